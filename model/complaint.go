@@ -1,0 +1,38 @@
+package model
+
+import (
+	"strconv"
+	"strings"
+)
+
+// Complaint is something wrong with an input, told so that it can be found and mended.
+type Complaint struct {
+	File   string // as named in the survey folder
+	Row    int    // as a spreadsheet counts, header = 1; 0 where the whole file is meant
+	Column string // the column's name in the file; "" where the whole row is meant
+	Text   string // what is wrong, lower case, the offending text quoted
+	Hint   string // what to do about it
+	// Fatal is set where the file, or the row, was left out because of it; otherwise only the cell counts as not known.
+	Fatal bool
+	// Damaged is set where the file cannot be what it should be (bytes of zero, a line without end): the other rows still count, but the input
+	// is refused as wrong.
+	Damaged bool
+}
+
+// Error makes a Complaint an error: `stones.csv:14: column "width_in": "a foot" is not a number of inches; write 12 or 12.5`.
+func (c *Complaint) Error() string {
+	var b strings.Builder
+	b.WriteString(c.File)
+	if c.Row > 0 {
+		b.WriteString(":" + strconv.Itoa(c.Row))
+	}
+	b.WriteString(": ")
+	if c.Column != "" {
+		b.WriteString("column " + strconv.Quote(c.Column) + ": ")
+	}
+	b.WriteString(c.Text)
+	if c.Hint != "" {
+		b.WriteString("; " + c.Hint)
+	}
+	return b.String()
+}
