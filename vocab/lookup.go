@@ -1,0 +1,201 @@
+package vocab
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+
+	"musterstone/model"
+	"musterstone/model/date"
+)
+
+// forms reads a table of forms and gives, for each Key, the rows that have it, in file order.
+func forms(table string) map[string][]Row {
+	rows := Rows(table)
+	m := make(map[string][]Row, len(rows))
+	for _, r := range rows {
+		k := Key(r.Get("form"))
+		m[k] = append(m[k], r)
+	}
+	return m
+}
+
+// codes reads a table whose first named column is a code and gives its rows by code.
+func codes(table, column string) map[string]Row {
+	rows := Rows(table)
+	m := make(map[string]Row, len(rows))
+	for _, r := range rows {
+		m[r.Get(column)] = r
+	}
+	return m
+}
+
+var (
+	branchForms = sync.OnceValue(func() map[string][]Row { return forms("branch-forms") })
+	sideForms   = sync.OnceValue(func() map[string][]Row { return forms("side-forms") })
+	bodyForms   = sync.OnceValue(func() map[string][]Row { return forms("body-forms") })
+)
+
+// Branch finds the branch of service that a register's words name: "US Army", "U.S.M.C.", "Confederate States Navy".
+func Branch(text string) (model.Branch, bool) {
+	rows := branchForms()[Key(text)]
+	if rows == nil {
+		return "", false
+	}
+	return model.Branch(rows[0].Get("branch")), true
+}
+
+// Side finds the side of the civil war that words name: "Union", "C.S.A.".
+func Side(text string) (model.Side, bool) {
+	rows := sideForms()[Key(text)]
+	if rows == nil {
+		return "", false
+	}
+	return model.Side(rows[0].Get("side")), true
+}
+
+// BodyOf finds the body of troops without a state that words name: "U.S.C.T.", "V. R. C.", "Regulars".
+func BodyOf(text string) (model.Body, bool) {
+	rows := bodyForms()[Key(text)]
+	if rows == nil {
+		return "", false
+	}
+	return model.Body(rows[0].Get("body")), true
+}
+
+// Source is the citation behind a key of a source column, and where it is to be found.
+func Source(key string) (citation, where string, ok bool) {
+	r, ok := sources()[key]
+	if !ok {
+		return "", "", false
+	}
+	return r.Get("citation"), r.Get("where"), true
+}
+
+var sources = sync.OnceValue(func() map[string]Row { return codes("sources", "key") })
+
+// day reads a cell that holds "1861-04-12"; the zero Day where it is empty.
+func (r Row) day(column string) date.Day {
+	s := r.Get(column)
+	if s == "" {
+		return date.Day{}
+	}
+	var d date.Day
+	if n, err := fmt.Sscanf(s, "%4d-%2d-%2d", &d.Year, &d.Month, &d.Day); n != 3 || err != nil {
+		panic(fmt.Sprintf("%s: column %q: %q is not a day", r.Where(), column, s))
+	}
+	return d
+}
+
+func compareDays(a, b date.Day) int {
+	return cmp.Or(cmp.Compare(a.Year, b.Year), cmp.Compare(a.Month, b.Month), cmp.Compare(a.Day, b.Day))
+}
+
+var conflicts = sync.OnceValue(func() []model.Conflict {
+	var list []model.Conflict
+	for _, r := range Rows("conflicts") {
+		list = append(list, model.Conflict{
+			Code: model.ConflictCode(r.Get("code")), Name: r.Get("name"),
+			From: r.day("from"), To: r.day("to"),
+			BornFrom: r.Int("born_from"), BornTo: r.Int("born_to"),
+			Source: r.Get("source"),
+		})
+	}
+	slices.SortStableFunc(list, func(a, b model.Conflict) int { return compareDays(a.From, b.From) })
+	return list
+})
+
+// Conflicts are the wars that the program knows, sorted by their first day. A war without a last day is not ended.
+func Conflicts() []model.Conflict { return slices.Clone(conflicts()) }
+
+// Conflict finds a war by its code.
+func Conflict(code model.ConflictCode) (model.Conflict, bool) {
+	for _, c := range conflicts() {
+		if c.Code == code {
+			return c, true
+		}
+	}
+	return model.Conflict{}, false
+}
+
+// ConflictNote is what the sources dispute about the dates of a war, or "".
+func ConflictNote(code model.ConflictCode) string {
+	r, ok := conflictRows()[string(code)]
+	if !ok {
+		return ""
+	}
+	return r.Get("note")
+}
+
+var (
+	conflictRows  = sync.OnceValue(func() map[string]Row { return codes("conflicts", "code") })
+	conflictForms = sync.OnceValue(func() map[string][]Row { return forms("conflict-forms") })
+)
+
+// ConflictOf finds the war that the words of a column or of a stone's line name: "SP. AM. WAR", "War of the
+// Rebellion", "W W II", "1861-65", or its code.
+func ConflictOf(text string) (model.ConflictCode, bool) {
+	if rows := conflictForms()[Key(text)]; rows != nil {
+		return model.ConflictCode(rows[0].Get("conflict")), true
+	}
+	if _, ok := conflictRows()[strings.ToLower(strings.TrimSpace(text))]; ok {
+		return model.ConflictCode(strings.ToLower(strings.TrimSpace(text))), true
+	}
+	return "", false
+}
+
+// ConflictsOf finds every war that a cell names, parted by commas, semicolons, slashes, "&" or "and": "CIVIL WAR, INDIAN
+// WARS". The result is sorted by date, and rest holds the words that name none.
+func ConflictsOf(text string) (found []model.ConflictCode, rest []string) {
+	if c, ok := ConflictOf(text); ok {
+		return []model.ConflictCode{c}, nil
+	}
+	parts := strings.FieldsFunc(strings.NewReplacer(" and ", ";", " AND ", ";", " And ", ";").Replace(text),
+		func(r rune) bool { return r == ',' || r == ';' || r == '/' || r == '&' || r == '\n' || r == '|' })
+	for _, p := range parts {
+		p = strings.TrimSpace(p)
+		if p == "" {
+			continue
+		}
+		if c, ok := ConflictOf(p); ok {
+			found = append(found, c)
+		} else {
+			rest = append(rest, p)
+		}
+	}
+	return SortConflicts(found), rest
+}
+
+// SortConflicts sorts codes by the first day of their war and drops doubles; unknown codes come last.
+func SortConflicts(codes []model.ConflictCode) []model.ConflictCode {
+	place := func(c model.ConflictCode) int {
+		i := slices.IndexFunc(conflicts(), func(x model.Conflict) bool { return x.Code == c })
+		if i < 0 {
+			return len(conflicts())
+		}
+		return i
+	}
+	slices.SortFunc(codes, func(a, b model.ConflictCode) int {
+		return cmp.Or(cmp.Compare(place(a), place(b)), strings.Compare(string(a), string(b)))
+	})
+	return slices.Compact(codes)
+}
+
+// ConflictsDuring are the wars that share a day with the days from and to, both included, sorted by date. A zero Day is an open side; with both
+// open there is none.
+func ConflictsDuring(from, to date.Day) []model.ConflictCode {
+	zero := date.Day{}
+	if from == zero && to == zero {
+		return nil
+	}
+	var list []model.ConflictCode
+	for _, c := range conflicts() {
+		if to != zero && compareDays(to, c.From) < 0 || from != zero && c.To != zero && compareDays(from, c.To) > 0 {
+			continue
+		}
+		list = append(list, c.Code)
+	}
+	return list
+}

@@ -1,0 +1,111 @@
+package name
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"musterstone/model"
+)
+
+// Also gives the other names that a writing adds after "alias", "a.k.a." or "or", up to eight: "Brown, John, alias Braun, Johann".
+func Also(s string) []model.Name {
+	var list []model.Name
+	head, _, rest := aliases(s)
+	for rest != "" && len(list) < 8 {
+		part, _, tail := aliases(rest)
+		n := parse(part)
+		n.Written = part
+		if n.Given == "" && n.Surname != "" {
+			// "Smith or Smyth, John": the given names serve both.
+			whole := parse(head)
+			n.Given, n.Middle, n.GivenOr = whole.Given, whole.Middle, whole.GivenOr
+		}
+		if !n.IsZero() {
+			list = append(list, n)
+		}
+		rest = tail
+	}
+	return list
+}
+
+// aliases cuts a name before the first word that says that another name follows. "Smith or Smyth, John" keeps the given names with
+// the first; in "Smith, John or Jonathan" and "John or Jonathan Smith" the other is a given name of the same.
+func aliases(s string) (head string, others []string, rest string) {
+	low := s
+	if strings.ContainsFunc(s, unicode.IsUpper) {
+		low = strings.ToLower(s)
+	}
+	at, n := -1, 0
+	for _, w := range [...]string{"alias ", "a.k.a. ", "aka ", "or ", "otherwise "} {
+		for i := 0; len(low) == len(s); {
+			j := strings.Index(low[i:], w)
+			if j < 0 {
+				break
+			}
+			i += j
+			if i > 0 && strings.IndexByte(" (,;", low[i-1]) >= 0 && (at < 0 || i < at) {
+				at, n = i, len(w)
+				break
+			}
+			i += len(w)
+		}
+	}
+	if at < 0 {
+		return s, nil, ""
+	}
+	head, rest = strings.TrimRight(s[:at], " ,(;"), strings.Trim(s[at+n:], " ,;")
+	if !strings.Contains(head, "(") {
+		rest = strings.TrimRight(rest, ")")
+	}
+	word, tail, _ := strings.Cut(rest, " ")
+	if n == len("or ") && isGiven(word) {
+		switch {
+		case tail == "" && strings.Contains(head, ","), tail == "" && isGiven(head):
+			return head, []string{ordinary(strings.Trim(word, " .,;"))}, ""
+		case tail != "" && isGiven(head) && !strings.Contains(rest, ","):
+			return head + " " + tail, []string{ordinary(strings.Trim(word, " .,;"))}, ""
+		}
+	}
+	// "Smith or Smyth, John": one surname, and the given names after both.
+	if !strings.ContainsAny(head, " ,") {
+		if i := strings.IndexByte(rest, ','); i > 0 && !strings.ContainsAny(strings.TrimSpace(rest[:i]), " ") {
+			head, rest = head+rest[i:], rest[:i]
+		}
+	}
+	return head, nil, rest
+}
+
+// nicknames takes quoted words, and words in parentheses that stand apart, out of a name.
+func nicknames(s string) (rest string, found []string) {
+	if !strings.ContainsAny(s, "\"“(") {
+		return s, nil
+	}
+	var b strings.Builder
+	for i := 0; i < len(s); {
+		r, n := utf8.DecodeRuneInString(s[i:])
+		end := ""
+		switch {
+		case r == '"':
+			end = `"`
+		case r == '“':
+			end = "”"
+		case r == '(' && (i == 0 || s[i-1] == ' '):
+			end = ")"
+		}
+		if end != "" {
+			if j := strings.Index(near(s[i+n:]), end); j >= 0 {
+				word := strings.TrimSpace(s[i+n : i+n+j])
+				if Fold(word) != "" && !remark(word) {
+					found = append(found, word)
+				}
+				b.WriteByte(' ')
+				i += n + j + len(end)
+				continue
+			}
+		}
+		b.WriteString(s[i : i+n])
+		i += n
+	}
+	return b.String(), found
+}

@@ -1,0 +1,85 @@
+package name
+
+import (
+	"strings"
+	"unicode"
+)
+
+// ordinary gives a word in ordinary capitals: "MCNEIL" is "McNeil", "O'HARE" is "O'Hare", "SMITH-JONES" is "Smith-Jones", "W[..]LIAM" is
+// "W[..]liam". A word that has capitals and small letters already, and anything that is no letter, stays.
+func ordinary(word string) string {
+	upper, lower := 0, 0
+	for _, r := range word {
+		switch {
+		case unicode.IsUpper(r):
+			upper++
+		case unicode.IsLower(r):
+			lower++
+		}
+	}
+	if upper > 0 && lower > 0 || upper+lower == 0 || upper == 1 && len(word) == 1 {
+		return word
+	}
+	runes := []rune(word)
+	first := true // the next letter begins a word
+	for i, r := range runes {
+		switch {
+		case unicode.IsLetter(r):
+			if first {
+				runes[i] = unicode.ToUpper(r)
+			} else {
+				runes[i] = unicode.ToLower(r)
+			}
+			first = false
+		case r == '-':
+			first = i+1 < len(runes) && runes[i+1] != '-' && (i == 0 || runes[i-1] != '-') && !within(runes, i)
+		case isApostrophe(r):
+			// O'Hare and D'Arcy; but Jno's has no second capital.
+			first = i == 1 && (runes[0] == 'O' || runes[0] == 'D' || runes[0] == 'L' || runes[0] == 'M')
+		case unicode.Is(unicode.Mn, r) || unicode.IsDigit(r):
+		case r == '.' || r == '?' || r == '_' || r == '*' || r == '+' || r == '…':
+			first = false // lost letters begin the word
+		}
+	}
+	return scottish(string(runes))
+}
+
+// within reports whether the rune at i stands in brackets.
+func within(runes []rune, i int) bool {
+	for j := i; j >= max(0, i-signLength); j-- {
+		switch runes[j] {
+		case '[':
+			return true
+		case ']':
+			return false
+		}
+	}
+	return false
+}
+
+func isApostrophe(r rune) bool { return r == '\'' || r == '’' || r == '‘' || r == '`' }
+
+// scottish gives the second capital of Mc and, where the rest is a well-known stem, of Mac.
+func scottish(word string) string {
+	if rest, ok := strings.CutPrefix(word, "Mc"); ok && len(rest) > 1 {
+		return "Mc" + capitalised(rest)
+	}
+	if rest, ok := strings.CutPrefix(word, "Mac"); ok {
+		if lists().macStem[rest] {
+			return "Mac" + capitalised(rest)
+		}
+	}
+	return word
+}
+
+func capitalised(s string) string {
+	for i, r := range s {
+		if unicode.IsLetter(r) {
+			return s[:i] + string(unicode.ToUpper(r)) + s[i+len(string(r)):]
+		}
+		if r != '[' && r != '(' && r != '<' {
+			break // a lost letter begins it
+		}
+	}
+	return s
+}

@@ -1,0 +1,45 @@
+package name
+
+import (
+	"sync"
+
+	"musterstone/vocab"
+)
+
+// wordLists are the small words round names, by what they do there.
+type wordLists struct {
+	suffix        map[string]string // "junior" is "Jr"
+	particle      map[string]bool   // begin surnames: Van, St.
+	givenParticle map[string]bool   // begin given names of two words: De Witt
+	title         map[string]bool   // stand before a name and are no part of it; ranks are read elsewhere
+	degree        map[string]bool   // stand after a comma
+	dropped       map[string]bool   // follow a name and are no part of it
+	loss          map[string]bool   // are written in brackets for letters that could not be read
+	macStem       map[string]bool   // follow Mac with a capital of their own; others (Mack, Macey, Macomb) have none
+}
+
+var lists = sync.OnceValue(func() *wordLists {
+	l := &wordLists{suffix: map[string]string{}}
+	roles := map[string]*map[string]bool{
+		"particle": &l.particle, "given-particle": &l.givenParticle, "title": &l.title, "degree": &l.degree, "dropped": &l.dropped, "loss": &l.loss, "mac-stem": &l.macStem,
+	}
+	for _, m := range roles {
+		*m = map[string]bool{}
+	}
+	for _, r := range vocab.Rows("name-words") {
+		if role := r.Get("role"); role == "suffix" {
+			l.suffix[r.Get("word")] = r.Get("value")
+		} else {
+			(*roles[role])[r.Get("word")] = true
+		}
+	}
+	return l
+})
+
+// suffixOf is the suffix that a comma's part is, or "".
+func suffixOf(part string) string {
+	if len(part) > 12 {
+		return ""
+	}
+	return lists().suffix[letters(part)]
+}

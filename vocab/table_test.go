@@ -1,0 +1,45 @@
+package vocab
+
+import (
+	"strings"
+	"testing"
+	"unicode/utf8"
+)
+
+// TestTables reads every embedded table and finds what a table may not have.
+func TestTables(t *testing.T) {
+	known := map[string]bool{}
+	for _, r := range Rows("sources") {
+		known[r.Get("key")] = true
+	}
+	for _, name := range TableNames() {
+		seen := map[string]bool{}
+		for _, r := range Rows(name) {
+			all := strings.Join(r.cells, "\x00")
+			if seen[all] {
+				t.Errorf("%s: the same row twice", r.Where())
+			}
+			seen[all] = true
+			for _, c := range r.cells {
+				if c != strings.TrimSpace(c) {
+					t.Errorf("%s: blanks round %q", r.Where(), c)
+				}
+				if !utf8.ValidString(c) {
+					t.Errorf("%s: %q is not UTF-8", r.Where(), c)
+				}
+			}
+			if name == "sources" {
+				continue
+			}
+			keys := strings.Fields(r.Get("source"))
+			if len(keys) == 0 {
+				t.Errorf("%s: no source", r.Where())
+			}
+			for _, k := range keys {
+				if !known[k] {
+					t.Errorf("%s: unknown source %q", r.Where(), k)
+				}
+			}
+		}
+	}
+}

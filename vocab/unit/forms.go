@@ -1,0 +1,169 @@
+package unit
+
+import (
+	"math"
+	"strings"
+	"sync"
+
+	"musterstone/model"
+	"musterstone/vocab"
+	"musterstone/vocab/words"
+)
+
+// Role is what a part tells of a unit.
+type Role uint8
+
+// The roles. A part of role Filler ("REGT") tells nothing.
+const (
+	NoRole       Role = iota
+	RoleCompany       // "CO F", "BTRY B", "HQ CO"
+	RoleNumber        // "31", "31ST REGT"
+	RoleState         // "WIS"
+	RoleBody          // "U S C T", with its arm
+	RoleArm           // "H A"
+	RoleKind          // "BN", "BTRY", "DEPOT BRIG"
+	RoleNamed         // "COBBS LEGION", "Q M C"
+	RoleDivision      // "37 DIV"
+	RoleMark          // "VOLS", "COL"
+	RoleShip          // "U S S HARROW"
+	RoleFiller
+)
+
+// Form is one row of the tables: what a form tells.
+type Form struct {
+	Role   Role
+	Body   model.Body
+	State  model.State
+	Arm    model.Arm
+	Kind   model.UnitKind
+	Name   string
+	Marks  []string
+	Source string
+
+	word   wordRole
+	weight float32 // natural logarithm of the share
+	single bool    // letters only, one or two: "L A", "O"
+}
+
+// wordRole says which words take a letter or a number with them.
+type wordRole uint8
+
+const (
+	plainWord   wordRole = iota
+	companyWord          // takes a letter
+	batteryWord          // takes a letter, and makes it a battery
+	regimentWord
+	divisionWord // takes a number before it
+	legionWord   // takes a word before it
+	shipWord     // takes words after it
+)
+
+type lexicon struct {
+	forms words.Forms[Form]
+	byKey map[string][]*Form // folded text of arms, for Arm
+}
+
+var theLexicon = sync.OnceValue(buildLexicon)
+
+func buildLexicon() *lexicon {
+	l := &lexicon{}
+	seen := map[string]bool{}
+	add := func(text string, f Form, share float64) {
+		if share == 0 {
+			share = 1
+		}
+		f.weight = float32(math.Log(share))
+		key := strings.Join(strings.FieldsFunc(strings.ToUpper(text), notLetter), " ") + "\x00" +
+			string(f.Body) + "\x00" + string(f.State) + "\x00" + string(f.Arm) + "\x00" + string(f.Kind) + "\x00" + f.Name + "\x00" + strings.Join(f.Marks, "|") +
+			string(rune('0'+f.Role)) + string(rune('0'+f.word))
+		if seen[key] {
+			return
+		}
+		seen[key] = true
+		letters := 0
+		for _, c := range text {
+			if !notLetter(c) {
+				letters++
+			}
+		}
+		f.single = letters <= 2
+		l.forms.Add(text, f)
+	}
+	for _, r := range vocab.Rows("unit-forms") {
+		f := Form{Body: model.Body(r.Get("body")), State: model.State(r.Get("state")), Arm: model.Arm(r.Get("arm")), Kind: model.UnitKind(r.Get("kind")),
+			Name: r.Get("name"), Marks: r.List("mark"), Source: r.Get("source")}
+		switch role := r.Get("role"); role {
+		case "company":
+			f.Role, f.word = RoleCompany, companyWord
+		case "company-battery":
+			f.Role, f.word = RoleCompany, batteryWord
+		case "company-named":
+			f.Role = RoleCompany
+		case "regiment":
+			f.Role, f.word = RoleFiller, regimentWord
+		case "kind":
+			f.Role = RoleKind
+		case "legion":
+			f.Role, f.word = RoleNamed, legionWord
+		case "division":
+			f.Role, f.word = RoleDivision, divisionWord
+		case "arm":
+			f.Role = RoleArm
+			if k := r.Get("kind"); k != "" {
+				panic(r.Where() + ": an arm has no kind")
+			}
+		case "staff":
+			f.Role, f.Kind = RoleNamed, model.UnitKind(r.Get("kind"))
+		case "body":
+			f.Role = RoleBody
+		case "state-arm":
+			f.Role = RoleState
+		case "mark":
+			f.Role = RoleMark
+		case "ship":
+			f.Role, f.word = RoleShip, shipWord
+		default:
+			panic(r.Where() + ": unknown role " + role)
+		}
+		add(r.Get("form"), f, r.Float("share"))
+	}
+	for _, r := range vocab.Rows("units-named") {
+		add(r.Get("form"), Form{Role: RoleNamed, Kind: model.UnitKind(r.Get("kind")), Name: r.Get("name"), State: model.State(r.Get("state")),
+			Arm: model.Arm(r.Get("arm")), Source: r.Get("source")}, 1)
+	}
+	for _, r := range vocab.Rows("state-forms") {
+		if share := stateShare(r); share > 0 {
+			add(r.Get("form"), Form{Role: RoleState, State: model.State(r.Get("state")), Source: r.Get("source")}, share)
+		}
+	}
+	return l
+}
+
+// stateShare is how often the form is a state where it stands among the words of a unit; house estimates.
+func stateShare(r vocab.Row) float64 {
+	form := strings.ToUpper(r.Get("form"))
+	if r.Get("to") == "1846" { // "Ia." for Indiana, before any stone read here
+		return 0
+	}
+	switch form {
+	case "O":
+		return 0.3
+	case "COL", "LA", "IND":
+		return 0.5
+	case "CO", "IN", "OR", "AL", "DE", "HI", "OK", "ID", "PH", "DK", "PR", "VI", "GU":
+		return 0.01 // words, rather than postal codes, on a stone
+	}
+	switch {
+	case r.Get("also") != "" && strings.Contains(r.Get("also"), "initial"):
+		return 0.02
+	case r.Get("kind") == "postal":
+		return 0.6
+	case strings.Contains(r.Get("source"), "memory-weak"):
+		return 0.4
+	}
+	return 1
+}
+
+func notLetter(r rune) bool {
+	return !(r >= 'A' && r <= 'Z' || r >= 'a' && r <= 'z' || r >= '0' && r <= '9')
+}

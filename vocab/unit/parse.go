@@ -1,0 +1,118 @@
+package unit
+
+import (
+	"slices"
+	"strconv"
+
+	"musterstone/model"
+	"musterstone/vocab/words"
+)
+
+func itoa(n int) string { return strconv.Itoa(n) }
+
+// Parse reads a text that is a unit and nothing else: a roster's cell, or the unit's words on a stone. ok is false where nothing of it
+// could be understood, or some words could not; the unit then holds what could.
+func Parse(text string) (u model.Unit, ok bool) {
+	t := words.Split(text)
+	var s Scanner
+	best, left := s.best(t)
+	u = Unit(t, best)
+	u.Written = text
+	return u, left == 0 && !u.IsZero()
+}
+
+// path is one way to read the words up to a place.
+type path struct {
+	state State
+	score float32
+	back  int32 // in the paths, -1 for none
+	part  Part  // the part that led here; Role NoRole for a word left over
+}
+
+// beam is how many paths are kept at one place.
+const beam = 12
+
+// leftOver is what a word costs that nothing can be made of.
+const leftOver = -5
+
+// best is the best way to read the words, and the number of words left over.
+func (s *Scanner) best(t *words.Text) (parts []Part, left int) {
+	n := len(t.Words)
+	if n == 0 || n > 60 {
+		return nil, n
+	}
+	paths := []path{{back: -1}}
+	at := make([][]int32, n+1)
+	at[0] = []int32{0}
+	var found []Part
+	push := func(to int, p path) {
+		for k, other := range at[to] {
+			if paths[other].state == p.state {
+				if p.score > paths[other].score {
+					paths = append(paths, p)
+					at[to][k] = int32(len(paths) - 1)
+				}
+				return
+			}
+		}
+		paths = append(paths, p)
+		at[to] = append(at[to], int32(len(paths)-1))
+	}
+	for i := range n {
+		if len(at[i]) == 0 {
+			continue
+		}
+		slices.SortStableFunc(at[i], func(a, b int32) int { return cmp32(paths[b].score, paths[a].score) })
+		if len(at[i]) > beam {
+			at[i] = at[i][:beam]
+		}
+		found = Legions(s.Parts(found[:0], t, i, true), t, i)
+		for _, from := range at[i] {
+			p := paths[from]
+			for k := range found {
+				if next, score, ok := p.state.Add(&found[k]); ok {
+					push(found[k].To, path{state: next, score: p.score + found[k].Score + score, back: from, part: found[k]})
+				}
+			}
+			cost := float32(leftOver)
+			if connective(t.Key(i)) {
+				cost = -0.2
+			}
+			push(i+1, path{state: p.state, score: p.score + cost, back: from, part: Part{From: i, To: i + 1}})
+		}
+	}
+	end, top := int32(-1), float32(0)
+	for _, k := range at[n] {
+		if sc := paths[k].score + paths[k].state.Close(); end < 0 || sc > top {
+			end, top = k, sc
+		}
+	}
+	for k := end; k > 0; k = paths[k].back {
+		if paths[k].part.Role != NoRole {
+			parts = append(parts, paths[k].part)
+		} else if !connective(t.Key(paths[k].part.From)) {
+			left++
+		}
+	}
+	slices.Reverse(parts)
+	return parts, left
+}
+
+func cmp32(a, b float32) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	}
+	return 0
+}
+
+// connective reports whether a word only joins the parts of a unit: "Member of Co. E of the 3rd".
+func connective(key string) bool {
+	switch key {
+	case "OF", "THE", "IN", "AND", "MEMBER", "FROM", "LATE", "ARMY", "UNATTACHED", "UNASSIGNED", "CORPS":
+		return true
+	}
+	return false
+}

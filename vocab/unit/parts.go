@@ -1,0 +1,248 @@
+package unit
+
+import (
+	"musterstone/vocab/words"
+)
+
+// Part is what a stretch of words may tell of a unit: words From to To-1 of a text.
+type Part struct {
+	From, To int
+	Role     Role
+	// Form is the row it rests on; nil for a bare number or letter.
+	Form *Form
+	// Num is a number or a division; Letter a company's letter, or 0.
+	Num    int
+	Letter byte
+	// Score is the natural logarithm of how well the words stand for this alone.
+	Score float32
+	// NameFrom is where the words of a name begin, of a ship or a legion.
+	NameFrom int
+}
+
+// Source is the key of the table row's source.
+func (p *Part) Source() string {
+	if p.Form == nil {
+		return ""
+	}
+	return p.Form.Source
+}
+
+// Scanner finds parts in texts. The zero Scanner is ready; not safe for use by several at once.
+type Scanner struct {
+	hits []words.Hit[Form]
+}
+
+// Guess is the score that one guessed letter costs.
+const Guess = -0.7
+
+// joined is what a form is worth for every word beyond its first: as much as the part that the word would have made.
+const joined = 0.7
+
+// Parts appends to dst what may start at word i. Whole is set where the text is a unit and nothing else, so that a lone letter is a
+// company, as in a roster's cell.
+func (s *Scanner) Parts(dst []Part, t *words.Text, i int, whole bool) []Part {
+	if n, to := numberAt(t, i); to > i {
+		dst = number(dst, t, i, to, n)
+		dst = s.numbered(dst, t, i, to, n)
+	}
+	if t.Words[i].Has(words.Digits) {
+		return dst
+	}
+	if whole && t.Len(i) == 1 && t.Words[i].Flags&words.Lost == 0 {
+		if c := t.Key(i)[0]; c >= 'A' && c <= 'M' {
+			dst = append(dst, Part{From: i, To: i + 1, Role: RoleCompany, Letter: c, Score: -1})
+		}
+	}
+	s.hits = theLexicon().forms.Find(s.hits[:0], t, i)
+	for k := range s.hits {
+		h := &s.hits[k]
+		dst = formParts(dst, t, i, h, whole)
+	}
+	return dst
+}
+
+// number adds a number alone and with REGT after it.
+func number(dst []Part, t *words.Text, i, to, n int) []Part {
+	score := float32(0)
+	if n > 999 {
+		score = -4
+	} else if n > 400 {
+		score = -0.3
+	}
+	if t.Words[i].Has(words.Ordinal) {
+		score += 0.3
+	}
+	dst = append(dst, Part{From: i, To: to, Role: RoleNumber, Num: n, Score: score})
+	if to < len(t.Words) && isRegiment(t, to) {
+		dst = append(dst, Part{From: i, To: to + 1, Role: RoleNumber, Num: n, Score: score + 1})
+	}
+	return dst
+}
+
+func isRegiment(t *words.Text, i int) bool {
+	switch t.Key(i) {
+	case "REGT", "REG", "REGIMENT", "RGT", "REGMT", "RGMT":
+		return true
+	}
+	return false
+}
+
+// numbered adds what a number makes with the word after it: "37 DIV", "3 CO".
+func (s *Scanner) numbered(dst []Part, t *words.Text, i, to, n int) []Part {
+	if to >= len(t.Words) {
+		return dst
+	}
+	switch t.Key(to) {
+	case "DIV", "DIVISION", "DIVN":
+		if n < 110 {
+			dst = append(dst, Part{From: i, To: to + 1, Role: RoleDivision, Num: n, Score: 0.5})
+		}
+	case "CO", "COMPANY":
+		if n < 100 && !t.Words[to].Has(words.CommaAfter) && (to+1 >= len(t.Words) || t.Len(to+1) > 1 || t.Words[to+1].Has(words.Digits)) {
+			dst = append(dst, Part{From: i, To: to + 1, Role: RoleCompany, Num: n, Score: -1})
+		}
+	}
+	return dst
+}
+
+func formParts(dst []Part, t *words.Text, i int, h *words.Hit[Form], whole bool) []Part {
+	f := h.Value
+	score := f.weight + Guess*float32(h.Guessed) + joined*float32(h.To-i-1)
+	for k := i; k < h.To-1; k++ {
+		if t.Words[k].Has(words.LastInLine) {
+			score -= 0.6 // a form seldom breaks over lines
+		}
+	}
+	p := Part{From: i, To: h.To, Role: f.Role, Form: f, Score: score}
+	switch f.word {
+	case companyWord, batteryWord:
+		return lettered(dst, t, p)
+	case regimentWord:
+		if !whole && (h.To >= len(t.Words) || i == 0) {
+			return dst
+		}
+		p.Score = -0.5
+		if n, to := followingNumber(t, h.To); to > 0 && whole {
+			dst = append(dst, Part{From: i, To: to, Role: RoleNumber, Num: n, Score: score})
+		}
+		return append(dst, p)
+	case divisionWord:
+		return dst // taken with its number
+	case legionWord:
+		return dst // taken with the word before it, below
+	case shipWord:
+		return shipNames(dst, t, p)
+	}
+	dst = append(dst, p)
+	return dst
+}
+
+func followingNumber(t *words.Text, i int) (n, to int) {
+	if i < len(t.Words) && t.Words[i].Num > 0 && t.Words[i].Num < 1000 {
+		return t.Words[i].Num, i + 1
+	}
+	return 0, 0
+}
+
+// lettered adds a company or battery with the letter, or number, that follows its word.
+func lettered(dst []Part, t *words.Text, p Part) []Part {
+	if p.To >= len(t.Words) {
+		return dst
+	}
+	w := &t.Words[p.To]
+	comma := t.Words[p.To-1].Has(words.CommaAfter)
+	if t.Words[p.To-1].Has(words.LastInLine) {
+		p.Score -= 1
+	}
+	key := t.Key(p.To)
+	switch {
+	case len(key) == 1 && (key[0] >= 'A' && key[0] <= 'M' || key[0] == '?'):
+		p.To++
+		p.Letter = key[0]
+		p.Score += 1
+		if key[0] == 'J' {
+			p.Score -= 0.7
+		}
+		if comma {
+			p.Score -= 2
+		}
+		dst = append(dst, p)
+	case len(key) == 1 && key[0] >= 'N' && key[0] <= 'Z' && !comma && !w.Has(words.DotAfter):
+		p.To++
+		p.Letter = key[0]
+		p.Score -= 2.5
+		dst = append(dst, p)
+	case key == "*" && w.Has(words.Lost) && !w.Has(words.Note):
+		p.To++
+		p.Letter = '?'
+		dst = append(dst, p)
+	case w.Num > 0 && w.Num < 100 && p.Form.word == companyWord && !comma:
+		p.To++
+		p.Num = w.Num
+		p.Score -= 1.5
+		dst = append(dst, p)
+	}
+	return dst
+}
+
+// shipNames adds a ship with one, two and three words of its name.
+func shipNames(dst []Part, t *words.Text, p Part) []Part {
+	from := p.To
+	p.NameFrom = from
+	for n := 1; n <= 3 && from+n <= len(t.Words); n++ {
+		w := &t.Words[from+n-1]
+		if w.Has(words.Digits) || t.Len(from+n-1) < 2 || w.Flags&words.Note != 0 {
+			break
+		}
+		if n > 1 && t.Words[from+n-2].Has(words.LastInLine) {
+			break // a ship's name keeps to its line
+		}
+		q := p
+		q.To = from + n
+		q.Score += 2.5
+		if w.Has(words.LastInLine) {
+			q.Score += 0.8
+		}
+		q.Score -= 0.3 * float32(n-1)
+		dst = append(dst, q)
+	}
+	return dst
+}
+
+// Legions adds a unit that is named by the word before its own: words i and i+1 as "DOBBS LEGION", "PARKERS BATTERY".
+func Legions(dst []Part, t *words.Text, i int) []Part {
+	if i+1 >= len(t.Words) || t.Words[i].Has(words.Digits) || t.Words[i].Has(words.LastInLine) || t.Len(i) < 3 {
+		return dst
+	}
+	key, form := t.Key(i), legionForm
+	if (key == "CAPT" || key == "CAPTAIN") && i+2 < len(t.Words) && (t.Key(i+2) == "CO" || t.Key(i+2) == "COMPANY") && t.Len(i+1) > 2 &&
+		(i+3 >= len(t.Words) || t.Len(i+3) > 1) {
+		return append(dst, Part{From: i, To: i + 3, Role: RoleNamed, Form: captainsCompany, NameFrom: i + 1, Score: 1.5})
+	}
+	switch t.Key(i + 1) {
+	case "LEGION":
+	case "LEG":
+		if !t.Words[i+1].Has(words.LastInLine) {
+			return dst
+		}
+	case "BATTERY", "BTRY":
+		if key[len(key)-1] != 'S' || len(key) < 5 || i+2 < len(t.Words) && t.Len(i+2) == 1 {
+			return dst
+		}
+		form = namedBattery
+	default:
+		return dst
+	}
+	switch key {
+	case "AMERICAN", "THE", "FOREIGN", "LOYAL", "VETERAN":
+		return dst
+	}
+	return append(dst, Part{From: i, To: i + 2, Role: RoleNamed, Form: form, NameFrom: i, Score: -0.5})
+}
+
+// The forms of units that are named by a word that no table knows.
+var (
+	legionForm      = &Form{Role: RoleNamed, Kind: "legion", Name: "Legion", word: legionWord, Source: "memory-sure"}
+	captainsCompany = &Form{Role: RoleNamed, Kind: "designated", Name: "Company", word: legionWord, Source: "common-practice"}
+	namedBattery    = &Form{Role: RoleNamed, Kind: "legion", Name: "Battery", word: legionWord, Source: "memory-sure"}
+)

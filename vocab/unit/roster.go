@@ -1,0 +1,199 @@
+package unit
+
+import (
+	"slices"
+	"strings"
+	"sync"
+
+	"musterstone/model"
+	"musterstone/vocab"
+	"musterstone/vocab/words"
+)
+
+// Parts are the cells of a roster's row that tell of the unit, as worded there; any may be empty. State may be a body of troops, Regiment a
+// number or a whole unit, Arm and Branch a branch mark ("Cav", "S S").
+type Parts struct {
+	Company, Regiment, Unit, Arm, State, Branch, Side string
+}
+
+// FromParts puts a unit together from a roster's cells. What the Unit cell says comes first, then Regiment, Arm, State and Branch; a cell never
+// overrules one before it.
+func FromParts(p Parts) model.Unit {
+	var u model.Unit
+	if strings.TrimSpace(p.Unit) != "" {
+		v, _ := Parse(p.Unit)
+		u = merge(u, v)
+	}
+	if strings.TrimSpace(p.Regiment) != "" {
+		u = merge(u, regiment(p.Regiment))
+	}
+	if u.Company == "" {
+		u.Company = companyCell(p.Company)
+	}
+	for _, cell := range []string{p.Arm, p.Branch} {
+		if arm, marks, ok := Arm(cell); ok {
+			u = merge(u, model.Unit{Arm: arm, Marks: marks, Body: armBody(cell)})
+		}
+	}
+	u = merge(u, whose(p.State))
+	if u.Body == "" && u.State == "" && (p.Side == "" || !strings.HasPrefix(strings.ToUpper(p.Side), "C")) {
+		if v, ok := Parse(p.Branch); ok && v.Body != "" && v.Body != model.BodyRegulars {
+			u.Body = v.Body
+		}
+	}
+	u.Written = written(p)
+	return u
+}
+
+func written(p Parts) string {
+	var cells []string
+	for _, c := range []string{p.Unit, p.Company, p.Regiment, p.State, p.Arm} {
+		if c = strings.TrimSpace(c); c != "" {
+			cells = append(cells, c)
+		}
+	}
+	return strings.Join(cells, ", ")
+}
+
+// merge fills what u does not say from v.
+func merge(u, v model.Unit) model.Unit {
+	if u.Body == "" && u.State == "" {
+		u.Body, u.State = v.Body, v.State
+	}
+	if u.Number == 0 {
+		u.Number = v.Number
+	}
+	if u.Arm == "" || narrows(v.Arm, u.Arm) {
+		u.Arm = v.Arm
+	}
+	if u.Kind == "" {
+		u.Kind = v.Kind
+	}
+	if u.Company == "" {
+		u.Company = v.Company
+	}
+	if u.Name == "" {
+		u.Name = v.Name
+	}
+	if u.Division == 0 {
+		u.Division = v.Division
+	}
+	for _, m := range v.Marks {
+		if !u.HasMark(m) {
+			u.Marks = append(slices.Clip(u.Marks), m)
+		}
+	}
+	slices.Sort(u.Marks)
+	return u
+}
+
+// narrows reports whether an arm is a kind of the other: light artillery is artillery.
+func narrows(a, b model.Arm) bool {
+	for _, r := range vocab.Rows("arms") {
+		if r.Get("code") == string(a) {
+			return r.Get("broader") == string(b) && b != ""
+		}
+	}
+	return false
+}
+
+// regiment reads the cell of a regiment: a number, or the whole unit.
+func regiment(cell string) model.Unit {
+	t := words.Split(cell)
+	if len(t.Words) == 0 {
+		return model.Unit{}
+	}
+	if n, to := numberAt(t, 0); to == len(t.Words) {
+		return model.Unit{Number: n}
+	}
+	u, _ := Parse(cell)
+	return u
+}
+
+// companyCell reads the cell of a company: a letter, a number, or "Co. F". Field and staff, and men not assigned, have none.
+func companyCell(cell string) string {
+	t := words.Split(cell)
+	if len(t.Words) == 1 {
+		key := t.Key(0)
+		if len(key) == 1 && key[0] >= 'A' && key[0] <= 'Z' {
+			return key
+		}
+		if n := t.Words[0].Num; n > 0 && n < 100 {
+			return key
+		}
+	}
+	if len(t.Words) < 2 {
+		return ""
+	}
+	u, ok := Parse(cell)
+	if ok && (len(u.Company) == 1 || u.Number == 0) {
+		return u.Company
+	}
+	return ""
+}
+
+// whose reads the cell of a state, which may be a body of troops.
+func whose(cell string) model.Unit {
+	cell = strings.TrimSpace(cell)
+	if cell == "" {
+		return model.Unit{}
+	}
+	switch code := model.Body(strings.ToLower(cell)); code {
+	case model.BodyUSCT, model.BodyVRC, model.BodyRegulars, "corps-d-afrique", "indian-home-guard", "confederate", "philippine-scouts":
+		return model.Unit{Body: code}
+	}
+	if s, ok := vocab.State(cell); ok {
+		return model.Unit{State: s}
+	}
+	u, _ := Parse(cell)
+	return model.Unit{Body: u.Body, State: u.State, Arm: u.Arm, Marks: u.Marks}
+}
+
+var armMarks = sync.OnceValue(func() map[string]vocab.Row {
+	m := map[string]vocab.Row{}
+	for _, r := range vocab.Rows("arm-marks") {
+		m[letters(r.Get("mark"))] = r
+	}
+	return m
+})
+
+// letters is a text's letters and digits alone, in capitals.
+func letters(s string) string {
+	return strings.Map(func(r rune) rune {
+		if notLetter(r) {
+			return -1
+		}
+		return r
+	}, strings.ToUpper(s))
+}
+
+// Arm reads an arm of service as a cell of its own words it, codes included ("heavy-artillery"), with what else the words say of the unit: "Mtd. Inf.",
+// "Colored Infantry", "C", "Bat".
+func Arm(text string) (arm model.Arm, marks []string, ok bool) {
+	key := letters(text)
+	if key == "" {
+		return "", nil, false
+	}
+	if r, found := armMarks()[key]; found {
+		return model.Arm(r.Get("arm")), r.List("extra"), true
+	}
+	for _, r := range vocab.Rows("arms") {
+		if letters(r.Get("code")) == key {
+			return model.Arm(r.Get("code")), nil, true
+		}
+	}
+	u, _ := Parse(text)
+	return u.Arm, u.Marks, u.Arm != "" || len(u.Marks) > 0
+}
+
+// armBody is the body of troops that an arm's words name: "U S C T Infantry".
+func armBody(text string) model.Body {
+	if len(letters(text)) < 3 {
+		return ""
+	}
+	u, _ := Parse(text)
+	if u.Body == model.BodyRegulars {
+		return ""
+	}
+	return u.Body
+}

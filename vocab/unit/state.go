@@ -1,0 +1,420 @@
+package unit
+
+import (
+	"slices"
+	"strings"
+
+	"musterstone/model"
+	"musterstone/vocab/words"
+)
+
+// State is how far a unit has been put together. It is small and is copied freely; the zero State is a unit of which nothing is known.
+type State struct {
+	// Has is a bit for every role that is filled: 1<<Role.
+	Has   uint16
+	trait traits
+	last  Role
+}
+
+// traits are what the coherence of a unit depends on.
+type traits uint32
+
+const (
+	artilleryArm traits = 1 << iota
+	footOrHorse         // infantry or cavalry
+	batteryKind
+	battalionKind
+	depotKind
+	independent
+	coloredMark
+	batteryWordUsed
+	bodyUS
+	bodyOther
+	firstWorldWar // an arm of the First World War, or a number over 200
+	namedStaff
+	confederateBody
+	bodyWithArm
+	numberedCompany
+	bodyMark // militia and the like: a body of troops with its state alone
+)
+
+// Is reports whether a role is filled.
+func (s State) Is(r Role) bool { return s.Has&(1<<r) != 0 }
+
+// IsZero reports whether nothing is filled.
+func (s State) IsZero() bool { return s.Has == 0 }
+
+// WantsMore reports whether the last part cannot be the unit's end: a bare number.
+func (s State) WantsMore() bool { return s.last == RoleNumber }
+
+// Add is the state with one more part, and what that is worth beside the part's own score; ok is false where it does not go.
+func (s State) Add(p *Part) (next State, score float32, ok bool) {
+	bit := uint16(1) << p.Role
+	n := s
+	switch p.Role {
+	case RoleFiller:
+		if s.last != RoleNumber && s.last != RoleState && s.last != RoleMark && s.last != RoleBody && s.last != RoleArm {
+			return s, 0, false
+		}
+		n.last = RoleFiller
+		return n, 0, true
+	case RoleMark:
+		if s.Has == 0 {
+			score -= 1.5
+		}
+	case RoleState:
+		if s.Has&(1<<RoleState|1<<RoleBody) != 0 || p.Form.Arm != "" && s.Is(RoleArm) {
+			return s, 0, false
+		}
+	case RoleBody:
+		if s.Has&(1<<RoleState|1<<RoleBody) != 0 || p.Form.Arm != "" && s.Is(RoleArm) {
+			return s, 0, false
+		}
+	case RoleArm:
+		if s.Is(RoleArm) && !s.Is(RoleKind) || s.trait&bodyWithArm != 0 && s.Is(RoleArm) {
+			return s, 0, false
+		}
+		if s.Is(RoleArm) {
+			return s, 0, false
+		}
+	case RoleNumber, RoleCompany, RoleKind, RoleDivision, RoleNamed, RoleShip:
+		if s.Has&bit != 0 {
+			return s, 0, false
+		}
+	}
+	n.Has |= bit
+	n.last = p.Role
+	n.note(p)
+	score += s.order(p)
+	return n, score, true
+}
+
+func (s *State) note(p *Part) {
+	f := p.Form
+	switch p.Role {
+	case RoleNumber:
+		if p.Num > 200 {
+			s.trait |= firstWorldWar
+		}
+		return
+	case RoleCompany:
+		if f != nil && f.word == batteryWord {
+			s.trait |= batteryWordUsed
+		}
+		if p.Num > 0 {
+			s.trait |= numberedCompany
+		}
+		return
+	}
+	if f == nil {
+		return
+	}
+	if f.Arm != "" {
+		if p.Role == RoleBody || p.Role == RoleState || p.Role == RoleNamed {
+			s.Has |= 1 << RoleArm
+			s.trait |= bodyWithArm
+		}
+		switch f.Arm {
+		case "artillery", "light-artillery", "heavy-artillery", "field-artillery", "coast-artillery", "siege-artillery", "trench-mortar", "anti-aircraft-artillery",
+			"marine-artillery":
+			s.trait |= artilleryArm
+		case "infantry", "cavalry", "mounted-infantry", "sharpshooters", "engineers", "dragoons", "mounted-rifles":
+			s.trait |= footOrHorse
+		}
+		switch f.Arm {
+		case "field-artillery", "machine-gun", "pioneer-infantry", "ammunition-train", "supply-train", "sanitary-train", "trench-mortar", "air-service",
+			"tank-corps", "coast-artillery":
+			s.trait |= firstWorldWar
+		}
+	}
+	switch f.Kind {
+	case model.Battery:
+		s.trait |= batteryKind
+	case model.Battalion:
+		s.trait |= battalionKind
+	case model.Depot:
+		s.trait |= depotKind | firstWorldWar
+	case model.Staff, model.Designated:
+		s.trait |= namedStaff
+	}
+	switch f.Body {
+	case "":
+	case model.BodyRegulars:
+		s.trait |= bodyUS
+	case "confederate":
+		s.trait |= confederateBody
+	default:
+		s.trait |= bodyOther
+	}
+	for _, m := range f.Marks {
+		switch m {
+		case "independent":
+			s.trait |= independent
+		case "colored":
+			s.trait |= coloredMark
+		case "militia", "state-militia", "enrolled-militia", "line", "state-troops", "national-guard", "home-guard", "reserves", "state-guard":
+			s.trait |= bodyMark
+		}
+	}
+}
+
+// order is what the place of a part among the others is worth.
+func (s State) order(p *Part) float32 {
+	score := float32(0.6) // every part that fits makes the whole likelier
+	switch p.Role {
+	case RoleNumber:
+		switch s.last {
+		case RoleState, RoleBody:
+			score -= 1
+		case RoleArm:
+			score -= 0.6
+		}
+	case RoleState, RoleBody:
+		if !s.Is(RoleNumber) && !s.Is(RoleKind) && !s.Is(RoleNamed) {
+			score -= 0.3
+		}
+		if s.last == RoleMark && p.Role == RoleState && s.trait&independent == 0 {
+			score -= 0.5
+		}
+	case RoleMark:
+		if len(p.Form.Marks) > 0 && p.Form.Marks[0] == "colored" && !s.Is(RoleState) && !s.Is(RoleBody) {
+			score -= 2
+		}
+		if p.Form.single && s.last != RoleState && s.last != RoleBody {
+			score -= 2
+		}
+	case RoleCompany:
+		if s.Is(RoleNumber) && s.last == RoleNumber {
+			score -= 2
+		}
+	case RoleDivision:
+		if !s.Is(RoleNumber) && !s.Is(RoleArm) {
+			score -= 3
+		}
+	case RoleArm:
+		if p.Form.single && s.last != RoleState && s.last != RoleBody && s.last != RoleMark && s.last != RoleNumber && s.last != RoleKind {
+			score -= 2
+		}
+	case RoleKind:
+		if p.Form.Kind == model.Battery && s.trait&footOrHorse != 0 {
+			score -= 3
+		}
+	}
+	return score
+}
+
+// Close is what the unit as a whole is worth: whether its parts go together, and whether anything is missing.
+func (s State) Close() float32 {
+	if s.Has == 0 {
+		return 0
+	}
+	var score float32
+	if s.last == RoleNumber {
+		score -= 4 // a number of nothing
+	}
+	hasWhose := s.Has&(1<<RoleState|1<<RoleBody) != 0
+	hasWhat := s.Has&(1<<RoleArm|1<<RoleKind|1<<RoleNamed) != 0 || s.trait&(bodyOther|bodyMark) != 0
+	switch {
+	case s.Is(RoleShip):
+		if s.Has&^(1<<RoleShip) != 0 {
+			score -= 3
+		}
+		return score
+	case s.Is(RoleNumber) && hasWhose && hasWhat:
+		score += 2.5
+	case s.Is(RoleNumber) && s.trait&independent != 0 && s.trait&batteryKind != 0:
+		score += 2.2 // a numbered independent battery, whose state the stone leaves out
+	case s.Is(RoleNumber) && hasWhat:
+		score += 1
+		if s.trait&firstWorldWar == 0 {
+			score -= 0.3
+		}
+	case s.Is(RoleNumber) && hasWhose && s.Is(RoleMark):
+		score += 2
+	case s.Is(RoleNumber) && hasWhose:
+		score += 0.3
+		if !s.Is(RoleCompany) {
+			score -= 2
+		}
+	case s.Is(RoleNumber):
+		score -= 2.5
+	case s.Is(RoleNamed):
+		score += 1.5
+	case hasWhat && hasWhose:
+		score += 0.7
+	case s.Has&(1<<RoleCompany) != 0 && hasWhat:
+		score -= 0.5
+	case s.Has == 1<<RoleCompany:
+		score -= 2
+	case s.Has == 1<<RoleState:
+		score -= 3
+	case s.Has == 1<<RoleBody:
+		score -= 0.5
+		if s.trait&bodyUS != 0 {
+			score -= 2
+		}
+	case s.Has&^(1<<RoleMark|1<<RoleFiller) == 0:
+		score -= 4
+	case s.Has&(1<<RoleArm) != 0:
+		score -= 2.5
+	default:
+		score -= 1
+	}
+	switch {
+	case s.trait&batteryKind != 0 && s.trait&footOrHorse != 0:
+		score -= 4
+	case s.trait&battalionKind != 0 && s.trait&artilleryArm != 0:
+		score -= 1.2
+	case s.trait&batteryKind != 0 && s.trait&artilleryArm != 0:
+		score += 0.7
+	}
+	if s.trait&batteryWordUsed != 0 && s.trait&footOrHorse != 0 {
+		score -= 2.5
+	}
+	if s.trait&independent != 0 {
+		if s.trait&(batteryKind|battalionKind|batteryWordUsed) == 0 {
+			score -= 1.5
+		} else if s.Is(RoleState) {
+			score += 0.8
+		}
+	}
+	if s.trait&coloredMark != 0 && !hasWhose {
+		score -= 1
+	}
+	if s.trait&(batteryKind|depotKind) != 0 && s.Is(RoleKind) && !s.Is(RoleNumber) {
+		score -= 2.5
+	}
+	if s.Is(RoleKind) && s.Is(RoleCompany) && s.trait&batteryKind != 0 {
+		score -= 2
+	}
+	return score
+}
+
+// Service reports whether the words, with nothing beside them, say that someone served: a numbered unit of an arm, a company of a
+// numbered unit, a body of troops, a ship of the Navy.
+func (s State) Service() bool {
+	arm := s.Is(RoleArm) || s.Is(RoleKind) || s.Is(RoleNamed)
+	whose := s.Is(RoleState) || s.Is(RoleBody)
+	switch {
+	case s.Is(RoleShip), s.Is(RoleNamed), s.trait&bodyOther != 0:
+		return true
+	case s.Is(RoleNumber):
+		return arm || whose && (s.Is(RoleCompany) || s.Is(RoleMark))
+	case s.Is(RoleCompany):
+		return arm && whose || s.Is(RoleBody)
+	}
+	return arm && s.Is(RoleBody) || whose && s.trait&bodyMark != 0
+}
+
+// Unit puts the parts together.
+func Unit(t *words.Text, parts []Part) model.Unit {
+	var u model.Unit
+	var marks []string
+	battery := false
+	for k := range parts {
+		p := &parts[k]
+		if f := p.Form; f != nil {
+			if f.Body != "" {
+				u.Body = f.Body
+			}
+			if f.State != "" && p.Role != RoleNamed {
+				u.State = f.State
+			}
+			if f.State != "" && u.State == "" {
+				u.State = f.State
+			}
+			if f.Arm != "" {
+				u.Arm = f.Arm
+			}
+			if f.Kind != "" && p.Role != RoleCompany {
+				u.Kind = f.Kind
+			}
+			if f.Name != "" && p.Role != RoleCompany && f.word != legionWord {
+				u.Name = f.Name
+			}
+			marks = append(marks, f.Marks...)
+			marks = append(marks, eastern(t, p)...)
+			battery = battery || f.word == batteryWord && p.Role == RoleCompany
+		}
+		switch p.Role {
+		case RoleNumber:
+			u.Number = p.Num
+		case RoleDivision:
+			u.Division = p.Num
+		case RoleCompany:
+			u.Company = company(p)
+		case RoleShip:
+			u.Name = Title(t, p.NameFrom, p.To)
+		case RoleNamed:
+			if p.Form == captainsCompany {
+				u.Name = "Captain " + possessive(Title(t, p.NameFrom, p.To-1)) + " Company"
+			} else if p.Form.word == legionWord {
+				u.Name = possessive(Title(t, p.NameFrom, p.To-1)) + " " + p.Form.Name
+			}
+		}
+	}
+	switch {
+	case u.Arm != "":
+	case u.Kind == model.Battery:
+		u.Arm = "light-artillery"
+	case battery, u.Kind == model.Legion && strings.HasSuffix(u.Name, " Battery"):
+		u.Arm = "artillery"
+	}
+	if u.Body == model.BodyRegulars && slices.Contains(marks, "colored") {
+		u.Body = model.BodyUSCT
+		marks = slices.DeleteFunc(marks, func(m string) bool { return m == "colored" })
+	}
+	slices.Sort(marks)
+	for _, m := range marks {
+		if n := len(u.Marks); n == 0 || u.Marks[n-1] != m {
+			u.Marks = append(u.Marks, m)
+		}
+	}
+	return u
+}
+
+// eastern marks the regiments of East Tennessee, which were Union.
+func eastern(t *words.Text, p *Part) []string {
+	if p.Role == RoleState && p.Form.State == "TN" && p.To-p.From > 1 && (t.Key(p.From) == "E" || t.Key(p.From) == "EAST") {
+		return []string{"east"}
+	}
+	return nil
+}
+
+func company(p *Part) string {
+	switch {
+	case p.Letter != 0:
+		return string(rune(p.Letter))
+	case p.Num > 0:
+		return itoa(p.Num)
+	case p.Form != nil:
+		return p.Form.Name
+	}
+	return ""
+}
+
+// Title is words from to to-1 in ordinary capitals.
+func Title(t *words.Text, from, to int) string {
+	var b strings.Builder
+	for i := from; i < to; i++ {
+		if i > from {
+			b.WriteByte(' ')
+		}
+		key := t.Key(i)
+		b.WriteByte(key[0])
+		b.WriteString(strings.ToLower(key[1:]))
+	}
+	return b.String()
+}
+
+func possessive(s string) string {
+	if n := len(s); n > 2 && s[n-1] == 's' && s[n-2] != '\'' && s[n-2] != 's' {
+		return s[:n-1] + "'s"
+	}
+	return s
+}
+
+// Modern reports whether the parts are of the First World War or later.
+func (s State) Modern() bool {
+	return s.trait&firstWorldWar != 0 && !s.Is(RoleBody) || s.Is(RoleDivision)
+}

@@ -1,0 +1,428 @@
+package words
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// notes are words that recorders write in brackets about what they could not read; they stand for lost letters. Common practice, no source.
+var notes = map[string]string{
+	"ILLEGIBLE": "*", "UNREADABLE": "*", "WORN": "*", "WORN AWAY": "*", "BROKEN": "*", "BROKEN OFF": "*", "LOST": "*", "MISSING": "*",
+	"GONE": "*", "CHIPPED": "*", "BURIED": "*", "COVERED": "*", "ERODED": "*", "DAMAGED": "*", "OBSCURED": "*", "HIDDEN": "*", "UNCLEAR": "*",
+	"BELOW GROUND": "*", "SUNKEN": "*", "REST ILLEGIBLE": "*", "FLAKED": "*", "SPALLED": "*", "LICHEN": "*",
+	"SIC": "", "VAC": "", "BLANK": "", "SHIELD": "", "CROSS": "", "STAR": "", "EMBLEM": "", "FLAG": "", "SOUTHERN CROSS": "", "EAGLE": "",
+	"ANCHOR": "", "LATIN CROSS": "", "STAR OF DAVID": "", "REVERSE": "", "BACK": "", "FRONT": "", "SIDE": "", "TOP": "", "IN SHIELD": "",
+	"LEFT SIDE": "", "RIGHT SIDE": "", "FOOTSTONE": "", "PHOTO": "", "PHOTOGRAPH": "", "INSIGNIA": "", "OBVERSE": "",
+}
+
+// splitter walks the text once. A word is open while start >= 0.
+type splitter struct {
+	t     *Text
+	keys  []byte
+	start int // byte of the open word, or -1
+	at    int // its first letter in keys
+	class byte
+	flags Flags // for the open word
+	next  Flags // for the next word
+	line  int
+	paren int
+	end   int // byte after the last word
+}
+
+// Split splits a text. Lines are parted by line breaks, or by " / " or " | ".
+func Split(text string) *Text {
+	t := &Text{Words: make([]Word, 0, len(text)/4+2)}
+	t.Split(text)
+	return t
+}
+
+// Split splits a text anew, and uses what the Text holds again: words of the text before are no longer good.
+func (t *Text) Split(text string) {
+	t.Raw, t.Words = text, t.Words[:0]
+	var room [256]byte
+	s := splitter{t: t, keys: room[:0], start: -1, next: FirstInLine}
+	for i := 0; i < len(text); {
+		i += s.step(text, i)
+	}
+	s.close(len(text))
+	s.endLine()
+	t.keys = string(s.keys)
+	t.Lines = s.line + 1
+}
+
+// step takes what stands at byte i and returns how many bytes that was.
+func (s *splitter) step(text string, i int) int {
+	c := text[i]
+	switch {
+	case c >= 'A' && c <= 'Z':
+		s.put(c, i, 'a')
+		return 1
+	case c >= 'a' && c <= 'z':
+		s.put(c-32, i, 'a')
+		return 1
+	case c >= '0' && c <= '9':
+		s.put(c, i, '0')
+		return 1
+	case c >= utf8.RuneSelf:
+		return s.rune(text, i)
+	}
+	switch c {
+	case '\n', '\r':
+		s.close(i)
+		s.endLine()
+	case ' ', '\t', '\v', '\f':
+		s.close(i)
+	case '/', '|':
+		if (i == 0 || text[i-1] == ' ' || text[i-1] == '\n') && (i+1 == len(text) || text[i+1] == ' ' || text[i+1] == '\n' || text[i+1] == '\r') {
+			s.close(i)
+			s.endLine()
+		} else {
+			s.after(i, SlashAfter)
+			s.next |= Glued
+		}
+	case '.':
+		return s.dots(text, i)
+	case ',', ';', ':':
+		s.after(i, CommaAfter)
+	case '-', '=', '~':
+		open := s.start >= 0
+		s.after(i, DashAfter)
+		if open && i+1 < len(text) && letter(text[i+1]) {
+			s.next |= Hyphenated
+		}
+	case '\'', '`':
+		s.apostrophe(text, i+1)
+	case '&':
+		s.close(i)
+		for _, b := range []byte("AND") {
+			s.put(b, i, '&')
+		}
+		s.close(i + 1)
+	case '_', '?', '+':
+		return s.lostLetters(text, i)
+	case '*':
+		if s.start >= 0 || i+1 < len(text) && letter(text[i+1]) {
+			s.put('*', i, 0)
+			s.flags |= Lost
+		} else {
+			s.close(i)
+		}
+	case '[':
+		return s.bracket(text, i)
+	case '(':
+		return s.round(text, i)
+	case ')':
+		s.close(i)
+		s.paren = max(0, s.paren-1)
+	case '<', '>', '{', '}':
+		return s.angle(text, i)
+	default:
+		s.close(i)
+	}
+	return 1
+}
+
+func letter(c byte) bool { return c >= 'A' && c <= 'Z' || c >= 'a' && c <= 'z' }
+
+func isDigit(c byte) bool { return c >= '0' && c <= '9' }
+
+// put adds a letter to the open word, or opens one. A change between letters and digits parts two words, but for the ending of an ordinal.
+func (s *splitter) put(c byte, i int, class byte) {
+	if s.start >= 0 && class != 0 && s.class != 0 && class != s.class {
+		s.close(i)
+		s.next |= Glued
+	}
+	if s.start < 0 {
+		s.start, s.at, s.flags, s.class = i, len(s.keys), s.next, 0
+		s.next = 0
+		if s.paren > 0 {
+			s.flags |= InBrackets
+		}
+	}
+	if class != 0 {
+		s.class = class
+	}
+	s.keys = append(s.keys, c)
+}
+
+// close ends the open word at byte i.
+func (s *splitter) close(i int) {
+	if s.start < 0 {
+		s.next &^= Hyphenated | Glued
+		return
+	}
+	w := Word{From: s.start, To: i, Line: s.line, Num: -1, Flags: s.flags, at: s.at, end: len(s.keys)}
+	s.start = -1
+	s.end = i
+	key := s.keys[w.at:w.end]
+	if s.class == '0' {
+		w.Flags |= Digits
+		if w.Flags&Lost == 0 && len(key) <= 7 {
+			w.Num = 0
+			for _, c := range key {
+				w.Num = w.Num*10 + int(c-'0')
+			}
+		}
+	} else if s.ordinal(w, key) {
+		return
+	}
+	s.t.Words = append(s.t.Words, w)
+}
+
+// ordinal joins the ending of an ordinal to the number before it.
+func (s *splitter) ordinal(w Word, key []byte) bool {
+	n := len(s.t.Words)
+	if w.Flags&Glued == 0 || n == 0 || len(key) > 2 {
+		return false
+	}
+	p := &s.t.Words[n-1]
+	if p.Flags&Digits == 0 || p.Flags&(Ordinal|SlashAfter) != 0 || p.To != w.From {
+		return false
+	}
+	switch string(key) {
+	case "ST", "ND", "RD", "TH":
+	case "D":
+		if last := s.keys[p.end-1]; last != '2' && last != '3' {
+			return false
+		}
+	default:
+		return false
+	}
+	p.To = w.To
+	p.Flags |= Ordinal
+	s.keys = s.keys[:w.at]
+	return true
+}
+
+// after ends the open word and notes what follows it.
+func (s *splitter) after(i int, f Flags) {
+	s.close(i)
+	if n := len(s.t.Words); n > 0 && s.t.Words[n-1].Line == s.line {
+		s.t.Words[n-1].Flags |= f
+	}
+}
+
+func (s *splitter) endLine() {
+	n := len(s.t.Words)
+	if n > 0 && s.t.Words[n-1].Line == s.line {
+		s.t.Words[n-1].Flags |= LastInLine
+		s.line++
+		s.next = FirstInLine
+	}
+	s.paren = 0
+}
+
+// dots takes a run of full stops: three or more stand for letters that cannot be read.
+func (s *splitter) dots(text string, i int) int {
+	n := 1
+	for i+n < len(text) && text[i+n] == '.' {
+		n++
+	}
+	if n < 3 || n > 40 {
+		s.after(i, DotAfter)
+		return n
+	}
+	for k := range n {
+		s.put('?', i+k, 0)
+	}
+	s.flags |= Lost
+	return n
+}
+
+// apostrophe takes an apostrophe; next is the byte after it.
+func (s *splitter) apostrophe(text string, next int) {
+	if next < len(text) && (letter(text[next]) || isDigit(text[next])) {
+		if s.start < 0 {
+			s.next |= Apostrophe
+		}
+		return // within or before a word: no part of it
+	}
+	s.close(next)
+}
+
+// lostLetters takes "?", "_" and "+++" as letters that cannot be read, where they touch a word or stand for one.
+func (s *splitter) lostLetters(text string, i int) int {
+	n := 1
+	for i+n < len(text) && text[i+n] == text[i] {
+		n++
+	}
+	touches := s.start >= 0 || i+n < len(text) && (letter(text[i+n]) || isDigit(text[i+n]))
+	if n > 40 || !touches && (text[i] == '?' || n < 2) || text[i] == '+' && n < 2 {
+		s.close(i)
+		return n
+	}
+	for k := range n {
+		s.put('?', i+k, 0)
+	}
+	s.flags |= Lost
+	return n
+}
+
+// bracket takes a square bracket: lost, restored or erased letters, or the recorder's note.
+func (s *splitter) bracket(text string, i int) int {
+	body := text[i+1:]
+	end := strings.IndexByte(body, ']')
+	if nl := strings.IndexByte(body, '\n'); end < 0 || nl >= 0 && nl < end {
+		s.close(i)
+		return 1
+	}
+	whole := end + 2
+	if end > 0 && body[0] == '[' { // erased letters stay
+		s.letters(text, i+2, i+1+end)
+		if end+1 < len(body) && body[end+1] == ']' {
+			whole++
+		}
+		return whole
+	}
+	body = body[:end]
+	trimmed := strings.TrimSpace(body)
+	switch {
+	case trimmed == "" || onlyOf(trimmed, "- –—") || measured(trimmed):
+		s.put('*', i, 0)
+		s.flags |= Lost
+		s.touch(text, i+whole)
+	case onlyOf(trimmed, ".·"):
+		for range strings.Count(trimmed, ".") + strings.Count(trimmed, "·") {
+			s.put('?', i, 0)
+		}
+		s.flags |= Lost
+		s.touch(text, i+whole)
+	case trimmed == "…":
+		for range 3 {
+			s.put('?', i, 0)
+		}
+		s.flags |= Lost
+		s.touch(text, i+whole)
+	case trimmed == "?":
+		s.put('*', i, 0)
+		s.flags |= Lost
+		s.touch(text, i+whole)
+	default:
+		if stands, ok := notes[strings.ToUpper(strings.TrimRight(trimmed, " .?"))]; ok {
+			s.note(text, i, i+whole, stands)
+			return whole
+		}
+		s.letters(text, i+1, i+1+end)
+		s.touch(text, i+whole)
+	}
+	return whole
+}
+
+// touch keeps the bracket with the open word, so that the word's bytes hold it.
+func (s *splitter) touch(text string, end int) {
+	if s.start < 0 {
+		return
+	}
+	if end >= len(text) || !(letter(text[end]) || isDigit(text[end]) || text[end] == '[' || text[end] == '(' || text[end] >= utf8.RuneSelf) {
+		s.close(end)
+	}
+}
+
+// note takes a recorder's word about the stone. One that stands for lost letters is a word '*' of its own.
+func (s *splitter) note(text string, from, to int, stands string) {
+	s.close(from)
+	if stands == "" {
+		stands = "*"
+	}
+	s.put('*', from, 0)
+	s.flags |= Lost | Note
+	s.close(to)
+}
+
+// letters takes the letters within brackets, bytes from to to-1 of the text, as restored.
+func (s *splitter) letters(text string, from, to int) {
+	for k := from; k < to; {
+		c := text[k]
+		switch {
+		case c == '.':
+			s.put('?', k, 0)
+			s.flags |= Lost
+			k++
+		case letter(c) || isDigit(c) || c == ' ' || c >= utf8.RuneSelf:
+			k += s.step(text, k)
+		default:
+			k++
+		}
+		if s.start >= 0 {
+			s.flags |= Restored
+			if s.start == from && from > s.end {
+				s.start = from - 1
+			}
+		}
+	}
+}
+
+// round takes "(": the expansion of an abbreviation where it touches a letter, else ordinary brackets.
+func (s *splitter) round(text string, i int) int {
+	body := text[i+1:]
+	end := strings.IndexByte(body, ')')
+	if end < 0 || end > 60 {
+		s.close(i)
+		return 1
+	}
+	inner := strings.TrimSpace(body[:end])
+	if _, ok := notes[strings.ToUpper(strings.TrimRight(inner, " .?"))]; ok || onlyOf(inner, "?!") {
+		s.note(text, i, i+end+2, "")
+		return end + 2
+	}
+	if s.start >= 0 && s.class == 'a' && onlyLetters(inner) && inner != "" {
+		for k := i + 1; k < i+1+end; {
+			k += s.step(text, k)
+		}
+		s.touch(text, i+end+2)
+		return end + 2
+	}
+	s.close(i)
+	s.paren++
+	return 1
+}
+
+// angle takes "<abc>", letters that the cutter left out, and "{abc}", letters that he cut by mistake.
+func (s *splitter) angle(text string, i int) int {
+	end, closing := -1, byte('>')
+	if text[i] == '{' {
+		closing = '}'
+	}
+	if text[i] != closing && text[i] != '>' {
+		end = strings.IndexByte(text[i+1:], closing)
+	}
+	if end < 1 || end > 20 || !onlyLetters(text[i+1:i+1+end]) {
+		s.close(i)
+		return 1
+	}
+	if text[i] == '<' {
+		for k := i + 1; k < i+1+end; {
+			k += s.step(text, k)
+		}
+		s.flags |= Restored
+		s.start = max(min(s.start, i), s.end)
+	}
+	s.touch(text, i+end+2)
+	return end + 2
+}
+
+// measured reports whether brackets hold only a count of lost letters: "c. 5", "5-7".
+func measured(s string) bool {
+	s = strings.TrimPrefix(strings.TrimPrefix(strings.ToLower(s), "ca"), "c")
+	return onlyOf(s, ".0123456789-– ") && strings.ContainsAny(s, "0123456789") && len(s) <= 6 &&
+		!onlyOf(s, "0123456789") // a number alone is a restored number
+}
+
+func onlyOf(s, set string) bool {
+	for _, r := range s {
+		if !strings.ContainsRune(set, r) {
+			return false
+		}
+	}
+	return s != ""
+}
+
+func onlyLetters(s string) bool {
+	for _, r := range s {
+		if !unicode.IsLetter(r) {
+			return false
+		}
+	}
+	return true
+}

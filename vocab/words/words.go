@@ -1,0 +1,74 @@
+// Package words splits period text into words and finds the forms of a table in them.
+//
+// A word is a run of letters or a run of digits, in capitals without accents, points and apostrophes; "47ILLS." is two words, "U.S.C.I."
+// four. What damage left of a word stays in it by the Leiden conventions: '?' is one lost letter and '*' an unknown number
+// of them, so that "W[..]LIAM" is the word W??LIAM. Every word knows the bytes of the text that it came from.
+//
+//	t := words.Split("CORPL / JNO. T. HOLDEN")
+//	t.Key(1) // "JNO"
+//
+// The package knows no tables and takes nothing for granted about what a word means.
+package words
+
+// Flags say what stood round a word, and what was done to it.
+type Flags uint16
+
+// The flags of a word.
+const (
+	FirstInLine Flags = 1 << iota
+	LastInLine
+	Digits     // a number
+	Ordinal    // a number written with ST, ND, RD, TH or D
+	Lost       // has lost letters
+	Unclear    // has an unclear letter (dot below)
+	Restored   // has letters that the recorder restored
+	Glued      // no blank before it: "ILLS" in "47ILLS"
+	DotAfter   // a full stop follows
+	CommaAfter // a comma, semicolon or colon follows
+	DashAfter  // a hyphen, dash or equals sign follows
+	SlashAfter // a slash within the line follows
+	Apostrophe // an apostrophe stands before it: '62
+	InBrackets // within round brackets
+	Note       // the recorder's own word about the stone, "[illegible]": no part of the text
+	Hyphenated // joined to the word before by a hyphen without blanks
+)
+
+// Word is one word of a Text.
+type Word struct {
+	// From and To are its bytes in the text, brackets of damage included.
+	From, To int
+	// Line is the number of its line, from 0.
+	Line int
+	// Num is the value of a word of digits without damage; -1 for any other.
+	Num   int
+	Flags Flags
+
+	at, end int // its letters in keys
+}
+
+// Has reports whether the word carries all of the flags.
+func (w *Word) Has(f Flags) bool { return w.Flags&f == f }
+
+// Text is a text split into words.
+type Text struct {
+	Raw   string
+	Words []Word
+	Lines int
+
+	keys string
+}
+
+// Key is the word's letters: "JNO", "31", "W??LIAM".
+func (t *Text) Key(i int) string { return t.keys[t.Words[i].at:t.Words[i].end] }
+
+// Join is the letters of words i to j-1 without anything between them.
+func (t *Text) Join(i, j int) string { return t.keys[t.Words[i].at:t.Words[j-1].end] }
+
+// Span is the text from word i to word j-1, as written.
+func (t *Text) Span(i, j int) string { return t.Raw[t.Words[i].From:t.Words[j-1].To] }
+
+// Len is the number of letters of word i.
+func (t *Text) Len(i int) int { return t.Words[i].end - t.Words[i].at }
+
+// Letters is the letters of all words without anything between them.
+func (t *Text) Letters() string { return t.keys }

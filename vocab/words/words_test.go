@@ -1,0 +1,104 @@
+package words
+
+import (
+	"strings"
+	"testing"
+)
+
+func keys(t *Text) string {
+	var b strings.Builder
+	for i := range t.Words {
+		switch {
+		case i == 0:
+		case t.Words[i].Has(FirstInLine):
+			b.WriteString(" / ")
+		default:
+			b.WriteByte(' ')
+		}
+		b.WriteString(t.Key(i))
+	}
+	return b.String()
+}
+
+// The Leiden signs: Leiden conventions of 1931-32 and the EpiDoc Guidelines, as far as the package comment names them.
+func TestSplit(t *testing.T) {
+	for _, c := range []struct{ text, want string }{
+		{"CORPL / JNO. T. HOLDEN / CO. F / 47 ILLS. INF.", "CORPL / JNO T HOLDEN / CO F / 47 ILLS INF"},
+		{"47ILLS.INF.", "47 ILLS INF"},
+		{"31ST REG'T WIS. VOLS.", "31 REGT WIS VOLS"},
+		{"2D LT, 22d, 3rd. 1st 4TH", "2 LT 22 3 1 4"},
+		{"U. S. S.\nHARROW", "U S S / HARROW"},
+		{"S2C GM1 TEC5", "S 2 C GM 1 TEC 5"},
+		{"O'Hare Lloyd-Jones Müller", "OHARE LLOYD JONES MULLER"},
+		{"W[..]LIAM", "W??LIAM"},
+		{"W[...]", "W???"},
+		{"HOL[---]", "HOL*"},
+		{"[- - -] FOX", "* FOX"},
+		{"[c. 5]SON [5-7]", "*SON *"},
+		{"[JOHN] SM[IT]H", "JOHN SMITH"},
+		{"SM[IT?]H", "SMITH"},
+		{"SERG(EAN)T", "SERGEANT"},
+		{"WIS (U S)", "WIS U S"},
+		{"(vac.) JOHN (sic)", "* JOHN *"},
+		{"[illegible] DIED 18[.]4", "* DIED 18?4"},
+		{"SỊMON HỌLDEN", "SIMON HOLDEN"},
+		{"S<M>ITH SM{M}ITH [[JONES]]", "SMITH SMITH JONES"},
+		{"... +++ SM?TH ____", "??? ??? SM?TH ????"},
+		{"† 1891", "DIED 1891"},
+		{"MARY & JOHN", "MARY AND JOHN"},
+		{"1840 - 1912 / 5/4/1891", "1840 1912 / 5 4 1891"},
+		{"", ""}, {" / / ", ""}, {"[", ""}, {"A[", "A"},
+	} {
+		if got := keys(Split(c.text)); got != c.want {
+			t.Errorf("Split(%q) = %q, want %q", c.text, got, c.want)
+		}
+	}
+}
+
+func TestSpans(t *testing.T) {
+	text := "CO.F [31]st W[..]LIAM (Jr.)"
+	s := Split(text)
+	var got []string
+	for i := range s.Words {
+		got = append(got, s.Span(i, i+1))
+	}
+	if g, want := strings.Join(got, "|"), "CO|F|[31]st|W[..]LIAM|Jr"; g != want {
+		t.Errorf("words are %q, want %q", g, want)
+	}
+}
+
+func TestForms(t *testing.T) {
+	var f Forms[string]
+	for _, w := range []string{"U S C I", "INDA", "IND", "N Y", "W VA", "VA", "SERGT", "SERGEANT"} {
+		f.Add(w, w)
+	}
+	for _, c := range []struct{ text, want string }{
+		{"USCI", "U S C I"}, {"U.S.C.I.", "U S C I"}, {"US CI", "U S C I"}, {"IND. A", "IND"}, {"INDA", "INDA"}, {"NY", "N Y"},
+		{"W. VA.", "W VA"}, {"WVA", "W VA"}, {"S[..]GT", "SERGT"}, {"SERG[---]", "SERGEANT,SERGT"}, {"S[....]", ""}, {"SERGTS", ""},
+	} {
+		var got []string
+		for _, h := range f.Find(nil, Split(c.text), 0) {
+			got = append(got, *h.Value)
+		}
+		if g := strings.Join(got, ","); g != c.want {
+			t.Errorf("forms in %q: %q, want %q", c.text, g, c.want)
+		}
+	}
+}
+
+func FuzzSplit(f *testing.F) {
+	for _, s := range []string{"CO. F, 31ST [..] W(ILLIA)M", "[[A]]", "<a>{b}", "\xff[\xc3", "’62 – …"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		s := Split(text)
+		end := 0
+		for i := range s.Words {
+			w := s.Words[i]
+			if w.From < end || w.To <= w.From || w.To > len(text) || s.Key(i) == "" {
+				t.Fatalf("word %d of %q is bytes %d to %d after %d, key %q", i, text, w.From, w.To, end, s.Key(i))
+			}
+			end = w.To
+		}
+	})
+}
