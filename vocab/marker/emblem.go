@@ -1,0 +1,74 @@
+package marker
+
+import (
+	"strconv"
+	"strings"
+	"sync"
+
+	"musterstone/vocab"
+)
+
+// Emblem is an emblem of belief of the official list.
+type Emblem struct {
+	Number, Name string
+	// From is the first year in which it can stand on a government marker, By the year in which it was certainly on the list.
+	From, By    int
+	Why, Source string
+}
+
+// Emblems are the emblems of belief, by number.
+func Emblems() []Emblem { return append([]Emblem(nil), emblemTable().list...) }
+
+// FindEmblem gives the emblem of a number ("1", "01") or a name in any case ("Latin Cross").
+func FindEmblem(text string) (Emblem, bool) {
+	t := emblemTable()
+	if n, err := strconv.Atoi(strings.TrimSpace(text)); err == nil {
+		text = strconv.Itoa(n)
+	}
+	i, ok := t.at[plain(text)]
+	if !ok {
+		return Emblem{}, false
+	}
+	return t.list[i], true
+}
+
+type emblems struct {
+	list []Emblem
+	at   map[string]int
+}
+
+var emblemTable = sync.OnceValue(func() emblems {
+	t := emblems{at: map[string]int{}}
+	for _, r := range vocab.Rows("emblems") {
+		e := Emblem{Number: r.Get("number"), Name: r.Get("name"), From: r.Int("from"), By: r.Int("by"), Why: r.Get("why"), Source: r.Get("source")}
+		names := append(r.List("other_names"), e.Name, strconv.Itoa(r.Int("number")))
+		if i := strings.IndexByte(e.Name, '('); i > 0 {
+			names = append(names, e.Name[:i])
+		}
+		for _, n := range names {
+			if _, ok := t.at[plain(n)]; !ok {
+				t.at[plain(n)] = len(t.list)
+			}
+		}
+		t.list = append(t.list, e)
+	}
+	return t
+})
+
+// plain is a name in lower case, letters and digits only, single blanks between words.
+func plain(s string) string {
+	var b strings.Builder
+	gap := false
+	for _, r := range strings.ToLower(s) {
+		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' {
+			if gap && b.Len() > 0 {
+				b.WriteByte(' ')
+			}
+			gap = false
+			b.WriteRune(r)
+		} else if r != '\'' {
+			gap = true
+		}
+	}
+	return b.String()
+}

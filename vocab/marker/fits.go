@@ -1,0 +1,155 @@
+package marker
+
+import (
+	"fmt"
+	"math"
+
+	"musterstone/model"
+	"musterstone/model/date"
+)
+
+// wrong is the share of records that a wrong list, or a wrong stone, makes as likely under any design: it bounds the weight both ways.
+const wrong = .02
+
+// Fits is what the design of a stone says of a service record: log2 of how much likelier the stone would look so if the record's man
+// lay there than if the man of an average record did. bits is 0 where the record tells neither conflict nor side nor death; it is bounded
+// to about -5.6 by the share of wrong lists and stones. died is the record's date of death, zero where it gives none. why is a sentence, "" where bits is 0.
+//
+// The average record is that of service-classes.csv, column base: it takes all wars. Where a survey's rosters are of one war, every
+// record of that war gains alike, so the order of candidates does not change; only their odds against "none of them" do.
+// Whether the stone is of a soldier at all is not weighed here: that a stone is private speaks against none of the records in particular.
+func Fits(imp model.Implication, s model.Service, died date.Date) (bits float64, why string) {
+	t := compiled()
+	class, label := t.fitsClass(imp, s)
+	era, eraWhy := t.fitsDeath(imp, years(died))
+	bits = class + era
+	if math.Abs(bits) < .05 {
+		return 0, ""
+	}
+	switch {
+	case math.Abs(class) < .05:
+		return bits, eraWhy
+	case math.Abs(era) < .05:
+		return bits, label
+	}
+	return bits, label + "; " + eraWhy
+}
+
+func (t *tables) fitsClass(imp model.Implication, s model.Service) (float64, string) {
+	mine := t.recordClasses(s)
+	if len(mine) == 0 || len(imp.Services) == 0 {
+		return 0, ""
+	}
+	served, hit, base := 0., 0., 0.
+	best, bestP := "", 0.
+	for _, w := range imp.Services {
+		if w.Code == "none" {
+			continue
+		}
+		served += w.Probability
+		for _, c := range mine {
+			if t.classes[c].code == w.Code {
+				hit += w.Probability
+			}
+		}
+		if w.Probability > bestP {
+			best, bestP = w.Code, w.Probability
+		}
+	}
+	for _, c := range mine {
+		base += t.classes[c].base
+	}
+	if served < 1e-6 || base == 0 {
+		return 0, ""
+	}
+	q := hit / served
+	bits := math.Log2(q/base*(1-wrong) + wrong)
+	label := t.classes[mine[0]].label
+	for _, c := range t.classes {
+		if c.code != best {
+			continue
+		}
+		if bits < 0 {
+			return bits, fmt.Sprintf("the stone speaks of %s, the record of %s", c.label, label)
+		}
+	}
+	return bits, "the stone and the record both speak of " + label
+}
+
+// recordClasses are the classes that a record's service may be: by its conflicts and side, or by its dates.
+func (t *tables) recordClasses(s model.Service) []int {
+	side := s.Side
+	if s.Unit.Body == model.BodyUSCT || s.Unit.Body == model.BodyVRC {
+		side = model.Union
+	}
+	var out []int
+	for i, k := range t.classes {
+		if fights(k, s.Conflicts) && (k.side == "" || side == "" || k.side == side) {
+			out = append(out, i)
+		}
+	}
+	if out != nil || len(s.Conflicts) > 0 {
+		return out
+	}
+	for i, k := range t.classes {
+		if side != "" && k.side == side {
+			out = append(out, i)
+		}
+	}
+	if out != nil {
+		return out
+	}
+	for _, d := range []date.Date{s.Enlisted, s.MusteredIn, s.MusteredOut} {
+		y := years(d)
+		if y.from == 0 || y.to == 0 || y.to-y.from > 3 {
+			continue
+		}
+		for i, k := range t.classes {
+			if k.conflict != "" && k.code != "indian-wars" && y.to >= k.from && y.from <= k.to {
+				out = append(out, i)
+			}
+		}
+		if out != nil {
+			return out
+		}
+	}
+	return nil
+}
+
+// fitsDeath weighs the year of death against the years of the patterns: a stone is not made, and then dated, before a death.
+func (t *tables) fitsDeath(imp model.Implication, d span) (float64, string) {
+	y := d.year()
+	if y == 0 {
+		return 0, ""
+	}
+	like, weight := 0., 0.
+	for _, w := range imp.Patterns {
+		i, ok := t.at[w.Code]
+		if !ok || i == t.private {
+			like += w.Probability
+		} else {
+			like += w.Probability * t.follows(i, y)
+		}
+		weight += w.Probability
+	}
+	if weight == 0 {
+		return 0, ""
+	}
+	bits := math.Log2(like/weight*(1-wrong) + wrong)
+	if bits > -.05 {
+		return 0, ""
+	}
+	code, _ := imp.Best()
+	p, _ := Find(code)
+	return bits, fmt.Sprintf("the record's man died in %d, and %s was issued %s", y, named(code), issuedText(p))
+}
+
+func issuedText(p Pattern) string {
+	switch f, l := p.From(), p.To(); {
+	case f != 0 && l != 0:
+		return fmt.Sprintf("from %d to %d", f, l)
+	case f != 0:
+		return fmt.Sprintf("from %d", f)
+	}
+	return "in years that were not found"
+}
