@@ -1,0 +1,136 @@
+package rdf
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"musterstone/model"
+)
+
+// manyRecords gives n invented records of soldiers.
+func manyRecords(n int) func(func(*model.Record) bool) {
+	return func(yield func(*model.Record) bool) {
+		for i := range n {
+			name := fmt.Sprintf("Holden%d, John", i%5000)
+			id := fmt.Sprintf("r%07d", i)
+			c := model.Claim{
+				Person:  model.Person{Name: model.Name{Surname: fmt.Sprintf("Holden%d", i%5000), Given: "John", Written: name}},
+				Service: model.Service{Rank: "private", Side: model.Union, Branch: "army", Conflicts: []model.ConflictCode{"civil-war"}, Unit: model.Unit{State: "WI", Number: i%200 + 1, Arm: "infantry", Company: string(rune('A' + i%9)), Written: fmt.Sprintf("Co. %c, %d Wis. Inf.", 'A'+i%9, i%200+1)}},
+			}
+			r := &model.Record{ID: model.RecordID(id), Source: model.Source{File: "roster.csv", Row: i + 2}, Written: []model.Cell{{Column: "id", Value: id}, {Column: "name", Value: name}, {Column: "unit", Value: c.Service.Unit.Written}, {Column: "rank", Value: "Pvt."}}, Claim: c}
+			if !yield(r) {
+				return
+			}
+		}
+	}
+}
+
+func BenchmarkPublish(b *testing.B) {
+	triples := 0
+	for b.Loop() {
+		sum, err := Publish(filepath.Join(b.TempDir(), "out"), Dataset{Base: "https://data.example.org/", Year: 2025, Records: manyRecords(50000)})
+		if err != nil {
+			b.Fatal(err)
+		}
+		triples += sum.Triples
+	}
+	b.ReportMetric(float64(triples)/b.Elapsed().Seconds(), "triples/s")
+}
+
+// benchText is about 120,000 triples in both formats.
+func benchText(b *testing.B) (nt, turtle []byte, n int) {
+	b.Helper()
+	var sum Summary
+	d := Dataset{Base: "https://data.example.org/", Year: 2025, Records: manyRecords(5000)}
+	m, err := build(&d, b.TempDir(), &sum)
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer m.sort.Close()
+	var lines, blocks bytes.Buffer
+	w := NewTurtleWriter(&blocks, m.prefixes(m.ownPrefixes()...))
+	for line := range m.sort.lines() {
+		n++
+		lines.Write(line)
+		if err := w.writeLine(line); err != nil {
+			b.Fatal(err)
+		}
+	}
+	if err := w.Close(); err != nil {
+		b.Fatal(err)
+	}
+	return lines.Bytes(), blocks.Bytes(), n
+}
+
+func BenchmarkReadNTriples(b *testing.B) {
+	nt, _, n := benchText(b)
+	b.SetBytes(int64(len(nt)))
+	for b.Loop() {
+		for _, err := range ReadNTriples(bytes.NewReader(nt), "x") {
+			if err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+	b.ReportMetric(float64(n*b.N)/b.Elapsed().Seconds(), "triples/s")
+}
+
+func BenchmarkReadTurtle(b *testing.B) {
+	_, turtle, n := benchText(b)
+	b.SetBytes(int64(len(turtle)))
+	for b.Loop() {
+		if _, err := drainCount(bytes.NewReader(turtle)); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(n*b.N)/b.Elapsed().Seconds(), "triples/s")
+}
+
+func drainCount(r io.Reader) (n int, err error) {
+	for _, err := range ReadTurtle(r, TurtleOptions{Name: "x"}) {
+		if err != nil {
+			return n, err
+		}
+		n++
+	}
+	return n, nil
+}
+
+func BenchmarkWriteTurtle(b *testing.B) {
+	nt, _, n := benchText(b)
+	lines := bytes.SplitAfter(bytes.TrimSuffix(nt, []byte("\n")), []byte("\n"))
+	lines[len(lines)-1] = append(lines[len(lines)-1], '\n')
+	for b.Loop() {
+		w := NewTurtleWriter(io.Discard, append(prefixes(), Prefix{"id", "https://data.example.org/id/"}))
+		for _, line := range lines {
+			if err := w.writeLine(line); err != nil {
+				b.Fatal(err)
+			}
+		}
+		if err := w.Close(); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(n*b.N)/b.Elapsed().Seconds(), "triples/s")
+}
+
+func BenchmarkVocabulary(b *testing.B) {
+	for b.Loop() {
+		g := newGraph("")
+		g.vocabulary()
+		var out strings.Builder
+		w := NewTurtleWriter(&out, g.prefixes())
+		for line := range g.sort.lines() {
+			if err := w.writeLine(line); err != nil {
+				b.Fatal(err)
+			}
+		}
+		if err := w.Close(); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,125 @@
+package rdf
+
+import (
+	"strings"
+	"sync"
+
+	"musterstone/vocab"
+)
+
+// scheme is a list of codes, published as a SKOS concept scheme.
+type scheme struct {
+	kind, class, title string
+	concepts           []concept
+}
+
+type concept struct {
+	code, label, note, broader string
+	from, to                   string // days, of conflicts
+	sources                    []string
+}
+
+// schemes are the code lists, from the same tables that reading and matching use.
+var schemes = sync.OnceValue(func() []scheme {
+	return []scheme{
+		fromTable("arm", "Arm", "Arms of service", "arms", "", "broader"),
+		fromTable("body", "Body", "Bodies of troops", "bodies", "note", ""),
+		fromTable("branch", "Branch", "Branches of the armed forces", "branches", "note", ""),
+		conflictScheme(),
+		fromLabels("finding", "FindingKind", "Kinds of finding"),
+		fromTable("pattern", "Pattern", "Marker patterns", "patterns", "issued", ""),
+		rankScheme(),
+		serviceScheme(),
+		fromTable("side", "Side", "Sides of the Civil War", "sides", "", ""),
+		fromTable("state", "State", "States, territories and possessions", "states", "note", ""),
+		fromLabels("verdict", "Verdict", "Verdicts"),
+	}
+})
+
+// fromTable makes a scheme of a table with the columns code and name, and perhaps a note and a broader code; codes of the same kind that only
+// have a label come with it.
+func fromTable(kind, class, title, table, note, broader string) scheme {
+	s := scheme{kind: kind, class: class, title: title}
+	seen := map[string]bool{}
+	for _, r := range vocab.Rows(table) {
+		c := concept{code: r.Get("code"), label: r.Get("name"), sources: strings.Fields(r.Get("source"))}
+		if note != "" {
+			c.note = r.Get(note)
+		}
+		if broader != "" {
+			c.broader = r.Get(broader)
+		}
+		seen[c.code] = true
+		s.concepts = append(s.concepts, c)
+	}
+	for _, code := range vocab.Codes(kind) {
+		if !seen[code] {
+			s.concepts = append(s.concepts, concept{code: code, label: vocab.Label(kind, code)})
+		}
+	}
+	return s
+}
+
+func fromLabels(kind, class, title string) scheme {
+	s := scheme{kind: kind, class: class, title: title}
+	for _, r := range vocab.Rows("labels") {
+		if r.Get("kind") == kind {
+			s.concepts = append(s.concepts, concept{code: r.Get("code"), label: r.Get("label"), sources: strings.Fields(r.Get("source"))})
+		}
+	}
+	return s
+}
+
+func conflictScheme() scheme {
+	s := fromTable("conflict", "Conflict", "Conflicts", "conflicts", "note", "")
+	for i, r := range vocab.Rows("conflicts") {
+		s.concepts[i].from, s.concepts[i].to = r.Get("from"), r.Get("to")
+	}
+	return s
+}
+
+// rankScheme has each rank once; the table may give it a row for each branch.
+func rankScheme() scheme {
+	s := scheme{kind: "rank", class: "Rank", title: "Ranks and rates"}
+	at := map[string]int{}
+	for _, r := range vocab.Rows("ranks") {
+		code := r.Get("rank")
+		i, ok := at[code]
+		if !ok {
+			i = len(s.concepts)
+			at[code] = i
+			s.concepts = append(s.concepts, concept{code: code, label: vocab.Label("rank", code)})
+		}
+		s.concepts[i].sources = append(s.concepts[i].sources, strings.Fields(r.Get("source"))...)
+	}
+	return s
+}
+
+func serviceScheme() scheme {
+	s := scheme{kind: "service", class: "ServiceClass", title: "Service that a marker may imply"}
+	seen := map[string]bool{}
+	for _, r := range vocab.Rows("service-classes") {
+		seen[r.Get("code")] = true
+		s.concepts = append(s.concepts, concept{code: r.Get("code"), label: r.Get("label"), sources: strings.Fields(r.Get("source"))})
+	}
+	for _, c := range fromLabels("service", "", "").concepts {
+		if !seen[c.code] {
+			s.concepts = append(s.concepts, c)
+		}
+	}
+	return s
+}
+
+// conceptName is the local name of a code's concept: "conflict-civil-war", "rank-first-sergeant", "state-wi".
+func conceptName(kind, code string) string { return kind + "-" + slug(code) }
+
+// known tells which codes have a concept.
+var known = sync.OnceValue(func() map[string]bool {
+	m := map[string]bool{}
+	for _, s := range schemes() {
+		for _, c := range s.concepts {
+			m[s.kind+":"+c.code] = true
+		}
+	}
+	return m
+})

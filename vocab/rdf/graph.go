@@ -1,0 +1,181 @@
+package rdf
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"musterstone/model/date"
+)
+
+// graph collects the triples of one file. Its methods make terms through the constructors of this package; the first error stays, and
+// what comes after it is passed over. Empty texts and zero values give no triple.
+type graph struct {
+	sort    *Sorter
+	err     error
+	terms   map[string]IRI
+	ns      map[string]bool // namespaces in use, for the prefixes
+	dropped int             // characters that Clean took out
+}
+
+func newGraph(dir string) *graph {
+	return &graph{sort: NewSorter(dir, 0), terms: map[string]IRI{}, ns: map[string]bool{}}
+}
+
+func (g *graph) fail(err error) {
+	if g.err == nil {
+		g.err = err
+	}
+}
+
+// term makes an IRI of a fixed vocabulary, once.
+func (g *graph) term(s string) IRI {
+	if t, ok := g.terms[s]; ok {
+		return t
+	}
+	t, err := NewIRI(s)
+	if err != nil {
+		g.fail(err)
+	}
+	g.terms[s] = t
+	g.use(s)
+	return t
+}
+
+// use notes the namespace of an IRI.
+func (g *graph) use(iri string) {
+	if i := strings.LastIndexAny(iri, "/#:"); i >= 0 {
+		g.ns[iri[:i+1]] = true
+	}
+}
+
+func (g *graph) add(s IRI, predicate string, o Object) {
+	p := g.term(predicate)
+	if g.err != nil {
+		return
+	}
+	if err := g.sort.Add(Triple{Subj: s, Pred: p, Obj: o}); err != nil {
+		g.fail(fmt.Errorf("%s: %w", s, err))
+	}
+}
+
+// is says of which classes a thing is.
+func (g *graph) is(s IRI, classes ...string) {
+	for _, c := range classes {
+		g.add(s, rdfType, g.term(c))
+	}
+}
+
+func (g *graph) iri(s IRI, predicate string, o IRI) {
+	if o.String() != "" {
+		g.add(s, predicate, o)
+	}
+}
+
+// text says a text from outside: what cannot stand in a literal is dropped and counted.
+func (g *graph) text(s IRI, predicate, text string) {
+	if text == "" {
+		return
+	}
+	clean, n := Clean(text)
+	g.dropped += n
+	l, err := NewLiteral(clean)
+	if err != nil {
+		g.fail(fmt.Errorf("%s: %w", s, err))
+		return
+	}
+	g.add(s, predicate, l)
+}
+
+func (g *graph) texts(s IRI, predicate string, texts []string) {
+	for _, t := range texts {
+		g.text(s, predicate, t)
+	}
+}
+
+// english says a text of this program or its tables.
+func (g *graph) english(s IRI, predicate, text string) {
+	if text == "" {
+		return
+	}
+	clean, n := Clean(text)
+	g.dropped += n
+	l, err := NewLang(clean, "en")
+	if err != nil {
+		g.fail(fmt.Errorf("%s: %w", s, err))
+		return
+	}
+	g.add(s, predicate, l)
+}
+
+func (g *graph) typed(s IRI, predicate, lexical, datatype string) {
+	l, err := NewTyped(lexical, g.term(datatype))
+	if err != nil {
+		g.fail(fmt.Errorf("%s, %s: %w", s, predicate, err))
+		return
+	}
+	g.add(s, predicate, l)
+}
+
+func (g *graph) integer(s IRI, predicate string, n int) {
+	g.typed(s, predicate, strconv.Itoa(n), xsd+"integer")
+}
+
+func (g *graph) yes(s IRI, predicate string, v bool) {
+	if v {
+		g.typed(s, predicate, "true", xsd+"boolean")
+	}
+}
+
+// decimal says a number with at most the given digits after the point, in the canonical form of xsd:decimal as XML Schema 1.0 has it: at
+// least one digit on each side.
+func (g *graph) decimal(s IRI, predicate string, x float64, digits int) {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		g.fail(fmt.Errorf("%s, %s: %v is not a number that can be published", s, predicate, x))
+		return
+	}
+	t := strconv.FormatFloat(x, 'f', digits, 64)
+	if strings.Contains(t, ".") {
+		t = strings.TrimRight(t, "0")
+		if strings.HasSuffix(t, ".") {
+			t += "0"
+		}
+	} else {
+		t += ".0"
+	}
+	if t == "-0.0" {
+		t = "0.0"
+	}
+	g.typed(s, predicate, t, xsd+"decimal")
+}
+
+func (g *graph) gYear(s IRI, predicate string, year int) {
+	if year > 0 {
+		g.typed(s, predicate, fmt.Sprintf("%04d", year), xsd+"gYear")
+	}
+}
+
+// date says a date four ways: as EDTF, its first and last day, and as it stood.
+func (g *graph) date(s IRI, predicate string, d date.Date) {
+	g.text(s, predicate+"Written", d.Written)
+	if d.IsZero() {
+		return
+	}
+	g.typed(s, predicate, d.EDTF, EDTF)
+	for _, b := range []struct {
+		suffix string
+		day    date.Day
+	}{{"Earliest", d.From}, {"Latest", d.To}} {
+		if !b.day.IsZero() {
+			g.typed(s, predicate+b.suffix, dayText(b.day), xsd+"date")
+		}
+	}
+}
+
+func dayText(d date.Day) string {
+	if d.Year < 0 {
+		return fmt.Sprintf("-%04d-%02d-%02d", -d.Year, d.Month, d.Day)
+	}
+	return fmt.Sprintf("%04d-%02d-%02d", d.Year, d.Month, d.Day)
+}

@@ -1,0 +1,146 @@
+package rdf
+
+import (
+	"strconv"
+	"strings"
+
+	"musterstone/model"
+	"musterstone/vocab"
+	"musterstone/vocab/unit"
+)
+
+// code says a code: its concept where a table has it, else the code as it is, so that nothing is lost.
+func (m *mapper) code(s IRI, predicate, kind, code string) {
+	switch {
+	case code == "":
+	case known()[kind+":"+code]:
+		m.iri(s, MS+predicate, m.term(MS+conceptName(kind, code)))
+	default:
+		m.text(s, MS+"uncoded", kind+": "+code)
+	}
+}
+
+// reference says what one source says of one person, and of his service where it says anything.
+func (m *mapper) reference(ref, in, reading IRI, order int, c model.Claim, label string) {
+	m.is(ref, MS+"PersonReference")
+	m.english(ref, rdfs+"label", label)
+	m.iri(ref, MS+"mentionedIn", in)
+	m.iri(ref, MS+"accordingTo", reading)
+	if order > 0 {
+		m.integer(ref, MS+"order", order)
+	}
+	p := c.Person
+	m.text(ref, foaf+"familyName", p.Name.Surname)
+	m.text(ref, foaf+"givenName", p.Name.Given)
+	m.text(ref, MS+"middleName", p.Name.Middle)
+	m.text(ref, MS+"nameSuffix", p.Name.Suffix)
+	m.texts(ref, MS+"givenNameOr", p.Name.GivenOr)
+	m.text(ref, MS+"nameWritten", p.Name.Written)
+	m.date(ref, MS+"born", p.Born)
+	m.date(ref, MS+"died", p.Died)
+	m.text(ref, MS+"age", p.Age.Written)
+	if !p.Age.IsZero() {
+		m.integer(ref, MS+"ageYears", p.Age.Years)
+	}
+	m.text(ref, MS+"birthplace", p.Birthplace)
+	m.text(ref, MS+"residence", p.Residence)
+	m.text(ref, MS+"deathPlace", p.DeathPlace)
+	m.text(ref, MS+"buried", p.Buried)
+	m.text(ref, MS+"relation", p.Relation)
+	m.code(ref, "homeState", "state", string(c.Home))
+	if !c.Service.IsZero() || c.Service.Remarks != "" || c.Service.Written != "" || c.Service.Unit.Written != "" {
+		m.service(m.id("service", ref.String()), ref, c.Service)
+	}
+}
+
+func (m *mapper) service(svc, ref IRI, s model.Service) {
+	m.is(svc, MS+"Service", org+"Membership")
+	m.iri(svc, MS+"serviceOf", ref)
+	m.iri(svc, org+"member", ref)
+	m.code(svc, "rank", "rank", string(s.Rank))
+	m.code(svc, "rankOut", "rank", string(s.RankOut))
+	m.yes(svc, MS+"brevet", s.Brevet)
+	m.code(svc, "branch", "branch", string(s.Branch))
+	m.code(svc, "side", "side", string(s.Side))
+	for _, c := range s.Conflicts {
+		m.code(svc, "conflict", "conflict", string(c))
+	}
+	m.date(svc, MS+"enlisted", s.Enlisted)
+	m.date(svc, MS+"musteredIn", s.MusteredIn)
+	m.date(svc, MS+"musteredOut", s.MusteredOut)
+	m.texts(svc, MS+"award", s.Awards)
+	m.text(svc, MS+"remarks", s.Remarks)
+	m.text(svc, MS+"serviceWritten", s.Written)
+	m.text(svc, MS+"unitWritten", s.Unit.Written)
+	if body, ok := m.unit(s.Unit, s.Side); ok {
+		m.iri(svc, org+"organization", body)
+	} else {
+		m.unitParts(svc, s.Unit)
+	}
+}
+
+// unitParts says what is known of a unit.
+func (m *mapper) unitParts(s IRI, u model.Unit) {
+	m.code(s, "body", "body", string(u.Body))
+	m.code(s, "state", "state", string(u.State))
+	m.code(s, "arm", "arm", string(u.Arm))
+	if u.Number != 0 {
+		m.integer(s, MS+"regiment", u.Number)
+	}
+	m.text(s, MS+"unitKind", string(u.Kind))
+	m.text(s, MS+"company", u.Company)
+	m.text(s, MS+"unitName", u.Name)
+	if u.Division != 0 {
+		m.integer(s, MS+"division", u.Division)
+	}
+	m.texts(s, MS+"unitMark", u.Marks)
+}
+
+// unit gives the IRI of a unit, which it describes the first time; false for one that the source does not tell from others: without a number or a
+// name, or without a state or body.
+func (m *mapper) unit(u model.Unit, side model.Side) (IRI, bool) {
+	if u.Number == 0 && u.Name == "" || u.Name == "" && u.Designation() == "" {
+		return IRI{}, false
+	}
+	parts := []string{}
+	if side == model.Confederate && u.Designation() != string(side) {
+		parts = append(parts, string(side))
+	}
+	parts = append(parts, u.Designation(), string(u.Arm))
+	if u.Number != 0 {
+		parts = append(parts, strconv.Itoa(u.Number))
+	}
+	parts = append(parts, string(u.Kind), u.Name)
+	if u.Division != 0 {
+		parts = append(parts, "division-"+strconv.Itoa(u.Division))
+	}
+	parts = append(parts, u.Marks...)
+	if u.Company != "" {
+		parts = append(parts, "co-"+u.Company)
+	}
+	iri, first := m.slugged("unit", parts)
+	if !first {
+		return iri, true
+	}
+	m.is(iri, MS+"Unit", org+"OrganizationalUnit")
+	m.english(iri, skos+"prefLabel", unitLabel(u, side))
+	m.unitParts(iri, u)
+	m.code(iri, "side", "side", string(side))
+	if u.Company != "" {
+		whole := u
+		whole.Company, whole.Written = "", ""
+		if parent, ok := m.unit(whole, side); ok {
+			m.iri(iri, org+"subOrganizationOf", parent)
+		}
+	}
+	return iri, true
+}
+
+// unitLabel is the unit in plain words: "Company F, 31st Wisconsin Infantry".
+func unitLabel(u model.Unit, side model.Side) string {
+	label := unit.Format(u)
+	if word := vocab.Label("side", string(model.Confederate)); side == model.Confederate && !strings.Contains(label, word) {
+		label += " (" + word + ")"
+	}
+	return label
+}

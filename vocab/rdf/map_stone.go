@@ -1,0 +1,232 @@
+package rdf
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"musterstone/model"
+)
+
+// stone says what was recorded of a marker, how its words may be read, and what its design implies. Where someone whom it names may be living, only
+// the marker itself goes out: neither its words nor the row's cells.
+func (m *mapper) stone(sub *model.Subject) error {
+	if sub == nil || sub.Stone == nil {
+		return errors.New("a subject without its stone")
+	}
+	s, secret := m.redactStone(sub.Stone)
+	marker, err := m.once("marker", string(s.ID))
+	if err != nil {
+		return err
+	}
+	m.sum.Stones++
+	held := m.heldOnStone(sub)
+	if held == "" && secret {
+		held = HeldPrivate
+	}
+	m.is(marker, MS+"Marker")
+	m.text(marker, dct+"identifier", string(s.ID))
+	m.english(marker, rdfs+"label", "Marker "+string(s.ID))
+	m.place(marker, s.Place)
+	m.observed(marker, s)
+	m.origin(marker, s.Source)
+	m.implication(marker, string(s.ID), sub.Implies, held == "")
+	if held != "" {
+		m.sum.hold("stone", held)
+		m.stones[s.ID] = stoneSeen{marker: marker, held: true}
+		return m.err
+	}
+	m.cells(marker, s.Source.File, s.Written, s.Recorder)
+	m.text(marker, MS+"photo", s.Photo)
+	m.text(marker, MS+"note", s.Notes)
+	if s.Marker.Inscription != "" {
+		m.inscription(marker, s)
+	}
+	seen := stoneSeen{marker: marker}
+	for i, r := range sub.Readings {
+		refs := m.reading(marker, s, r, i)
+		if i == 0 && len(refs) > 0 {
+			seen.ref = refs[0]
+			seen.name = r.People[0].Person.Name.String()
+		}
+	}
+	m.stones[s.ID] = seen
+	return m.err
+}
+
+// heldOnStone gives the reason why a stone's words must be held back; "" where they need not. A birth that is too late counts in any reading. Someone
+// of whom no date is known counts in the likeliest reading only, and not where the stone's first person died so long ago that those who are named with
+// him, born at the latest in the year after, are dead too.
+func (m *mapper) heldOnStone(sub *model.Subject) Held {
+	for index, r := range sub.Readings {
+		died := r.Claim().Person.Died.To
+		longAgo := !died.IsZero() && m.year-(died.Year+1) >= LivingYears
+		for i, c := range r.People {
+			why, held := mayLive(c, c.Person.Born, i == 0, m.year)
+			if held && (why != HeldUndated || index == 0 && !longAgo) {
+				return why
+			}
+		}
+	}
+	return ""
+}
+
+func (m *mapper) place(marker IRI, p model.Place) {
+	if p.Cemetery != "" {
+		ground, first := m.slugged("burial-ground", []string{string(p.State), p.County, p.Cemetery})
+		if first {
+			m.is(ground, MS+"BurialGround", schema+"Cemetery")
+			m.text(ground, rdfs+"label", p.Cemetery)
+			m.text(ground, schema+"name", p.Cemetery)
+			m.text(ground, MS+"county", p.County)
+			m.code(ground, "state", "state", string(p.State))
+		}
+		m.iri(marker, MS+"inBurialGround", ground)
+	}
+	m.text(marker, MS+"section", p.Section)
+	m.text(marker, MS+"plotRow", p.Row)
+	m.text(marker, MS+"plot", p.Plot)
+	if p.Position != nil {
+		m.decimal(marker, wgs+"lat", p.Position.Latitude, 7)
+		m.decimal(marker, wgs+"long", p.Position.Longitude, 7)
+	}
+}
+
+func (m *mapper) observed(marker IRI, s *model.Stone) {
+	k := s.Marker
+	for _, f := range []struct{ predicate, value string }{
+		{"top", k.Top}, {"material", k.Material}, {"lettering", k.Lettering}, {"device", k.Device},
+		{"emblem", k.Emblem}, {"setting", k.Setting}, {"condition", k.Condition},
+	} {
+		m.text(marker, MS+f.predicate, f.value)
+	}
+	m.texts(marker, MS+"motif", k.Motifs)
+	for _, f := range []struct {
+		predicate string
+		value     model.Inches
+	}{{"width", k.Width}, {"thickness", k.Thickness}, {"height", k.Height}, {"length", k.Length}} {
+		if f.value != 0 {
+			m.decimal(marker, MS+f.predicate+"Inches", float64(f.value), 3)
+		}
+	}
+	m.date(marker, MS+"recordedOn", s.Recorded)
+	if m.data.NameRecorders {
+		m.iri(marker, prov+"wasAttributedTo", m.agent(s.Recorder))
+	} else if s.Recorder != "" {
+		m.sum.Recorders++
+	}
+}
+
+func (m *mapper) inscription(marker IRI, s *model.Stone) {
+	ins := m.id("inscription", string(s.ID))
+	m.is(ins, MS+"Inscription")
+	m.iri(ins, MS+"inscribedOn", marker)
+	m.text(ins, MS+"transcription", s.Marker.Inscription)
+	for i, words := range strings.Split(s.Marker.Inscription, "\n") {
+		line := m.id("line", string(s.ID), fmt.Sprint(i+1))
+		m.is(line, MS+"InscriptionLine")
+		m.iri(line, MS+"lineOf", ins)
+		m.integer(line, MS+"lineNumber", i+1)
+		m.text(line, MS+"transcription", words)
+	}
+}
+
+// reading says one way to read a stone, and gives the references to the people in it.
+func (m *mapper) reading(marker IRI, s *model.Stone, r model.Reading, index int) []IRI {
+	key := []string{string(s.ID), fmt.Sprint(index + 1)}
+	reading := m.id("reading", key...)
+	m.is(reading, MS+"Reading")
+	m.iri(reading, MS+"readingOf", marker)
+	m.integer(reading, MS+"order", index+1)
+	m.decimal(reading, MS+"probability", r.Probability, 6)
+	m.yes(reading, MS+"unknownDead", r.Unknown)
+	m.yes(reading, MS+"memorial", r.Memorial)
+	m.text(reading, MS+"graveNumber", r.GraveNumber)
+	m.texts(reading, MS+"society", r.Society)
+	m.texts(reading, MS+"unread", r.Unread)
+	m.texts(reading, MS+"note", r.Notes)
+	var refs []IRI
+	for i, c := range r.People {
+		// The first reading's people are the stone's, whichever reading that is; those of the others belong to their reading.
+		id := []string{string(s.ID), fmt.Sprint(i + 1)}
+		if index > 0 {
+			id = append(id, "reading", fmt.Sprint(index+1))
+		}
+		ref := m.id("stone-person", id...)
+		m.reference(ref, marker, reading, i+1, c, fmt.Sprintf("Person %d on marker %s", i+1, s.ID))
+		refs = append(refs, ref)
+	}
+	m.tokens(reading, key, s.Marker.Inscription, r.Tokens, refs)
+	return refs
+}
+
+// tokens says which letters a reading rests on. Stretches are told in characters, as a person counts them.
+func (m *mapper) tokens(reading IRI, key []string, text string, tokens []model.Token, refs []IRI) {
+	if text == "" {
+		return
+	}
+	at, chars := 0, 0
+	offset := func(b int) (int, bool) {
+		if b < at || b > len(text) {
+			return 0, false
+		}
+		chars += utf8.RuneCountInString(text[at:b])
+		at = b
+		return chars, true
+	}
+	for i, t := range tokens {
+		if t.Field == "" {
+			continue
+		}
+		from, ok1 := offset(t.From)
+		to, ok2 := offset(t.To)
+		if !ok1 || !ok2 || t.To < t.From {
+			m.fail(fmt.Errorf("token %d of %s: bytes %d to %d are not a stretch of its inscription", i+1, reading, t.From, t.To))
+			return
+		}
+		tok := m.id("token", append(key[:len(key):len(key)], fmt.Sprint(i+1))...)
+		m.is(tok, MS+"Token")
+		m.iri(tok, MS+"tokenOf", reading)
+		m.integer(tok, MS+"start", from)
+		m.integer(tok, MS+"end", to)
+		m.text(tok, MS+"words", text[t.From:t.To])
+		m.text(tok, MS+"field", t.Field)
+		m.text(tok, MS+"value", t.Value)
+		m.text(tok, dct+"source", t.Source)
+		if t.Person >= 0 && t.Person < len(refs) {
+			m.iri(tok, dct+"subject", refs[t.Person])
+		}
+	}
+}
+
+// implication says what the design implies. Its sentences may tell of the person, and go out only with the words.
+func (m *mapper) implication(marker IRI, id string, x model.Implication, words bool) {
+	for i, p := range x.Patterns {
+		a := m.id("pattern-attribution", id, string(p.Code))
+		m.is(a, MS+"PatternAttribution")
+		m.iri(a, MS+"marker", marker)
+		m.code(a, "pattern", "pattern", string(p.Code))
+		m.decimal(a, MS+"probability", p.Probability, 6)
+		m.integer(a, MS+"order", i+1)
+		m.iri(a, prov+"wasGeneratedBy", m.run)
+	}
+	if words {
+		for i, s := range x.Services {
+			a := m.id("service-attribution", id, s.Code)
+			m.is(a, MS+"ServiceAttribution")
+			m.iri(a, MS+"marker", marker)
+			m.code(a, "serviceClass", "service", s.Code)
+			m.decimal(a, MS+"probability", s.Probability, 6)
+			m.integer(a, MS+"order", i+1)
+			m.iri(a, prov+"wasGeneratedBy", m.run)
+		}
+		for _, c := range x.Contradictions {
+			m.text(marker, MS+"contradiction", c.Text)
+		}
+		m.texts(marker, MS+"because", x.Because)
+		m.text(marker, MS+"nextLook", x.Next)
+	}
+	m.gYear(marker, MS+"madeFrom", x.From)
+	m.gYear(marker, MS+"madeTo", x.To)
+}

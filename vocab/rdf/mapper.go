@@ -1,0 +1,236 @@
+package rdf
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"unicode"
+
+	"musterstone/model"
+)
+
+// mapper turns the values of a Dataset into triples.
+type mapper struct {
+	*graph
+	data    *Dataset
+	base    string
+	year    int
+	private map[string]bool // column names in lower case
+	sum     *Summary
+	run     IRI
+
+	seen    map[string]string // local name of a readable IRI, or of a thing that is described once, to that thing's key
+	ids     map[shortKey]bool // of things that may come only once; true where one is held back
+	stones  map[model.StoneID]stoneSeen
+	matches map[[2]string]IRI
+	names   map[model.RecordID]string // of the men of those records that a decision confirms
+	columns map[string]IRI
+	decided map[string]bool // ids of decisions
+}
+
+// stoneSeen is what later triples need to know of a stone that went by.
+type stoneSeen struct {
+	marker, ref IRI
+	held        bool
+	name        string
+}
+
+// id mints the IRI of a thing by the digest of what its source calls it.
+func (m *mapper) id(kind string, keys ...string) IRI {
+	t, err := NewIRI(m.base + "id/" + kind + "-" + digest(kind, keys...))
+	if err != nil {
+		m.fail(err)
+	}
+	return t
+}
+
+// once mints the IRI of a thing that may come only once. A clash of digests shows as a second coming, and stops the publication too.
+func (m *mapper) once(kind, key string) (IRI, error) {
+	t := m.id(kind, key)
+	short := hashKeys(kind, key)
+	if _, ok := m.ids[short]; ok {
+		return t, fmt.Errorf("the %s %q comes twice, or another has its IRI %s; ids must be unique in the survey", kind, key, t)
+	}
+	m.ids[short] = false
+	return t, nil
+}
+
+// recordSeen reports whether a record went by, and whether it was held back.
+func (m *mapper) recordSeen(id model.RecordID) (held, ok bool) {
+	held, ok = m.ids[hashKeys("record", string(id))]
+	return held, ok
+}
+
+// slugged mints a readable IRI of parts, and says whether it is new. Parts that are told apart by letters which a slug cannot hold get
+// a digest; two different things with one name stop the publication.
+func (m *mapper) slugged(kind string, parts []string) (t IRI, first bool) {
+	var slugs []string
+	for _, p := range parts {
+		if p == "" {
+			continue
+		}
+		s := slug(p)
+		if lossy(p) || s == "" {
+			s = strings.Trim(s+"-"+digest(kind, p)[:8], "-")
+		}
+		slugs = append(slugs, s)
+	}
+	name := kind + "-" + strings.Join(slugs, "-")
+	t, err := NewIRI(m.base + "id/" + name)
+	if err != nil {
+		m.fail(err)
+	}
+	key := strings.Join(slugs, "\x00")
+	other, ok := m.seen["id/"+name]
+	if ok && other != key {
+		m.fail(fmt.Errorf("%s and %s have the same IRI %s; name one of them otherwise", strings.ReplaceAll(other, "\x00", ", "), strings.ReplaceAll(key, "\x00", ", "), t))
+	}
+	m.seen["id/"+name] = key
+	return t, !ok
+}
+
+// lossy reports whether a slug leaves out letters.
+func lossy(s string) bool {
+	plain := slug(s)
+	n := 0
+	for _, r := range s {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			n++
+		}
+	}
+	return len(strings.ReplaceAll(plain, "-", "")) < n
+}
+
+// source gives the IRI of a file of the survey, which it describes the first time.
+func (m *mapper) source(file string) IRI {
+	if file == "" {
+		return IRI{}
+	}
+	t := m.id("source", file)
+	name := t.String()[len(m.base):]
+	if _, ok := m.seen[name]; !ok {
+		m.seen[name] = file
+		m.describeSource(m.graph, t, file)
+	}
+	return t
+}
+
+func (m *mapper) describeSource(g *graph, t IRI, file string) {
+	g.is(t, MS+"SourceFile", prov+"Entity")
+	g.text(t, rdfs+"label", file)
+	g.text(t, MS+"fileName", file)
+	if d := m.data.Inputs[file]; d != "" {
+		g.typed(t, MS+"sha256", strings.ToLower(d), xsd+"hexBinary")
+	}
+}
+
+// origin says where a row came from.
+func (m *mapper) origin(s IRI, from model.Source) {
+	m.iri(s, prov+"wasDerivedFrom", m.source(from.File))
+	if from.Row > 0 {
+		m.integer(s, MS+"sourceRow", from.Row)
+	}
+	m.text(s, MS+"sourceSubject", from.Subject)
+}
+
+// cells says every cell of a row as it came, each by a property of its own column.
+func (m *mapper) cells(s IRI, file string, cells []model.Cell, recorder string) {
+	for _, c := range cells {
+		switch {
+		case c.Value == "":
+		case m.private[strings.ToLower(c.Column)]:
+			m.sum.PrivateCells++
+		case recorder != "" && !m.data.NameRecorders && strings.TrimSpace(c.Value) == strings.TrimSpace(recorder):
+		default:
+			m.text(s, m.column(file, c.Column).String(), c.Value)
+		}
+	}
+}
+
+// column gives the property of a column of a file, BASE/column/FILE#COLUMN, which it describes the first time.
+func (m *mapper) column(file, column string) IRI {
+	key := file + "\x00" + column
+	if t, ok := m.columns[key]; ok {
+		return t
+	}
+	t, err := NewIRI(m.base + "column/" + percent(file) + "#" + percent(column))
+	if err != nil {
+		m.fail(err)
+	}
+	m.columns[key] = t
+	m.is(t, MS+"Column", rdfns+"Property")
+	m.text(t, rdfs+"label", column)
+	m.text(t, MS+"columnName", column)
+	m.iri(t, prov+"wasDerivedFrom", m.source(file))
+	return t
+}
+
+// agent gives the IRI of a person who recorded or decided.
+func (m *mapper) agent(name string) IRI {
+	name = strings.TrimSpace(name)
+	if name == "" {
+		return IRI{}
+	}
+	t := m.id("agent", name)
+	local := t.String()[len(m.base):]
+	if _, ok := m.seen[local]; !ok {
+		m.seen[local] = name
+		m.is(t, foaf+"Person", prov+"Person")
+		m.text(t, foaf+"name", name)
+	}
+	return t
+}
+
+// activity says what made the proposals: the program, from which files.
+func (m *mapper) activity() {
+	inputs := slices.Sorted(maps.Keys(m.data.Inputs))
+	keys := []string{m.data.Program}
+	for _, f := range inputs {
+		keys = append(keys, f, m.data.Inputs[f])
+	}
+	m.run = m.id("run", keys...)
+	m.is(m.run, MS+"Run", prov+"Activity")
+	for _, f := range inputs {
+		m.iri(m.run, prov+"used", m.source(f))
+	}
+	if m.data.Program != "" {
+		p := m.id("program", m.data.Program)
+		m.is(p, prov+"SoftwareAgent")
+		m.text(p, rdfs+"label", m.data.Program)
+		m.iri(m.run, prov+"wasAssociatedWith", p)
+	}
+	if t := m.data.Generated; !t.IsZero() {
+		m.typed(m.run, prov+"endedAtTime", t.UTC().Format("2006-01-02T15:04:05Z"), xsd+"dateTime")
+	}
+}
+
+// record says one row of a roster, unless its man may be living.
+func (m *mapper) record(r *model.Record) error {
+	rec, err := m.once("record", string(r.ID))
+	if err != nil {
+		return err
+	}
+	m.sum.Records++
+	if why, held := mayLive(r.Claim, r.Birth(), false, m.year); held {
+		m.sum.hold("record", why)
+		m.ids[hashKeys("record", string(r.ID))] = true
+		return nil
+	}
+	claim := r.Claim
+	if secret := m.secrets(r.Written); secret != nil {
+		redactClaim(secret, &claim)
+	}
+	if _, wanted := m.names[r.ID]; wanted {
+		m.names[r.ID] = claim.Person.Name.String()
+	}
+	m.is(rec, MS+"ServiceRecord")
+	m.text(rec, dct+"identifier", string(r.ID))
+	m.english(rec, rdfs+"label", "Service record "+string(r.ID))
+	m.origin(rec, r.Source)
+	m.cells(rec, r.Source.File, r.Written, "")
+	m.reference(m.recordPerson(r.ID), rec, IRI{}, 0, claim, "Person of service record "+string(r.ID))
+	return m.err
+}
+
+func (m *mapper) recordPerson(id model.RecordID) IRI { return m.id("record-person", string(id)) }

@@ -1,0 +1,41 @@
+package rdf
+
+// Namespaces of the vocabularies in use.
+const (
+	// MS is the namespace of our own vocabulary.
+	MS = "https://w3id.org/musterstone/vocab#"
+	// EDTF is the datatype of uncertain dates (Library of Congress).
+	EDTF = "http://id.loc.gov/datatypes/edtf/EDTF"
+
+	rdfns  = "http://www.w3.org/1999/02/22-rdf-syntax-ns#"
+	rdfs   = "http://www.w3.org/2000/01/rdf-schema#"
+	xsd    = "http://www.w3.org/2001/XMLSchema#"
+	owl    = "http://www.w3.org/2002/07/owl#"
+	skos   = "http://www.w3.org/2004/02/skos/core#"
+	prov   = "http://www.w3.org/ns/prov#"
+	org    = "http://www.w3.org/ns/org#"
+	foaf   = "http://xmlns.com/foaf/0.1/"
+	schema = "http://schema.org/"
+	dct    = "http://purl.org/dc/terms/"
+	wgs    = "http://www.w3.org/2003/01/geo/wgs84_pos#"
+	geo    = "http://www.opengis.net/ont/geosparql#"
+	void   = "http://rdfs.org/ns/void#"
+	dcat   = "http://www.w3.org/ns/dcat#"
+	spdx   = "http://spdx.org/rdf/terms#"
+	sh     = "http://www.w3.org/ns/shacl#"
+	sosa   = "http://www.w3.org/ns/sosa/"
+
+	rdfType = rdfns + "type"
+)
+
+// Prefix is a short name for a namespace.
+type Prefix struct{ Name, Namespace string }
+
+// prefixes are those that the published files declare, where they use them.
+func prefixes() []Prefix {
+	return []Prefix{
+		{"dcat", dcat}, {"dcterms", dct}, {"foaf", foaf}, {"geo", geo}, {"ms", MS}, {"org", org}, {"owl", owl}, {"prov", prov},
+		{"rdf", rdfns}, {"rdfs", rdfs}, {"schema", schema}, {"sh", sh}, {"skos", skos}, {"sosa", sosa}, {"spdx", spdx}, {"void", void},
+		{"wgs", wgs}, {"xsd", xsd},
+	}
+}

@@ -1,0 +1,143 @@
+package rdf
+
+import (
+	"bufio"
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"hash"
+	"io"
+)
+
+// AppendTriple appends the triple as one line of canonical N-Triples, with its line feed: single blanks, IRIs as they are, and in literals
+// only the escapes that RDFC-1.0 (section on canonical N-Quads) demands.
+func AppendTriple(b []byte, t Triple) ([]byte, error) {
+	var err error
+	if b, err = appendTerm(b, t.Subj); err != nil {
+		return b, fmt.Errorf("subject: %w", err)
+	}
+	b = append(b, ' ')
+	if b, err = appendTerm(b, t.Pred); err != nil {
+		return b, fmt.Errorf("predicate: %w", err)
+	}
+	b = append(b, ' ')
+	if b, err = appendTerm(b, t.Obj); err != nil {
+		return b, fmt.Errorf("object: %w", err)
+	}
+	return append(b, " .\n"...), nil
+}
+
+func appendTerm(b []byte, t Term) ([]byte, error) {
+	switch t := t.(type) {
+	case IRI:
+		if t.String() == "" {
+			return b, fmt.Errorf("an IRI is empty")
+		}
+		return appendIRI(b, t.String()), nil
+	case Blank:
+		return append(b, t.Serialize(0)...), nil
+	case Literal:
+		b = appendQuoted(b, t.String())
+		if t.Lang() != "" {
+			return append(append(b, '@'), t.Lang()...), nil
+		}
+		if dt := t.DataType.String(); dt != "" && dt != xsd+"string" {
+			b = appendIRI(append(b, "^^"...), dt)
+		}
+		return b, nil
+	}
+	return b, fmt.Errorf("no term")
+}
+
+// notInIRI are the printable characters that an IRI in angle brackets cannot hold as they are.
+var notInIRI = [256]bool{'<': true, '>': true, '"': true, '{': true, '}': true, '|': true, '^': true, '`': true, '\\': true}
+
+func appendIRI(b []byte, s string) []byte {
+	b = append(b, '<')
+	start := 0
+	for i := 0; i < len(s); i++ {
+		// A constructor lets none of these through; a term that was made otherwise may hold them.
+		if c := s[i]; c <= 0x20 || c == 0x7F || notInIRI[c] {
+			b = append(b, s[start:i]...)
+			b = fmt.Appendf(b, "\\u%04X", c)
+			start = i + 1
+		}
+	}
+	return append(append(b, s[start:]...), '>')
+}
+
+func appendQuoted(b []byte, s string) []byte {
+	b = append(b, '"')
+	start := 0
+	for i := 0; i < len(s); i++ {
+		c := s[i]
+		if c >= 0x20 && c != '"' && c != '\\' && c != 0x7F {
+			continue
+		}
+		b = append(b, s[start:i]...)
+		start = i + 1
+		switch c {
+		case '"', '\\':
+			b = append(b, '\\', c)
+		case '\b':
+			b = append(b, `\b`...)
+		case '\t':
+			b = append(b, `\t`...)
+		case '\n':
+			b = append(b, `\n`...)
+		case '\f':
+			b = append(b, `\f`...)
+		case '\r':
+			b = append(b, `\r`...)
+		default:
+			b = fmt.Appendf(b, "\\u%04X", c)
+		}
+	}
+	return append(append(b, s[start:]...), '"')
+}
+
+// NTriplesWriter writes canonical N-Triples and knows the SHA-256 of what it wrote. Triples must come sorted by their lines and
+// without repeats, as Sorter gives them; one out of order is an error.
+type NTriplesWriter struct {
+	w     *bufio.Writer
+	hash  hash.Hash
+	last  []byte
+	count int
+}
+
+// NewNTriplesWriter starts a file.
+func NewNTriplesWriter(w io.Writer) *NTriplesWriter {
+	h := sha256.New()
+	return &NTriplesWriter{w: bufio.NewWriterSize(io.MultiWriter(w, h), 64<<10), hash: h}
+}
+
+// Write writes one triple.
+func (w *NTriplesWriter) Write(t Triple) error {
+	line, err := AppendTriple(nil, t)
+	if err != nil {
+		return fmt.Errorf("write N-Triples: %w", err)
+	}
+	return w.writeLine(line)
+}
+
+func (w *NTriplesWriter) writeLine(line []byte) error {
+	if w.count > 0 && bytes.Compare(w.last, line) >= 0 {
+		return fmt.Errorf("write N-Triples: the line %s is out of order or comes twice", shorten(string(line)))
+	}
+	w.last = append(w.last[:0], line...)
+	w.count++
+	_, err := w.w.Write(line)
+	return err
+}
+
+// Count is the number of triples so far.
+func (w *NTriplesWriter) Count() int { return w.count }
+
+// Close ends the file and gives the SHA-256 of all of it, in hexadecimal. The underlying writer stays open.
+func (w *NTriplesWriter) Close() (digest string, err error) {
+	if err := w.w.Flush(); err != nil {
+		return "", err
+	}
+	return hex.EncodeToString(w.hash.Sum(nil)), nil
+}
