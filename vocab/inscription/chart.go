@@ -1,0 +1,264 @@
+package inscription
+
+import (
+	"sync"
+
+	"musterstone/model/date"
+	"musterstone/vocab/unit"
+	"musterstone/vocab/words"
+)
+
+// chart holds all that the words of one inscription may be, and the ways to lay that end to end. A chart is used again and again; what
+// it holds is good until it is.
+type chart struct {
+	lex     *lexicon
+	text    *words.Text
+	context Context
+
+	items     []item
+	first     []int32 // per word: the first item that starts there, -1 for none
+	sense     []float32
+	nameScore []wordScore
+	infos     []nameInfo
+	spots     []spot
+	whens     []when
+	ages      []date.Age
+	unitParts []unit.Part
+	states    []state
+	at        [][]int32 // per place: states
+	finals    []final
+	best      []float32 // per place: the best score so far
+	build     builder
+	own       words.Text
+
+	hits, formHits, spanHits []words.Hit[entry]
+	parts                    []unit.Part
+	scan                     unit.Scanner
+}
+
+var charts = sync.Pool{New: func() any { return &chart{lex: theLexicon()} }}
+
+// final is a state at the end of the text, with the whole score. Where swapped is not negative, the path has item swapped in place of
+// item swap: a form of the same words that tells something else.
+type final struct {
+	state         int32
+	score         float32
+	swap, swapped int32
+}
+
+// maxWords is how many words of an inscription are read; what follows is left unread.
+const maxWords = 300
+
+func (c *chart) add(it item) {
+	if it.to > len(c.text.Words) || it.to <= it.from {
+		return
+	}
+	it.next = c.first[it.from]
+	c.items = append(c.items, it)
+	c.first[it.from] = int32(len(c.items) - 1)
+}
+
+func (c *chart) addWhen(w when) int32 {
+	c.whens = append(c.whens, w)
+	return int32(len(c.whens) - 1)
+}
+
+func (c *chart) addAge(a date.Age) int32 {
+	c.ages = append(c.ages, a)
+	return int32(len(c.ages) - 1)
+}
+
+func (c *chart) addPart(p unit.Part) int32 {
+	c.unitParts = append(c.unitParts, p)
+	return int32(len(c.unitParts) - 1)
+}
+
+// fill finds all items of the text.
+func (c *chart) fill(t *words.Text, ctx Context) {
+	n := len(t.Words)
+	c.text, c.context = t, ctx
+	c.items, c.whens, c.ages, c.unitParts = c.items[:0], c.whens[:0], c.ages[:0], c.unitParts[:0]
+	c.states, c.finals = c.states[:0], c.finals[:0]
+	c.first, c.sense, c.nameScore = c.first[:0], c.sense[:0], c.nameScore[:0]
+	c.infos, c.spots = c.infos[:0], c.spots[:0]
+	for i := range n {
+		c.infos = append(c.infos, c.lex.names[t.Key(i)])
+		c.spots = append(c.spots, c.findSpot(i))
+		c.first = append(c.first, -1)
+		c.sense = append(c.sense, 0)
+	}
+	for len(c.at) <= n {
+		c.at = append(c.at, nil)
+		c.best = append(c.best, 0)
+	}
+	for i := range n + 1 {
+		c.at[i] = c.at[i][:0]
+		c.best[i] = -1e30
+	}
+	for i := range n {
+		c.unitItems(i)
+		c.formItems(i)
+		c.homeItems(i)
+	}
+	for i := range n {
+		c.nameScore = append(c.nameScore, c.nameWord(i))
+	}
+	for i := range n {
+		c.nameItems(i)
+		c.familyItems(i)
+		c.placeItems(i)
+		c.dateItems(i)
+		c.ageItems(i, false, i)
+		c.yearOfAge(i)
+		c.graveItems(i)
+		c.verseItems(i)
+	}
+}
+
+// width is how many states are kept at one place, and reach by how much a state may be worse than the best there.
+const (
+	width = 10
+	reach = 6
+)
+
+// unreadReach is by how much a state may be worse than the best there and still leave a word unread.
+const unreadReach = 4
+
+// search lays the items end to end, and leaves the ends in finals, best first.
+func (c *chart) search() {
+	n := len(c.text.Words)
+	c.states = append(c.states, state{back: -1, item: -1})
+	c.at[0] = append(c.at[0], 0)
+	for i := range n {
+		list := c.prune(c.at[i])
+		for _, from := range list {
+			for k := c.first[i]; k >= 0; k = c.items[k].next {
+				c.push(from, k)
+			}
+			if c.states[from].score > c.best[i]-unreadReach {
+				c.pushUnread(from, i)
+			}
+		}
+	}
+	list := c.prune(c.at[n])
+	for _, k := range list {
+		c.finals = append(c.finals, final{k, c.states[k].score + c.end(&c.states[k]), -1, -1})
+	}
+	c.sortFinals()
+	c.variants()
+}
+
+func (c *chart) sortFinals() {
+	for i := 1; i < len(c.finals); i++ { // few, and nearly sorted
+		for j := i; j > 0 && c.finals[j].score > c.finals[j-1].score; j-- {
+			c.finals[j], c.finals[j-1] = c.finals[j-1], c.finals[j]
+		}
+	}
+}
+
+// variants adds to the best end those in which one form tells something else in the same place: "I. V. I." is of Illinois, of Indiana or of Iowa.
+func (c *chart) variants() {
+	best := c.finals[0]
+	n := len(c.finals)
+	for k := best.state; c.states[k].back >= 0; k = c.states[k].back {
+		at := c.states[k].item
+		if at < 0 {
+			continue
+		}
+		it := &c.items[at]
+		if it.kind != kUnit && it.kind != kRank {
+			continue
+		}
+		for j := c.first[it.from]; j >= 0; j = c.items[j].next {
+			o := &c.items[j]
+			if j != at && o.kind == it.kind && o.to == it.to && o.score-it.score > -4 && c.tellsElse(it, o) {
+				c.finals = append(c.finals, final{best.state, best.score + min(o.score-it.score, 0), at, j})
+			}
+		}
+	}
+	if len(c.finals) > n {
+		c.sortFinals()
+	}
+}
+
+// tellsElse reports whether two items of one kind on the same words tell different things in the same role.
+func (c *chart) tellsElse(a, b *item) bool {
+	if a.kind == kRank {
+		return a.entry.code != b.entry.code && a.brevet == b.brevet
+	}
+	p, q := &c.unitParts[a.ref], &c.unitParts[b.ref]
+	return p.Role == q.Role && p.Form != nil && q.Form != nil && p.Form != q.Form && p.Num == q.Num && p.Letter == q.Letter &&
+		(p.Form.State != q.Form.State || p.Form.Arm != q.Form.Arm || p.Form.Body != q.Form.Body || p.Form.Kind != q.Form.Kind)
+}
+
+// prune keeps the best states of a place, best first.
+func (c *chart) prune(list []int32) []int32 {
+	for i := 1; i < len(list); i++ {
+		for j := i; j > 0 && c.states[list[j]].score > c.states[list[j-1]].score; j-- {
+			list[j], list[j-1] = list[j-1], list[j]
+		}
+	}
+	if len(list) > width {
+		list = list[:width]
+	}
+	for len(list) > 1 && c.states[list[len(list)-1]].score < c.states[list[0]].score-reach {
+		list = list[:len(list)-1]
+	}
+	return list
+}
+
+func (c *chart) push(from, k int32) {
+	it := &c.items[k]
+	next, ok := c.step(&c.states[from], it)
+	if !ok {
+		return
+	}
+	next.back, next.item = from, k
+	c.keep(it.to, &next)
+}
+
+func (c *chart) pushUnread(from int32, i int) {
+	next := c.states[from]
+	cost := float32(-2.8)
+	switch {
+	case c.text.Words[i].Has(words.Note):
+		cost = -0.5
+	case c.text.Words[i].Has(words.Digits):
+		cost = -2.6
+	case c.text.Len(i) == 1:
+		cost = -2
+		if c.text.Key(i) == "*" {
+			cost = -0.6
+		}
+	}
+	if next.last == kUnread {
+		cost += 0.3
+	}
+	next.score += cost
+	next.back, next.item = from, -int32(i)-2
+	next.last = kUnread
+	next.flags &^= fTitle
+	c.keep(i+1, &next)
+}
+
+// keep adds a state at a place, or betters the one that is alike.
+func (c *chart) keep(to int, s *state) {
+	switch {
+	case s.score < c.best[to]-reach:
+		return
+	case s.score > c.best[to]:
+		c.best[to] = s.score
+	}
+	list := c.at[to]
+	for _, k := range list {
+		o := &c.states[k]
+		if o.last == s.last && o.flags == s.flags && o.unit == s.unit && o.label == s.label {
+			if s.score > o.score {
+				*o = *s
+			}
+			return
+		}
+	}
+	c.states = append(c.states, *s)
+	c.at[to] = append(list, int32(len(c.states)-1))
+}

@@ -1,0 +1,373 @@
+package inscription
+
+import (
+	"strconv"
+	"strings"
+
+	"musterstone/model/date"
+	"musterstone/vocab/words"
+)
+
+// month reads the month at word i: 1 to 12 and the word after it, or 0.
+func (c *chart) month(i int) (m, to int) {
+	if i < len(c.spots) && c.spots[i].month > 0 {
+		return c.spots[i].month, i + 1
+	}
+	return 0, i
+}
+
+// year reads the year at word i: a number of four digits, or of two after an apostrophe; lost digits stay open in the text. ok tells a year.
+func (c *chart) year(i int) (text string, year int, ok bool) {
+	if i >= len(c.text.Words) {
+		return "", 0, false
+	}
+	w := &c.text.Words[i]
+	key := c.text.Key(i)
+	if w.Has(words.Digits) && !w.Has(words.Ordinal) {
+		switch {
+		case w.Num >= 1680 && w.Num <= 2035 && len(key) == 4:
+			return key, w.Num, true
+		case w.Num >= 0 && len(key) == 2 && w.Has(words.Apostrophe):
+			return "18" + key, 1800 + w.Num, true
+		case w.Has(words.Lost) && len(key) == 4 && strings.IndexByte(key, '*') < 0 && (key[0] == '1' || key[0] == '2' || key[0] == '?'):
+			return strings.ReplaceAll(key, "?", "X"), 0, true
+		}
+	}
+	return "", 0, false
+}
+
+// day reads the day of a month at word i.
+func (c *chart) day(i int) (text string, day int, ok bool) {
+	if i >= len(c.text.Words) {
+		return "", 0, false
+	}
+	w := &c.text.Words[i]
+	if !w.Has(words.Digits) {
+		return "", 0, false
+	}
+	key := c.text.Key(i)
+	switch {
+	case w.Num >= 1 && w.Num <= 31:
+		return key, w.Num, true
+	case w.Has(words.Lost) && len(key) <= 2 && strings.IndexByte(key, '*') < 0:
+		return key, 0, true
+	}
+	return "", 0, false
+}
+
+// dateAt reads one date that starts at word i, and the word after it; whole tells that it has more than a year.
+func (c *chart) dateAt(i int) (d moment, to int, whole bool) {
+	t := c.text
+	n := len(t.Words)
+	if i >= n || !t.Words[i].Has(words.Digits) && t.Len(i) < 3 {
+		return d, i, false
+	}
+	if m, k := c.month(i); m > 0 { // MAY 4 1891, MAY 1891, MAY THE 4TH 1891
+		if k < n && t.Key(k) == "THE" {
+			k++
+		}
+		if dt, dd, ok := c.day(k); ok {
+			if yt, y, ok := c.year(k + 1); ok && !brokenTwice(t, i, k+2) {
+				return moment{i, k + 2, y, m, dd, yt, dt}, k + 2, true
+			}
+		}
+		if yt, y, ok := c.year(k); ok {
+			return moment{i, k + 1, y, m, 0, yt, ""}, k + 1, true
+		}
+		return d, i, false
+	}
+	if dt, dd, ok := c.day(i); ok { // 4 MAY 1891, 4TH OF MAY 1891, 5/4/1891
+		k := i + 1
+		if k < n && t.Key(k) == "DAY" {
+			k++
+		}
+		if k < n && t.Key(k) == "OF" {
+			k++
+		}
+		if m, k2 := c.month(k); m > 0 {
+			if yt, y, ok := c.year(k2); ok {
+				return moment{i, k2 + 1, y, m, dd, yt, dt}, k2 + 1, true
+			}
+		}
+		if dd >= 1 && dd <= 12 && (t.Words[i].Has(words.SlashAfter) || t.Words[i].Has(words.DashAfter)) {
+			if dt2, dd2, ok := c.day(i + 1); ok && (t.Words[i+1].Has(words.SlashAfter) || t.Words[i+1].Has(words.DashAfter)) {
+				if yt, y, ok := c.year(i + 2); ok {
+					return moment{i, i + 3, y, dd, dd2, yt, dt2}, i + 3, true
+				}
+			}
+		}
+	}
+	if yt, y, ok := c.year(i); ok {
+		return moment{i, i + 1, y, 0, 0, yt, ""}, i + 1, false
+	}
+	return d, i, false
+}
+
+func brokenTwice(t *words.Text, i, to int) bool { return t.Words[to-1].Line-t.Words[i].Line > 1 }
+
+// date makes the date of a moment. Lost digits widen it.
+func (c *chart) date(m moment, circa bool) date.Date {
+	var d date.Date
+	switch {
+	case m.year > 0 && m.month > 0 && m.day > 0:
+		d = date.On(m.year, m.month, m.day)
+	case m.year > 0 && m.month > 0 && m.dayText != "":
+		d = lostDay(m.year, m.month, m.dayText)
+	case m.year > 0 && m.month > 0:
+		d, _ = date.ParseEDTF(strconv.Itoa(m.year) + "-" + two(m.month))
+	case m.year > 0:
+		d = date.Year(m.year)
+	default:
+		d = lostYear(m.yearText)
+	}
+	if circa {
+		if e, err := date.ParseEDTF(d.EDTF + "~"); err == nil {
+			d = e
+		}
+	}
+	d.Written = c.text.Span(m.from, m.to)
+	return d
+}
+
+// possible reports whether the calendar has the day.
+func (m moment) possible() bool {
+	return m.day < 29 || m.month == 0 || m.day <= 29 && (m.year == 0 || m.year%4 == 0) || m.month != 2 && (m.day < 31 || m.month != 4 && m.month != 6 && m.month != 9 && m.month != 11)
+}
+
+func two(n int) string {
+	if n < 10 {
+		return "0" + strconv.Itoa(n)
+	}
+	return strconv.Itoa(n)
+}
+
+// lostYear is a year with lost digits, X: the span of the years that it can be.
+func lostYear(text string) date.Date {
+	if d, err := date.ParseEDTF(text); err == nil {
+		return d
+	}
+	lo, hi := 0, 0
+	for k := range len(text) {
+		lo, hi = lo*10, hi*10
+		if c := text[k]; c >= '0' && c <= '9' {
+			lo, hi = lo+int(c-'0'), hi+int(c-'0')
+		} else if k == 0 {
+			lo, hi = 1, 2
+		} else {
+			hi += 9
+		}
+	}
+	return date.Between(date.Day{Year: max(lo, 1600), Month: 1, Day: 1}, date.Day{Year: min(hi, 2099), Month: 12, Day: 31})
+}
+
+// lostDay is a day with lost digits: the span of the days that it can be.
+func lostDay(year, month int, text string) date.Date {
+	var first, last date.Day
+	for day := 1; day <= 31; day++ {
+		t := strconv.Itoa(day)
+		if len(t) != len(text) || date.On(year, month, day).IsZero() {
+			continue
+		}
+		fits := true
+		for k := range len(t) {
+			fits = fits && (text[k] == '?' || text[k] == t[k])
+		}
+		if fits {
+			if first.IsZero() {
+				first = date.Day{Year: year, Month: month, Day: day}
+			}
+			last = date.Day{Year: year, Month: month, Day: day}
+		}
+	}
+	if first.IsZero() {
+		d, _ := date.ParseEDTF(strconv.Itoa(year) + "-" + two(month))
+		return d
+	}
+	return date.Between(first, last)
+}
+
+// dateItems adds the dates and the pairs of years that may start at word i.
+func (c *chart) dateItems(i int) {
+	t := c.text
+	from, circa := i, false
+	if !t.Words[i].Has(words.Digits) {
+		switch t.Key(i) {
+		case "ABT", "ABOUT", "CA", "CIRCA", "C":
+			circa = true
+			i++
+		case "IN", "ON":
+			if i+1 >= len(t.Words) {
+				return
+			}
+			i++
+		}
+		if i >= len(t.Words) {
+			return
+		}
+	}
+	d, to, whole := c.dateAt(i)
+	if to == i || !d.possible() {
+		return
+	}
+	y := d.year
+	d.from = from
+	it := item{from: from, to: to, kind: kDate, ref: c.addWhen(when{one: d, circa: circa})}
+	it.score = 0.6
+	if whole {
+		it.score = 0.8 + 0.6*float32(to-i-1)
+	} else {
+		if t.Words[i].Has(words.FirstInLine) && t.Words[to-1].Has(words.LastInLine) {
+			it.score += 0.3
+		} else {
+			it.score -= 0.4
+		}
+		if circa {
+			it.score += 0.5
+		}
+	}
+	c.add(it)
+	if whole || circa {
+		return
+	}
+	// Two years: 1840 - 1912, 1840 1912, 1861 TO 1865, 1861-65.
+	k := to
+	if k < len(t.Words) && (t.Key(k) == "TO" || t.Key(k) == "BIS") {
+		k++
+	}
+	if k >= len(t.Words) || t.Words[k-1].Has(words.LastInLine) && !t.Words[k-1].Has(words.DashAfter) {
+		return
+	}
+	w := &t.Words[k]
+	text2, y2, ok := c.year(k)
+	if !ok && t.Words[to-1].Has(words.DashAfter) && w.Has(words.Digits) && y > 0 && w.Num > 0 && w.Num < 100 {
+		y2 = y/100*100 + w.Num
+		if w.Num < 10 && len(t.Key(k)) == 1 {
+			y2 = y/10*10 + w.Num
+		}
+		ok = true
+	}
+	if !ok || y > 0 && y2 > 0 && y2 < y {
+		return
+	}
+	p := item{from: from, to: k + 1, kind: kYears, score: 1.9,
+		ref: c.addWhen(when{one: d, other: moment{from: k, to: k + 1, year: y2, yearText: text2}})}
+	if t.Words[to-1].Has(words.DashAfter) || k > to {
+		p.score += 0.6
+	}
+	if t.Words[from].Has(words.FirstInLine) && t.Words[k].Has(words.LastInLine) {
+		p.score += 0.4
+	}
+	if y > 0 && y2 > 0 && y2-y > 110 {
+		p.score -= 2
+	}
+	c.add(p)
+}
+
+// ageItems adds the ages that may start at word i: "AE. 67 YRS. 3 MS. 4 DS.", "AGED 67", "67 YS".
+func (c *chart) ageItems(i int, label bool, from int) {
+	t := c.text
+	var a date.Age
+	k := i
+	if label && k < len(t.Words) && (t.Key(k) == "ABOUT" || t.Key(k) == "ABT") {
+		k++
+	}
+	score := float32(0)
+	unit := 0 // 1 years, 2 months, 3 days: each only once and in that order
+	for k < len(t.Words) && t.Words[k].Has(words.Digits) && t.Words[k].Num >= 0 && t.Words[k].Num <= 365 {
+		n := t.Words[k].Num
+		c.spanHits = c.spanHits[:0]
+		if k+1 < len(t.Words) {
+			c.spanHits = c.lex.spans.Find(c.spanHits, t, k+1)
+		}
+		if t.Words[k].Has(words.Ordinal) && n%10 == 2 && strings.HasSuffix(strings.ToUpper(t.Span(k, k+1)), "D") {
+			break // "2D" is two days, or a second: left alone
+		}
+		which, to := 0, 0
+		for _, h := range c.spanHits {
+			if h.To < to {
+				continue
+			}
+			w := spanOrder(h.Value.code)
+			if w > unit {
+				which, to = w, h.To
+			}
+		}
+		if which == 0 {
+			break
+		}
+		switch which {
+		case 1:
+			if n > 120 {
+				return
+			}
+			a.Years, a.Known = n, true
+		case 2:
+			a.Months, a.HasMonths, a.Known = n, true, true
+		case 3:
+			a.Days, a.HasDays, a.Known = n*7, true, true
+		case 4:
+			a.Days, a.HasDays, a.Known = a.Days+n, true, true
+		}
+		unit = which
+		score += 1.6
+		if t.Len(to-1) > 1 {
+			score += 0.6
+		}
+		k = to
+		if k < len(t.Words) && t.Key(k) == "AND" && k+1 < len(t.Words) && t.Words[k+1].Has(words.Digits) {
+			k++
+		}
+	}
+	if unit == 0 && label && k < len(t.Words) && t.Words[k].Num > 0 && t.Words[k].Num <= 120 && !t.Words[k].Has(words.Ordinal) {
+		a.Years, a.Known = t.Words[k].Num, true
+		score += 1.5
+		k++
+	}
+	if !a.Known {
+		return
+	}
+	if t.Key(k-1) == "AND" {
+		k--
+	}
+	if label {
+		score += 1.4
+	} else {
+		score -= 1.2
+	}
+	if t.Words[from].Has(words.FirstInLine) {
+		score += 0.3
+	}
+	a.Written = t.Span(from, k)
+	c.add(item{from: from, to: k, kind: kAge, score: score, ref: c.addAge(a)})
+}
+
+// yearOfAge adds "IN THE 67TH YEAR OF HIS AGE": 66 years are past.
+func (c *chart) yearOfAge(i int) {
+	t := c.text
+	k := i
+	for k < len(t.Words) && (t.Key(k) == "IN" || t.Key(k) == "THE") {
+		k++
+	}
+	if k+4 >= len(t.Words) || !t.Words[k].Has(words.Ordinal) || t.Words[k].Num < 1 {
+		return
+	}
+	if t.Key(k+1) == "YEAR" && t.Key(k+2) == "OF" && (t.Key(k+3) == "HIS" || t.Key(k+3) == "HER") && t.Key(k+4) == "AGE" {
+		a := date.Age{Years: t.Words[k].Num - 1, Known: true, Written: t.Span(i, k+5)}
+		c.add(item{from: i, to: k + 5, kind: kAge, score: 5, ref: c.addAge(a)})
+	}
+}
+
+// spanOrder is the place of a span of time in an age: years first.
+func spanOrder(code string) int {
+	switch code {
+	case "years":
+		return 1
+	case "months":
+		return 2
+	case "weeks":
+		return 3
+	case "days":
+		return 4
+	}
+	return 5
+}

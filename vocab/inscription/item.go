@@ -1,0 +1,39 @@
+package inscription
+
+// item is a piece of an inscription: words from to to-1, and what they may be. The score is what they are worth alone.
+type item struct {
+	from, to int
+	next     int32 // the next item that starts at the same word, -1 for none
+	ref      int32 // kUnit: in parts; kDate and kYears: in whens; kAge: in ages
+	kind     kind
+	brevet   bool // kRank
+	score    float32
+	entry    *entry
+	name     nameSpan // kName, kPair, kFamily
+}
+
+// nameSpan says where the parts of a name stand.
+type nameSpan struct {
+	suffix    int16 // the word of the suffix, or -1
+	surname   int16 // the first word of the surname; the word after the name where there is none
+	and       int16 // the word AND of a pair, or -1
+	givenOnly bool
+	oneWord   bool
+	breaks    bool // goes on over a line break
+	ownLine   bool
+	known     bool // a word of it stands in the tables of names
+}
+
+// when is one date, or two years of a pair, as read: the dates are made only for readings.
+type when struct {
+	one, other moment
+	circa      bool
+}
+
+// moment is a date's parts: words from to to-1. What is not known is 0; yearText and dayText hold what damage left.
+type moment struct {
+	from, to         int
+	year, month, day int
+	yearText         string
+	dayText          string
+}

@@ -1,0 +1,375 @@
+package inscription
+
+import (
+	"math"
+	"strings"
+	"sync"
+
+	"musterstone/model"
+	"musterstone/vocab"
+	"musterstone/vocab/words"
+)
+
+// kind says what a piece of an inscription is.
+type kind uint8
+
+const (
+	kNone       kind = iota
+	kUnread          // a word that nothing can be made of
+	kNote            // the recorder's note, or a loss of unknown length that stands alone
+	kName            // one person's name
+	kPair            // two people of one surname: "A. & B. DOE"
+	kFamily          // a surname that heads a family's stone
+	kRank            //
+	kTitle           // a title that is no rank here
+	kDegree          // letters after a name
+	kUnit            // a part of a unit
+	kBranch          //
+	kSide            //
+	kConflict        // a war named in words
+	kWarYears        // a war named by its years alone: "1861-1865"
+	kAward           //
+	kSociety         // a veterans' society
+	kFraternal       // any other brotherhood
+	kRelation        // "HIS WIFE"
+	kRelationOf      // "WIFE OF"
+	kLabel           // "BORN", "DIED"
+	kDate            //
+	kYears           // two years: a life, or a service
+	kAge             //
+	kMemorial        //
+	kUnknown         //
+	kGrave           // a grave number
+	kHome            // the state that heads a General stone
+	kPlace           //
+	kSaying          // a commonplace, or a line of verse
+	kLink            // a word that joins: "MEMBER OF"
+	kinds
+)
+
+// entry is what a form of the tables may be.
+type entry struct {
+	kind   kind
+	code   string
+	source string
+	score  float32
+	traits traits
+	words  int8
+}
+
+// traits of an entry that the scores depend on.
+type traits uint16
+
+const (
+	tNameLike traits = 1 << iota // the form is a given name or a surname too
+	tInitials                    // only single letters
+	tFull                        // written out
+	tCivil                       // a rank that is a civilian's title or trade too
+	tModern                      // of the First World War or later
+	tOld                         // of the civil war
+	tNavy                        // of a sea service
+	tSpanish                     // of 1898
+	tWeak                        // tells little alone
+	tOfficer                     //
+	tHead                        // a relation that may stand as a heading: "MOTHER"
+)
+
+type lexicon struct {
+	forms  words.Forms[entry]
+	names  map[string]nameInfo
+	states words.Forms[entry]
+	places words.Forms[entry] // countries, counties, battles, prepositions
+	spans  words.Forms[entry] // YRS, MS, DS
+	months words.Forms[entry]
+}
+
+// nameInfo is what the tables of names say of a word.
+type nameInfo struct {
+	given, surname float32 // natural logarithm of the share; 0 where not in the table
+	abbreviation   bool
+	diminutive     bool
+	woman          bool // borne by women alone, or nearly
+	prefix, suffix bool // of surnames, of generations
+	never          bool // ends a name
+	common         bool // a word of epitaphs
+	named          bool // stands in a table of names
+}
+
+var theLexicon = sync.OnceValue(buildLexicon)
+
+func buildLexicon() *lexicon {
+	l := &lexicon{names: map[string]nameInfo{}}
+	l.loadNames()
+	l.loadRanks()
+	l.loadWords()
+	l.loadConflicts()
+	mark := func(word string, f func(*nameInfo)) {
+		n := l.names[word]
+		f(&n)
+		l.names[word] = n
+	}
+	for _, r := range vocab.Rows("epitaph-words") {
+		mark(r.Get("word"), func(n *nameInfo) { n.common = true })
+	}
+	for w := range never {
+		mark(w, func(n *nameInfo) { n.never = true })
+	}
+	for w := range prefixes {
+		mark(w, func(n *nameInfo) { n.prefix = true })
+	}
+	for w := range suffixes {
+		mark(w, func(n *nameInfo) { n.suffix = true })
+	}
+	for _, f := range vocab.AllStateForms() {
+		if f.To == 1846 {
+			continue
+		}
+		e := entry{kind: kHome, code: string(f.State), source: f.Source}
+		form := strings.ToUpper(f.Form)
+		switch {
+		case f.Kind == "name" || f.Kind == "territory":
+			e.traits = tFull
+		case f.Kind == "postal" || len(letters(form)) < 3:
+			e.traits = tInitials
+		}
+		switch form {
+		case "CO", "IN", "OR", "HI", "OK", "ID", "O", "AL", "DE", "ME", "MISS":
+			e.traits = tInitials | tWeak
+		}
+		l.states.Add(f.Form, e)
+	}
+	return l
+}
+
+func letters(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' {
+			return r
+		}
+		return -1
+	}, strings.ToUpper(s))
+}
+
+func (l *lexicon) loadNames() {
+	set := func(name string, f func(*nameInfo)) {
+		k := letters(name)
+		n := l.names[k]
+		n.named = true
+		f(&n)
+		l.names[k] = n
+	}
+	for _, r := range vocab.Rows("given-shares") {
+		set(r.Get("given"), func(n *nameInfo) { n.given = logShare(r.Float("percent"), n.given) })
+	}
+	men := map[string]float64{}
+	for _, r := range vocab.Rows("given-shares") {
+		if r.Get("sex") == "m" {
+			men[r.Get("given")] = r.Float("percent")
+		}
+	}
+	for _, r := range vocab.Rows("given-shares") {
+		if r.Get("sex") == "f" && r.Float("percent") > 10*men[r.Get("given")] {
+			set(r.Get("given"), func(n *nameInfo) { n.woman = true })
+		}
+	}
+	for _, r := range vocab.Rows("surname-shares") {
+		set(r.Get("surname"), func(n *nameInfo) { n.surname = logShare(r.Float("percent"), n.surname) })
+	}
+	for _, r := range vocab.Rows("given-abbreviations") {
+		set(r.Get("form"), func(n *nameInfo) { n.abbreviation = true })
+	}
+	for _, r := range vocab.Rows("given-roots") {
+		set(r.Get("form"), func(n *nameInfo) { n.diminutive = true })
+		set(r.Get("root"), func(n *nameInfo) { n.diminutive = true })
+	}
+}
+
+// logShare is the logarithm of a share given in percent, or the one before where that is the larger.
+func logShare(percent float64, before float32) float32 {
+	s := float32(math.Log(max(percent, 1e-4) / 100))
+	if before != 0 && before > s {
+		return before
+	}
+	return s
+}
+
+// isName reports whether a form is a given name or surname of the tables.
+func (l *lexicon) isName(form string) bool {
+	n, ok := l.names[letters(form)]
+	return ok && (n.given > -9.3 && n.given != 0 || n.surname > -9.3 && n.surname != 0)
+}
+
+// pureRank reports whether a rank alone speaks of service. The others are titles, trades or words of civilians too: captain, surgeon, cook,
+// master, company clerk. Common practice, no source.
+func pureRank(rank string) bool {
+	for _, w := range []string{"private", "corporal", "sergeant", "lieutenant", "technician", "petty officer", "hospital steward", "brigadier"} {
+		if strings.Contains(rank, w) {
+			return true
+		}
+	}
+	return false
+}
+
+func (l *lexicon) loadRanks() {
+	meanings := map[string]int{}
+	for _, f := range vocab.AllRankForms() {
+		row, _ := vocab.RankOf(f.Rank)
+		e := entry{kind: kRank, code: string(f.Rank), source: f.Source}
+		t := words.Split(f.Form)
+		single := true
+		for i := range t.Words {
+			single = single && t.Len(i) == 1
+		}
+		letterCount := len(letters(f.Form))
+		if single && letterCount <= 4 {
+			e.traits |= tInitials
+			e.score -= 2
+			if strings.ContainsAny(f.Form, "0123456789") {
+				e.score += 0.8 // "S2"
+			}
+		}
+		if letterCount <= 2 && !single {
+			e.score -= 1
+		}
+		if len(t.Words) == 1 && letterCount == 1 {
+			continue
+		}
+		if len(t.Words) == 1 && l.isName(f.Form) {
+			e.traits |= tNameLike
+			e.score -= 0.8
+		}
+		if strings.EqualFold(letters(f.Form), letters(string(f.Rank))) {
+			e.traits |= tFull
+		}
+		if !pureRank(string(f.Rank)) || row.Class == "civilian" {
+			e.traits |= tCivil
+		}
+		if row.Officer() {
+			e.traits |= tOfficer
+		}
+		if f.From >= 1916 || row.From >= 1916 || f.From >= 1898 && f.To == 0 && e.traits&tInitials != 0 {
+			e.traits |= tModern
+		}
+		switch row.Branch {
+		case "navy", "coast-guard", "revenue-cutter":
+			e.traits |= tNavy
+		}
+		if f.Note != "" && e.traits&tNameLike == 0 {
+			e.score -= 0.5
+		}
+		if strings.Contains(f.Source, "weak") {
+			e.score -= 1
+		}
+		e.score -= 0.8 * float32(meanings[letters(f.Form)]) // the table has the commonest first
+		meanings[letters(f.Form)]++
+		e.words = int8(len(t.Words))
+		l.forms.Add(f.Form, e)
+	}
+}
+
+var wordKinds = map[string]kind{
+	"relation-of": kRelationOf, "relation": kRelation, "label": kLabel, "title": kTitle, "degree": kDegree, "memorial": kMemorial, "commonplace": kSaying,
+	"unknown": kUnknown, "society": kSociety, "fraternal": kFraternal, "award": kAward, "side": kSide, "side-navy": kSide, "branch": kBranch, "linking": kLink, "conflict": kConflict,
+}
+
+func (l *lexicon) loadWords() {
+	for _, r := range vocab.Rows("stone-words") {
+		e := entry{code: r.Get("code"), source: r.Get("source")}
+		if s := r.Float("share"); s > 0 {
+			e.score = float32(math.Log(s))
+		}
+		form := r.Get("form")
+		t := words.Split(form)
+		e.words = int8(len(t.Words))
+		single := true
+		for i := range t.Words {
+			single = single && t.Len(i) == 1
+		}
+		if single {
+			e.traits |= tInitials
+		}
+		switch k := r.Get("kind"); k {
+		case "month":
+			l.months.Add(form, e)
+		case "span":
+			l.spans.Add(form, e)
+		case "country", "county", "preposition", "battle":
+			e.kind, e.code = kPlace, k
+			l.places.Add(form, e)
+		case "suffix", "circa", "grave":
+			// taken with the words beside them
+		default:
+			e.kind = wordKinds[k]
+			if e.kind == kNone {
+				panic(r.Where() + ": unknown kind " + k)
+			}
+			if k == "side-navy" {
+				e.traits |= tNavy
+			}
+			switch e.code {
+			case "navy", "coast-guard", "revenue-cutter", "marine-corps":
+				e.traits |= tNavy
+			case "air-force", "space-force":
+				e.traits |= tModern
+			}
+			if e.kind == kAward && e.code != "medal-of-honor" {
+				e.traits |= tModern
+			}
+			if e.kind == kRelation && len(t.Words) == 1 {
+				e.traits |= tHead
+			}
+			if e.kind == kLink && (strings.Contains(form, "SOLDIER") || strings.Contains(form, "VETERAN")) {
+				e.traits |= tHead
+			}
+			if e.kind == kConflict {
+				e.traits |= era(e.code)
+			}
+			if e.kind == kSide && e.code == string(model.Confederate) {
+				e.traits |= tOld
+			}
+			l.forms.Add(form, e)
+		}
+	}
+}
+
+// era is the trait of a conflict's time.
+func era(conflict string) traits {
+	c, _ := vocab.Conflict(model.ConflictCode(conflict))
+	switch {
+	case c.From.Year >= 1914:
+		return tModern
+	case c.From.Year >= 1898:
+		return tSpanish
+	}
+	return tOld
+}
+
+func (l *lexicon) loadConflicts() {
+	for _, r := range vocab.Rows("conflict-forms") {
+		if strings.Contains(r.Get("note"), "too little") {
+			continue
+		}
+		e := entry{kind: kConflict, code: r.Get("conflict"), source: r.Get("source")}
+		e.traits |= era(e.code)
+		t := words.Split(r.Get("form"))
+		years := true
+		single := true
+		for i := range t.Words {
+			years = years && (t.Words[i].Has(words.Digits) || t.Key(i) == "TO")
+			single = single && t.Len(i) == 1
+		}
+		if years {
+			e.kind = kWarYears
+		}
+		if single {
+			e.traits |= tInitials
+			e.score -= 0.7
+		}
+		switch strings.ToUpper(r.Get("form")) {
+		case "PHILIPPINES", "CUBA", "VIETNAM", "KOREA", "IRAQ", "AFGHANISTAN", "VIET NAM", "REBELLION", "REVOLUTION", "C W", "CONFEDERATE STATES", "CONTINENTAL LINE":
+			e.traits |= tWeak
+		}
+		e.words = int8(len(t.Words))
+		l.forms.Add(r.Get("form"), e)
+	}
+}

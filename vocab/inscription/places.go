@@ -1,0 +1,177 @@
+package inscription
+
+import (
+	"strconv"
+
+	"musterstone/vocab/words"
+)
+
+// maxPlace is how many words a place may have, its state and county among them.
+const maxPlace = 7
+
+// placeItems adds the places that may start at word i: "IN ADAMS CO., IND.", "AT SHILOH", "CO. KERRY, IRELAND", "COLUMBUS, OHIO".
+func (c *chart) placeItems(i int) {
+	t := c.text
+	if t.Words[i].Has(words.Digits) || !c.mayBegin(i) {
+		return
+	}
+	start := i
+	preposition, nativeOf := false, false
+	battle := false
+	if at := c.spots[i]; at.preposition > 0 {
+		start, preposition, nativeOf = at.preposition, true, at.preposition-i > 1
+	}
+	battle = c.spots[i].battle
+	if start >= len(t.Words) {
+		return
+	}
+	lines := 0
+	score := float32(0)
+	evidence := false
+	for n := 1; n <= maxPlace && start+n <= len(t.Words); n++ {
+		k := start + n - 1
+		w := &t.Words[k]
+		if n > 1 && t.Words[k-1].Has(words.LastInLine) {
+			lines++
+			score -= 0.6
+			if lines > 1 {
+				break
+			}
+		}
+		if w.Has(words.Digits) || w.Has(words.Note) || t.Key(k) == "*" {
+			break
+		}
+		key := t.Key(k)
+		if c.infos[k].never && key != "CO" && key != "THE" && key != "OF" && key != "PEACE" {
+			break
+		}
+		if n == 1 && (key == "DEN" || key == "AM" || key == "DEM" || key == "ABOUT" || key == "ABT") {
+			break
+		}
+		at := &c.spots[k]
+		end := k + 1
+		isState := at.fullState > 0 || n > 1 && at.state > 0
+		if isState {
+			end = max(end, at.fullState)
+			if n > 1 {
+				end = max(end, at.state)
+			}
+		}
+		isCountry, isCounty := at.country > 0, at.county
+		end = max(end, at.country)
+		battle = battle || at.battle
+		it := item{from: i, to: end, kind: kPlace, score: score - 0.35*float32(n)}
+		switch {
+		case isState && n > 1 && key == "CO":
+			isState = false
+		case isState && n > 1:
+			it.score += 1.9
+		case isState:
+			it.score += 0.8
+		case isCountry:
+			it.score += 1.7
+		}
+		if isCounty && n > 1 {
+			it.score += 0.8
+			if key == "CO" && (k+1 >= len(t.Words) || t.Len(k+1) != 1) {
+				score += 1.4 // "ADAMS CO., IND."
+			} else if key != "CO" {
+				score += 1
+			}
+		}
+		if isCounty && n == 1 && key == "CO" {
+			if k+1 >= len(t.Words) || t.Len(k+1) < 4 {
+				break
+			}
+			score += 0.6 // "CO. KERRY"
+			continue
+		}
+		if battle {
+			it.score += 0.8
+		}
+		if preposition {
+			it.score += 0.5
+		}
+		if nativeOf {
+			it.score += 2
+		}
+		last := &t.Words[it.to-1]
+		if last.Has(words.LastInLine) || it.to < len(t.Words) && (t.Words[it.to].Has(words.Digits) || c.spots[it.to].month > 0) {
+			it.score += 0.6
+		} else if !last.Has(words.CommaAfter) {
+			it.score -= 0.8
+		}
+		evidence = evidence || isState || isCountry || battle || preposition
+		bare := n == 1 && isState && !preposition && !c.labelled(i) && (c.context.government() || !t.Words[i].Has(words.FirstInLine) || !t.Words[it.to-1].Has(words.LastInLine))
+		if (evidence || c.labelled(i)) && t.Len(start) > 1 && !bare {
+			c.add(it)
+		}
+		if isState || isCountry {
+			if end == k+1 && n < 3 {
+				continue
+			}
+			break
+		}
+		if c.sense[k] > 1 {
+			break
+		}
+	}
+}
+
+// spot is what the tables say of the places that start at a word: the word after each, 0 for none.
+type spot struct {
+	state, fullState int // fullState is one that is more than initials
+	country          int
+	preposition      int
+	county, battle   bool
+	month            int
+}
+
+// findSpot looks word i up in the tables of places and months.
+func (c *chart) findSpot(i int) spot {
+	var s spot
+	if c.text.Words[i].Has(words.Digits) {
+		return s
+	}
+	c.hits = c.lex.states.Find(c.hits[:0], c.text, i)
+	for k := range c.hits {
+		if h := &c.hits[k]; h.Value.traits&tWeak == 0 {
+			s.state = max(s.state, h.To)
+			if h.Value.traits&tInitials == 0 {
+				s.fullState = max(s.fullState, h.To)
+			}
+		}
+	}
+	c.hits = c.lex.places.Find(c.hits[:0], c.text, i)
+	for k := range c.hits {
+		switch h := &c.hits[k]; h.Value.code {
+		case "country":
+			s.country = max(s.country, h.To)
+		case "county":
+			s.county = true
+		case "battle":
+			s.battle = true
+		case "preposition":
+			s.preposition = max(s.preposition, h.To)
+		}
+	}
+	c.hits = c.lex.months.Find(c.hits[:0], c.text, i)
+	for _, h := range c.hits {
+		if h.To == i+1 {
+			s.month, _ = strconv.Atoi(h.Value.code)
+		}
+	}
+	return s
+}
+
+// labelled reports whether the word before is BORN, DIED or the like, after which a bare word may be a place.
+func (c *chart) labelled(i int) bool {
+	if i == 0 {
+		return false
+	}
+	switch c.text.Key(i - 1) {
+	case "BORN", "DIED", "KILLED", "B", "D", "GEBOREN", "GEB", "GESTORBEN", "GEST":
+		return true
+	}
+	return false
+}

@@ -1,0 +1,147 @@
+package inscription
+
+import (
+	"math"
+	"strings"
+
+	"musterstone/model"
+	"musterstone/model/date"
+	"musterstone/vocab/words"
+)
+
+// Context is what else is known of a stone. All of it is optional.
+type Context struct {
+	// Died is the man's death, where something other than the inscription tells it.
+	Died date.Date
+	// Pattern is the marker's pattern: on a government marker a rank alone is a rank.
+	Pattern model.PatternCode
+}
+
+const (
+	// lesser is the share below which a reading is left out.
+	lesser = 0.02
+	// most is how many readings are given.
+	most = 8
+)
+
+// Read gives the ways to read an inscription, best first: never none, and their probabilities sum to 1. Lines are parted by line breaks or by
+// " / ". The tokens of each reading tile the text.
+func Read(text string, ctx Context) []model.Reading {
+	c := charts.Get().(*chart)
+	defer charts.Put(c)
+	t := &c.own
+	t.Split(text)
+	if len(t.Words) == 0 {
+		r := model.Reading{Probability: 1}
+		if text != "" {
+			r.Tokens = []model.Token{{Span: model.Span{From: 0, To: len(text)}}}
+		}
+		return []model.Reading{r}
+	}
+	rest := t.Words[len(t.Words):]
+	if len(t.Words) > maxWords {
+		t.Words, rest = t.Words[:maxWords], t.Words[maxWords:]
+	}
+	c.fill(t, ctx)
+	c.search()
+	return c.readings(rest)
+}
+
+// readings makes readings of the best ends.
+func (c *chart) readings(rest []words.Word) []model.Reading {
+	var out []model.Reading
+	var keys []string
+	sum := 0.0
+	best := c.finals[0].score
+	for k, f := range c.finals {
+		p := math.Exp(float64(f.score - best))
+		if p < lesser || len(out) == most {
+			break
+		}
+		b := &c.build
+		b.reset(c)
+		b.read(f, rest)
+		r := b.r
+		if k == 0 && (len(c.finals) == 1 || math.Exp(float64(c.finals[1].score-best)) < lesser) {
+			r.Probability = 1
+			return []model.Reading{r}
+		}
+		key := essence(&r)
+		same := -1
+		for j := range keys {
+			if keys[j] == key {
+				same = j
+			}
+		}
+		sum += p
+		if same >= 0 {
+			out[same].Probability += p
+			continue
+		}
+		r.Probability = p
+		out, keys = append(out, r), append(keys, key)
+	}
+	for k := range out {
+		out[k].Probability /= sum
+	}
+	for i := 1; i < len(out); i++ {
+		for j := i; j > 0 && out[j].Probability > out[j-1].Probability; j-- {
+			out[j], out[j-1] = out[j-1], out[j]
+		}
+	}
+	return out
+}
+
+// essence is a reading's claims in one line, so that readings that say the same are told.
+func essence(r *model.Reading) string {
+	var b strings.Builder
+	b.Grow(512)
+	put := func(parts ...string) {
+		for _, p := range parts {
+			b.WriteString(p)
+			b.WriteByte('|')
+		}
+	}
+	for i := range r.People {
+		p, s := &r.People[i].Person, &r.People[i].Service
+		u := &s.Unit
+		put(p.Name.Given, p.Name.Middle, p.Name.Surname, p.Name.Suffix, p.Relation, p.Born.EDTF, p.Died.EDTF, p.Age.Written, p.Birthplace, p.DeathPlace,
+			string(s.Rank), string(s.Branch), string(s.Side), string(u.Body), string(u.State), string(u.Arm), string(u.Kind), u.Company, u.Name,
+			string(r.People[i].Home), s.Enlisted.EDTF, s.MusteredOut.EDTF)
+		put(u.Marks...)
+		put(s.Awards...)
+		for _, c := range s.Conflicts {
+			put(string(c))
+		}
+		b.WriteByte(byte(u.Number))
+		b.WriteByte(byte(u.Number >> 8))
+		b.WriteByte(byte(u.Division))
+		b.WriteByte('\n')
+	}
+	put(r.Unread...)
+	put(r.Society...)
+	put(r.GraveNumber)
+	return b.String()
+}
+
+// ReadStone reads a stone: its inscription, or what a burial register says that someone has already read.
+func ReadStone(s *model.Stone) []model.Reading {
+	if s.Marker.Inscription == "" && s.Register != nil {
+		r := model.Reading{People: []model.Claim{*s.Register}, Probability: 1}
+		if s.Register.Person.Name.IsZero() {
+			r.Unknown = true
+		}
+		return []model.Reading{r}
+	}
+	ctx := Context{}
+	if s.Register != nil {
+		ctx.Died = s.Register.Person.Died
+	}
+	switch {
+	case s.Marker.Device == "recessed shield":
+		ctx.Pattern = "civil-war-1873"
+	case s.Marker.Top == "pointed" && strings.Contains(s.Marker.Material, "marble") && s.Marker.Setting == "upright":
+		ctx.Pattern = "confederate-1906"
+	}
+	return Read(s.Marker.Inscription, ctx)
+}

@@ -1,0 +1,163 @@
+package inscription
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"musterstone/model"
+	"musterstone/model/date"
+)
+
+// says reports whether a reading has the line "key: value".
+func says(r model.Reading, line string) bool { return slices.Contains(fields(r), line) }
+
+// TestAlternatives: what can be read in two ways is.
+func TestAlternatives(t *testing.T) {
+	for _, c := range []struct {
+		text, line string
+		least      float64
+	}{
+		{"3 IND. BTRY. / OTTO SIEBERT", "of: IN", 0.5},
+		{"3 IND. BTRY. / OTTO SIEBERT", "marks: independent", 0.15},
+		{"JOHN FOX / 12 I. V. I.", "of: IL", 0.2},
+		{"JOHN FOX / 12 I. V. I.", "of: IN", 0.1},
+		{"JOHN FOX / 12 I. V. I.", "of: IA", 0.05},
+		{"ORD. SERGT. / JOHN FOX / CO. A 3 WIS. INF.", "rank: first sergeant", 0.5},
+		{"ORD. SERGT. / JOHN FOX / CO. A 3 WIS. INF.", "rank: ordnance sergeant", 0.02},
+	} {
+		p := 0.0
+		for _, r := range Read(c.text, Context{}) {
+			if says(r, c.line) {
+				p += r.Probability
+			}
+		}
+		if p < c.least {
+			t.Errorf("%s: %q has probability %.3f, want %.2f or more", c.text, c.line, p, c.least)
+		}
+	}
+}
+
+// TestPeriod: what the words and dates beside it are decides what a doubtful form is.
+func TestPeriod(t *testing.T) {
+	for _, c := range []struct{ text, has, hasNot string }{
+		{"JOHN FOX / 2 U. S. S. S. / CO. E", "arm: sharpshooters", "awards: silver-star"},
+		{"JOHN FOX / SGT US ARMY / WORLD WAR II / SS", "awards: silver-star", "arm: sharpshooters"},
+		{"JOHN FOX / 1 CONN. ART.", "arm: artillery", ""},
+		{"JOHN FOX / S2 US NAVY / WORLD WAR II", "rank: seaman second class", ""},
+		{"D. H. FOX / CO. D. / D. MAY 3, 1899", "company: D", ""},
+		{"JOHN FOX / CO. A 2 COL. CAV.", "of: CO", "marks: colored"},
+		{"JOHN FOX / CO. A 1 KANS. COL. INF.", "marks: colored", "of: CO"},
+		{"COL. JOHN FOX / 3 WIS. INF.", "rank: colonel", "marks: colored"},
+		{"JOHN FOX / 1 LA. INF.", "of: LA", "arm: light-artillery"},
+		{"JOHN FOX / 1 ILL. L. A.", "arm: light-artillery", "of: LA"},
+		{"JOHN FOX / CO. C 1 N. C. INF. / U. S. A.", "side: union", ""},
+		{"JOHN FOX / CO. C 1 N. C. INF. / C. S. A.", "side: confederate", "side: union"},
+		{"JOHN FOX / CO. F 3 WIS. CAV. / AE. 22 Y. 2 MO.", "of: WI", "of: MO"},
+		{"JOHN FOX / 1861 - 1865", "died: 1865", "conflicts: civil-war"},
+		{"JOHN FOX / CO. F 3 WIS. CAV. / 1861 - 1865", "conflicts: civil-war", "died: 1865"},
+		{"JAMES FOX / ILL.", "residence: ILL.", "of: IL"},
+	} {
+		r := Read(c.text, Context{})[0]
+		if !says(r, c.has) || c.hasNot != "" && says(r, c.hasNot) {
+			t.Errorf("%s\n\treads %s\n\twant %q, not %q", c.text, strings.Join(fields(r), "; "), c.has, c.hasNot)
+		}
+	}
+}
+
+// TestPattern: on a government marker a rank and a state alone tell of service.
+func TestPattern(t *testing.T) {
+	for _, c := range []struct{ text, has string }{
+		{"CAPT. / JOHN FOX / ILL.", "rank: captain"},
+		{"JAMES FOX / ILL.", "of: IL"},
+		{"CAPT. / JOHN FOX", "rank: captain"},
+	} {
+		if r := Read(c.text, Context{Pattern: "civil-war-1873"})[0]; !says(r, c.has) {
+			t.Errorf("%s reads %s, want %q", c.text, strings.Join(fields(r), "; "), c.has)
+		}
+	}
+	if r := Read("CAPT. / JOHN FOX", Context{})[0]; says(r, "rank: captain") {
+		t.Error("a title alone was read as a rank")
+	}
+}
+
+func TestNotes(t *testing.T) {
+	for _, c := range []struct{ text, want string }{
+		{"ALEXR. MCNEIL / CO. J / 30 N. Y. INF.", "Company J was not used"},
+		{"SAML. REED / CO. K / 79 U. S. C. I.", "Two regiments bore the number 79"},
+		{"JOHN FOX / CO. M / 30 N. Y. INF.", "companies A to K"},
+		{"CAPT. JOHN FOX / 1830 - 1901", "taken for a title"},
+	} {
+		r := Read(c.text, Context{})[0]
+		if !strings.Contains(strings.Join(r.Notes, " "), c.want) {
+			t.Errorf("%s: notes %q, want %q among them", c.text, r.Notes, c.want)
+		}
+	}
+}
+
+// TestBirthFromAge: a birth is worked out from death and age as an interval.
+func TestBirthFromAge(t *testing.T) {
+	r := Read("JACOB YOST / DIED MAY 4, 1891 / AE. 67 YRS. 3 MS. 4 DS.", Context{})[0]
+	born := r.Claim().Person.Born
+	want := date.BirthFrom(date.On(1891, 5, 4), r.Claim().Person.Age)
+	if born != want || born.From.Year != 1824 || born.To.Year != 1824 {
+		t.Errorf("born %s, want %s", born, want)
+	}
+}
+
+// TestTokensTell: each token remembers the letters it came from, and whom it speaks of.
+func TestTokensTell(t *testing.T) {
+	text := "MARY / WIFE OF / SERGT. JNO. FOX / CO. F, 47 ILLS. INF."
+	r := Read(text, Context{})[0]
+	var got []string
+	for _, k := range r.Tokens {
+		if k.Field != "" {
+			got = append(got, fmt.Sprintf("%s=%s@%d", k.Field, text[k.From:k.To], k.Person))
+		}
+	}
+	want := "given=MARY@1 relation=WIFE OF@1 rank=SERGT@0 given=JNO@0 surname=FOX@0 company=CO. F@0 regiment=47@0 state=ILLS@0 arm=INF@0"
+	if g := strings.Join(got, " "); g != want {
+		t.Errorf("tokens %s\n\twant %s", g, want)
+	}
+}
+
+func TestReadStone(t *testing.T) {
+	claim := model.Claim{Service: model.Service{Rank: "private"}}
+	claim.Person.Name.Surname = "Fox"
+	got := ReadStone(&model.Stone{Register: &claim})
+	if len(got) != 1 || got[0].Probability != 1 || got[0].Claim().Person.Name.Surname != "Fox" {
+		t.Errorf("a register's row reads %+v", got)
+	}
+	s := &model.Stone{}
+	s.Marker.Inscription = "CAPT. / JOHN FOX"
+	s.Marker.Device = "recessed shield"
+	if r := ReadStone(s)[0]; !says(r, "rank: captain") {
+		t.Errorf("a shield stone reads %q", fields(r))
+	}
+	if got := ReadStone(&model.Stone{}); len(got) != 1 || len(got[0].People) != 0 {
+		t.Errorf("a blank stone reads %+v", got)
+	}
+}
+
+func TestGuide(t *testing.T) {
+	lines := strings.Split(Guide(), "\n")
+	if len(lines) > 66 {
+		t.Errorf("the guide has %d lines, want one page", len(lines))
+	}
+	for _, l := range lines {
+		if n := len([]rune(l)); n > 120 {
+			t.Errorf("a line of the guide has %d characters: %s", n, l)
+		}
+	}
+}
+
+func ExampleRead() {
+	for _, r := range Read("3 IND. BTRY. / OTTO SIEBERT", Context{}) {
+		u := r.Claim().Service.Unit
+		fmt.Printf("%.1f %s, %d %s %s %v\n", r.Probability, r.Claim().Person.Name, u.Number, u.Kind, u.State, u.Marks)
+	}
+	// Output:
+	// 0.7 Otto Siebert, 3 battery IN []
+	// 0.3 Otto Siebert, 3 battery  [independent]
+}

@@ -1,0 +1,256 @@
+package inscription
+
+import (
+	"musterstone/vocab/unit"
+	"musterstone/vocab/words"
+)
+
+// formItems adds what the tables say of the words at i, and notes how strongly word i alone means something else than a name.
+func (c *chart) formItems(i int) {
+	t := c.text
+	if t.Words[i].Has(words.Note) {
+		c.add(item{from: i, to: i + 1, kind: kNote})
+		return
+	}
+	c.formHits = c.lex.forms.Find(c.formHits[:0], t, i)
+	for k := range c.formHits {
+		c.formItem(i, &c.formHits[k])
+	}
+	if key := t.Key(i); (key == "BVT" || key == "BRVT" || key == "BREVET" || key == "BREVETTED") && i+1 < len(t.Words) {
+		c.sense[i] = 2
+		c.hits = c.lex.forms.Find(c.hits[:0], t, i+1)
+		for k := range c.hits {
+			h := &c.hits[k]
+			if h.Value.kind == kRank {
+				c.add(item{from: i, to: h.To, kind: kRank, entry: h.Value, brevet: true, score: 2 + 0.5*float32(h.To-i-1)})
+			}
+		}
+	}
+}
+
+func (c *chart) formItem(i int, h *words.Hit[entry]) {
+	t := c.text
+	e := h.Value
+	n := float32(h.To - i)
+	score := e.score + unit.Guess*float32(h.Guessed)
+	for k := i; k < h.To-1; k++ {
+		if t.Words[k].Has(words.LastInLine) {
+			score -= 0.4
+		}
+	}
+	wholeLine := t.Words[i].Has(words.FirstInLine) && t.Words[h.To-1].Has(words.LastInLine)
+	it := item{from: i, to: h.To, kind: e.kind, entry: e}
+	sense := float32(0)
+	switch e.kind {
+	case kRank:
+		it.score = score + 0.9 + 0.5*(n-1)
+		sense = 1.2
+		if e.traits&tInitials != 0 {
+			sense = 0
+		}
+		if e.traits&(tCivil|tFull) == 0 && e.traits&tInitials == 0 {
+			sense = 2
+		}
+	case kTitle:
+		it.score = score + 0.6
+		sense = 1.2
+	case kDegree:
+		it.score = score + 0.2
+	case kBranch:
+		it.score = score + 0.8 + 0.9*(n-1)
+		sense = 1.5
+	case kSide:
+		it.score = score + 1 + 0.7*(n-1)
+		if wholeLine {
+			it.score += 0.7
+		}
+		if n == 1 && len(t.Key(i)) > 2 {
+			it.score += 1
+		}
+		if e.traits&tInitials != 0 && n == 2 {
+			it.score -= 1.5 // "C. S." is initials oftener
+		}
+	case kConflict:
+		it.score = score + 0.8 + 0.9*(n-1)
+		if wholeLine {
+			it.score += 0.7
+		}
+		if e.traits&tInitials != 0 && !wholeLine {
+			it.score -= 0.7
+		}
+		sense = 0.8
+	case kWarYears:
+		it.score = score + 1.6
+	case kAward:
+		it.score = score + 0.3 + 0.7*(n-1)
+		if e.traits&tInitials != 0 {
+			it.score -= 0.5
+		}
+		sense = 0.4
+	case kSociety, kFraternal:
+		it.score = score + 0.4 + 0.6*(n-1)
+		if wholeLine {
+			it.score += 0.7
+		}
+		sense = 1
+		if e.kind == kSociety {
+			c.post(it)
+		}
+	case kRelationOf:
+		it.score = score + 0.4 + 0.6*n
+		if e.traits&tInitials != 0 || len(t.Key(i)) == 1 {
+			it.score -= 1.6
+		}
+		sense = 1.5
+	case kRelation:
+		it.score = score + 0.5 + 0.5*n
+		sense = 1.5
+	case kLabel:
+		it.score = score + 0.3 + 0.9*(n-1)
+		if len(t.Key(i)) == 1 && n == 1 {
+			it.score -= 0.9
+		} else {
+			sense = 1.5
+		}
+		switch e.code {
+		case "age":
+			c.ageItems(h.To, true, i)
+			return
+		}
+		if h.To >= len(t.Words) {
+			it.score -= 2
+		}
+	case kMemorial:
+		it.score = score + 1 + 0.7*n
+		sense = 2
+	case kUnknown:
+		it.score = score + 1.2 + 0.9*n
+		sense = 2
+	case kSaying:
+		it.score = score - 0.2 + 0.75*n
+		if wholeLine {
+			it.score += 0.7
+		} else if n < 3 {
+			it.score -= 0.6
+		}
+		sense = 1.2
+	case kLink:
+		it.score = score - 0.6 + 0.3*(n-1)
+		sense = 1.5
+	default:
+		it.score = score
+	}
+	if h.To == i+1 {
+		c.sense[i] = max(c.sense[i], sense)
+	}
+	c.add(it)
+}
+
+// unitItems adds the parts of a unit at word i.
+func (c *chart) unitItems(i int) {
+	t := c.text
+	c.parts = unit.Legions(c.scan.Parts(c.parts[:0], t, i, false), t, i)
+	for k := range c.parts {
+		p := c.parts[k]
+		c.add(item{from: p.From, to: p.To, kind: kUnit, ref: c.addPart(p), score: p.Score})
+		if p.To == i+1 && p.Role != unit.RoleNumber {
+			var sense float32
+			switch p.Role {
+			case unit.RoleArm, unit.RoleBody, unit.RoleKind:
+				sense = 2
+			case unit.RoleState:
+				sense = 0.8
+				if len(t.Key(i)) <= 2 {
+					sense = 0.3
+				}
+			case unit.RoleMark:
+				sense = 1
+			}
+			if p.Score > -1 {
+				c.sense[i] = max(c.sense[i], sense)
+			}
+		}
+	}
+}
+
+// homeItems adds a state that stands alone on its line: the residence that General stones give.
+func (c *chart) homeItems(i int) {
+	t := c.text
+	if !t.Words[i].Has(words.FirstInLine) {
+		return
+	}
+	c.hits = c.lex.states.Find(c.hits[:0], t, i)
+	for k := range c.hits {
+		h := &c.hits[k]
+		if !t.Words[h.To-1].Has(words.LastInLine) || t.Words[h.To-1].Line != t.Words[i].Line {
+			continue
+		}
+		e := h.Value
+		it := item{from: i, to: h.To, kind: kHome, entry: e, score: 0.2 + unit.Guess*float32(h.Guessed)}
+		if e.traits&tFull != 0 {
+			it.score += 0.9
+		}
+		if e.traits&tWeak != 0 {
+			it.score -= 3
+		}
+		if e.traits&tInitials != 0 {
+			it.score -= 0.8
+		}
+		if i == 0 {
+			it.score += 0.3
+		}
+		c.add(it)
+		if h.To == i+1 && e.traits&tFull != 0 {
+			c.sense[i] = max(c.sense[i], 0.8)
+		}
+	}
+}
+
+// graveItems adds a number that may be a grave's.
+func (c *chart) graveItems(i int) {
+	t := c.text
+	w := &t.Words[i]
+	if w.Has(words.Digits) && w.Num > 0 && !w.Has(words.Ordinal) {
+		if w.Has(words.FirstInLine) && w.Has(words.LastInLine) {
+			it := item{from: i, to: i + 1, kind: kGrave, score: 0.3}
+			if w.Line == 0 {
+				it.score = 1.2
+			}
+			if w.Num >= 1800 && w.Num < 2035 && w.Line > 0 {
+				it.score -= 1.5
+			}
+			c.add(it)
+		}
+		return
+	}
+	switch t.Key(i) {
+	case "GRAVE", "NO", "GR", "LOT", "SECTION", "SEC", "ROW", "BLOCK", "PLOT":
+		k := i + 1
+		if k < len(t.Words) && t.Key(k) == "NO" {
+			k++
+		}
+		if k < len(t.Words) && t.Words[k].Num > 0 {
+			it := item{from: i, to: k + 1, kind: kGrave, score: 1.6}
+			c.add(it)
+		}
+	}
+}
+
+// post adds a society with the number of its post: "G. A. R. POST NO. 12".
+func (c *chart) post(it item) {
+	t := c.text
+	k := it.to
+	if k >= len(t.Words) || t.Key(k) != "POST" {
+		return
+	}
+	k++
+	if k < len(t.Words) && t.Key(k) == "NO" {
+		k++
+	}
+	if k < len(t.Words) && t.Words[k].Has(words.Digits) {
+		k++
+	}
+	it.to = k
+	it.score += 2
+	c.add(it)
+}
