@@ -1,0 +1,302 @@
+package index
+
+import (
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"hash/fnv"
+	"math"
+	"reflect"
+	"strings"
+)
+
+// A codec writes plain values (structs of strings, numbers, slices and pointers, exported fields only) as short byte strings and
+// reads them back equal. It follows the type by reflection, so a field added to the model is stored without a word here, and
+// shape tells stores of different types apart.
+//
+// A struct is a bit mask of its fields that are not zero, and those fields in order. A string is a number of the lexicon, or
+// 0, its length and its bytes.
+type codec struct {
+	root reflect.Type
+}
+
+var errDamaged = errors.New("the stored bytes are damaged")
+
+func newCodec(v any) codec { return codec{root: reflect.TypeOf(v)} }
+
+// shape is a digest of the type's structure.
+func (c codec) shape() string {
+	var b strings.Builder
+	var walk func(t reflect.Type, depth int)
+	walk = func(t reflect.Type, depth int) {
+		if depth > 16 {
+			panic("index: type " + t.String() + " is recursive")
+		}
+		b.WriteString(t.Kind().String())
+		switch t.Kind() {
+		case reflect.Struct:
+			if t.NumField() > 64 {
+				panic("index: type " + t.String() + " has more than 64 fields")
+			}
+			b.WriteString("{")
+			for i := range t.NumField() {
+				f := t.Field(i)
+				if !f.IsExported() {
+					panic("index: type " + t.String() + " has the unexported field " + f.Name)
+				}
+				b.WriteString(f.Name + " ")
+				walk(f.Type, depth+1)
+				b.WriteString(";")
+			}
+			b.WriteString("}")
+		case reflect.Slice, reflect.Pointer:
+			walk(t.Elem(), depth+1)
+		case reflect.String, reflect.Bool, reflect.Int, reflect.Int64, reflect.Float64:
+		default:
+			panic("index: cannot store a value of kind " + t.Kind().String())
+		}
+	}
+	walk(c.root, 0)
+	h := fnv.New64a()
+	h.Write([]byte(b.String()))
+	return fmt.Sprintf("%016x", h.Sum64())
+}
+
+// A lexicon holds the strings that were met more than once, so that each is written, and held in memory, once.
+type lexicon struct {
+	words []string
+	// slots is a hash table of words: the place in words + 1, or 0. Empty in a lexicon that is only read.
+	slots  []uint32
+	hashes []uint32 // of words
+	once   []uint32 // hashes of strings met once, by their low bits
+}
+
+const (
+	lexiconWords  = 1 << 18
+	lexiconLength = 48 // bytes of the longest word that is worth keeping
+)
+
+func newLexicon() *lexicon {
+	return &lexicon{slots: make([]uint32, 1<<12), once: make([]uint32, 1<<16)}
+}
+
+// find is the number of the word, or 0. A word met again is taken up. A nil lexicon has no words.
+func (l *lexicon) find(s string) uint64 {
+	if l == nil || len(s) > lexiconLength {
+		return 0
+	}
+	h := hash32(s)
+	mask := uint32(len(l.slots) - 1)
+	i := h & mask
+	for ; l.slots[i] != 0; i = (i + 1) & mask {
+		if n := l.slots[i] - 1; l.hashes[n] == h && l.words[n] == s {
+			return uint64(n) + 1
+		}
+	}
+	slot := &l.once[(h>>7)%uint32(len(l.once))]
+	if *slot != h || len(l.words) >= lexiconWords {
+		*slot = h
+		return 0
+	}
+	l.words, l.hashes = append(l.words, strings.Clone(s)), append(l.hashes, h)
+	l.slots[i] = uint32(len(l.words))
+	if len(l.words)*2 > len(l.slots) {
+		l.grow()
+	}
+	return uint64(len(l.words))
+}
+
+func (l *lexicon) grow() {
+	l.slots = make([]uint32, 2*len(l.slots))
+	mask := uint32(len(l.slots) - 1)
+	for n, h := range l.hashes {
+		i := h & mask
+		for l.slots[i] != 0 {
+			i = (i + 1) & mask
+		}
+		l.slots[i] = uint32(n) + 1
+	}
+}
+
+// hash32 is FNV-1a with its bits stirred once more, never 0.
+func hash32(s string) uint32 {
+	h := uint32(2166136261)
+	for i := range len(s) {
+		h = (h ^ uint32(s[i])) * 16777619
+	}
+	h ^= h >> 15
+	h *= 0x2c1b3c6d
+	h ^= h >> 12
+	return max(h, 1)
+}
+
+// encode appends the value, of the codec's type, to b.
+func (c codec) encode(b []byte, v any, l *lexicon) []byte {
+	return encode(b, reflect.ValueOf(v), l)
+}
+
+func encode(b []byte, v reflect.Value, l *lexicon) []byte {
+	switch v.Kind() {
+	case reflect.String:
+		s := v.String()
+		n := l.find(s)
+		b = binary.AppendUvarint(b, n)
+		if n == 0 {
+			b = binary.AppendUvarint(b, uint64(len(s)))
+			b = append(b, s...)
+		}
+	case reflect.Bool:
+		// Only fields that are not zero are written: true.
+		b = append(b, 1)
+	case reflect.Int, reflect.Int64:
+		b = binary.AppendVarint(b, v.Int())
+	case reflect.Float64:
+		b = binary.LittleEndian.AppendUint64(b, math.Float64bits(v.Float()))
+	case reflect.Pointer:
+		if v.IsNil() {
+			return append(b, 0)
+		}
+		b = encode(append(b, 1), v.Elem(), l)
+	case reflect.Slice:
+		b = binary.AppendUvarint(b, uint64(v.Len()))
+		for i := range v.Len() {
+			b = encode(b, v.Index(i), l)
+		}
+	case reflect.Struct:
+		var mask uint64
+		n := v.NumField()
+		for i := range n {
+			if !isZero(v.Field(i)) {
+				mask |= 1 << i
+			}
+		}
+		b = binary.AppendUvarint(b, mask)
+		for i := range n {
+			if mask&(1<<i) != 0 {
+				b = encode(b, v.Field(i), l)
+			}
+		}
+	}
+	return b
+}
+
+// isZero is v.IsZero, quicker for the kinds that occur.
+func isZero(v reflect.Value) bool {
+	switch v.Kind() {
+	case reflect.String:
+		return v.Len() == 0
+	case reflect.Slice:
+		return v.IsNil()
+	case reflect.Struct:
+		for i := range v.NumField() {
+			if !isZero(v.Field(i)) {
+				return false
+			}
+		}
+		return true
+	}
+	return v.IsZero()
+}
+
+// decode reads the value into what into points to, which must be the zero value of the codec's type. Strings share the memory of data.
+func (c codec) decode(data string, into any, l *lexicon) error {
+	d := decoder{data: data}
+	if l != nil {
+		d.words = l.words
+	}
+	d.value(reflect.ValueOf(into).Elem())
+	if d.bad || len(d.data) != 0 {
+		return errDamaged
+	}
+	return nil
+}
+
+type decoder struct {
+	data  string
+	words []string
+	bad   bool
+}
+
+func (d *decoder) uvarint() uint64 {
+	var x uint64
+	for i := range min(len(d.data), binary.MaxVarintLen64) {
+		c := d.data[i]
+		x |= uint64(c&0x7f) << (7 * i)
+		if c < 0x80 {
+			d.data = d.data[i+1:]
+			return x
+		}
+	}
+	d.bad = true
+	return 0
+}
+
+func (d *decoder) value(v reflect.Value) {
+	if d.bad {
+		return
+	}
+	switch v.Kind() {
+	case reflect.String:
+		n := d.uvarint()
+		if n > 0 {
+			if n > uint64(len(d.words)) {
+				d.bad = true
+				return
+			}
+			v.SetString(d.words[n-1])
+			return
+		}
+		size := d.uvarint()
+		if size > uint64(len(d.data)) {
+			d.bad = true
+			return
+		}
+		v.SetString(d.data[:size])
+		d.data = d.data[size:]
+	case reflect.Bool:
+		v.SetBool(d.uvarint() != 0)
+	case reflect.Int, reflect.Int64:
+		u := d.uvarint()
+		x := int64(u >> 1)
+		if u&1 != 0 {
+			x = ^x
+		}
+		v.SetInt(x)
+	case reflect.Float64:
+		if len(d.data) < 8 {
+			d.bad = true
+			return
+		}
+		v.SetFloat(math.Float64frombits(binary.LittleEndian.Uint64([]byte(d.data[:8]))))
+		d.data = d.data[8:]
+	case reflect.Pointer:
+		if d.uvarint() == 0 {
+			return
+		}
+		v.Set(reflect.New(v.Type().Elem()))
+		d.value(v.Elem())
+	case reflect.Slice:
+		n := d.uvarint()
+		// Every element takes a byte at least.
+		if n > uint64(len(d.data)) {
+			d.bad = true
+			return
+		}
+		v.Set(reflect.MakeSlice(v.Type(), int(n), int(n)))
+		for i := range int(n) {
+			d.value(v.Index(i))
+		}
+	case reflect.Struct:
+		mask := d.uvarint()
+		n := v.NumField()
+		if n < 64 && mask>>n != 0 {
+			d.bad = true
+			return
+		}
+		for i := range n {
+			if mask&(1<<i) != 0 {
+				d.value(v.Field(i))
+			}
+		}
+	}
+}

@@ -1,0 +1,148 @@
+package index
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"testing"
+
+	"musterstone/model"
+	"musterstone/vocab/name"
+)
+
+// scanAll is the oracle of Candidates: it scores every record by the same measure, with surnames compared letter by letter one by one.
+func (x *Index) scanAll(t testing.TB, s *model.Subject, limit int) []model.RecordID {
+	best := map[uint32]int32{}
+	for _, c := range people(s) {
+		m, err := x.measure(s, c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var a alike
+		p := m.pattern
+		readable := !strings.ContainsAny(p, "?*")
+		_, exact := x.roll.surnameNumber(p)
+		for i, n := range x.roll.surnames {
+			n32 := uint32(i)
+			if n == "" || m.blank {
+				continue
+			}
+			switch d := distance(p, n, 3); {
+			case d == 0:
+				a.exact = append(a.exact, n32)
+			case d == 1:
+				a.near1 = append(a.near1, n32)
+			case d == 2 && len(p) > 3:
+				a.near2 = append(a.near2, n32)
+			case readable && name.Sound(p) == name.Sound(n):
+				a.sound = append(a.sound, n32)
+			case readable && name.Soundex(p) == name.Soundex(n):
+				a.soundex = append(a.soundex, n32)
+			case d == 3 && len(p) > 7 && !exact:
+				a.far = append(a.far, n32)
+			}
+		}
+		m.surnames = nil
+		m.weighSurnames(a)
+		bits := map[uint32]int16{}
+		for _, h := range m.surnames {
+			bits[h.surname] = h.bits
+		}
+		for i := range x.roll.rows {
+			w := &x.roll.rows[i]
+			score := m.score(w)
+			if b, ok := bits[w.surname]; ok {
+				score += int32(b)
+			} else {
+				score += m.otherSurname(w.surname)
+			}
+			if old, ok := best[w.at]; !ok || score > old {
+				best[w.at] = score
+			}
+		}
+	}
+	var all []found
+	for at, score := range best {
+		all = append(all, found{at: at, score: score})
+	}
+	slices.SortFunc(all, found.compare)
+	var ids []model.RecordID
+	for _, f := range all[:min(limit, len(all))] {
+		r, err := x.record(int(f.at))
+		if err != nil {
+			t.Fatal(err)
+		}
+		ids = append(ids, r.ID)
+	}
+	return ids
+}
+
+func ids(records []*model.Record) []model.RecordID {
+	list := make([]model.RecordID, len(records))
+	for i, r := range records {
+		list[i] = r.ID
+	}
+	return list
+}
+
+// TestCompleteness counts for how many damaged stones the true man is among the candidates, and holds that against every record scored.
+func TestCompleteness(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes some seconds")
+	}
+	c := newCounty(7, 8000)
+	records := c.roster(20000)
+	x := open(t, t.TempDir(), inputs(records, "a"))
+	for _, test := range []struct {
+		worn   float64
+		within float64 // least share of the true men among the 50
+		ten    float64 // and among the 10
+	}{{0, .995, .98}, {.03, .99, .97}, {.08, .99, .95}} {
+		const stones, scanned = 600, 60
+		var at50, at10, scan50, index50 int
+		for i := range stones {
+			r := records[c.rng.IntN(len(records))]
+			s := c.stone(i, r, test.worn)
+			found, err := x.Candidates(context.Background(), s, 50)
+			if err != nil {
+				t.Fatal(err)
+			}
+			got := ids(found)
+			k := slices.Index(got, r.ID)
+			if k >= 0 {
+				at50++
+			} else if testing.Verbose() {
+				t.Logf("worn %v: %s %v not among the candidates of %v", test.worn, r.ID, r.Person.Name, s.Readings[0].People[0])
+			}
+			if k >= 0 && k < 10 {
+				at10++
+			}
+			if i < scanned {
+				if k >= 0 {
+					index50++
+				}
+				if slices.Contains(x.scanAll(t, s, 50), r.ID) {
+					scan50++
+				}
+			}
+		}
+		t.Logf("worn %.2f: %.1f%% among 50, %.1f%% among 10; of the first %d, index %d, every record scored %d",
+			test.worn, 100*float64(at50)/stones, 100*float64(at10)/stones, scanned, index50, scan50)
+		if float64(at50) < test.within*stones || float64(at10) < test.ten*stones {
+			t.Errorf("worn %.2f: %d of %d among 50 and %d among 10; want %.1f%% and %.1f%%", test.worn, at50, stones, at10, 100*test.within, 100*test.ten)
+		}
+		if index50 < scan50-1 {
+			t.Errorf("worn %.2f: %d of %d among 50, but %d where every record is scored", test.worn, index50, scanned, scan50)
+		}
+	}
+}
+
+func open(t testing.TB, dir string, in Inputs) *Index {
+	t.Helper()
+	x, err := Open(context.Background(), dir, in, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { x.Close() })
+	return x
+}

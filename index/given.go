@@ -1,0 +1,152 @@
+package index
+
+import (
+	"math"
+	"strings"
+
+	"musterstone/vocab/name"
+)
+
+// A givenForm is one distinct given name of the records.
+type givenForm struct {
+	forms []string // the name, and others that its writing may stand for, folded
+	roots map[string]bool
+	share float64 // of all records
+	lost  bool    // no letter of it can be read
+}
+
+// givenForms reads the distinct given names and counts them.
+func givenForms(r *roll) []givenForm {
+	counts := make([]int, len(r.givens))
+	for i := range r.rows {
+		counts[r.rows[i].given]++
+	}
+	forms := make([]givenForm, len(r.givens))
+	for i, g := range r.givens {
+		forms[i] = newGivenForm(g)
+		forms[i].share = (float64(counts[i]) + 0.5) / float64(len(r.rows)+1)
+	}
+	return forms
+}
+
+func newGivenForm(key string) givenForm {
+	f := givenForm{roots: map[string]bool{}}
+	for n := range strings.SplitSeq(key, "|") {
+		if n == "" {
+			continue
+		}
+		f.forms = append(f.forms, n)
+		if len(n) > 1 {
+			for _, root := range name.Roots(n) {
+				f.roots[root.Name] = true
+			}
+		}
+	}
+	f.lost = len(f.forms) == 0 || strings.Trim(f.forms[0], "?*") == ""
+	return f
+}
+
+// givenTable is what each given name of the records is worth for a stone's.
+func givenTable(r *roll, givens []givenForm, key string) []int16 {
+	table := make([]int16, len(givens))
+	stone := newGivenForm(key)
+	if len(stone.forms) == 0 {
+		return table
+	}
+	// What agrees by chance: men with the very name, and men whose names share a root or an initial with it.
+	level := make([]givenLevel, len(givens))
+	var share [givenLevels]float64
+	for i := range givens {
+		level[i] = stone.compare(&givens[i])
+		share[level[i]] += givens[i].share
+	}
+	of := [givenLevels]float64{givenSame: sameGiven, givenRoot: rootGiven, givenNear: nearGiven, givenInitial: initialGiven}
+	for i, l := range level {
+		switch {
+		case l == givenOther:
+			table[i] = otherGiven * 16
+		case l == givenSame && len(givens[i].forms) == 1:
+			table[i] = sixteenths(math.Log2(of[l] / givens[i].share))
+		case l != givenUnknown:
+			table[i] = sixteenths(max(0, math.Log2(of[l]/share[l])))
+		}
+	}
+	return table
+}
+
+type givenLevel int
+
+const (
+	givenUnknown givenLevel = iota // one of the two is not known
+	givenSame
+	givenRoot
+	givenNear
+	givenInitial
+	givenOther
+	givenLevels
+)
+
+// compare is the level at which two given names agree.
+func (f *givenForm) compare(g *givenForm) givenLevel {
+	if f.lost || g.lost {
+		return givenUnknown
+	}
+	best := givenOther
+	for i, a := range f.forms {
+		for k, b := range g.forms {
+			switch {
+			case a == b && len(a) > 1:
+				if i == 0 && k == 0 {
+					return givenSame
+				}
+				best = min(best, givenRoot)
+			case len(a) == 1 || len(b) == 1:
+				if a[0] == b[0] {
+					best = min(best, givenInitial)
+				}
+			case near(a, b):
+				best = min(best, givenNear)
+			}
+		}
+	}
+	if best == givenRoot {
+		return best
+	}
+	for root := range f.roots {
+		if g.roots[root] {
+			return givenRoot
+		}
+	}
+	// An initial may be that of a root: W for Bill.
+	if best == givenOther && (initialOf(f.forms, g.roots) || initialOf(g.forms, f.roots)) {
+		best = givenInitial
+	}
+	return best
+}
+
+func initialOf(forms []string, roots map[string]bool) bool {
+	for _, f := range forms {
+		if len(f) == 1 {
+			for r := range roots {
+				if r != "" && r[0] == f[0] {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// near reports whether two given names are alike but for an edit, or for lost letters.
+func near(a, b string) bool {
+	edits := 1
+	if min(len(a), len(b)) < 4 {
+		edits = 0
+	} else if min(len(a), len(b)) >= 8 {
+		edits = 2
+	}
+	if edits == 0 && !strings.ContainsAny(a, "?*") && !strings.ContainsAny(b, "?*") {
+		return a == b
+	}
+	return distance(a, b, edits) <= edits
+}

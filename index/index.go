@@ -1,0 +1,321 @@
+package index
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"iter"
+	"path/filepath"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"musterstone/model"
+	"musterstone/vocab/name"
+)
+
+// Inputs are what an index is made of. The sequences are gone through only when there is something to build.
+type Inputs struct {
+	// Rosters is a digest of the files that Records come from, Graves of those that Stones come from: the same digest
+	// means the same bytes, and so that nothing need be built again.
+	Rosters, Graves string
+	Records         iter.Seq[*model.Record] // each a record of its own, that is not changed later
+	Stones          iter.Seq[*model.Stone]  // for Find only
+	// Failed, where it is not nil, is asked after Records or Stones have ended: an error means that they broke off, and no index is kept.
+	Failed func() error
+	// Complaints, where it is not nil, is asked after Records have ended; Index.Complaints gives the same when the index is opened again.
+	Complaints func() []model.Complaint
+}
+
+// Options of an index; the zero value is the default.
+type Options struct {
+	// Progress, where it is not nil, is told now and then how far a stage is: "records", "surnames", "words". Total is 0 where it is not known. It is
+	// called by one goroutine at a time, but not always the caller's.
+	Progress func(stage string, done, total int)
+	// Memory is how many bytes the index may take to keep records at hand, beside about 70 bytes a record that it always takes;
+	// 0 means 256 MB.
+	Memory int64
+
+	// many is manySurnames, unless a test wants less.
+	many int
+}
+
+const defaultMemory = 256 << 20
+
+// An Index finds service records for stones, and words in both. It is safe for use by several goroutines at once.
+type Index struct {
+	// Notes are sentences for the user about how the index was opened: that it was damaged and built again, that it could not be kept.
+	Notes []string
+	// Built is set where the records had to be indexed and were not found indexed already.
+	Built bool
+
+	shelf      *shelf
+	in         Inputs
+	opt        Options
+	complaints []model.Complaint
+
+	records *store
+	cache   []atomic.Pointer[model.Record] // decoded records; nil where there are too many to keep
+	roll    *roll
+	names   *names
+	scorer  *scorer
+	byID    func() []uint32 // records in order of the hash of their id
+
+	words   wordsIndex
+	failed  atomic.Pointer[error]
+	closing sync.Once
+	closed  error
+}
+
+const (
+	recordsKind = "records"
+	storeSuffix = ".store"
+	recordsName = "records" + storeSuffix
+	tablesName  = "tables.bin"
+	rowsName    = "rows.bin"
+	namesFolder = "surnames"
+)
+
+// Open opens the index of a survey folder, below DerivedFolder, and builds it where it is not there, is damaged or was made of other files. Cancelling
+// ctx, or a crash, leaves what was there before. Where the survey folder cannot be written to, the index is made in a temporary
+// folder that Close removes, and Notes says so.
+func Open(ctx context.Context, survey string, in Inputs, opt Options) (*Index, error) {
+	if opt.Memory == 0 {
+		opt.Memory = defaultMemory
+	}
+	if opt.many == 0 {
+		opt.many = manySurnames
+	}
+	s, err := openShelf(survey)
+	if err != nil {
+		return nil, err
+	}
+	x := &Index{shelf: s, in: in, opt: opt}
+	digest := in.Rosters + " " + recordCodec().shape()
+	err = x.load(s.folder(recordsKind, digest), digest)
+	if err != nil {
+		if !errors.Is(err, fs.ErrNotExist) {
+			x.Notes = append(x.Notes, fmt.Sprintf("the index of the records could not be used (%v) and was built again", err))
+		}
+		x.shelf, x.Built, err = s.keep(ctx, recordsKind, digest, func(folder string) (int, error) { return x.buildRecords(ctx, folder) })
+		if err == nil {
+			err = x.load(x.shelf.folder(recordsKind, digest), digest)
+		}
+	}
+	if err != nil {
+		x.shelf.close()
+		return nil, fmt.Errorf("index the records of %s: %w%s", survey, err, roomHint(err))
+	}
+	if x.Built {
+		// What was found out about other files only takes room.
+		x.shelf.sweep(wordsKind+"-", filepath.Base(x.shelf.folder(wordsKind, x.wordsDigest())))
+	}
+	if x.shelf.note != "" {
+		x.Notes = append(x.Notes, x.shelf.note)
+	}
+	x.words.shelf = x.shelf
+	return x, nil
+}
+
+func recordCodec() codec { return newCodec(model.Record{}) }
+
+// buildRecords writes the files of the records into a folder.
+func (x *Index) buildRecords(ctx context.Context, folder string) (int, error) {
+	w, err := createStore(filepath.Join(folder, recordsName), recordCodec())
+	if err != nil {
+		return 0, err
+	}
+	r := newRoller()
+	ctx, cancel := context.WithCancelCause(ctx)
+	defer cancel(nil)
+	// The caller's sequence, which parses files, and the packing share two cores.
+	batches := make(chan []*model.Record, 4)
+	var done sync.WaitGroup
+	done.Go(func() {
+		n := 0
+		for batch := range batches {
+			for _, rec := range batch {
+				if err := w.add(*rec); err != nil {
+					cancel(err)
+				}
+				r.add(rec)
+			}
+			n += len(batch)
+			x.progress("records", n, 0)
+		}
+	})
+	const size = 256
+	var batch []*model.Record
+	records := x.in.Records
+	if records == nil {
+		records = func(func(*model.Record) bool) {}
+	}
+	for rec := range records {
+		if batch = append(batch, rec); len(batch) == size {
+			if ctx.Err() != nil {
+				break
+			}
+			batches <- batch
+			batch = make([]*model.Record, 0, size)
+		}
+	}
+	batches <- batch
+	close(batches)
+	done.Wait()
+	err = w.close()
+	if cause := context.Cause(ctx); cause != nil {
+		err = cause // the first of them
+	}
+	if err == nil && x.in.Failed != nil {
+		err = x.in.Failed()
+	}
+	if err != nil {
+		return 0, err
+	}
+
+	roll := r.finish()
+	x.progress("surnames", 0, len(roll.surnames))
+	t := tables{roll: roll, words: w.words.words, starts: w.starts,
+		sounds: newSoundOrder(roll.surnames, name.Sound), soundex: newSoundOrder(roll.surnames, name.Soundex)}
+	if x.in.Complaints != nil {
+		t.complaints = x.in.Complaints()
+	}
+	if err := t.write(folder); err != nil {
+		return 0, err
+	}
+	if len(roll.surnames) >= x.opt.many {
+		if err := buildSpellings(filepath.Join(folder, namesFolder), roll.surnames, t.sounds); err != nil {
+			return 0, fmt.Errorf("index the surnames: %w", err)
+		}
+	}
+	x.progress("surnames", len(roll.surnames), len(roll.surnames))
+	return len(roll.rows), nil
+}
+
+func (x *Index) progress(stage string, done, total int) {
+	if x.opt.Progress != nil {
+		x.opt.Progress(stage, done, total)
+	}
+}
+
+// load opens the folder of the records.
+func (x *Index) load(folder, digest string) error {
+	m, err := readManifest(folder, digest)
+	if err != nil {
+		return err
+	}
+	t, err := readTables(folder)
+	if err != nil {
+		return err
+	}
+	if len(t.roll.rows) != m.Count || len(t.starts) != m.Count+1 {
+		return errDamaged
+	}
+	x.records, err = openStore(filepath.Join(folder, recordsName), recordCodec(), t.words, t.starts, x.opt.Memory/4)
+	if err != nil {
+		return err
+	}
+	x.names = newNames(t.roll, t.sounds, t.soundex)
+	if len(t.roll.surnames) >= x.opt.many {
+		if err := x.names.openSpellings(filepath.Join(folder, namesFolder)); err != nil {
+			x.records.close()
+			return err
+		}
+	}
+	const decoded = 2 << 10 // bytes of a record in memory, about
+	if int64(m.Count)*decoded <= x.opt.Memory/2 {
+		x.cache = make([]atomic.Pointer[model.Record], m.Count)
+	}
+	x.roll, x.complaints = t.roll, t.complaints
+	x.scorer = newScorer(x.roll)
+	x.byID = sync.OnceValue(func() []uint32 {
+		rows := x.roll.rows
+		order := make([]uint32, len(rows))
+		for i := range order {
+			order[i] = uint32(i)
+		}
+		slices.SortFunc(order, func(a, b uint32) int {
+			if rows[a].id != rows[b].id {
+				return int(int64(rows[a].id) - int64(rows[b].id))
+			}
+			return int(int64(rows[a].at) - int64(rows[b].at))
+		})
+		return order
+	})
+	return nil
+}
+
+// Close gives back files and memory, and removes an index that could not be kept. Nothing else may be in use then, or called after.
+func (x *Index) Close() error {
+	x.closing.Do(func() {
+		x.closed = errors.Join(x.words.close(), x.names.close(), x.records.close(), x.words.shelf.close(), x.shelf.close())
+	})
+	return x.closed
+}
+
+// Len is the number of records.
+func (x *Index) Len() int { return x.records.len() }
+
+// Complaints are those that were told of the records when they were indexed.
+func (x *Index) Complaints() []model.Complaint { return slices.Clone(x.complaints) }
+
+// record is the record at a place of the store. It is shared, and must not be changed.
+func (x *Index) record(at int) (*model.Record, error) {
+	if x.cache != nil {
+		if r := x.cache[at].Load(); r != nil {
+			return r, nil
+		}
+	}
+	r := new(model.Record)
+	if err := x.records.read(at, r); err != nil {
+		err = fmt.Errorf("read record %d of the index: %w; delete the folder %s and run again", at+1, err, x.shelf.dir)
+		x.failed.CompareAndSwap(nil, &err)
+		return nil, err
+	}
+	if x.cache != nil {
+		x.cache[at].Store(r)
+	}
+	return r, nil
+}
+
+// Records goes through all records in the order of the input. It ends early when ctx is done, or where a record cannot be read, which Err tells.
+func (x *Index) Records(ctx context.Context) iter.Seq[*model.Record] {
+	return func(yield func(*model.Record) bool) {
+		for i := range x.Len() {
+			r, err := x.record(i)
+			if err != nil || ctx.Err() != nil || !yield(r) {
+				return
+			}
+		}
+	}
+}
+
+// Err is the first error that was met in reading stored records, or nil. Ask it after Records, and when Record has not found what must be there.
+func (x *Index) Err() error {
+	if err := x.failed.Load(); err != nil {
+		return *err
+	}
+	return nil
+}
+
+// Record is the record with that id.
+func (x *Index) Record(id model.RecordID) (*model.Record, bool) {
+	order, h := x.byID(), hash32(string(id))
+	i, _ := slices.BinarySearchFunc(order, h, func(row, h uint32) int { return int(int64(x.roll.rows[row].id) - int64(h)) })
+	for ; i < len(order) && x.roll.rows[order[i]].id == h; i++ {
+		if r, err := x.record(int(x.roll.rows[order[i]].at)); err == nil && r.ID == id {
+			return r, true
+		}
+	}
+	return nil, false
+}
+
+// SurnameCount is how many records have the surname, letter case and accents apart.
+func (x *Index) SurnameCount(surname string) int {
+	n, ok := x.roll.surnameNumber(name.Fold(surname))
+	if !ok {
+		return 0
+	}
+	return x.roll.count(n)
+}

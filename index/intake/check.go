@@ -1,0 +1,42 @@
+package intake
+
+import "musterstone/model"
+
+// Tally counts the rows of one table.
+type Tally struct {
+	File    string
+	Kind    Kind
+	Rows    int // rows that became stones or records
+	LeftOut int // rows that did not, each with a complaint
+	Told    int // complaints in all
+}
+
+// Check reads every table to its end and tells everything that is amiss, in the order of files and rows: the survey's notices first.
+func (s *Survey) Check(complain func(model.Complaint)) []Tally {
+	if complain == nil {
+		complain = func(model.Complaint) {}
+	}
+	for _, c := range s.Notices {
+		complain(c)
+	}
+	stones, records := newMemory(), newMemory()
+	tallies := make([]Tally, len(s.Tables))
+	for i := range s.Tables {
+		t := &s.Tables[i]
+		n := &tallies[i]
+		n.File, n.Kind = t.File, t.Kind
+		told := func(c model.Complaint) {
+			n.Told++
+			if c.Fatal && c.Row > 0 {
+				n.LeftOut++
+			}
+			complain(c)
+		}
+		if t.Kind.holdsRecords() {
+			s.records(t, records, told, func(*model.Record) bool { n.Rows++; return true })
+		} else {
+			s.stones(t, stones, told, func(*model.Stone) bool { n.Rows++; return true })
+		}
+	}
+	return tallies
+}

@@ -1,0 +1,150 @@
+package intake
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"musterstone/model"
+	"musterstone/vocab/rdf"
+)
+
+// graphBinding names the terms for complaints about a graph, which has properties where a table has columns.
+func graphBinding() binding {
+	var b binding
+	for _, n := range termNames {
+		if n.on&onRecords != 0 && b.columns[n.term] == "" {
+			b.columns[n.term] = "ms:" + n.name
+		}
+	}
+	return b
+}
+
+// eachSubject reads a roster of Turtle or N-Triples and hands over each subject that is a service record, as if it were a row, in the
+// order of their IRIs whatever the order of the file. Many triples are sorted outside of memory. It reports whether to go on with the next table.
+func (s *Survey) eachSubject(t *Table, m *memory, complain func(model.Complaint), use func(*reading) bool) bool {
+	for _, c := range t.Notices {
+		complain(c)
+	}
+	fault := func(text, hint string) {
+		complain(model.Complaint{File: t.File, Text: text, Hint: hint, Fatal: true})
+	}
+	sorter := rdf.NewSorter("", 0)
+	defer sorter.Close()
+	broken := s.sortTriples(t, sorter, fault)
+	r := &reading{table: t, memory: m, complain: complain}
+	var triples []rdf.Triple
+	records := 0
+	finish := func() bool {
+		if len(triples) == 0 || triples[0].Subj.String() == broken || !r.statements(triples) {
+			return true
+		}
+		records++
+		return use(r)
+	}
+	for triple, err := range sorter.Triples() {
+		if err != nil {
+			fault("its statements cannot be sorted: "+err.Error(), "make room in the folder for temporary files")
+			return true
+		}
+		if len(triples) > 0 && triple.Subj.String() != triples[0].Subj.String() {
+			if !finish() {
+				return false
+			}
+			triples = triples[:0]
+		}
+		triples = append(triples, triple)
+	}
+	if !finish() {
+		return false
+	}
+	if records == 0 {
+		fault("it holds no service record", "give its subjects the type ms:ServiceRecord, or describe the file in "+MetadataFile+" with that type")
+	}
+	return true
+}
+
+// sortTriples reads the file into the sorter. Where it breaks off, that is told, and the subject is given in which it did.
+func (s *Survey) sortTriples(t *Table, sorter *rdf.Sorter, fault func(text, hint string)) (broken string) {
+	for triple, err := range rdf.ReadFile(s.path(t.File), s.Base) {
+		var syntax *rdf.SyntaxError
+		switch {
+		case errors.As(err, &syntax):
+			fault(fmt.Sprintf("line %d, column %d: %s; the subject in which that stands was left out, and what follows was not read", syntax.Line, syntax.Column, syntax.Text),
+				"mend the file there")
+			return broken
+		case err != nil:
+			fault("it cannot be read to its end: "+plainError(err), "look at the disk and at its permissions")
+			return broken
+		}
+		broken = triple.Subj.String()
+		if err := sorter.Add(triple); err != nil {
+			fault("a statement cannot be held: "+err.Error(), "look at its characters")
+		}
+	}
+	return ""
+}
+
+// statements makes the values of terms of what is said of one subject. It reports whether the subject is a service record: it has that
+// type, or the metadata say that all subjects are and it has some known property.
+func (r *reading) statements(triples []rdf.Triple) bool {
+	r.terms = [termCount]string{}
+	r.written = nil
+	r.row = 0
+	r.subject = ""
+	subject := triples[0].Subj
+	if _, ok := subject.(rdf.IRI); ok {
+		r.subject = subject.String()
+	}
+	typed, known := false, false
+	var twice []term
+	for _, t := range triples {
+		property := t.Pred.String()
+		value := t.Obj.String()
+		if property == typeIRI {
+			typed = typed || value == vocabulary+"ServiceRecord"
+			continue
+		}
+		if !isBlank(value) {
+			if _, blank := t.Obj.(rdf.Blank); !blank {
+				r.written = append(r.written, model.Cell{Column: short(property), Value: value})
+			}
+		}
+		meaning, _ := termOf(property, true)
+		if meaning == noTerm {
+			continue
+		}
+		if _, iri := t.Obj.(rdf.IRI); iri {
+			value = localName(value)
+		}
+		known = true
+		if value = strings.TrimSpace(value); r.terms[meaning] == "" {
+			r.terms[meaning] = value
+		} else if value != "" {
+			twice = append(twice, meaning)
+		}
+	}
+	if !typed && !(known && r.table.meta.kind.holdsRecords()) {
+		return false
+	}
+	for _, t := range twice {
+		r.tell(t, fmt.Sprintf("<%s> gives it more than once; %q was taken", r.subject, r.terms[t]), "give it once")
+	}
+	return true
+}
+
+// localName is the last part of an IRI.
+func localName(iri string) string {
+	iri = strings.TrimRight(iri, "/#")
+	return iri[strings.LastIndexAny(iri, "#/:")+1:]
+}
+
+// short writes an IRI with a prefix where one of those known fits.
+func short(iri string) string {
+	for _, p := range []string{"ms", "schema", "foaf", "geo", "dcterms", "dc11", "rdfs", "skos", "prov", "org"} {
+		if local, ok := strings.CutPrefix(iri, prefixes[p]); ok && local != "" && !strings.ContainsAny(local, "/#") {
+			return p + ":" + local
+		}
+	}
+	return iri
+}

@@ -1,0 +1,377 @@
+package intake
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"musterstone/model"
+)
+
+// Survey is a survey folder whose tables have been found and whose columns are understood. It holds no rows: Stones and Records read
+// them from the files each time.
+type Survey struct {
+	Dir string
+	// Title, Licence, Publisher and Base are what the metadata file says of the survey; "" where it does not. Base is
+	// the IRI under which the survey's own data are published.
+	Title, Licence, Publisher, Base string
+	// Tables are in the order of the metadata file, or else of the file names.
+	Tables []Table
+	// Notices are what Open found amiss that belongs to no one table and keeps none from being read.
+	Notices []model.Complaint
+	// Described is set where there is a metadata file.
+	Described bool
+}
+
+// Table is one file of the survey.
+type Table struct {
+	File    string // relative to the folder, with slashes
+	Kind    Kind
+	Columns []Column
+	// Notices are what Open found amiss in the table that keeps no row of it from being read.
+	Notices []model.Complaint
+
+	meta  tableMeta
+	graph bool // Turtle or N-Triples
+	bound binding
+}
+
+// Column is one column of a table. Virtual columns are those that only the metadata give.
+type Column struct {
+	Name     string // as in the file's header
+	Term     string // the default column name of what it means, such as "surname"; "" where it is only kept
+	Property string // the IRI that the metadata give for it; "" where they give none
+	// Private is set where the metadata say that its cells are not for publication ("ms:private" or "suppressOutput").
+	Private bool
+	Virtual bool
+}
+
+// Faults are what keeps a survey, or some of its tables, from being read.
+type Faults struct{ Complaints []model.Complaint }
+
+// Error lists the faults, one a line.
+func (f *Faults) Error() string {
+	var b strings.Builder
+	for i := range f.Complaints {
+		if i > 0 {
+			b.WriteByte('\n')
+		}
+		if i == 20 {
+			fmt.Fprintf(&b, "and %d more", len(f.Complaints)-i)
+			break
+		}
+		b.WriteString(f.Complaints[i].Error())
+	}
+	return b.String()
+}
+
+// Open finds the tables of a survey folder and what their columns mean, from csv-metadata.json or, where there is none, from the names of
+// files and columns. It reads the headers and no rows.
+//
+// Where some table cannot be read at all, the error is a *Faults and the Survey comes with it, holding the tables that can be; any
+// other error is about the folder itself, and the Survey is nil.
+func Open(dir string) (*Survey, error) {
+	if err := isFolder(dir); err != nil {
+		return nil, err
+	}
+	o := &opener{survey: &Survey{Dir: dir}}
+	meta, err := o.metadata()
+	if err != nil {
+		return nil, err
+	}
+	if meta != nil {
+		o.described(meta)
+	} else if err := o.discover(); err != nil {
+		return nil, err
+	}
+	if len(o.survey.Tables) == 0 && len(o.faults) == 0 {
+		c := model.Complaint{File: dir, Fatal: true, Text: "no table of stones or of service records was found",
+			Hint: "put a CSV file named stones…, register… or roster… into the folder, or let begin make sense of the files that are there"}
+		o.faults = append(o.survey.Notices, c)
+		o.survey.Notices = nil
+	}
+	if len(o.faults) > 0 {
+		return o.survey, &Faults{o.faults}
+	}
+	return o.survey, nil
+}
+
+func isFolder(dir string) error {
+	info, err := os.Stat(dir)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return fmt.Errorf("open survey %q: there is no such folder; give the folder that holds the tables", dir)
+	case err != nil:
+		return fmt.Errorf("open survey %q: %w", dir, err)
+	case !info.IsDir():
+		return fmt.Errorf("open survey %q: it is a file, not a folder; give the folder that holds it", dir)
+	}
+	return nil
+}
+
+// opener gathers what Open finds.
+type opener struct {
+	survey *Survey
+	faults []model.Complaint
+}
+
+// note keeps a complaint: as a fault where it is fatal, else with the survey.
+func (o *opener) note(c model.Complaint) {
+	if c.Fatal {
+		o.faults = append(o.faults, c)
+	} else {
+		o.survey.Notices = append(o.survey.Notices, c)
+	}
+}
+
+// metadata reads the metadata file; nil where there is none.
+func (o *opener) metadata() (*metadata, error) {
+	name := filepath.Join(o.survey.Dir, MetadataFile)
+	f, err := os.Open(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, fmt.Errorf("read %s: %w", MetadataFile, err)
+	}
+	defer f.Close()
+	b, err := io.ReadAll(io.LimitReader(f, maxMetadata+1))
+	if err != nil {
+		return nil, fmt.Errorf("read %s: %w", MetadataFile, err)
+	}
+	if len(b) > maxMetadata {
+		return nil, fmt.Errorf("read %s: it is larger than %d MiB, more than any description of tables", MetadataFile, maxMetadata>>20)
+	}
+	m, err := readMetadata(b, o.note)
+	if err != nil {
+		return nil, err
+	}
+	return m, nil
+}
+
+// described opens the tables that the metadata name.
+func (o *opener) described(m *metadata) {
+	s := o.survey
+	s.Described = true
+	s.Title, s.Licence, s.Publisher, s.Base = m.title, m.licence, m.publisher, m.base
+	named := map[string]bool{}
+	for _, t := range m.tables {
+		if t.file == "" {
+			continue
+		}
+		if named[t.file] {
+			o.note(model.Complaint{File: MetadataFile, Fatal: true, Text: fmt.Sprintf("%s: the table %q is described twice", t.path, t.file),
+				Hint: "keep one of the descriptions"})
+			continue
+		}
+		named[t.file] = true
+		if !t.suppress && !t.broken {
+			o.table(t)
+		}
+	}
+	entries, err := os.ReadDir(s.Dir)
+	if err != nil {
+		return
+	}
+	for _, e := range entries {
+		if kindByName(e.Name()) != "" && isTableName(e.Name()) && !named[e.Name()] {
+			o.note(model.Complaint{File: e.Name(), Text: "the file is named like a table, but " + MetadataFile + " does not list it, so it was not read",
+				Hint: `list it there; with "suppressOutput": true if it is to be left out`})
+		}
+	}
+}
+
+// discover opens the tables of a folder without metadata.
+func (o *opener) discover() error {
+	entries, err := os.ReadDir(o.survey.Dir)
+	if err != nil {
+		return fmt.Errorf("open survey %q: %w", o.survey.Dir, err)
+	}
+	for _, e := range entries {
+		if strings.HasPrefix(e.Name(), ".") || !isTableName(e.Name()) {
+			continue
+		}
+		if kindByName(e.Name()) == "" && (e.IsDir() || isGraphName(e.Name())) {
+			continue
+		}
+		o.table(tableMeta{file: e.Name(), dialect: defaultDialect()})
+	}
+	return nil
+}
+
+// isTableName reports whether a file is a table or graph by the ending of its name.
+func isTableName(name string) bool {
+	switch strings.ToLower(path.Ext(name)) {
+	case ".csv", ".tsv", ".tab":
+		return true
+	}
+	return isGraphName(name)
+}
+
+// isGraphName reports whether a file is Turtle or N-Triples by the ending of its name.
+func isGraphName(name string) bool {
+	ext := strings.ToLower(path.Ext(name))
+	return ext == ".ttl" || ext == ".nt"
+}
+
+// kindByName is what a file's name says it is; "" where it says nothing.
+func kindByName(file string) Kind {
+	base := strings.ToLower(path.Base(file))
+	switch {
+	case strings.HasPrefix(base, "stone"):
+		return Stones
+	case strings.HasPrefix(base, "register"):
+		return Register
+	case strings.HasPrefix(base, "roster"):
+		return Roster
+	}
+	return ""
+}
+
+// table opens one table: its header is read and its columns are bound to meanings.
+func (o *opener) table(meta tableMeta) {
+	t := Table{File: meta.file, Kind: meta.kind, meta: meta, graph: isGraphName(meta.file)}
+	n := len(o.faults)
+	defer func() {
+		if len(o.faults) > n { // the table is not kept, and what was noted of it would be lost
+			o.survey.Notices = append(o.survey.Notices, t.Notices...)
+		}
+	}()
+	fault := func(text, hint string) {
+		o.note(model.Complaint{File: t.File, Text: text, Hint: hint, Fatal: true})
+	}
+	if t.Kind == "" {
+		t.Kind = kindByName(t.File)
+	}
+	info, err := os.Stat(o.survey.path(t.File))
+	switch {
+	case errors.Is(err, fs.ErrNotExist) && meta.path != "":
+		o.note(model.Complaint{File: MetadataFile, Fatal: true, Text: fmt.Sprintf("%s.url: there is no file %q in the survey folder", meta.path, t.File),
+			Hint: "put it there, or take the table out of the list"})
+		return
+	case err != nil:
+		fault("the file cannot be looked at: "+plainError(err), "look at its permissions")
+		return
+	case info.IsDir():
+		fault("it is a folder, not a table", "rename the folder, or put the table in its place")
+		return
+	case !info.Mode().IsRegular():
+		fault("it is no ordinary file", "put a file in its place")
+		return
+	case info.Size() == 0:
+		fault("the file is empty", "export the table again; the first row must name the columns")
+		return
+	}
+	if t.graph {
+		if t.Kind == "" {
+			t.Kind = Roster
+		}
+		if !t.Kind.holdsRecords() {
+			fault("a graph of stones is not read; only rosters may be Turtle or N-Triples", "give the stones as CSV")
+			return
+		}
+		t.bound = graphBinding()
+		o.survey.Tables = append(o.survey.Tables, t)
+		return
+	}
+	r, closer, err := o.survey.rows(&t)
+	if err != nil {
+		hint := "look at its permissions"
+		if errors.Is(err, errUTF16) {
+			hint = `save it as UTF-8, or say "dialect": {"encoding": "utf-16le"} for it in ` + MetadataFile
+		}
+		fault(plainError(err), hint)
+		return
+	}
+	defer closer.Close()
+	b := &binder{table: &t, note: func(c model.Complaint) {
+		if c.Fatal {
+			o.note(c)
+		} else {
+			t.Notices = append(t.Notices, c)
+		}
+	}}
+	header, ok := b.header(r)
+	if !ok {
+		return
+	}
+	if !b.decideKind(header) {
+		if meta.path == "" && len(o.faults) == n && !slices.Contains([]string{"stone,record", "record,stone"}, strings.ToLower(strings.Join(header, ","))) {
+			o.note(model.Complaint{File: t.File, Text: "neither its name nor its columns say that it is a table of stones or of records, so it was not read",
+				Hint: "name it stones…, register… or roster…, or describe it in " + MetadataFile})
+		}
+		return
+	}
+	b.bind(header)
+	if len(o.faults) == n {
+		o.survey.Tables = append(o.survey.Tables, t)
+	}
+}
+
+// path is where a file of the survey lies.
+func (s *Survey) path(file string) string { return filepath.Join(s.Dir, filepath.FromSlash(file)) }
+
+// plainError is an error's own words, without the operation and the path that the complaint gives already.
+func plainError(err error) string {
+	var pe *fs.PathError
+	if errors.As(err, &pe) {
+		return pe.Err.Error()
+	}
+	return err.Error()
+}
+
+// Private reports whether the metadata keep the cells of a column from publication.
+func (s *Survey) Private(file, column string) bool {
+	for i := range s.Tables {
+		if s.Tables[i].File != file {
+			continue
+		}
+		for _, c := range s.Tables[i].Columns {
+			if c.Private && c.Name == column {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Digests gives the SHA-256 of every file that the survey's stones and records are read from, in hex, by file name: the tables and the metadata.
+func (s *Survey) Digests() (map[string]string, error) {
+	files := []string{}
+	if s.Described {
+		files = append(files, MetadataFile)
+	}
+	for _, t := range s.Tables {
+		files = append(files, t.File)
+	}
+	sums := make(map[string]string, len(files))
+	for _, name := range files {
+		sum, err := digest(s.path(name))
+		if err != nil {
+			return nil, fmt.Errorf("digest of %s: %w", name, err)
+		}
+		sums[name] = sum
+	}
+	return sums, nil
+}
+
+func digest(name string) (string, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return "", err
+	}
+	defer f.Close()
+	h := sha256.New()
+	if _, err := io.Copy(h, f); err != nil {
+		return "", err
+	}
+	return hex.EncodeToString(h.Sum(nil)), nil
+}

@@ -1,0 +1,335 @@
+package index
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"sync"
+
+	"musterstone/model"
+	"musterstone/vocab/name"
+	"musterstone/vocab/unit"
+)
+
+// The rough measure by which candidates are ranked before they are weighed with care: for each field, log2 of how much oftener it looks so
+// for one man than for two, the one share set by hand (common practice, no source), the other taken from the records themselves.
+// It decides only who is among the candidates, never who is proposed.
+var (
+	// How often the true man's surname is so alike.
+	surnameShares = struct{ exact, near1, near2, sound, soundex, far float64 }{.80, .09, .03, .04, .015, .005}
+)
+
+const (
+	otherSurname = -8.0 // bits of a surname that is not alike at all
+	likeSurname  = 7.0  // what of these a surname with the same letters in the same places would take back
+	mostOther    = 0    // sixteenths of a bit: the most that otherSurname gives, where there is nothing to compare
+
+	sameGiven, rootGiven, nearGiven, initialGiven = .6, .15, .1, .5
+	otherGiven, middleAsGiven                     = -4.0, -1.5
+
+	sameRegiment, digitRegiment, armOnly, otherRegiment, otherState = .7, 4.0, .5, -2.5, -5.0
+	sameCompany, otherCompany                                       = 3.0, -2.0
+	sameMiddle, otherMiddle                                         = 2.5, -2.0
+	homeState, otherHome                                            = 1.5, -0.7
+	otherSide, otherWar, sameWar                                    = -4.0, -3.0, 0.5
+	diedBefore                                                      = -6.0
+	buriedHere, livedHere                                           = 6.0, 2.0
+)
+
+// A scorer has what the measure needs of the records as a whole, and remembers the work done for one name or unit for the next stone with the same.
+type scorer struct {
+	roll   *roll
+	givens func() []givenForm
+	units  func() unitCounts
+
+	alikes   memory[string, alike]
+	byGiven  memory[string, []int16]
+	byUnit   memory[unitWanted, unitTable]
+	byBurial memory[string, []int16]
+	byHome   memory[string, []int16]
+}
+
+// A memory remembers what was worked out for a key. When it is full it forgets all.
+type memory[K comparable, V any] struct {
+	mu   sync.Mutex
+	size int
+	m    map[K]V
+}
+
+// get gives what is remembered for the key, or makes it.
+func (m *memory[K, V]) get(k K, work func() (V, error)) (V, error) {
+	m.mu.Lock()
+	v, ok := m.m[k]
+	m.mu.Unlock()
+	if ok {
+		return v, nil
+	}
+	v, err := work()
+	if err != nil {
+		return v, err
+	}
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if m.m == nil || len(m.m) >= m.size {
+		m.m = make(map[K]V)
+	}
+	m.m[k] = v
+	return v, nil
+}
+
+func newScorer(r *roll) *scorer {
+	s := &scorer{roll: r}
+	// The tables are remembered to about 8 MB each.
+	room := func(n int) int { return max(16, (8<<20)/(2*n+64)) }
+	s.alikes.size = 8192
+	s.byGiven.size, s.byUnit.size = room(len(r.givens)), room(len(r.units))
+	s.byBurial.size, s.byHome.size = room(len(r.places)), room(len(r.places))
+	s.givens = sync.OnceValue(func() []givenForm { return givenForms(r) })
+	s.units = sync.OnceValue(func() unitCounts { return countUnits(r) })
+	return s
+}
+
+// A surnameHit is a surname that may be the stone's, and what that is worth.
+type surnameHit struct {
+	surname uint32
+	bits    int16
+}
+
+// A measure scores rows against one claim.
+type measure struct {
+	scorer   *scorer
+	pattern  string // the stone's surname, folded
+	surnames []surnameHit
+	hit      map[uint32]bool
+	units    []uint32 // units that are the stone's
+	blank    bool     // nothing of the surname can be read
+
+	given            []int16 // by the number of the given name
+	unit             unitTable
+	burial, home     []int16 // by the number of the place; nil where there is nothing to compare
+	middle, company  byte
+	givenInitial     byte
+	bornFrom, bornTo int16
+	diedFrom, diedTo int16
+	wars             uint16
+	side             byte
+}
+
+func (x *Index) measure(s *model.Subject, c model.Claim) (*measure, error) {
+	sc := x.scorer
+	p, v := &c.Person, &c.Service
+	m := &measure{scorer: sc, pattern: name.Fold(p.Name.Surname)}
+	m.blank = strings.Trim(m.pattern, "?*") == ""
+	found, err := sc.alikes.get(m.pattern, func() (alike, error) { return x.names.find(m.pattern) })
+	if err != nil {
+		return nil, err
+	}
+	m.weighSurnames(found)
+
+	g := givenKey(p.Name)
+	m.given, _ = sc.byGiven.get(g, func() ([]int16, error) { return givenTable(x.roll, sc.givens(), g), nil })
+	m.middle, m.givenInitial = firstLetter(p.Name.Middle), firstLetter(g)
+
+	wanted := unitWanted{key: keyOf(v.Unit)}
+	if v.Unit.Designation() == "" {
+		wanted.home = c.Home
+		if wanted.home == "" && s.Stone != nil {
+			wanted.home = s.Stone.Place.State
+		}
+	}
+	m.unit, _ = sc.byUnit.get(wanted, func() (unitTable, error) { return sc.unitTable(wanted, v.Unit), nil })
+	m.units = m.unit.same
+	m.company = firstLetter(v.Unit.Company)
+
+	m.bornFrom, m.bornTo = birthOfClaim(p)
+	m.diedFrom, m.diedTo = years(p.Died)
+	for _, w := range v.Conflicts {
+		if i := slices.Index(x.roll.wars, w); i >= 0 {
+			m.wars |= 1 << min(i, 15)
+		} else {
+			m.wars |= 1 << 15
+		}
+	}
+	if m.side = firstLetter(string(v.Side)); m.side == 0 {
+		m.side = impliedSide(s.Implies)
+	}
+	if s.Stone != nil && len(x.roll.places) > 1 {
+		pl := s.Stone.Place
+		m.burial, _ = sc.byBurial.get(pl.Cemetery+"\x00"+pl.County, func() ([]int16, error) {
+			return placeTable(x.roll.places, pl.Cemetery, pl.County, buriedHere), nil
+		})
+		m.home, _ = sc.byHome.get(pl.County, func() ([]int16, error) {
+			return placeTable(x.roll.places, "", pl.County, livedHere), nil
+		})
+	}
+	return m, nil
+}
+
+// weighSurnames gives every surname found its bits: the rarer are the men so named, the more.
+func (m *measure) weighSurnames(a alike) {
+	m.hit = map[uint32]bool{}
+	all := float64(len(m.scorer.roll.rows))
+	for _, l := range []struct {
+		list  []uint32
+		share float64
+	}{{a.exact, surnameShares.exact}, {a.near1, surnameShares.near1}, {a.near2, surnameShares.near2}, {a.sound, surnameShares.sound},
+		{a.soundex, surnameShares.soundex}, {a.far, surnameShares.far}} {
+		men := 0.5
+		for _, n := range l.list {
+			men += float64(m.scorer.roll.count(n))
+		}
+		bits := sixteenths(math.Log2(l.share * all / men))
+		for _, n := range l.list {
+			m.surnames = append(m.surnames, surnameHit{n, bits})
+			m.hit[n] = true
+		}
+	}
+}
+
+func (m *measure) bySurname(n uint32) bool { return m.hit[n] }
+
+// otherSurname is the worth of a surname that was not found by name, for a man found by his unit.
+func (m *measure) otherSurname(n uint32) int32 {
+	s := m.scorer.roll.surnames[n]
+	if m.blank || s == "" {
+		return 0
+	}
+	longest := max(len(m.pattern), len(s))
+	far := min(distance(m.pattern, s, longest), longest)
+	return int32(16 * (otherSurname + likeSurname*(1-float64(far)/float64(longest))))
+}
+
+// score is the worth of a row, surname apart, in sixteenths of a bit.
+func (m *measure) score(w *row) int32 {
+	b := int32(m.given[w.given]) + int32(m.unit.bits[w.unit])
+	if m.middle != 0 && w.middle != 0 {
+		if m.middle == w.middle {
+			b += sameMiddle * 16
+		} else {
+			b += otherMiddle * 16
+		}
+	} else if m.given[w.given] == otherGiven*16 && w.middle != 0 && w.middle == m.givenInitial {
+		b += (middleAsGiven - otherGiven) * 16
+	}
+	if m.company != 0 && w.company != 0 {
+		if m.company == w.company {
+			b += sameCompany * 16
+		} else {
+			b += otherCompany * 16
+		}
+	}
+	if m.bornFrom != 0 && w.bornFrom != 0 {
+		b += bornBits[gap(m.bornFrom, m.bornTo, w.bornFrom, w.bornTo)]
+	}
+	if m.diedTo != 0 {
+		if w.diedFrom != 0 {
+			b += diedBits[gap(m.diedFrom, m.diedTo, w.diedFrom, w.diedTo)]
+		} else if w.last > m.diedTo {
+			b += diedBefore * 16
+		}
+	}
+	if m.wars != 0 && w.conflicts != 0 {
+		if m.wars&w.conflicts == 0 {
+			b += otherWar * 16
+		} else {
+			b += sameWar * 16
+		}
+	}
+	if m.side != 0 && w.side != 0 && m.side != w.side {
+		b += otherSide * 16
+	}
+	if m.burial != nil {
+		b += int32(m.burial[w.buried]) + int32(m.home[w.home])
+	}
+	return b
+}
+
+// The worth of years by how far they are apart, in sixteenths of a bit; the last is for all that are farther.
+var (
+	bornBits = [...]int32{3 * 16, 2 * 16, 1 * 16, 0, -1 * 16, -2 * 16, -3 * 16, -3 * 16, -4 * 16}
+	diedBits = [...]int32{5 * 16, 1 * 16, -1 * 16, -2 * 16, -3 * 16, -4 * 16, -4 * 16, -4 * 16, -4 * 16}
+)
+
+// gap is how many years lie between two spans, 0 where they meet, at most 8.
+func gap(aFrom, aTo, bFrom, bTo int16) int {
+	return int(min(max(int(bFrom)-int(aTo), int(aFrom)-int(bTo), 0), 8))
+}
+
+// birthOfClaim is when the person on a stone was born: as written, or by the age at death.
+func birthOfClaim(p *model.Person) (from, to int16) {
+	if !p.Born.IsZero() {
+		return years(p.Born)
+	}
+	from, to = years(p.Died)
+	if from == 0 || p.Age.IsZero() {
+		return 0, 0
+	}
+	return from - int16(min(p.Age.Years, 150)) - 1, to - int16(min(p.Age.Years, 150))
+}
+
+// impliedSide is the side that the design of the marker speaks for, where it leaves little doubt.
+func impliedSide(m model.Implication) byte {
+	union, confederate, all := 0.0, 0.0, 0.0
+	for _, s := range m.Services {
+		all += s.Probability
+		switch {
+		case strings.HasSuffix(s.Code, "/union"):
+			union += s.Probability
+		case strings.HasSuffix(s.Code, "/confederate"):
+			confederate += s.Probability
+		}
+	}
+	switch {
+	case union > 0.9*all && all > 0:
+		return 'u'
+	case confederate > 0.9*all && all > 0:
+		return 'c'
+	}
+	return 0
+}
+
+// placeTable is what each place of the records is worth for a stone in the cemetery and county.
+func placeTable(places []string, cemetery, county string, bits float64) []int16 {
+	words := placeWords(cemetery)
+	countyWords := placeWords(county)
+	table := make([]int16, len(places))
+	for i, p := range places {
+		if p == "" {
+			continue
+		}
+		there := placeWords(p)
+		shared := func(of []string) bool {
+			for _, w := range of {
+				if !slices.Contains(there, w) {
+					return false
+				}
+			}
+			return len(of) > 0
+		}
+		switch {
+		case shared(words):
+			table[i] = sixteenths(bits)
+		case shared(countyWords):
+			table[i] = sixteenths(livedHere)
+		}
+	}
+	return table
+}
+
+// placeWords are the words that tell places apart.
+func placeWords(s string) []string {
+	var words []string
+	for _, w := range splitWords(s) {
+		switch w.folded {
+		case "cemetery", "cem", "county", "co", "the", "of", "graveyard", "burying", "ground", "burial", "churchyard", "st", "saint", "in", "at", "grave", "buried":
+		default:
+			words = append(words, w.folded)
+		}
+	}
+	return words
+}
+
+// unitForms are a unit and the other names of the same regiment.
+func unitForms(u model.Unit) []model.Unit {
+	return append([]model.Unit{u}, unit.Redesignated(u)...)
+}
