@@ -1,0 +1,196 @@
+// Package assess measures proposals against known truth: precision and recall of what is proposed, how often the right record stands
+// first, whether it is among the candidates at all, and whether a probability of 0.9 is right nine times in ten.
+package assess
+
+import (
+	"math"
+	"sort"
+
+	"musterstone/model"
+)
+
+// Truth says which records belong to a stone. A stone that is not in it belongs to none; a stone with the single record Unknown is left out of
+// everything.
+type Truth map[model.StoneID][]model.RecordID
+
+// Unknown marks a stone whose true record is not known.
+const Unknown model.RecordID = "?"
+
+// Rate is a proportion with its 95% interval by Wilson's score method (E. B. Wilson, 1927).
+type Rate struct {
+	Hits int     `json:"hits"`
+	Of   int     `json:"of"`
+	Low  float64 `json:"low"`
+	High float64 `json:"high"`
+}
+
+// Value is the proportion; NaN of nothing.
+func (r Rate) Value() float64 { return float64(r.Hits) / float64(r.Of) }
+
+// z95 is the standard normal deviate of a two-sided 95% interval.
+const z95 = 1.959963984540054
+
+// NewRate makes a Rate with its interval. Of nothing, the interval is everything.
+func NewRate(hits, of int) Rate {
+	r := Rate{Hits: hits, Of: of, High: 1}
+	if of == 0 {
+		return r
+	}
+	n, p := float64(of), float64(hits)/float64(of)
+	mid := (p + z95*z95/(2*n)) / (1 + z95*z95/n)
+	half := z95 / (1 + z95*z95/n) * math.Sqrt(p*(1-p)/n+z95*z95/(4*n*n))
+	r.Low, r.High = max(0, mid-half), min(1, mid+half)
+	return r
+}
+
+// Bin is one tenth of the probability scale: how many candidates were given such a probability, their mean, and how many were right.
+type Bin struct {
+	N     int     `json:"n"`
+	Mean  float64 `json:"mean"`
+	Right float64 `json:"right"`
+}
+
+// Report is how a set of proposals fared.
+type Report struct {
+	Stones    int  `json:"stones"`
+	Links     int  `json:"links"`     // stones that have a true record
+	Precision Rate `json:"precision"` // proposed links that are right
+	Recall    Rate `json:"recall"`    // true links that are proposed
+	// First, Five and Found are the stones with a true record for which it stands first, among the first five, among the candidates.
+	First Rate `json:"first"`
+	Five  Rate `json:"among_five"`
+	Found Rate `json:"among_candidates"`
+	// Brier is the mean squared error, ECE the expected calibration error over ten bins, of the probability of each stone's best
+	// answer, none of the records included; LogLoss is in bits.
+	Brier   float64 `json:"brier"`
+	ECE     float64 `json:"ece"`
+	LogLoss float64 `json:"log_loss"`
+	Bins    []Bin   `json:"bins"`
+	// ExpectedPrecision and ExpectedRecall are what the posteriors themselves say, without truth.
+	ExpectedPrecision float64 `json:"expected_precision"`
+	ExpectedRecall    float64 `json:"expected_recall"`
+	// Errors are the stones proposed wrongly or not at all, by stone.
+	Errors []Error `json:"errors"`
+}
+
+// Error is a stone whose true record was not proposed, or that was proposed a wrong one.
+type Error struct {
+	Stone    model.StoneID    `json:"stone"`
+	Kind     string           `json:"kind"` // "wrong record", "has none", "not proposed", "not among the candidates"
+	Proposed model.RecordID   `json:"proposed,omitempty"`
+	True     []model.RecordID `json:"true,omitempty"`
+}
+
+// Assess sets proposals beside the truth.
+func Assess(proposals []model.Proposal, truth Truth) Report {
+	var r Report
+	r.Bins = make([]Bin, 10)
+	hits := make([]int, 10)
+	proposed, right, first, five, found := 0, 0, 0, 0, 0
+	sumProposed, sumAny := 0.0, 0.0
+	for _, p := range proposals {
+		trues := truth[p.Stone]
+		if len(trues) == 1 && trues[0] == Unknown {
+			continue
+		}
+		r.Stones++
+		is := func(id model.RecordID) bool {
+			for _, t := range trues {
+				if t == id {
+					return true
+				}
+			}
+			return false
+		}
+		if len(trues) > 0 {
+			r.Links++
+		}
+		sumAny += 1 - p.None
+		place, pick := -1, -1
+		truthP := p.None
+		if len(trues) > 0 {
+			truthP = 0
+		}
+		for i, c := range p.Candidates {
+			if is(c.Record) {
+				truthP += c.Probability
+				if place < 0 {
+					place = i
+				}
+			}
+			if c.Proposed && pick < 0 {
+				pick = i
+			}
+		}
+		if place >= 0 {
+			found++
+			if place == 0 {
+				first++
+			}
+			if place < 5 {
+				five++
+			}
+		}
+		e := Error{Stone: p.Stone, True: trues}
+		switch {
+		case pick >= 0:
+			c := p.Candidates[pick]
+			proposed++
+			sumProposed += c.Probability
+			if is(c.Record) {
+				right++
+			} else {
+				e.Proposed, e.Kind = c.Record, "wrong record"
+				if len(trues) == 0 {
+					e.Kind = "has none"
+				}
+				r.Errors = append(r.Errors, e)
+			}
+		case len(trues) > 0 && place < 0:
+			e.Kind = "not among the candidates"
+			r.Errors = append(r.Errors, e)
+		case len(trues) > 0:
+			e.Kind = "not proposed"
+			r.Errors = append(r.Errors, e)
+		}
+		// The stone's best answer, and whether it is right.
+		best, ok := p.None, len(trues) == 0
+		for _, c := range p.Candidates {
+			if c.Probability > best {
+				best, ok = c.Probability, is(c.Record)
+			}
+		}
+		y := 0.0
+		b := min(9, int(best*10))
+		if ok {
+			y = 1
+			hits[b]++
+		}
+		r.Bins[b].N++
+		r.Bins[b].Mean += best
+		r.Brier += (best - y) * (best - y)
+		r.LogLoss -= math.Log2(max(truthP, 1e-6))
+	}
+	r.Precision, r.Recall = NewRate(right, proposed), NewRate(right, r.Links)
+	r.First, r.Five, r.Found = NewRate(first, r.Links), NewRate(five, r.Links), NewRate(found, r.Links)
+	if r.Stones > 0 {
+		n := float64(r.Stones)
+		r.Brier /= n
+		r.LogLoss /= n
+		for i := range r.Bins {
+			if k := float64(r.Bins[i].N); k > 0 {
+				r.Bins[i].Mean /= k
+				r.Bins[i].Right = float64(hits[i]) / k
+				r.ECE += k / n * math.Abs(r.Bins[i].Mean-r.Bins[i].Right)
+			}
+		}
+	}
+	if proposed > 0 {
+		r.ExpectedPrecision = sumProposed / float64(proposed)
+	}
+	if sumAny > 0 {
+		r.ExpectedRecall = min(1, sumProposed/sumAny)
+	}
+	sort.SliceStable(r.Errors, func(i, j int) bool { return r.Errors[i].Stone < r.Errors[j].Stone })
+	return r
+}

@@ -1,0 +1,120 @@
+package compare
+
+// Levenshtein counts the letters to put in, take out or change to make one name of the other. It is symmetric.
+//
+// Bits go in parallel, after Myers 1999 and Hyyrö 2003.
+func Levenshtein(a, b string) int {
+	if len(a) > len(b) {
+		a, b = b, a
+	}
+	if a == b {
+		return 0
+	}
+	var x letters
+	if !x.load(a) || !ascii(b) {
+		return editRunes(a, b, false)
+	}
+	if x.n == 0 {
+		return len(b)
+	}
+	pv, mv, last, score := ^uint64(0), uint64(0), uint64(1)<<(x.n-1), x.n
+	for i := range len(b) {
+		eq := x.eq(b[i])
+		xv := eq | mv
+		xh := (eq&pv + pv) ^ pv | eq
+		ph := mv | ^(xh | pv)
+		mh := pv & xh
+		if ph&last != 0 {
+			score++
+		}
+		if mh&last != 0 {
+			score--
+		}
+		ph = ph<<1 | 1
+		pv = mh<<1 | ^(xv | ph)
+		mv = ph & xv
+	}
+	return score
+}
+
+// OSA is Levenshtein's distance where two neighbouring letters that changed places count once (optimal string alignment: nothing is done
+// to a letter twice, so that CA and ABC are 3 apart). It is symmetric.
+func OSA(a, b string) int {
+	if len(a) > len(b) {
+		a, b = b, a
+	}
+	if a == b {
+		return 0
+	}
+	var x letters
+	if !x.load(a) || !ascii(b) {
+		return editRunes(a, b, true)
+	}
+	if x.n == 0 {
+		return len(b)
+	}
+	vp, vn, d0, before := ^uint64(0), uint64(0), uint64(0), uint64(0)
+	last, score := uint64(1)<<(x.n-1), x.n
+	for i := range len(b) {
+		eq := x.eq(b[i])
+		swap := (^d0 & eq) << 1 & before
+		d0 = (eq&vp + vp) ^ vp | eq | vn | swap
+		hp := vn | ^(d0 | vp)
+		hn := d0 & vp
+		if hp&last != 0 {
+			score++
+		}
+		if hn&last != 0 {
+			score--
+		}
+		hp = hp<<1 | 1
+		vp = hn<<1 | ^(d0 | hp)
+		vn = hp & d0
+		before = eq
+	}
+	return score
+}
+
+func ascii(s string) bool {
+	for i := range len(s) {
+		if s[i] >= 0x80 {
+			return false
+		}
+	}
+	return true
+}
+
+// editRunes is the textbook way, over three rows; with swaps it counts as OSA does.
+func editRunes(s, t string, swaps bool) int {
+	var bufA, bufB [most]rune
+	a, b := runes(s, &bufA), runes(t, &bufB)
+	if len(a) > len(b) {
+		a, b = b, a
+	}
+	var bufs [3][most + 1]int
+	rows := [3][]int{bufs[0][:], bufs[1][:], bufs[2][:]}
+	if len(a) > most {
+		for i := range rows {
+			rows[i] = make([]int, len(a)+1)
+		}
+	}
+	twoBack, back, row := rows[0][:len(a)+1], rows[1][:len(a)+1], rows[2][:len(a)+1]
+	for i := range back {
+		back[i] = i
+	}
+	for j := range b {
+		row[0] = j + 1
+		for i := range a {
+			change := 1
+			if a[i] == b[j] {
+				change = 0
+			}
+			row[i+1] = min(back[i+1]+1, row[i]+1, back[i]+change)
+			if swaps && i > 0 && j > 0 && a[i] == b[j-1] && a[i-1] == b[j] {
+				row[i+1] = min(row[i+1], twoBack[i-1]+1)
+			}
+		}
+		twoBack, back, row = back, row, twoBack
+	}
+	return back[len(a)]
+}

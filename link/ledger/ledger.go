@@ -1,0 +1,341 @@
+package ledger
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+	"unicode/utf8"
+
+	"github.com/gofrs/flock"
+
+	"musterstone/model"
+)
+
+// FileName is the ledger's name in a survey folder. Beside it may stand FileName + ".lock", which is empty and may stay, and
+// FileName + ".torn-1" and so on, with bytes of lines that were cut short.
+const FileName = "decisions.jsonl"
+
+// ErrBusy is returned where another program went on writing to the ledger for longer than Wait.
+var ErrBusy = errors.New("another program is writing to the ledger")
+
+// Ledger is an open ledger. No file is held open between calls. It may be used by many goroutines at once, and the file by many
+// programs: one writes at a time, and each reads what the others wrote before it writes.
+type Ledger struct {
+	// Clock gives the time of a decision; nil is time.Now. Set it before the first call.
+	Clock func() time.Time
+	// Wait is how long Append waits for another writer; 0 is five seconds.
+	Wait time.Duration
+
+	path  string
+	mu    sync.Mutex
+	log   *Log
+	at    fs.FileInfo // of the file when it was last read or written; nil where there was none
+	state *State      // nil until asked for
+	torn  []model.Complaint
+}
+
+// Open reads the ledger at path. A file that is not there is an empty ledger, and is made by the first Append. Damage is no error:
+// see Complaints.
+func Open(path string) (*Ledger, error) {
+	l := &Ledger{path: path}
+	if err := l.read(); err != nil {
+		return nil, err
+	}
+	if l.log.Whole < l.size() {
+		// Perhaps a line is being written this very moment: wait for its writer, where there can be one.
+		if _, err := os.Stat(l.lockPath()); err == nil {
+			if unlock, err := l.lock(); err == nil {
+				defer unlock()
+				if err := l.read(); err != nil {
+					return nil, err
+				}
+			}
+		}
+	}
+	return l, nil
+}
+
+func (l *Ledger) size() int64 {
+	if l.at == nil {
+		return 0
+	}
+	return l.at.Size()
+}
+
+// read reads the whole file again.
+func (l *Ledger) read() error {
+	info, err := os.Stat(l.path)
+	if errors.Is(err, fs.ErrNotExist) {
+		l.log, l.at, l.state = Replay(filepath.Base(l.path), nil), nil, nil
+		l.torn = l.tornFiles()
+		return nil
+	}
+	if err != nil {
+		return fmt.Errorf("read ledger %s: %w", l.path, err)
+	}
+	if !info.Mode().IsRegular() {
+		return fmt.Errorf("read ledger %s: it is not a file; move it away, or name another", l.path)
+	}
+	data, err := os.ReadFile(l.path)
+	if err != nil {
+		return fmt.Errorf("read ledger %s: %w", l.path, err)
+	}
+	l.log, l.at, l.state = Replay(filepath.Base(l.path), data), sized{info, int64(len(data))}, nil
+	l.torn = l.tornFiles()
+	return nil
+}
+
+// sized is a file's description with the size that was read.
+type sized struct {
+	fs.FileInfo
+	size int64
+}
+
+func (s sized) Size() int64 { return s.size }
+
+// Refresh reads what other programs have written since, where they have.
+func (l *Ledger) Refresh() error {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.refresh()
+}
+
+func (l *Ledger) refresh() error {
+	info, err := os.Stat(l.path)
+	if err == nil && l.at != nil && os.SameFile(info, plainInfo(l.at)) && info.Size() == l.at.Size() && info.ModTime().Equal(l.at.ModTime()) {
+		return nil
+	}
+	return l.read()
+}
+
+func plainInfo(i fs.FileInfo) fs.FileInfo {
+	if s, ok := i.(sized); ok {
+		return s.FileInfo
+	}
+	return i
+}
+
+// Entries gives the decisions that count, in the order of the file.
+func (l *Ledger) Entries() []Entry {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return slices.Clone(l.log.Entries)
+}
+
+// Decisions gives the decisions that count, sorted by time, then id.
+func (l *Ledger) Decisions() []model.Decision {
+	var ds []model.Decision
+	for _, e := range l.Entries() {
+		ds = append(ds, e.Decision)
+	}
+	slices.SortFunc(ds, compare)
+	return ds
+}
+
+// Complaints gives what is wrong with the file: lines that do not count, and what is odd.
+func (l *Ledger) Complaints() []model.Complaint {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return slices.Concat(l.log.Complaints, l.torn)
+}
+
+// State is what the decisions come to.
+func (l *Ledger) State() State {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.stateNow()
+}
+
+func (l *Ledger) stateNow() State {
+	if l.state == nil {
+		s := StateOf(func(yield func(model.Decision) bool) {
+			for _, e := range l.log.Entries {
+				if !yield(e.Decision) {
+					return
+				}
+			}
+		})
+		l.state = &s
+	}
+	return *l.state
+}
+
+// Strangers complains of the decisions that stand, withdrawals apart, on stones or records that the survey does not have: their row
+// was taken out, or its id changed. Nothing is done about them.
+func (l *Ledger) Strangers(hasStone func(model.StoneID) bool, hasRecord func(model.RecordID) bool) []model.Complaint {
+	state := l.State()
+	var cs []model.Complaint
+	for _, e := range l.Entries() {
+		if e.As == model.Withdrawn || !slices.ContainsFunc(state.Of(e.Stone, e.Record).Voices, func(v model.Decision) bool { return v.ID == e.ID }) {
+			continue
+		}
+		what := ""
+		switch {
+		case !hasStone(e.Stone):
+			what = fmt.Sprintf("stone %q", e.Stone)
+		case !hasRecord(e.Record):
+			what = fmt.Sprintf("record %q", e.Record)
+		default:
+			continue
+		}
+		cs = append(cs, model.Complaint{File: filepath.Base(l.path), Row: e.Row, Text: fmt.Sprintf("decision %s is on %s, which the survey does not have", e.ID, what),
+			Hint: "the decision is kept; put the row back under its old id, or decide anew on the new one"})
+	}
+	return cs
+}
+
+// Append writes the decision and returns it as written, with its ID, At and Supersedes. The caller gives By, Stone, Record, As and,
+// as he likes, Because and Seen. When it returns without an error the decision is on the disk; after an error the file is as it was.
+func (l *Ledger) Append(d model.Decision) (model.Decision, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	d.By = strings.Join(strings.Fields(d.By), " ")
+	if err := l.sound(d); err != nil {
+		return d, err
+	}
+	unlock, err := l.lock()
+	if err != nil {
+		return d, err
+	}
+	defer unlock()
+	if err := l.refresh(); err != nil {
+		return d, err
+	}
+	return l.append(d)
+}
+
+// Withdraw takes back the decision of the id, by a line of its own. Only who made a decision can withdraw it: another who thinks
+// otherwise decides for himself, and the two are shown side by side.
+func (l *Ledger) Withdraw(id, by, because string) (model.Decision, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	by = strings.Join(strings.Fields(by), " ")
+	unlock, err := l.lock()
+	if err != nil {
+		return model.Decision{}, err
+	}
+	defer unlock()
+	if err := l.refresh(); err != nil {
+		return model.Decision{}, err
+	}
+	at := slices.IndexFunc(l.log.Entries, func(e Entry) bool { return e.ID == id })
+	if at < 0 {
+		return model.Decision{}, fmt.Errorf("withdraw decision %q: there is none of that id in %s", id, l.path)
+	}
+	old := l.log.Entries[at].Decision
+	now, _ := l.voice(old.Stone, old.Record, old.By)
+	switch {
+	case old.As == model.Withdrawn:
+		return old, fmt.Errorf("withdraw decision %s: it is a withdrawal itself; decide anew instead", id)
+	case by == "":
+		return old, fmt.Errorf("withdraw decision %s: say who withdraws it", id)
+	case by != old.By:
+		return old, fmt.Errorf("withdraw decision %s: it is %s's, and %s cannot withdraw it; make a decision of your own instead", id, old.By, by)
+	case now.ID != old.ID:
+		return old, fmt.Errorf("withdraw decision %s: it no longer stands; decision %s (%s) replaced it", id, now.ID, now.As)
+	}
+	d := model.Decision{By: old.By, Stone: old.Stone, Record: old.Record, As: model.Withdrawn, Because: because, Supersedes: old.ID}
+	if err := l.sound(d); err != nil {
+		return d, err
+	}
+	return l.append(d)
+}
+
+// sound refuses a decision that could not be read back as it was given.
+func (l *Ledger) sound(d model.Decision) error {
+	probe := d
+	probe.ID, probe.At = "to be written", time.Unix(0, 0)
+	if bad := lacks(probe); bad != "" {
+		return fmt.Errorf("write to ledger %s: %s", l.path, strings.Replace(bad, "decision to be written", "the decision", 1))
+	}
+	for _, s := range []string{d.By, string(d.Stone), string(d.Record), d.Because} {
+		if !utf8.ValidString(s) {
+			return fmt.Errorf("write to ledger %s: %q is not UTF-8 text", l.path, s)
+		}
+	}
+	return nil
+}
+
+// voice is the decision by which the person holds to the pair.
+func (l *Ledger) voice(stone model.StoneID, record model.RecordID, by string) (model.Decision, bool) {
+	for _, v := range l.stateNow().Of(stone, record).Voices {
+		if v.By == by {
+			return v, true
+		}
+	}
+	return model.Decision{}, false
+}
+
+// append completes the decision and writes it; the lock is held and the log is fresh.
+func (l *Ledger) append(d model.Decision) (model.Decision, error) {
+	d.Supersedes = ""
+	if old, ok := l.voice(d.Stone, d.Record, d.By); ok {
+		d.Supersedes = old.ID
+	}
+	clock := l.Clock
+	if clock == nil {
+		clock = time.Now
+	}
+	d.At = second(clock())
+	for digits := 10; ; digits += 6 {
+		id, err := identify(d, digits)
+		if err != nil {
+			return d, err
+		}
+		if !l.log.ids[id] || digits > 64 {
+			d.ID = id
+			break
+		}
+	}
+	text, sum, err := encode(d, l.log.last)
+	if err != nil {
+		return d, err
+	}
+	if err := l.write(text); err != nil {
+		return d, err
+	}
+	l.log.rows++
+	l.log.ids[d.ID] = true
+	l.log.Entries = append(l.log.Entries, Entry{l.log.rows, d})
+	l.log.last, l.state = sum, nil
+	return d, nil
+}
+
+func (l *Ledger) lockPath() string { return l.path + ".lock" }
+
+// lock makes this program the one that writes.
+func (l *Ledger) lock() (unlock func(), err error) {
+	wait := l.Wait
+	if wait == 0 {
+		wait = 5 * time.Second
+	}
+	f := flock.New(l.lockPath())
+	ctx, cancel := context.WithTimeout(context.Background(), wait)
+	defer cancel()
+	ok, err := f.TryLockContext(ctx, 5*time.Millisecond)
+	switch {
+	case errors.Is(err, context.DeadlineExceeded) || err == nil && !ok:
+		return nil, fmt.Errorf("write to ledger %s: %w, and went on for %v; wait until it is done, or close it", l.path, ErrBusy, wait)
+	case err != nil:
+		return nil, fmt.Errorf("write to ledger %s: %w; %s", l.path, err, mend(err))
+	}
+	return func() { f.Close() }, nil
+}
+
+// mend says what to do about an error of the file system.
+func mend(err error) string {
+	switch {
+	case errors.Is(err, fs.ErrPermission):
+		return "the folder or the file may only be read; ask for the right to write to it, or copy the survey to a folder of yours"
+	case errors.Is(err, fs.ErrNotExist):
+		return "is there such a folder?"
+	}
+	return "nothing was changed; see to the disk (is it full, or read-only?) and try again"
+}

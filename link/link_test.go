@@ -1,0 +1,177 @@
+package link
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+	"time"
+
+	"musterstone/link/ledger"
+	"musterstone/link/weigh"
+	"musterstone/model"
+	"musterstone/vocab/name"
+	"musterstone/vocab/unit"
+)
+
+func record(id, who, company string) *model.Record {
+	r := &model.Record{ID: model.RecordID(id)}
+	r.Person.Name = name.Parse(who)
+	r.Service.Rank = "private"
+	r.Service.Unit, _ = unit.Parse(company)
+	return r
+}
+
+func subject(id, who, company string) *model.Subject {
+	c := model.Claim{Person: model.Person{Name: name.Parse(who)}}
+	if company != "" {
+		c.Service.Unit, _ = unit.Parse(company)
+	}
+	return &model.Subject{Stone: &model.Stone{ID: model.StoneID(id)}, Readings: []model.Reading{{People: []model.Claim{c}, Probability: 1}}}
+}
+
+// company is 200 invented men in ten companies, among them two William Bakers, and one Amos Tillotson.
+func company() []*model.Record {
+	var out []*model.Record
+	for i := range 197 {
+		surname := []string{"Adler", "Bower", "Carver", "Dorn", "Eaton", "Fisk", "Gage", "Hale", "Ives", "Judd"}[i%10] + string(rune('a'+i/10%20))
+		out = append(out, record(fmt.Sprintf("r%03d", i), surname+", "+[]string{"John", "George", "Henry", "Peter", "Levi"}[i%5], fmt.Sprintf("Co. %c, 31st Wis. Inf.", 'A'+i%8)))
+	}
+	return append(out, record("b1", "Baker, William", "Co. F, 31st Wis. Inf."), record("b2", "Baker, William", "Co. K, 44th Wis. Inf."), record("t1", "Tillotson, Amos", "Co. F, 31st Wis. Inf."))
+}
+
+func propose(t *testing.T, subjects []*model.Subject, settled ledger.State) []model.Proposal {
+	t.Helper()
+	records := company()
+	counts := weigh.Count(slices.Values(records))
+	l := &Linker{Finder: &Scan{Records: records, Counts: counts}, Counts: counts, Settled: settled}
+	ps, err := l.Propose(context.Background(), subjects)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range ps {
+		sum := p.None
+		for _, c := range p.Candidates {
+			sum += c.Probability
+			bits := 0.0
+			for _, e := range c.Evidence {
+				bits += e.Bits
+			}
+			if len(c.Evidence) > 0 && math.Abs(bits-c.Bits) > 1e-9 {
+				t.Errorf("stone %s record %s: evidence adds up to %v, bits are %v", p.Stone, c.Record, bits, c.Bits)
+			}
+		}
+		if math.Abs(sum-1) > 1e-9 {
+			t.Errorf("stone %s: the probabilities and none sum to %v", p.Stone, sum)
+		}
+	}
+	return ps
+}
+
+func probability(p model.Proposal, id model.RecordID) float64 {
+	for _, c := range p.Candidates {
+		if c.Record == id {
+			return c.Probability
+		}
+	}
+	return 0
+}
+
+func TestPropose(t *testing.T) {
+	ps := propose(t, []*model.Subject{
+		subject("one", "Wm. Baker", "Co. K 44 Wis. Inf."),
+		subject("two", "William Baker", ""),
+		subject("three", "Amos Tillotson", "Co. F 31 Wis. Inf."),
+		subject("four", "Ignatz Quackenbush", "Co. B 12 Ohio Cav."),
+	}, ledger.State{})
+	if c := ps[0].Candidates[0]; c.Record != "b2" || !c.Proposed {
+		t.Errorf("the unit tells the namesakes apart: got %s, proposed %v", c.Record, c.Proposed)
+	}
+	if p := probability(ps[1], "b2"); p > 0.5 {
+		t.Errorf("record b2 is stone one's man, yet stone two is given him with %v", p)
+	}
+	if c := ps[2].Candidates[0]; c.Record != "t1" || !c.Proposed {
+		t.Errorf("a rare name and the company: got %s, proposed %v", c.Record, c.Proposed)
+	}
+	if ps[3].None < 0.9 {
+		t.Errorf("nobody in the rosters is like stone four, yet none has only %v", ps[3].None)
+	}
+}
+
+// TestOneManOneStone: a whole name and a worn one, both of his company, claim one man. He may have two stones, but is proposed for one, and both
+// are told.
+func TestOneManOneStone(t *testing.T) {
+	ps := propose(t, []*model.Subject{subject("whole", "Amos Tillotson", "Co. F 31 Wis. Inf."), subject("worn", "Am[..] Til[---]", "Co. F 31 Wis. Inf.")}, ledger.State{})
+	alone := propose(t, []*model.Subject{subject("worn", "Am[..] Til[---]", "Co. F 31 Wis. Inf.")}, ledger.State{})
+	if both, one := probability(ps[1], "t1"), probability(alone[0], "t1"); both >= one {
+		t.Errorf("the worn stone has %v of him alone, and %v beside the whole one", one, both)
+	}
+	for _, p := range ps {
+		if len(p.Notes) == 0 {
+			t.Errorf("stone %s is not told of the other's claim", p.Stone)
+		}
+	}
+	if ps[0].Candidates[0].Proposed && ps[1].Candidates[0].Proposed && ps[0].Candidates[0].Record == ps[1].Candidates[0].Record {
+		t.Error("one man is proposed for two stones")
+	}
+}
+
+// TestNamesakes: two equal namesakes get at most a half each, whatever the evidence for the name.
+func TestNamesakes(t *testing.T) {
+	ps := propose(t, []*model.Subject{subject("one", "William Baker", "")}, ledger.State{})
+	a, b := probability(ps[0], "b1"), probability(ps[0], "b2")
+	if a > 0.5 || b > 0.5 {
+		t.Errorf("namesakes have %v and %v", a, b)
+	}
+	if ps[0].Candidates[0].Proposed {
+		t.Error("one of two equal namesakes is proposed")
+	}
+}
+
+func TestDecisionsAreRespected(t *testing.T) {
+	at := time.Date(2025, 6, 1, 12, 0, 0, 0, time.UTC)
+	state := ledger.StateOf(slices.Values([]model.Decision{
+		{ID: "1", At: at, By: "Ann", Stone: "two", Record: "b1", As: model.Confirmed},
+		{ID: "2", At: at, By: "Ann", Stone: "three", Record: "t1", As: model.Refused},
+	}))
+	ps := propose(t, []*model.Subject{subject("two", "William Baker", ""), subject("three", "Amos Tillotson", "Co. F 31 Wis. Inf."), subject("six", "William Baker", "")}, state)
+	if c := ps[0].Candidates[0]; c.Record != "b1" || c.Probability != 1 || c.Decided != "confirmed" || !c.Proposed {
+		t.Errorf("confirmed: %+v", c)
+	}
+	if p := probability(ps[1], "t1"); p != 0 {
+		t.Errorf("refused, yet given %v", p)
+	}
+	if last := ps[1].Candidates[len(ps[1].Candidates)-1]; last.Decided != "refused" {
+		t.Errorf("the refused record is not kept at the end: %+v", last)
+	}
+	if a, b := probability(ps[2], "b1"), probability(ps[2], "b2"); a >= b {
+		t.Errorf("b1 is confirmed for stone two, yet stone six is given him with %v, and b2 with %v", a, b)
+	}
+}
+
+// TestPosterior works the posterior of a stone with two candidates by hand.
+func TestPosterior(t *testing.T) {
+	l := &Linker{Counts: &weigh.Counts{N: 1000}}
+	s := subject("x", "William Baker", "Co. K 44 Wis. Inf.")
+	w := &weighed{subject: s, veteran: 0.5, cands: []model.Candidate{{Record: "a", Bits: 10}, {Record: "b", Bits: 8}}}
+	p := l.posterior(w, 0.8)
+	lambda := 0.4
+	a, b, none := lambda/1000*1024, lambda/1000*256, 1-lambda
+	for _, tt := range []struct{ got, want float64 }{{p.Candidates[0].Probability, a / (a + b + none)}, {p.Candidates[1].Probability, b / (a + b + none)}, {p.None, none / (a + b + none)}} {
+		if math.Abs(tt.got-tt.want) > 1e-12 {
+			t.Errorf("got %v, want %v", tt.got, tt.want)
+		}
+	}
+}
+
+// TestSameWithAnyCores: the proposals are the same however many cores there are.
+func TestSameWithAnyCores(t *testing.T) {
+	subjects := []*model.Subject{subject("one", "Wm. Baker", "Co. K 44 Wis. Inf."), subject("two", "William Baker", ""), subject("three", "Amos Tillotson", "")}
+	a := fmt.Sprint(propose(t, subjects, ledger.State{}))
+	for range 3 {
+		if b := fmt.Sprint(propose(t, subjects, ledger.State{})); a != b {
+			t.Fatalf("once\n%s\nthen\n%s", a, b)
+		}
+	}
+}

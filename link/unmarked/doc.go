@@ -1,0 +1,26 @@
+// Package unmarked finds the veterans who lie in a survey's burial grounds without a government marker: under private stones,
+// and under no stone at all.
+//
+// Every finding carries a probability, the reasons for it in words, and what is still to be shown before anyone asks for a marker.
+// It is a lead for people: whether a marker may be had is for the agency and the law to say.
+//
+// # How the probabilities come about
+//
+// A private stone is a finding with the probability
+//
+//	P = P(design is not the government's) × P(a veteran) × P(no government marker elsewhere) × P(he lies here)
+//
+// P(design is not the government's) is the share of not-government among the design's patterns, plus half of the share of unknown.
+// P(a veteran) joins independent chances by noisy-or, 1 - Π(1 - p): the words (a unit, a rank, a war, a society's initials), and the greater of
+// two: the linking posterior that some service record is the stone's man, which has looked at the signs already, and the signs alone,
+// each motif or holder by its strength in the table signs.csv. Where nothing but a holder beside the stone speaks of service, the chance stays
+// below one half: holders move. P(no government marker
+// elsewhere) is 1 less the chance that a record of his belongs to a government marker of the survey, or that a government
+// marker has the same name and unit. P(he lies here) falls for stones IN MEMORY OF and where his record says he is buried elsewhere.
+//
+// A record whose remarks name one of the survey's grounds, or a row of a burial register, is a finding with the probability
+//
+//	P = P(the text means this ground) × P(a veteran, for a register's row) × (1 - P(a stone of the survey is his))
+//
+// The figures are rows of the table unmarked-weights.csv, and most are this program's own judgement and say so there.
+package unmarked

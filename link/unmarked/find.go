@@ -1,0 +1,216 @@
+package unmarked
+
+import (
+	"cmp"
+	"iter"
+	"math"
+	"slices"
+	"strings"
+	"sync"
+
+	"musterstone/link/ledger"
+	"musterstone/model"
+	"musterstone/vocab"
+)
+
+// Input is what findings are made from.
+type Input struct {
+	// Subjects are the survey's stones and register rows.
+	Subjects []*model.Subject
+	// Proposals are what linking says of the subjects, in any order.
+	Proposals []model.Proposal
+	// Records are all service records of the survey; they are gone through up to four times.
+	Records iter.Seq[*model.Record]
+	// Decisions are what people have decided.
+	Decisions ledger.State
+	// Cemeteries are the survey's burial grounds; nil means those that the subjects name: see Cemeteries.
+	Cemeteries []Cemetery
+	// Least is the probability below which a finding is left out; 0 means the table's.
+	Least float64
+}
+
+// Find gives the findings, likeliest first. The same input gives the same findings.
+func Find(in Input) []model.Finding {
+	f := newFinder(in)
+	var out []model.Finding
+	for _, s := range f.in.Subjects {
+		var found model.Finding
+		if s.Stone.Register == nil {
+			found = f.privateStone(s)
+		} else {
+			found = f.registerRow(s)
+		}
+		if found.Probability >= f.least {
+			out = append(out, found)
+		}
+	}
+	out = append(out, f.recordsBuriedHere()...)
+	for i := range out {
+		out[i].Probability = math.Round(out[i].Probability*1e4) / 1e4
+	}
+	slices.SortFunc(out, func(a, b model.Finding) int {
+		return cmp.Or(cmp.Compare(b.Probability, a.Probability), cmp.Compare(b.Kind, a.Kind), cmp.Compare(a.Stone, b.Stone), cmp.Compare(a.Record, b.Record))
+	})
+	return out
+}
+
+// finder holds what the findings share.
+type finder struct {
+	in         Input
+	least      float64
+	proposals  map[model.StoneID]model.Proposal
+	grounds    []ground
+	government []marked
+	// records are those that a candidate or a decision names.
+	records map[model.RecordID]*model.Record
+	// onStones is, for each record, the stones that may be his.
+	onStones map[model.RecordID][]claimed
+}
+
+// marked is a stone that is probably a government marker.
+type marked struct {
+	subject *model.Subject
+	share   float64 // the chance that its design is the government's
+}
+
+// claimed is a stone that is a record's man's with some probability.
+type claimed struct {
+	stone model.StoneID
+	p     float64
+	// alone is the same with no regard to other stones that claim the record too: one man may have two stones.
+	alone    float64
+	official float64 // the chance that the stone is a government marker
+	register bool
+}
+
+func newFinder(in Input) *finder {
+	f := &finder{in: in, least: in.Least, proposals: map[model.StoneID]model.Proposal{}, records: map[model.RecordID]*model.Record{},
+		onStones: map[model.RecordID][]claimed{}}
+	if f.least == 0 {
+		f.least = weight("least")
+	}
+	if in.Cemeteries == nil {
+		in.Cemeteries = Cemeteries(in.Subjects)
+	}
+	in.Subjects = slices.SortedStableFunc(slices.Values(in.Subjects), func(a, b *model.Subject) int { return cmp.Compare(a.Stone.ID, b.Stone.ID) })
+	f.in = in
+	f.grounds = grounds(in.Cemeteries)
+	for _, p := range in.Proposals {
+		f.proposals[p.Stone] = p
+	}
+	n := 0
+	if in.Records != nil {
+		for range in.Records {
+			n++
+		}
+	}
+	for _, s := range in.Subjects {
+		official := 1 - private(s.Implies)
+		if s.Stone.Register == nil && official >= 0.5 {
+			f.government = append(f.government, marked{s, official})
+		}
+		claims := f.claims(s.Stone.ID)
+		for _, c := range claims {
+			f.records[c.Record] = nil
+			f.onStones[c.Record] = append(f.onStones[c.Record], claimed{s.Stone.ID, c.Probability, alone(c, claims, n), official, s.Stone.Register != nil})
+		}
+	}
+	if in.Records != nil {
+		for r := range in.Records {
+			if _, ok := f.records[r.ID]; ok {
+				f.records[r.ID] = r
+			}
+		}
+	}
+	return f
+}
+
+// claims are the records that may be the stone's man, with their probabilities, best first. A decision has the last word: a
+// confirmed record is certain as far as this package goes, and what was refused is gone.
+func (f *finder) claims(id model.StoneID) []model.Candidate {
+	confirmed := f.in.Decisions.Confirmed(id)
+	if len(confirmed) > 0 {
+		var out []model.Candidate
+		for _, r := range confirmed {
+			out = append(out, model.Candidate{Record: r, Probability: 1, Decided: string(model.Confirmed)})
+		}
+		return out
+	}
+	var out []model.Candidate
+	for _, c := range f.proposals[id].Candidates {
+		if c.Probability > 0 && !f.in.Decisions.Refused(id, c.Record) {
+			out = append(out, c)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b model.Candidate) int {
+		return cmp.Or(cmp.Compare(b.Probability, a.Probability), cmp.Compare(a.Record, b.Record))
+	})
+	return out
+}
+
+// alone is the chance that the record is the stone's man's if no other stone claimed it: by Bayes' rule over the stone's candidates, with
+// even odds that its man is among the n records at all. It is never less than what linking says.
+func alone(c model.Candidate, claims []model.Candidate, n int) float64 {
+	if c.Bits <= 0 || n == 0 || c.Decided == string(model.Confirmed) {
+		return c.Probability
+	}
+	total := float64(n)
+	for _, other := range claims {
+		total += math.Exp2(other.Bits)
+	}
+	return max(c.Probability, math.Exp2(c.Bits)/total)
+}
+
+// private is the chance that a marker of this design was not furnished by the government.
+func private(m model.Implication) float64 {
+	if len(m.Patterns) == 0 {
+		return weight("pattern-unknown")
+	}
+	p := 0.0
+	for _, w := range m.Patterns {
+		switch w.Code {
+		case model.NotGovernment:
+			p += w.Probability
+		case model.UnknownPattern:
+			p += w.Probability * weight("pattern-unknown")
+		}
+	}
+	return min(p, 1)
+}
+
+var weights = sync.OnceValue(func() map[string]float64 {
+	m := map[string]float64{}
+	for _, r := range vocab.Rows("unmarked-weights") {
+		m[r.Get("key")] = r.Float("value")
+	}
+	return m
+})
+
+func weight(key string) float64 {
+	w, ok := weights()[key]
+	if !ok {
+		panic("table unmarked-weights has no row " + key)
+	}
+	return w
+}
+
+// either joins independent chances by noisy-or.
+func either(ps ...float64) float64 {
+	none := 1.0
+	for _, p := range ps {
+		none *= 1 - p
+	}
+	return 1 - none
+}
+
+// who names the man of a claim, or says that he has no name.
+func who(c model.Claim) string {
+	n := c.Person.Name.String()
+	if n == "" {
+		n = strings.TrimSpace(c.Person.Name.Written)
+	}
+	if n == "" {
+		return "a man without a name"
+	}
+	return n
+}

@@ -1,0 +1,262 @@
+package unmarked
+
+import (
+	"fmt"
+	"strings"
+
+	"musterstone/model"
+	"musterstone/vocab"
+	"musterstone/vocab/unit"
+)
+
+// privateStone weighs a stone as a veteran's private stone.
+func (f *finder) privateStone(s *model.Subject) model.Finding {
+	found := model.Finding{Stone: s.Stone.ID, Kind: model.PrivateStone}
+	reading := s.Reading()
+	if reading.Unknown || len(reading.People) == 0 && len(s.Stone.Marker.Motifs) == 0 {
+		return found
+	}
+	notGovernment := private(s.Implies)
+	if notGovernment < f.least {
+		return found
+	}
+	words, reasons := readWords(s)
+	signs, beside := signsOn(s.Stone), true
+	var looks []float64
+	for _, g := range signs {
+		looks, reasons, beside = append(looks, g.chance), append(reasons, g.reason), beside && g.beside
+	}
+	claims := f.claims(s.Stone.ID)
+	linked := 0.0
+	for _, c := range claims {
+		linked += c.Probability
+	}
+	if linked = min(linked, 1); linked >= told {
+		reasons = append(reasons, f.linkReason(claims, linked))
+	}
+	// Linking has looked at the signs already, so that they do not count beside it.
+	veteran := either(append(words, max(linked, either(looks...)))...)
+	if len(words) == 0 && len(signs) > 0 && beside && (len(claims) == 0 || claims[0].Probability < 0.5) {
+		veteran = min(veteran, weight("holder-alone"))
+		reasons = append(reasons, "nothing but what stands beside the stone speaks of service: a lead, not a finding")
+	}
+	elsewhere, why := f.governmentElsewhere(s, claims)
+	here, whyNot := f.liesHere(s, claims)
+	found.Probability = notGovernment * veteran * (1 - elsewhere) * here
+	found.Conflict = f.conflict(s, claims)
+	if code, _ := s.Implies.Best(); code == model.NotGovernment {
+		reasons = append(reasons, "the marker looks like none that the government furnished"+because(s.Implies.Because))
+	} else {
+		reasons = append(reasons, fmt.Sprintf("the looks of the marker do not say whose it is; not the government's with %s", percent(notGovernment)))
+	}
+	if len(reading.People) > 1 {
+		reasons = append(reasons, fmt.Sprintf("the stone names %d people; the veteran would be %s", len(reading.People), who(reading.Claim())))
+	}
+	found.Reasons = append(append(reasons, why...), whyNot...)
+	found.ToShow = f.toShow(s, nil, found.Conflict)
+	return found
+}
+
+func because(reasons []string) string {
+	if len(reasons) == 0 {
+		return ""
+	}
+	return " (" + reasons[0] + ")"
+}
+
+// told is the linking posterior below which it is not worth a sentence.
+const told = 0.05
+
+func percent(p float64) string { return fmt.Sprintf("%.0f%%", 100*p) }
+
+// readWords gives the chances that the stone's words make of a veteran, with their reasons. Each reading counts by its share; the likeliest
+// of those that say a thing gives the words for it.
+func readWords(s *model.Subject) (chances []float64, reasons []string) {
+	var regiment, rank, war, society said
+	for _, r := range s.Readings {
+		c := r.Claim().Service
+		written := c.Written
+		if c.Unit.Written != "" {
+			written = c.Unit.Written
+		}
+		if written != "" {
+			written = fmt.Sprintf(": %q", strings.Join(strings.Fields(written), " "))
+		}
+		switch {
+		case !c.Unit.IsZero():
+			regiment.add(r.Probability, "the stone gives a unit"+written)
+		case c.Rank != "":
+			rank.add(r.Probability, "the stone gives a rank: "+vocab.Label("rank", string(c.Rank)))
+		case !c.IsZero():
+			war.add(r.Probability, "the stone speaks of service"+written)
+		}
+		if len(r.Society) > 0 {
+			society.add(r.Probability, "the stone gives the initials of a veterans' society: "+strings.Join(r.Society, ", "))
+		}
+	}
+	for _, x := range []struct {
+		said
+		key string
+	}{{regiment, "unit-on-stone"}, {rank, "rank-on-stone"}, {war, "conflict-on-stone"}, {society, "society-on-stone"}} {
+		if x.share > 0 {
+			chances, reasons = append(chances, min(x.share, 1)*weight(x.key)), append(reasons, x.reason)
+		}
+	}
+	return chances, reasons
+}
+
+// said is what readings of a stone say, and the share of those that say it.
+type said struct {
+	share  float64
+	reason string
+}
+
+func (s *said) add(share float64, reason string) {
+	if s.share == 0 {
+		s.reason = reason
+	}
+	s.share += share
+}
+
+func (f *finder) linkReason(claims []model.Candidate, linked float64) string {
+	best := claims[0]
+	name := ""
+	if r := f.records[best.Record]; r != nil {
+		name = " (" + describe(r) + ")"
+	}
+	switch {
+	case best.Decided == string(model.Confirmed):
+		return fmt.Sprintf("a person confirmed service record %s%s as his", best.Record, name)
+	case len(claims) == 1 || best.Probability > 0.9*linked:
+		return fmt.Sprintf("service record %s%s is his with %s", best.Record, name, percent(best.Probability))
+	}
+	return fmt.Sprintf("one of the service records is his with %s; the best is %s%s with %s", percent(linked), best.Record, name, percent(best.Probability))
+}
+
+// describe names a record's man and his unit.
+func describe(r *model.Record) string {
+	s := who(r.Claim)
+	if u := unit.Format(r.Service.Unit); u != "" {
+		s += ", " + u
+	}
+	return s
+}
+
+// governmentElsewhere is the chance that the man of a private stone has a government marker elsewhere in the survey.
+func (f *finder) governmentElsewhere(s *model.Subject, claims []model.Candidate) (float64, []string) {
+	total, top := 0.0, 0.0
+	var other model.StoneID
+	for _, c := range claims {
+		most := 0.0
+		for _, o := range f.onStones[c.Record] {
+			if o.stone == s.Stone.ID || o.register || o.official < 0.5 {
+				continue
+			}
+			if p := o.alone * o.official; p > most {
+				most = p
+				if p*c.Probability > top {
+					top, other = p*c.Probability, o.stone
+				}
+			}
+		}
+		total += most * c.Probability
+	}
+	for _, m := range f.government {
+		if m.subject != s && sameMan(s.Reading().Claim(), m.subject.Reading().Claim()) {
+			if p := m.share * weight("same-man"); p > top {
+				total, top, other = max(total, p), p, m.subject.Stone.ID
+			}
+		}
+	}
+	if total < 0.02 {
+		return min(total, 1), nil
+	}
+	return min(total, 1), []string{fmt.Sprintf("but stone %s, which looks like a government marker, may be the same man's (%s)", other, percent(min(total, 1)))}
+}
+
+// sameMan reports whether two stones give the same name and the same unit: surname alike, given names that agree as far as
+// both go, the same regiment, and no two companies.
+func sameMan(a, b model.Claim) bool {
+	u, v := a.Service.Unit, b.Service.Unit
+	return a.Person.Name.Surname != "" && strings.EqualFold(a.Person.Name.Surname, b.Person.Name.Surname) &&
+		agree(a.Person.Name.Given, b.Person.Name.Given) && u.SameRegiment(v) && (u.Company == "" || v.Company == "" || u.Company == v.Company)
+}
+
+// agree reports whether two given names may be one: alike, or one the initial of the other.
+func agree(a, b string) bool {
+	a, b = strings.ToLower(a), strings.ToLower(b)
+	if a == "" || b == "" {
+		return false
+	}
+	if len(a) > len(b) {
+		a, b = b, a
+	}
+	return a == b || len(a) == 1 && strings.HasPrefix(b, a)
+}
+
+// liesHere is the chance that the stone stands on the man's grave.
+func (f *finder) liesHere(s *model.Subject, claims []model.Candidate) (float64, []string) {
+	p := 1.0
+	var why []string
+	if s.Reading().Memorial {
+		p *= weight("in-memory")
+		why = append(why, "but the stone says IN MEMORY OF: he may lie elsewhere")
+	}
+	if len(claims) > 0 {
+		if r := f.records[claims[0].Record]; r != nil && r.Person.Buried != "" {
+			if m := f.mention(r.Person.Buried, true, r); m.chance == 0 || !strings.EqualFold(m.ground.Name, s.Stone.Place.Cemetery) {
+				share := claims[0].Probability
+				p *= 1 - share*(1-weight("buried-elsewhere"))
+				why = append(why, fmt.Sprintf("but record %s says of his burial: %q", r.ID, r.Person.Buried))
+			}
+		}
+	}
+	return p, why
+}
+
+// conflict is the war that the finding is about: the one on the stone, or of the likeliest record, or that the design implies.
+func (f *finder) conflict(s *model.Subject, claims []model.Candidate) model.ConflictCode {
+	if c := s.Reading().Claim().Service.Conflicts; len(c) > 0 {
+		return c[0]
+	}
+	for _, c := range claims {
+		if r := f.records[c.Record]; r != nil && c.Probability >= 0.2 {
+			if war := warOf(r); war != "" {
+				return war
+			}
+		}
+	}
+	for _, sign := range signsOn(s.Stone) {
+		if sign.service != "" {
+			war, _, _ := strings.Cut(sign.service, "/")
+			return model.ConflictCode(war)
+		}
+	}
+	for _, w := range s.Implies.Services {
+		war, _, _ := strings.Cut(w.Code, "/")
+		if _, ok := vocab.Conflict(model.ConflictCode(war)); ok && w.Probability >= 0.2 {
+			return model.ConflictCode(war)
+		}
+	}
+	return ""
+}
+
+// warOf is the war of a record: the one it names, or the only one of its dates.
+func warOf(r *model.Record) model.ConflictCode {
+	if len(r.Service.Conflicts) > 0 {
+		return r.Service.Conflicts[0]
+	}
+	from := r.Service.Enlisted
+	if from.IsZero() {
+		from = r.Service.MusteredIn
+	}
+	if from.IsZero() {
+		return ""
+	}
+	for _, c := range vocab.ConflictsDuring(from.From, from.To) {
+		if c != "indian-wars" {
+			return c
+		}
+	}
+	return ""
+}

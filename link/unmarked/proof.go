@@ -1,0 +1,188 @@
+package unmarked
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+
+	"musterstone/model"
+	"musterstone/vocab"
+)
+
+// Proof is something that must be shown before a marker is asked for, and where proof of it is usually kept.
+type Proof struct {
+	Need    string // "service", "death", …
+	Service string // which services it is for
+	Text    string // what is to be shown
+	Where   string // where that is usually kept
+	Form    string // forms and finding aids by their public names
+	Source  string // keys of sources
+}
+
+var proofs = sync.OnceValue(func() []Proof {
+	type ordered struct {
+		Proof
+		order int
+	}
+	var list []ordered
+	for _, r := range vocab.Rows("proof") {
+		list = append(list, ordered{Proof{r.Get("need"), r.Get("service"), r.Get("text"), r.Get("where"), r.Get("form"), r.Get("source")}, r.Int("order")})
+	}
+	slices.SortStableFunc(list, func(a, b ordered) int { return a.order - b.order })
+	var out []Proof
+	for _, p := range list {
+		out = append(out, p.Proof)
+	}
+	return out
+})
+
+// Proofs are the rows of the table of proofs, in the order in which they are shown.
+func Proofs() []Proof { return slices.Clone(proofs()) }
+
+// String is "proof of his service: where it is kept; forms".
+func (p Proof) String() string {
+	s := p.Text
+	if p.Where != "" {
+		s += ": " + p.Where
+	}
+	if p.Form != "" {
+		s += "; " + p.Form
+	}
+	return s
+}
+
+// Cautions are the standing warnings that belong under every list of findings.
+func Cautions() []string {
+	var out []string
+	for _, r := range vocab.Rows("cautions") {
+		out = append(out, r.Get("text"))
+	}
+	return out
+}
+
+// toShow is what is missing for a finding on a stone, on a record, or on both.
+func (f *finder) toShow(s *model.Subject, r *model.Record, war model.ConflictCode) []string {
+	var stone *model.Stone
+	var claim model.Claim
+	decided := false
+	if s != nil {
+		stone, claim = s.Stone, s.Reading().Claim()
+		claims := f.claims(stone.ID)
+		if len(claims) > 0 {
+			decided = claims[0].Decided == string(model.Confirmed)
+			if best := f.records[claims[0].Record]; r == nil && best != nil && claims[0].Probability >= 0.5 {
+				r = best
+			}
+		}
+	}
+	onStone := stone != nil && stone.Register == nil
+	service := kindOfService(claim, r, war)
+	died := !claim.Person.Died.IsZero() || r != nil && !r.Person.Died.IsZero()
+	var out []string
+	for _, p := range proofs() {
+		switch p.Need {
+		case "decision":
+			if decided || r == nil || s == nil {
+				continue
+			}
+		case "service":
+			if p.Service != service {
+				continue
+			}
+		case "death":
+			if died {
+				continue
+			}
+		case "grave":
+			if onStone || stone != nil && stone.Place.Plot != "" {
+				continue
+			}
+		case "stone":
+			if !onStone {
+				continue
+			}
+		case "applicant":
+			if modern(war) != (p.Service == "since-1917") {
+				continue
+			}
+		}
+		text := p.String()
+		if p.Need == "decision" {
+			text = fmt.Sprintf("%s (the proposed one is %s)", p.Text, r.ID)
+		}
+		out = append(out, text)
+	}
+	return out
+}
+
+// kindOfService is the service by which the table of proofs is asked.
+func kindOfService(c model.Claim, r *model.Record, war model.ConflictCode) string {
+	services := []model.Service{c.Service}
+	if r != nil {
+		services = append(services, r.Service)
+	}
+	for _, s := range services {
+		switch s.Branch {
+		case "navy", "marine-corps":
+			if !modern(war) {
+				return string(s.Branch)
+			}
+		case "coast-guard", "revenue-cutter":
+			return "coast-guard"
+		}
+	}
+	if modern(war) {
+		return "since-1917"
+	}
+	for _, s := range services {
+		if s.Unit.Body == model.BodyUSCT {
+			return "civil-war/usct"
+		}
+		if s.Side == model.Confederate {
+			return "civil-war/confederate"
+		}
+	}
+	switch war {
+	case "civil-war":
+		return "civil-war/union"
+	case "revolution", "war-of-1812", "mexican-war":
+		return "before-1861"
+	case "indian-wars", "spanish-american-war":
+		return "spanish-american-war"
+	case "philippine-war":
+		return string(war)
+	}
+	return "unknown"
+}
+
+// modern reports whether the war began in 1917 or later.
+func modern(war model.ConflictCode) bool {
+	c, ok := vocab.Conflict(war)
+	return ok && c.From.Year >= 1917
+}
+
+// Summary is a sentence on the findings: how many are likely, by kind.
+func Summary(found []model.Finding) string {
+	private, none := 0.0, 0.0
+	wars := map[model.ConflictCode]float64{}
+	for _, x := range found {
+		if x.Kind == model.PrivateStone {
+			private += x.Probability
+		} else {
+			none += x.Probability
+		}
+		wars[x.Conflict] += x.Probability
+	}
+	var parts []string
+	for _, c := range vocab.Conflicts() {
+		if n := wars[c.Code]; n >= 0.5 {
+			parts = append(parts, fmt.Sprintf("%s %.0f", conflictName(c.Code), n))
+		}
+	}
+	text := fmt.Sprintf("%d leads; by their probabilities about %.0f veterans under private stones and %.0f without a stone that names them", len(found), private, none)
+	if len(parts) > 0 {
+		text += " (" + strings.Join(parts, ", ") + ")"
+	}
+	return text
+}

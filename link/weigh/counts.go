@@ -1,0 +1,143 @@
+package weigh
+
+import (
+	"iter"
+	"slices"
+	"strconv"
+	"strings"
+
+	"musterstone/model"
+	"musterstone/model/date"
+	"musterstone/vocab/name"
+)
+
+// Counts says how often each value occurs among the service records of a survey: what u-probabilities are made of.
+type Counts struct {
+	N         int
+	surnames  tally
+	givens    tally       // folded first given name, an initial alone as one letter
+	middles   tally       // initials
+	middle    int         // records with a middle name or initial
+	units     tally       // see unitKeys
+	armList   []model.Arm // the arms that occur, "" among them
+	ranks     tally       // every rank of a record, in and out, once a record
+	births    map[int]int
+	born      int
+	deathDays tally
+	deaths    map[int]int
+	died      int
+	buried    tally
+	homes     tally
+	states    tally
+}
+
+// tally counts values and keeps them in the order in which they first came.
+type tally struct {
+	n      map[string]int
+	values []string
+}
+
+func (t *tally) add(v string) {
+	if v == "" {
+		return
+	}
+	if t.n == nil {
+		t.n = map[string]int{}
+	}
+	if t.n[v] == 0 {
+		t.values = append(t.values, v)
+	}
+	t.n[v]++
+}
+
+// Count goes once over the records.
+func Count(records iter.Seq[*model.Record]) *Counts {
+	c := &Counts{births: map[int]int{}, deaths: map[int]int{}}
+	for r := range records {
+		c.add(r)
+	}
+	return c
+}
+
+func (c *Counts) add(r *model.Record) {
+	c.N++
+	c.surnames.add(name.Fold(r.Person.Name.Surname))
+	c.givens.add(name.Fold(r.Person.Name.Given))
+	if m := name.Fold(r.Person.Name.Middle); m != "" {
+		c.middle++
+		c.middles.add(m[:1])
+	}
+	for _, k := range unitKeys(r.Service.Unit) {
+		c.units.add(k)
+	}
+	if !slices.Contains(c.armList, r.Service.Unit.Arm) {
+		c.armList = append(c.armList, r.Service.Unit.Arm)
+	}
+	c.states.add(r.Service.Unit.Designation())
+	c.ranks.add(string(r.Service.Rank))
+	if r.Service.RankOut != r.Service.Rank {
+		c.ranks.add(string(r.Service.RankOut))
+	}
+	if y, ok := middleYear(r.Birth()); ok {
+		c.births[y]++
+		c.born++
+	}
+	if d := r.Person.Died; !d.IsZero() {
+		c.died++
+		if d.From == d.To {
+			c.deathDays.add(d.From.String())
+		}
+		if y, ok := middleYear(d); ok {
+			c.deaths[y]++
+		}
+	}
+	c.buried.add(burialText(r))
+	c.homes.add(strings.ToLower(r.Person.Residence))
+}
+
+// share is the part of the records that n is, never 0 and never 1: half a record is added on either side, since what a roster of N
+// men never shows may still occur.
+func (c *Counts) share(n float64) float64 {
+	return (n + 0.5) / (float64(c.N) + 1)
+}
+
+// Surnames is how many records bear the surname.
+func (c *Counts) Surnames(surname string) int {
+	return c.surnames.n[name.Fold(surname)]
+}
+
+// unitKeys are the keys under which a record's unit is counted, from the whole regiment down to the company, each also without its state.
+func unitKeys(u model.Unit) []string {
+	if u.IsZero() {
+		return nil
+	}
+	des := u.Designation()
+	keys := []string{"d:" + des, "da:" + des + "/" + string(u.Arm)}
+	if u.Number != 0 || u.Name != "" {
+		reg := des + "/" + unitNumber(u) + "/" + string(u.Arm)
+		keys = append(keys, "r:"+reg, "n:"+unitNumber(u)+"/"+string(u.Arm))
+		if u.Company != "" {
+			keys = append(keys, "c:"+reg+"/"+u.Company, "nc:"+unitNumber(u)+"/"+string(u.Arm)+"/"+u.Company)
+		}
+	}
+	return keys
+}
+
+// unitNumber is the unit's number with its kind, or its name.
+func unitNumber(u model.Unit) string {
+	if u.Number == 0 {
+		return name.Fold(u.Name)
+	}
+	if u.Kind != "" {
+		return strconv.Itoa(u.Number) + " " + string(u.Kind)
+	}
+	return strconv.Itoa(u.Number)
+}
+
+// middleYear is the year in the middle of a date's span, where both ends are known.
+func middleYear(d date.Date) (int, bool) {
+	if d.From.IsZero() || d.To.IsZero() {
+		return 0, false
+	}
+	return (d.From.Year + d.To.Year) / 2, true
+}

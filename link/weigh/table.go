@@ -1,0 +1,80 @@
+// Package weigh sets a stone beside a service record, field by field, and says in bits what each agreement or difference is
+// worth (Fellegi and Sunter 1969).
+//
+// A field is compared at one of a few levels. The weight of a level is log2(m/u): m is how often it looks so when stone
+// and record speak of one man, u how often when they speak of two. The m of every level, and the u of the few that cannot be
+// counted, start from the table "weights" of package vocab. All other u are counted on the rosters themselves and depend on the
+// value: that a stone and a record both say Smith is worth less than that both say Quackenbush.
+//
+// Fields that hang together are compared as one: the parts of a unit form one ladder of levels, so that nothing
+// is counted twice. The bits of the evidence always add up to the weight.
+package weigh
+
+import (
+	"fmt"
+	"math"
+	"sync"
+
+	"musterstone/vocab"
+)
+
+// A level's starting probabilities; u is NaN where it is counted on the roster.
+type level struct {
+	m, u float64
+}
+
+// table holds the starting levels by field and level name.
+var table = sync.OnceValue(func() map[[2]string]level {
+	t := map[[2]string]level{}
+	for _, r := range vocab.Rows("weights") {
+		l := level{m: r.Float("m"), u: math.NaN()}
+		if r.Get("u") != "" {
+			l.u = r.Float("u")
+		}
+		t[[2]string{r.Get("field"), r.Get("level")}] = l
+	}
+	return t
+})
+
+// start is the level's row in the table. It panics where there is none: a fault of the program.
+func start(field, name string) level {
+	l, ok := table()[[2]string{field, name}]
+	if !ok {
+		panic(fmt.Sprintf("table weights has no level %q of %q", name, field))
+	}
+	return l
+}
+
+// prior is what is believed of a u before any roster is counted: a share, and how many men it is worth.
+type prior struct {
+	share, men float64
+}
+
+var priors = sync.OnceValue(func() map[[2]string]prior {
+	t := map[[2]string]prior{}
+	for _, r := range vocab.Rows("weight-priors") {
+		t[[2]string{r.Get("field"), r.Get("level")}] = prior{share: r.Float("share"), men: r.Float("men")}
+	}
+	return t
+})
+
+// chance is the u-probability of a level of which k of n men of the rosters are, smoothed by the table weight-priors; where share is not 0, it stands for the
+// table's. Half a man is taken off: the man who is being weighed is himself among those who were counted.
+func chance(field, level string, share, k, n float64) float64 {
+	p, ok := priors()[[2]string{field, level}]
+	if !ok {
+		panic(fmt.Sprintf("table weight-priors has no level %q of %q", level, field))
+	}
+	if share == 0 {
+		share = p.share
+	}
+	return (max(k-0.5, 0) + p.men*share) / (n + p.men)
+}
+
+// maxBits bounds what any one field may say for or against: no single field can settle a case on its own, since every value may be an error.
+const maxBits = 20
+
+// bits is log2(m/u), bounded.
+func bits(m, u float64) float64 {
+	return max(-maxBits, min(maxBits, math.Log2(m/u)))
+}

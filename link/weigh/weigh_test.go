@@ -1,0 +1,207 @@
+package weigh
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+
+	"musterstone/model"
+	"musterstone/model/date"
+	"musterstone/vocab/name"
+	"musterstone/vocab/unit"
+)
+
+// record makes a roster's row from its words.
+func record(t testing.TB, id, who, rank, company string) *model.Record {
+	t.Helper()
+	r := &model.Record{ID: model.RecordID(id)}
+	r.Person.Name = name.Parse(who)
+	r.Service.Rank = model.Rank(rank)
+	if company != "" {
+		u, ok := unit.Parse(company)
+		if !ok {
+			t.Fatalf("%q is no unit", company)
+		}
+		r.Service.Unit = u
+	}
+	return r
+}
+
+// roster is a hundred invented men: fifty Smiths of Company F, 31st Wisconsin, and fifty others of Company A, 44th Wisconsin, each with a surname of his own.
+func roster(t testing.TB) []*model.Record {
+	t.Helper()
+	var out []*model.Record
+	for i := range 50 {
+		out = append(out, record(t, fmt.Sprintf("s%02d", i), "Smith, "+[]string{"John", "William", "George", "Henry", "Peter"}[i%5], "private", "Co. F, 31st Wis. Inf."))
+	}
+	for i := range 50 {
+		surname := "Quill" + string(rune('a'+i%26)) + string(rune('a'+i/26)) + "ck"
+		out = append(out, record(t, fmt.Sprintf("q%02d", i), surname+", "+[]string{"Amos", "Levi"}[i%2], "private", "Co. A, 44th Wis. Inf."))
+	}
+	return out
+}
+
+func weigh(t *testing.T, records []*model.Record, claim model.Claim, r *model.Record) (float64, map[string]model.Evidence) {
+	t.Helper()
+	w := New(Count(slices.Values(records)))
+	bits, evidence := w.Stone(&model.Subject{Stone: &model.Stone{}}, claim).Against(r)
+	by := map[string]model.Evidence{}
+	total := 0.0
+	for _, e := range evidence {
+		by[e.Field] = e
+		total += e.Bits
+	}
+	if math.Abs(total-bits) > 1e-9 {
+		t.Errorf("evidence adds up to %v, but the weight is %v", total, bits)
+	}
+	return bits, by
+}
+
+// TestValueSpecific works the surname's weight by hand: log2(m/u), with m from the table and u the share of the roster's men of that name, half a man taken
+// off, together with 200 men of the public table's share (Newcombe 1959; Fellegi and Sunter 1969, method I, smoothed).
+func TestValueSpecific(t *testing.T) {
+	records := roster(t)
+	m := start("surname", "same").m
+	rare := records[50].Person.Name.Surname
+	for _, tt := range []struct {
+		who  string
+		r    *model.Record
+		bits float64
+	}{
+		{"John Smith", records[0], math.Log2(m / ((49.5 + 200*0.01006) / 300))}, // Smith has 1.006% (US Census Bureau, 1990)
+		{"Amos " + rare, records[50], math.Log2(m / ((0.5 + 200*name.SurnameShare(name.Fold(rare))) / 300))},
+	} {
+		_, by := weigh(t, records, model.Claim{Person: model.Person{Name: name.Parse(tt.who)}}, tt.r)
+		if got := by["surname"].Bits; math.Abs(got-tt.bits) > 1e-9 {
+			t.Errorf("%s: surname %v bits, want %v", tt.who, got, tt.bits)
+		}
+	}
+}
+
+// TestLostLetters: what a name with lost letters is worth is log2(m / the summed share of all names that fit it): fifty rare names that fit are worth about as
+// much as one that half the roster bears.
+func TestLostLetters(t *testing.T) {
+	records := roster(t)
+	m := start("surname", "fits").m
+	for _, tt := range []struct {
+		given, surname string
+		r              *model.Record
+	}{{"John", "Sm[..]h", records[0]}, {"Amos", "Quill[..]ck", records[50]}} {
+		_, by := weigh(t, records, model.Claim{Person: model.Person{Name: model.Name{Given: tt.given, Surname: tt.surname}}}, tt.r)
+		e := by["surname"]
+		want := math.Log2(m / ((49.5 + 200*name.SurnameShare(name.Fold(tt.surname))) / 300))
+		if e.Level != "fits" || math.Abs(e.Bits-want) > 1e-9 {
+			t.Errorf("%s: got %+v, want fits at %v bits", tt.surname, e, want)
+		}
+		if e.Bits > 3 {
+			t.Errorf("%s fits half the roster and is worth %v bits", tt.surname, e.Bits)
+		}
+	}
+}
+
+func TestUnitLevels(t *testing.T) {
+	records := roster(t)
+	records = append(records, record(t, "x1", "Ames, John", "private", "Co. B, 79th U.S.C.I."), record(t, "x2", "Bell, John", "private", "Co. C, 3rd Ohio Cav."),
+		record(t, "x3", "Cole, John", "private", "Co. F, 31st Ohio Inf."))
+	tests := []struct {
+		stone, roster, level string
+		forIt                bool
+	}{
+		{"CO. F 31 WIS. INF.", "Co. F, 31st Wis. Inf.", "company", true},
+		{"CO. K 31 WIS. INF.", "Co. F, 31st Wis. Inf.", "other company", false},
+		{"31 WIS. INF.", "Co. F, 31st Wis. Inf.", "regiment", true},
+		{"CO. F 37 WIS. INF.", "Co. F, 31st Wis. Inf.", "one digit", false},
+		{"CO. B 1 KANS. COL. INF.", "Co. B, 79th U.S.C.I.", "redesignated", true},
+		{"CO. F 31 OHIO INF.", "Co. F, 31st Wis. Inf.", "different", false},
+		{"CO. C 3 OHIO CAV.", "Co. F, 31st Ohio Inf.", "different", false},
+		{"31 INF.", "Co. F, 31st Wis. Inf.", "number", true},
+	}
+	for _, tt := range tests {
+		u, ok := unit.Parse(tt.stone)
+		if !ok {
+			t.Fatalf("%q is no unit", tt.stone)
+		}
+		_, by := weigh(t, records, model.Claim{Service: model.Service{Unit: u}}, record(t, "r", "Ames, John", "private", tt.roster))
+		e := by["unit"]
+		if e.Level != tt.level || (e.Bits > 0) != tt.forIt {
+			t.Errorf("%s with %s: %s at %+.2f bits, want %s, speaking for it %v", tt.stone, tt.roster, e.Level, e.Bits, tt.level, tt.forIt)
+		}
+	}
+}
+
+func TestGivenLevels(t *testing.T) {
+	tests := []struct{ stone, roster, level string }{
+		{"John Doe", "Doe, John", "same"},
+		{"JNO. DOE", "Doe, John", "same"},
+		{"JNO. DOE", "Doe, Jonathan", "short form"},
+		{"Harry Doe", "Doe, Henry", "short form"},
+		{"J. DOE", "Doe, John", "initial"},
+		{"John Doe", "Doe, J.", "initial"},
+		{"John Doe", "Doe, K.", "other initial"},
+		{"Jonas Doe", "Doe, Peter", "different"},
+		{"Frederico Doe", "Doe, Frederick", "near"},
+	}
+	for _, tt := range tests {
+		records := append(roster(t), record(t, "d", tt.roster, "", ""))
+		_, by := weigh(t, records, model.Claim{Person: model.Person{Name: name.Parse(tt.stone)}}, records[100])
+		if got := by["given"].Level; got != tt.level {
+			t.Errorf("%s with %s: %q, want %q", tt.stone, tt.roster, got, tt.level)
+		}
+	}
+}
+
+func TestLife(t *testing.T) {
+	r := record(t, "r", "Smith, John", "private", "")
+	r.Person.Age, _ = date.ParseAge("22")
+	r.Service.Enlisted, _ = date.Parse("Aug. 9, 1862")
+	r.Service.MusteredOut, _ = date.Parse("July 8, 1865")
+	records := append(roster(t), r)
+	tests := []struct{ born, died, field, level string }{
+		{"1840", "1891", "birth", "same"},
+		{"1839", "", "birth", "same"}, // born between August 1839 and August 1840
+		{"1838", "", "birth", "one year"},
+		{"1845", "", "birth", "near"},
+		{"1820", "", "birth", "far"},
+		{"", "May 1, 1863", "service", "died in it"},
+	}
+	for _, tt := range tests {
+		c := model.Claim{}
+		if tt.born != "" {
+			c.Person.Born, _ = date.Parse(tt.born)
+		}
+		if tt.died != "" {
+			c.Person.Died, _ = date.Parse(tt.died)
+		}
+		_, by := weigh(t, records, c, r)
+		if got := by[tt.field].Level; got != tt.level {
+			t.Errorf("born %q died %q: %s %q, want %q", tt.born, tt.died, tt.field, got, tt.level)
+		}
+	}
+}
+
+// TestEveryLevelHasARow finds a level that the code gives and the table lacks: start would panic on it.
+func TestEveryLevelHasARow(t *testing.T) {
+	for k, l := range table() {
+		if !(l.m > 0 && l.m <= 1) {
+			t.Errorf("%v: m %v is not a probability", k, l.m)
+		}
+	}
+	for field, levels := range map[string][]string{ // start panics where a row is missing
+		"surname": {"same", "worn", "near", "sound", "different", "fits", "nearly fits", "does not fit"},
+		"given":   {"same", "short form", "near", "middle", "different", "initial", "other initial"},
+		"unit":    {"company", "other company", "one digit", "state and arm", "different", "regiment", "number", "number and company", "part", "redesignated"},
+	} {
+		for _, l := range levels {
+			start(field, l)
+		}
+	}
+	// The levels that can come about between two whole surnames are exclusive and exhaustive: their m sum to 1.
+	sum := 0.0
+	for _, l := range []string{"same", "worn", "near", "sound", "different"} {
+		sum += start("surname", l).m
+	}
+	if math.Abs(sum-1) > 1e-9 {
+		t.Errorf("the m of the surname's levels sum to %v, want 1", sum)
+	}
+}
