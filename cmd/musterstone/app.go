@@ -1,0 +1,205 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/user"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+	"golang.org/x/term"
+
+	"musterstone/cmd/musterstone/internal/job"
+	"musterstone/model"
+)
+
+// version is the program's, kept with each decision and publication.
+const version = "0.1.0"
+
+// The exit statuses.
+const (
+	exitDone     = 0
+	exitFailed   = 1 // the work failed
+	exitWrong    = 2 // the call or the input is wrong
+	exitProblems = 3 // done, but problems were found and told
+)
+
+// usageError is a wrong call: what is wrong, and the command to type instead.
+type usageError struct {
+	text, hint string
+}
+
+func (e *usageError) Error() string { return e.text }
+
+// errProblems ends a command that did its work but found problems, which it has told.
+var errProblems = errors.New("problems were found")
+
+// app is the program with its streams.
+type app struct {
+	in       io.Reader
+	out, err io.Writer
+	terminal bool // err is a terminal
+	now      func() time.Time
+	userName func() string
+}
+
+// run runs the program and returns its exit status.
+func run(ctx context.Context, args []string, in io.Reader, out, errs io.Writer) int {
+	a := &app{in: in, out: out, err: errs, now: time.Now, userName: userName}
+	if f, ok := errs.(*os.File); ok {
+		a.terminal = term.IsTerminal(int(f.Fd()))
+	}
+	return a.report(a.cli().RunContext(ctx, args))
+}
+
+func userName() string {
+	u, err := user.Current()
+	if err != nil {
+		return ""
+	}
+	if u.Name != "" {
+		return strings.SplitN(u.Name, ",", 2)[0]
+	}
+	return u.Username
+}
+
+// report tells an error on stderr and gives the exit status that goes with it.
+func (a *app) report(err error) int {
+	var usage *usageError
+	var refused *job.Refused
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.Is(err, errProblems):
+		return exitProblems
+	case errors.As(err, &usage):
+		fmt.Fprintf(a.err, "musterstone: %s\n", plain(usage.text))
+		if usage.hint != "" {
+			fmt.Fprintf(a.err, "%s\n", plain(usage.hint))
+		}
+		return exitWrong
+	case errors.As(err, &refused):
+		fmt.Fprintf(a.err, "musterstone: %s\n", plain(err.Error()))
+		return exitWrong
+	case errors.Is(err, context.Canceled):
+		fmt.Fprintln(a.err, "musterstone: stopped; nothing is left half-written")
+		return exitFailed
+	}
+	fmt.Fprintf(a.err, "musterstone: %s\n", plain(err.Error()))
+	return exitFailed
+}
+
+func (a *app) cli() *cli.App {
+	commands := []*cli.Command{
+		a.demoCommand(), a.beginCommand(), a.checkCommand(), a.readCommand(), a.proposeCommand(), a.decideCommand(),
+		a.unmarkedCommand(), a.publishCommand(), a.findCommand(), a.assessCommand(), a.patternsCommand(),
+	}
+	onUsage := func(_ *cli.Context, err error, _ bool) error {
+		return &usageError{text: err.Error(), hint: "see: musterstone --help"}
+	}
+	for _, c := range commands {
+		name := c.Name
+		c.OnUsageError = func(_ *cli.Context, err error, _ bool) error {
+			return &usageError{text: err.Error(), hint: "see: musterstone " + name + " --help"}
+		}
+		c.Before = flagsFirst(name)
+		c.HideHelpCommand = true
+	}
+	return &cli.App{
+		Name:      "musterstone",
+		Usage:     "link grave markers of veterans to service records, with reasons, for a person to confirm",
+		UsageText: "musterstone COMMAND [--survey DIR] [options]",
+		Description: "A survey is a folder with your stones (stones.csv), service rosters (roster-*.csv) and the decisions you make.\n" +
+			"Start with: musterstone demo",
+		Version:              version,
+		Commands:             commands,
+		Reader:               a.in,
+		Writer:               a.out,
+		ErrWriter:            a.err,
+		OnUsageError:         onUsage,
+		ExitErrHandler:       func(*cli.Context, error) {},
+		EnableBashCompletion: true,
+		HideHelpCommand:      true,
+		Action: func(c *cli.Context) error {
+			if c.Args().Present() {
+				return &usageError{text: fmt.Sprintf("no such command: %q", c.Args().First()), hint: "see: musterstone --help"}
+			}
+			return cli.ShowAppHelp(c)
+		},
+	}
+}
+
+// flagsFirst refuses options that stand after the first argument, which the library would take for arguments.
+func flagsFirst(name string) cli.BeforeFunc {
+	return func(c *cli.Context) error {
+		for _, arg := range c.Args().Slice() {
+			if len(arg) > 1 && strings.HasPrefix(arg, "-") {
+				return &usageError{text: fmt.Sprintf("the option %s stands after the arguments", arg), hint: "options come first: musterstone " + name + " " + arg + " …"}
+			}
+		}
+		return nil
+	}
+}
+
+// The options that most commands share.
+func surveyFlag() cli.Flag {
+	return &cli.StringFlag{Name: "survey", Value: ".", Usage: "the survey `FOLDER`"}
+}
+
+func jsonFlag() cli.Flag {
+	return &cli.BoolFlag{Name: "json", Usage: "print one JSON object a line"}
+}
+
+// noArguments refuses arguments where a command takes none.
+func noArguments(c *cli.Context) error {
+	if c.Args().Present() {
+		return &usageError{text: fmt.Sprintf("%s takes no arguments, but was given %q", c.Command.Name, c.Args().First()), hint: "see: musterstone " + c.Command.Name + " --help"}
+	}
+	return nil
+}
+
+// open opens the survey of a command.
+func (a *app) open(c *cli.Context) (*job.Job, error) {
+	return a.openAt(c.String("survey"))
+}
+
+func (a *app) openAt(dir string) (*job.Job, error) {
+	return job.Open(dir, job.Options{Program: version, Progress: a.progress(), Note: a.note})
+}
+
+// note tells something on stderr.
+func (a *app) note(text string) {
+	fmt.Fprintf(a.err, "musterstone: %s\n", plain(text))
+}
+
+// finish tells the complaints of a job and turns them into the exit status: damaged or refused input 2, rows left out 3, cells not understood
+// only where the command is there to find them (strict).
+func (a *app) finish(j *job.Job, strict bool) error {
+	const most = 20
+	complaints := j.Complaints()
+	for i, c := range complaints {
+		if i == most && !strict {
+			fmt.Fprintf(a.err, "musterstone: and %d more; musterstone check lists them all\n", len(complaints)-most)
+			break
+		}
+		fmt.Fprintf(a.err, "musterstone: %s\n", plain(c.Error()))
+	}
+	return status(complaints, strict)
+}
+
+func status(complaints []model.Complaint, strict bool) error {
+	worst := error(nil)
+	for _, c := range complaints {
+		switch {
+		case c.Damaged || c.Fatal && c.Row == 0:
+			return &job.Refused{Text: "the input is not as it should be: see above"}
+		case c.Fatal || strict:
+			worst = errProblems
+		}
+	}
+	return worst
+}

@@ -1,0 +1,90 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/urfave/cli/v2"
+
+	"musterstone/index/intake"
+	"musterstone/model"
+)
+
+func (a *app) checkCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "check",
+		Usage:     "check every table, the metadata and the ledger; tell every problem with file, row and column",
+		UsageText: "musterstone check [--survey FOLDER] [--json]",
+		Description: "Reads everything and changes nothing. Rows are counted as a spreadsheet counts them: the header is row 1.\n" +
+			"Ends with status 0 where all is well, 3 where something was found, 2 where a file cannot be used at all.\n\nExample: musterstone check --survey alder",
+		Flags: []cli.Flag{surveyFlag(), jsonFlag()},
+		Action: func(c *cli.Context) error {
+			if err := noArguments(c); err != nil {
+				return err
+			}
+			j, err := a.open(c)
+			var faults *intake.Faults
+			if errors.As(err, &faults) {
+				if err := a.printComplaints(c, faults.Complaints); err != nil {
+					return err
+				}
+				return status(faults.Complaints, true)
+			}
+			if err != nil {
+				return err
+			}
+			defer j.Close()
+			tallies := j.Check()
+			if _, err := j.Ledger(); err != nil {
+				return err
+			}
+			complaints := j.Complaints()
+			if err := a.printComplaints(c, complaints); err != nil || c.Bool("json") {
+				return errors.Join(err, status(complaints, true))
+			}
+			rows := [][]string{}
+			for _, t := range tallies {
+				left := ""
+				if t.LeftOut > 0 {
+					left = fmt.Sprintf("%d left out", t.LeftOut)
+				}
+				rows = append(rows, []string{t.File, string(t.Kind), count(t.Rows, "row", "rows"), left})
+			}
+			if len(complaints) > 0 {
+				fmt.Fprintln(a.out)
+			}
+			columns(a.out, "", rows)
+			l, _ := j.Ledger()
+			fmt.Fprintf(a.out, "%s in the ledger; %s found\n", count(len(l.Decisions()), "decision", "decisions"), count(len(complaints), "problem", "problems"))
+			return status(complaints, true)
+		},
+	}
+}
+
+// printComplaints prints what was found, which here is the result.
+func (a *app) printComplaints(c *cli.Context, complaints []model.Complaint) error {
+	for _, p := range complaints {
+		if c.Bool("json") {
+			if err := jsonLines(a.out, []complaintJSON{newComplaintJSON(p)}); err != nil {
+				return err
+			}
+			continue
+		}
+		fmt.Fprintln(a.out, plain(p.Error()))
+	}
+	return nil
+}
+
+// complaintJSON is one line of `check --json`.
+type complaintJSON struct {
+	File    string `json:"file"`
+	Row     int    `json:"row,omitempty"`
+	Column  string `json:"column,omitempty"`
+	Text    string `json:"text"`
+	Hint    string `json:"hint,omitempty"`
+	LeftOut bool   `json:"left_out"`
+}
+
+func newComplaintJSON(c model.Complaint) complaintJSON {
+	return complaintJSON{File: c.File, Row: c.Row, Column: c.Column, Text: c.Text, Hint: c.Hint, LeftOut: c.Fatal}
+}

@@ -1,0 +1,100 @@
+package job
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"maps"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+	"sync/atomic"
+
+	"musterstone/index"
+	"musterstone/index/intake"
+	"musterstone/model"
+)
+
+// Index opens the index of the survey's records, and builds it where it is not there or its inputs have changed.
+func (j *Job) Index(ctx context.Context) (*index.Index, error) {
+	if j.index != nil {
+		return j.index, nil
+	}
+	digests, err := j.Digests()
+	if err != nil {
+		return nil, err
+	}
+	rosters, graves := map[string]string{}, map[string]string{}
+	rosters[intake.MetadataFile], graves[intake.MetadataFile] = digests[intake.MetadataFile], digests[intake.MetadataFile]
+	for _, t := range j.Survey.Tables {
+		if t.Kind == intake.Roster {
+			rosters[t.File] = digests[t.File]
+		} else {
+			graves[t.File] = digests[t.File]
+		}
+	}
+	var rows []model.Complaint
+	x, err := index.Open(ctx, j.Survey.Dir, index.Inputs{
+		Rosters:    inputsDigest(j.opts.Program, rosters),
+		Graves:     inputsDigest(j.opts.Program, graves),
+		Records:    j.Survey.Records(func(c model.Complaint) { rows = append(rows, c) }),
+		Stones:     slices.Values(j.Stones()),
+		Complaints: func() []model.Complaint { return rows },
+	}, index.Options{Progress: func(stage string, done, total int) { j.opts.Progress("indexing "+stage, done, total) }})
+	if err != nil {
+		return nil, fmt.Errorf("open the index of %s: %w", j.Survey.Dir, err)
+	}
+	for _, c := range x.Complaints() {
+		j.complain(c)
+	}
+	for _, n := range x.Notes {
+		j.opts.Note(n)
+	}
+	j.index = x
+	return x, nil
+}
+
+// Close gives back what the job holds open.
+func (j *Job) Close() error {
+	if j.index == nil {
+		return nil
+	}
+	return j.index.Close()
+}
+
+// inputsDigest is one digest for all the files and the program that understands them.
+func inputsDigest(program string, digests map[string]string) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "musterstone %s\n", program)
+	for _, file := range slices.Sorted(maps.Keys(digests)) {
+		fmt.Fprintf(&b, "%s %s\n", digests[file], file)
+	}
+	sum := sha256.Sum256([]byte(b.String()))
+	return hex.EncodeToString(sum[:])
+}
+
+// inParallel calls do for each of n numbers, on all cores, and tells how many are done.
+func inParallel(n int, do func(i int), tell func(done int)) {
+	var next, done atomic.Int64
+	var group sync.WaitGroup
+	var mu sync.Mutex
+	for range runtime.GOMAXPROCS(0) {
+		group.Go(func() {
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= n {
+					return
+				}
+				do(i)
+				if k := done.Add(1); k%256 == 0 || int(k) == n {
+					mu.Lock()
+					tell(int(k))
+					mu.Unlock()
+				}
+			}
+		})
+	}
+	group.Wait()
+}

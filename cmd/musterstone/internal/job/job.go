@@ -1,0 +1,227 @@
+// Package job runs the parts of the whole job on one survey, each when it is first asked for: reading the tables, reading the
+// stones, building the index, weighing, the ledger. The commands and the review desk stand on it.
+package job
+
+import (
+	"context"
+	"errors"
+	"path/filepath"
+	"slices"
+	"sort"
+
+	"musterstone/index"
+	"musterstone/index/intake"
+	"musterstone/link"
+	"musterstone/link/ledger"
+	"musterstone/link/unmarked"
+	"musterstone/link/weigh"
+	"musterstone/model"
+	"musterstone/vocab/inscription"
+	"musterstone/vocab/marker"
+)
+
+// Refused is an input, or a call, that cannot be worked with as it is.
+type Refused struct {
+	Text string
+	Err  error
+}
+
+func (r *Refused) Error() string {
+	if r.Err != nil {
+		return r.Err.Error()
+	}
+	return r.Text
+}
+
+func (r *Refused) Unwrap() error { return r.Err }
+
+// Options say how a job talks while it works.
+type Options struct {
+	// Program is the program's version, kept with decisions.
+	Program string
+	// Progress, where set, hears how far a stage is; total is 0 where it is not known.
+	Progress func(stage string, done, total int)
+	// Note, where set, hears what the person should know but need not mend.
+	Note func(text string)
+}
+
+// Job is one survey being worked on. It is for one goroutine.
+type Job struct {
+	Survey *intake.Survey
+
+	opts       Options
+	complaints []model.Complaint
+	stones     []*model.Stone
+	read       bool // the stones have been read
+	subjects   []*model.Subject
+	digests    map[string]string
+	index      *index.Index
+	ledger     *ledger.Ledger
+	counts     *weigh.Counts
+}
+
+// Open opens the survey in a folder. What keeps some table from being read is among the Complaints; a folder in which nothing can be read is
+// Refused.
+func Open(dir string, opts Options) (*Job, error) {
+	if opts.Progress == nil {
+		opts.Progress = func(string, int, int) {}
+	}
+	if opts.Note == nil {
+		opts.Note = func(string) {}
+	}
+	survey, err := intake.Open(dir)
+	var faults *intake.Faults
+	switch {
+	case errors.As(err, &faults) && (survey == nil || len(survey.Tables) == 0):
+		return nil, &Refused{Err: err}
+	case err != nil && faults == nil:
+		return nil, &Refused{Err: err}
+	}
+	j := &Job{Survey: survey, opts: opts}
+	if faults != nil {
+		j.complaints = append(j.complaints, faults.Complaints...)
+	}
+	j.complaints = append(j.complaints, survey.Notices...)
+	for _, t := range survey.Tables {
+		j.complaints = append(j.complaints, t.Notices...)
+	}
+	return j, nil
+}
+
+// complain takes down a complaint, once.
+func (j *Job) complain(c model.Complaint) {
+	if !slices.Contains(j.complaints, c) {
+		j.complaints = append(j.complaints, c)
+	}
+}
+
+// Complaints are what was found amiss so far, sorted by file and row.
+func (j *Job) Complaints() []model.Complaint {
+	out := slices.Clone(j.complaints)
+	sort.SliceStable(out, func(a, b int) bool {
+		if out[a].File != out[b].File {
+			return out[a].File < out[b].File
+		}
+		return out[a].Row < out[b].Row
+	})
+	return out
+}
+
+// Digests are the SHA-256 of each input file, by its name.
+func (j *Job) Digests() (map[string]string, error) {
+	if j.digests == nil {
+		d, err := j.Survey.Digests()
+		if err != nil {
+			return nil, err
+		}
+		j.digests = d
+	}
+	return j.digests, nil
+}
+
+// Stones reads the stones, once.
+func (j *Job) Stones() []*model.Stone {
+	if !j.read {
+		j.read = true
+		for s := range j.Survey.Stones(j.complain) {
+			j.stones = append(j.stones, s)
+			if len(j.stones)%1000 == 0 {
+				j.opts.Progress("reading stones", len(j.stones), 0)
+			}
+		}
+	}
+	return j.stones
+}
+
+// Subjects are the stones with their readings and what their design implies.
+func (j *Job) Subjects() []*model.Subject {
+	if j.subjects == nil {
+		stones := j.Stones()
+		j.subjects = make([]*model.Subject, len(stones))
+		inParallel(len(stones), func(i int) {
+			j.subjects[i] = Subject(stones[i])
+		}, func(done int) { j.opts.Progress("reading inscriptions", done, len(stones)) })
+	}
+	return j.subjects
+}
+
+// Subject reads one stone.
+func Subject(s *model.Stone) *model.Subject {
+	readings := inscription.ReadStone(s)
+	sub := &model.Subject{Stone: s, Readings: readings}
+	sub.Implies = marker.Imply(s, sub.Reading())
+	return sub
+}
+
+// Ledger opens the survey's ledger.
+func (j *Job) Ledger() (*ledger.Ledger, error) {
+	if j.ledger == nil {
+		l, err := ledger.Open(filepath.Join(j.Survey.Dir, ledger.FileName))
+		if err != nil {
+			return nil, err
+		}
+		for _, c := range l.Complaints() {
+			j.complain(c)
+		}
+		j.ledger = l
+	}
+	return j.ledger, nil
+}
+
+// Counts counts the values of the records, once.
+func (j *Job) Counts(ctx context.Context) (*weigh.Counts, error) {
+	if j.counts == nil {
+		x, err := j.Index(ctx)
+		if err != nil {
+			return nil, err
+		}
+		j.counts = weigh.Count(x.Records(ctx))
+	}
+	return j.counts, nil
+}
+
+// Propose makes a proposal for every subject, in their order, at the precision asked for (0: the default).
+func (j *Job) Propose(ctx context.Context, precision float64) ([]model.Proposal, error) {
+	l, err := j.Ledger()
+	if err != nil {
+		return nil, err
+	}
+	return j.propose(ctx, precision, l.State())
+}
+
+// ProposeUnhelped is Propose without what people have decided.
+func (j *Job) ProposeUnhelped(ctx context.Context, precision float64) ([]model.Proposal, error) {
+	return j.propose(ctx, precision, ledger.State{})
+}
+
+func (j *Job) propose(ctx context.Context, precision float64, settled ledger.State) ([]model.Proposal, error) {
+	x, err := j.Index(ctx)
+	if err != nil {
+		return nil, err
+	}
+	counts, err := j.Counts(ctx)
+	if err != nil {
+		return nil, err
+	}
+	linker := &link.Linker{Finder: x, Counts: counts, Settled: settled, Precision: precision,
+		Progress: func(done, total int) { j.opts.Progress("weighing stones", done, total) }}
+	return linker.Propose(ctx, j.Subjects())
+}
+
+// Unmarked finds the veterans with no government marker.
+func (j *Job) Unmarked(ctx context.Context, proposals []model.Proposal) ([]model.Finding, error) {
+	x, err := j.Index(ctx)
+	if err != nil {
+		return nil, err
+	}
+	l, err := j.Ledger()
+	if err != nil {
+		return nil, err
+	}
+	return unmarked.Find(unmarked.Input{Subjects: j.Subjects(), Proposals: proposals, Records: x.Records(ctx), Decisions: l.State()}), nil
+}
+
+// Check reads every table to its end and takes down every complaint.
+func (j *Job) Check() []intake.Tally {
+	return j.Survey.Check(j.complain)
+}

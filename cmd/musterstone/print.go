@@ -1,0 +1,94 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// plain makes a text safe to print on a terminal: what could move the cursor or change colours is shown as its code.
+func plain(s string) string {
+	clean := true
+	for _, r := range s {
+		if unsafe(r) {
+			clean = false
+			break
+		}
+	}
+	if clean {
+		return s
+	}
+	var b strings.Builder
+	for _, r := range s {
+		if unsafe(r) {
+			fmt.Fprintf(&b, "\\u%04x", r)
+			continue
+		}
+		b.WriteRune(r)
+	}
+	return b.String()
+}
+
+// unsafe reports control characters, and the marks that turn the direction of writing; a line feed is safe.
+func unsafe(r rune) bool {
+	return r != '\n' && unicode.IsControl(r) || r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069 || r == utf8.RuneError
+}
+
+// jsonLines writes one JSON object a line.
+func jsonLines[T any](w io.Writer, values []T) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	for _, v := range values {
+		if err := enc.Encode(v); err != nil {
+			return fmt.Errorf("write JSON: %w", err)
+		}
+	}
+	return nil
+}
+
+// columns prints rows with their cells aligned, two blanks between.
+func columns(w io.Writer, indent string, rows [][]string) {
+	var width []int
+	for _, r := range rows {
+		for i, c := range r {
+			if i == len(width) {
+				width = append(width, 0)
+			}
+			width[i] = max(width[i], utf8.RuneCountInString(plain(c)))
+		}
+	}
+	for _, r := range rows {
+		var b strings.Builder
+		b.WriteString(indent)
+		for i, c := range r {
+			c = plain(c)
+			b.WriteString(c)
+			if i < len(r)-1 {
+				b.WriteString(strings.Repeat(" ", width[i]-utf8.RuneCountInString(c)+2))
+			}
+		}
+		fmt.Fprintln(w, strings.TrimRight(b.String(), " "))
+	}
+}
+
+// percent is a probability in whole percent, with "over 99%" and "under 1%" at the ends: no link is certain.
+func percent(p float64) string {
+	switch {
+	case p >= 0.995:
+		return "over 99%"
+	case p < 0.005:
+		return "under 1%"
+	}
+	return fmt.Sprintf("%.0f%%", 100*p)
+}
+
+// count is "1 stone" or "2 stones".
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}

@@ -1,0 +1,166 @@
+package main
+
+import (
+	"bufio"
+	"context"
+	"fmt"
+	"io"
+	"sort"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"musterstone/cmd/musterstone/internal/job"
+	"musterstone/link"
+	"musterstone/model"
+)
+
+func precisionFlag() cli.Flag {
+	return &cli.Float64Flag{Name: "precision", Value: link.DefaultPrecision, Usage: "propose only as long as this share of the proposals can be expected to be right"}
+}
+
+// precision is the value of the flag, checked.
+func precision(c *cli.Context) (float64, error) {
+	p := c.Float64("precision")
+	if !(p > 0 && p < 1) {
+		return 0, &usageError{text: fmt.Sprintf("--precision %v is not between 0 and 1", p), hint: "for example: --precision 0.98"}
+	}
+	return p, nil
+}
+
+func (a *app) proposeCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "propose",
+		Usage:     "for each stone, the service records that may be its man, ranked, with reasons",
+		UsageText: "musterstone propose [--survey FOLDER] [--json] [--precision 0.98]",
+		Description: "Weighs every stone against the rosters. Reasons are in bits: each bit doubles the odds. A stone may belong to none of the\n" +
+			"records. Nothing is linked until a person confirms it with decide; propose writes nothing but its index.\n" +
+			"A match is no proof: look at the stone and at the record before you confirm.\n\nExample: musterstone propose --survey alder",
+		Flags: []cli.Flag{surveyFlag(), jsonFlag(), precisionFlag(), &cli.StringFlag{Name: "stone", Usage: "show only the stone with this `ID`"}},
+		Action: func(c *cli.Context) error {
+			if err := noArguments(c); err != nil {
+				return err
+			}
+			p, err := precision(c)
+			if err != nil {
+				return err
+			}
+			j, err := a.open(c)
+			if err != nil {
+				return err
+			}
+			proposals, err := j.Propose(c.Context, p)
+			if err != nil {
+				return err
+			}
+			subjects := j.Subjects()
+			if only := c.String("stone"); only != "" {
+				i := sort.Search(len(subjects), func(int) bool { return false })
+				for k := range subjects {
+					if string(subjects[k].Stone.ID) == only {
+						i = k
+					}
+				}
+				if i == len(subjects) {
+					return &usageError{text: fmt.Sprintf("there is no stone %q in the survey", only), hint: "musterstone read lists the stones"}
+				}
+				subjects, proposals = subjects[i:i+1], proposals[i:i+1]
+			}
+			if c.Bool("json") {
+				w := bufio.NewWriter(a.out)
+				if err := jsonLines(w, proposals); err != nil {
+					return err
+				}
+				if err := w.Flush(); err != nil {
+					return err
+				}
+				return a.finish(j, false)
+			}
+			if err := a.printProposals(c.Context, j, subjects, proposals); err != nil {
+				return err
+			}
+			return a.finish(j, false)
+		},
+	}
+}
+
+// few is how many stones are printed in full before the list goes over to what a person should be asked first.
+func (a *app) printProposals(ctx context.Context, j *job.Job, subjects []*model.Subject, proposals []model.Proposal) error {
+	x, err := j.Index(ctx)
+	if err != nil {
+		return err
+	}
+	w := bufio.NewWriter(a.out)
+	defer w.Flush()
+	proposed, decided := 0, 0
+	for i, p := range proposals {
+		fmt.Fprintf(w, "%s  %s\n", plain(string(p.Stone)), plain(headline(subjects[i])))
+		for n, c := range p.Candidates {
+			if n == 3 || n > 0 && c.Probability < 0.01 && c.Decided == "" {
+				break
+			}
+			r, _ := x.Record(c.Record)
+			printCandidate(w, c, r)
+			if c.Proposed {
+				proposed++
+			}
+			if c.Decided == string(model.Confirmed) {
+				decided++
+			}
+		}
+		if len(p.Candidates) == 0 {
+			fmt.Fprintln(w, "    no record comes near")
+		} else {
+			fmt.Fprintf(w, "    none of the records: %s\n", percent(p.None))
+		}
+		for _, n := range p.Notes {
+			fmt.Fprintf(w, "    note: %s\n", plain(n))
+		}
+	}
+	fmt.Fprintf(w, "\n%s: %d proposed, %d confirmed. Reasons are in bits: each bit doubles the odds.\n", count(len(proposals), "stone", "stones"), proposed, decided)
+	return w.Flush()
+}
+
+// headline is what a stone says, in one line.
+func headline(s *model.Subject) string {
+	r := s.Reading()
+	switch {
+	case r.Unknown:
+		return strings.TrimSpace("unknown dead " + r.GraveNumber)
+	case len(r.People) == 0:
+		return "names nobody"
+	}
+	return describe(r.Claim())
+}
+
+// printCandidate prints a candidate with its reasons.
+func printCandidate(w io.Writer, c model.Candidate, r *model.Record) {
+	mark := "    "
+	switch {
+	case c.Decided != "":
+		mark = "  = "
+	case c.Proposed:
+		mark = "  > "
+	}
+	who := "(record no longer in the rosters)"
+	if r != nil {
+		who = describe(r.Claim)
+	}
+	state := percent(c.Probability)
+	if c.Decided != "" {
+		state = c.Decided
+	}
+	fmt.Fprintf(w, "%s%s  %s  %s, %+.1f bits\n", mark, plain(string(c.Record)), plain(who), state, c.Bits)
+	pro, contra := reasons(c.Evidence)
+	if len(pro) > 0 {
+		fmt.Fprintf(w, "        for: %s\n", plain(strings.Join(pro, "; ")))
+	}
+	if len(contra) > 0 {
+		fmt.Fprintf(w, "        against: %s\n", plain(strings.Join(contra, "; ")))
+	}
+}
+
+// sortByStrength sorts evidence by how much it says, for or against.
+func sortByStrength(e []model.Evidence) {
+	sort.SliceStable(e, func(i, j int) bool { return max(e[i].Bits, -e[i].Bits) > max(e[j].Bits, -e[j].Bits) })
+}
