@@ -326,7 +326,7 @@ func printReading(w io.Writer, s *model.Subject) {
 			rows = append(rows, []string{"", line})
 		}
 	}
-	if len(s.Readings) > 1 && len(s.Readings[1].People) > 0 {
+	if len(s.Readings) > 1 && len(s.Readings[1].People) > 0 && describe(s.Readings[1].Claim()) != describe(r.Claim()) {
 		rows = append(rows, []string{"", fmt.Sprintf("or, %s: %s", percent(s.Readings[1].Probability), describe(s.Readings[1].Claim()))})
 	}
 	if s.Stone.Register == nil {

@@ -44,5 +44,8 @@
 // civil war; and a record that names neither side nor war was of the wars in whose official dates the whole date of enlistment
 // or muster-in lies, the Indian wars only where there is no other.
 //
+// Where a roster has no date of death, one that its remarks tell ("Died of wounds at Chattanooga, Tenn., Dec. 3, 1863") is taken, by the words of the
+// table remark-words; the remarks stay as they are.
+//
 // Everything is read in a stream: of a table, one row is in memory, besides the ids and a bounded number of cells that came before.
 package intake

@@ -48,6 +48,9 @@ func (r *reading) record() (*model.Record, bool) {
 		Written: r.written,
 		Claim:   r.claim(),
 	}
+	if rec.Person.Died.IsZero() && rec.Service.Remarks != "" {
+		rec.Person.Died = r.memory.deathIn(rec.Service.Remarks, r.nearYear())
+	}
 	if rec.Person.Name.IsZero() {
 		r.tell(noTerm, "the row gives no name", "look whether its cells slipped; the row is kept")
 	}

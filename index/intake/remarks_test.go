@@ -1,0 +1,25 @@
+package intake
+
+import "testing"
+
+// TestDeathIn reads deaths out of remarks as regimental rosters print them; the men and days are invented, the wordings those of the rosters of 1875 to 1914.
+func TestDeathIn(t *testing.T) {
+	tests := []struct{ remarks, want string }{
+		{"Died Aug. 14, 1864, in Rebel Prison at Andersonville, Georgia.", "1864-08-14"},
+		{"Prisoner of war. Captured near Rutledge, Tenn., Dec. 15, '63. Died at Andersonville, Ga., July 30, '64.", "1864-07-30"},
+		{"bolter, Medford; Aug. 6, '62; Pris.; d. Sept. 14, '64, Andersonville, Ga.", "1864-09-14"},
+		{"Died Dec. 3, 1863, at Chattanooga, Tenn., of wounds received Nov. 25, 1863, in battle of Mission Ridge.", "1863-12-03"},
+		{"Killed in action at Pickett's Mills, Ga., May 27, 1864.", "1864-05-27"},
+		{"Wounded June 2, 1864; died in hospital June, 1864", "1864-06"},
+		{"M. O. June 9, '65.", ""},
+		{"Transferred to Co. D. Jan. 1, 1863", ""},
+		{"Killed a mule; mustered out July 9, 1865", ""},
+		{"d. a prisoner", ""},
+		{"", ""},
+	}
+	for _, tt := range tests {
+		if got := newMemory().deathIn(tt.remarks, 1863).String(); got != tt.want {
+			t.Errorf("%q: died %q, want %q", tt.remarks, got, tt.want)
+		}
+	}
+}
