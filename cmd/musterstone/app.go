@@ -5,9 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"os/user"
 	"strings"
+	"syscall"
 	"time"
 
 	"github.com/urfave/cli/v2"
@@ -85,12 +87,25 @@ func (a *app) report(err error) int {
 	case errors.As(err, &refused):
 		fmt.Fprintf(a.err, "musterstone: %s\n", plain(err.Error()))
 		return exitWrong
+	case noPlace(err):
+		fmt.Fprintf(a.err, "musterstone: %s\nthe folder, or the disk, does not take what is to be written; what stood there before is untouched\n", plain(err.Error()))
+		return exitWrong
 	case errors.Is(err, context.Canceled):
 		fmt.Fprintln(a.err, "musterstone: stopped; nothing is left half-written")
 		return exitFailed
 	}
 	fmt.Fprintf(a.err, "musterstone: %s\n", plain(err.Error()))
 	return exitFailed
+}
+
+// noPlace reports whether an error is about a place that cannot be written to: not permitted, read-only, or full.
+func noPlace(err error) bool {
+	for _, cause := range []error{fs.ErrPermission, syscall.EROFS, syscall.ENOSPC, syscall.EDQUOT} {
+		if errors.Is(err, cause) {
+			return true
+		}
+	}
+	return false
 }
 
 func (a *app) cli() *cli.App {

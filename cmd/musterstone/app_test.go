@@ -1,0 +1,85 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"strings"
+	"syscall"
+	"testing"
+
+	"musterstone/cmd/musterstone/internal/job"
+	"musterstone/model"
+)
+
+func TestReport(t *testing.T) {
+	tests := []struct {
+		err  error
+		code int
+		says string
+	}{
+		{nil, 0, ""},
+		{errors.New("open index: broken"), 1, "musterstone: open index: broken"},
+		{&usageError{text: "no such thing", hint: "type this"}, 2, "type this"},
+		{fmt.Errorf("open: %w", &job.Refused{Text: "the file is empty"}), 2, "the file is empty"},
+		{fmt.Errorf("append: %w", syscall.ENOSPC), 2, "does not take what is to be written"},
+		{&fs.PathError{Op: "open", Path: "decisions.jsonl", Err: syscall.EROFS}, 2, "read-only"},
+		{&fs.PathError{Op: "open", Path: "decisions.jsonl", Err: syscall.EACCES}, 2, "untouched"},
+		{fmt.Errorf("index: %w", context.Canceled), 1, "stopped"},
+		{errProblems, 3, ""},
+	}
+	for _, tt := range tests {
+		var errs bytes.Buffer
+		a := &app{err: &errs}
+		if code := a.report(tt.err); code != tt.code {
+			t.Errorf("%v: status %d, want %d", tt.err, code, tt.code)
+		}
+		if !strings.Contains(errs.String(), tt.says) || tt.says == "" && errs.Len() > 0 {
+			t.Errorf("%v: says %q, want %q in it", tt.err, errs.String(), tt.says)
+		}
+	}
+}
+
+func TestStatus(t *testing.T) {
+	cell := model.Complaint{File: "a.csv", Row: 2, Column: "age", Text: "odd"}
+	row := model.Complaint{File: "a.csv", Row: 2, Text: "the id was given before", Fatal: true}
+	damaged := model.Complaint{File: "a.csv", Row: 2, Text: "holds NUL bytes", Damaged: true}
+	file := model.Complaint{File: "a.csv", Text: "is empty", Fatal: true}
+	tests := []struct {
+		complaints []model.Complaint
+		strict     bool
+		want       int
+	}{
+		{nil, true, 0},
+		{[]model.Complaint{cell}, false, 0},
+		{[]model.Complaint{cell}, true, 3},
+		{[]model.Complaint{row}, false, 3},
+		{[]model.Complaint{row, damaged}, false, 2},
+		{[]model.Complaint{cell, file}, true, 2},
+	}
+	for _, tt := range tests {
+		var errs bytes.Buffer
+		if got := (&app{err: &errs}).report(status(tt.complaints, tt.strict)); got != tt.want {
+			t.Errorf("%v, strict %v: status %d, want %d", tt.complaints, tt.strict, got, tt.want)
+		}
+	}
+}
+
+// TestPlain: what a file says cannot move the cursor, change colours or turn the direction of writing.
+func TestPlain(t *testing.T) {
+	tests := []struct{ in, want string }{
+		{"Smith", "Smith"},
+		{"Ole Øien", "Ole Øien"},
+		{"a\x1b[31mred", `a\u001b[31mred`},
+		{"a\u202eb", `a\u202eb`},
+		{"two\nlines", "two\nlines"},
+		{"bell\a", `bell\u0007`},
+	}
+	for _, tt := range tests {
+		if got := plain(tt.in); got != tt.want {
+			t.Errorf("plain(%q) = %q, want %q", tt.in, got, tt.want)
+		}
+	}
+}
