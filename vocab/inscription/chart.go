@@ -29,11 +29,12 @@ type chart struct {
 	finals    []final
 	best      []float32 // per place: the best score so far
 	build     builder
+	made      []madeName
 	own       words.Text
 
-	hits, formHits, spanHits []words.Hit[entry]
-	parts                    []unit.Part
-	scan                     unit.Scanner
+	hits  []words.Hit[entry] // all forms found, by the word where they start
+	parts []unit.Part
+	scan  unit.Scanner
 }
 
 var charts = sync.Pool{New: func() any { return &chart{lex: theLexicon()} }}
@@ -78,12 +79,11 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 	n := len(t.Words)
 	c.text, c.context = t, ctx
 	c.items, c.whens, c.ages, c.unitParts = c.items[:0], c.whens[:0], c.ages[:0], c.unitParts[:0]
-	c.states, c.finals = c.states[:0], c.finals[:0]
+	c.states, c.finals, c.made = c.states[:0], c.finals[:0], c.made[:0]
 	c.first, c.sense, c.nameScore = c.first[:0], c.sense[:0], c.nameScore[:0]
 	c.infos, c.spots = c.infos[:0], c.spots[:0]
 	for i := range n {
 		c.infos = append(c.infos, c.lex.names[t.Key(i)])
-		c.spots = append(c.spots, c.findSpot(i))
 		c.first = append(c.first, -1)
 		c.sense = append(c.sense, 0)
 	}
@@ -95,10 +95,16 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 		c.at[i] = c.at[i][:0]
 		c.best[i] = -1e30
 	}
+	c.hits = c.hits[:0]
+	for i := range n {
+		from := len(c.hits)
+		c.hits = c.lex.forms.Find(c.hits, t, i)
+		c.spots = append(c.spots, findSpot(c.hits[from:], i))
+		c.spots[i].from, c.spots[i].to = from, len(c.hits)
+	}
 	for i := range n {
 		c.unitItems(i)
 		c.formItems(i)
-		c.homeItems(i)
 	}
 	for i := range n {
 		c.nameScore = append(c.nameScore, c.nameWord(i))
@@ -233,6 +239,10 @@ func (c *chart) pushUnread(from int32, i int) {
 	}
 	if next.last == kUnread {
 		cost += 0.3
+	}
+	if next.flags&fRankAlone != 0 {
+		cost -= 2
+		next.flags &^= fRankAlone
 	}
 	next.score += cost
 	next.back, next.item = from, -int32(i)-2

@@ -105,16 +105,32 @@ func (c *chart) dateAt(i int) (d moment, to int, whole bool) {
 
 func brokenTwice(t *words.Text, i, to int) bool { return t.Words[to-1].Line-t.Words[i].Line > 1 }
 
+// dates are the dates of a when; readings of one text share them.
+func (c *chart) dates(w *when) (one, other date.Date) {
+	if w.madeOne.IsZero() {
+		w.madeOne = c.date(w.one, w.circa)
+		if w.other.to > 0 {
+			w.madeOther = c.date(w.other, false)
+		}
+	}
+	return w.madeOne, w.madeOther
+}
+
 // date makes the date of a moment. Lost digits widen it.
 func (c *chart) date(m moment, circa bool) date.Date {
 	var d date.Date
 	switch {
+	case m.year > 999 && m.month > 0 && m.day > 0 && m.day < 29:
+		day := date.Day{Year: m.year, Month: m.month, Day: m.day}
+		d = date.Date{EDTF: iso(m.year, m.month, m.day), From: day, To: day} // as date.On makes it
 	case m.year > 0 && m.month > 0 && m.day > 0:
 		d = date.On(m.year, m.month, m.day)
 	case m.year > 0 && m.month > 0 && m.dayText != "":
 		d = lostDay(m.year, m.month, m.dayText)
 	case m.year > 0 && m.month > 0:
 		d, _ = date.ParseEDTF(strconv.Itoa(m.year) + "-" + two(m.month))
+	case m.year > 999 && len(m.yearText) == 4:
+		d = date.Date{EDTF: m.yearText, From: date.Day{Year: m.year, Month: 1, Day: 1}, To: date.Day{Year: m.year, Month: 12, Day: 31}} // as date.Year makes it
 	case m.year > 0:
 		d = date.Year(m.year)
 	default:
@@ -127,6 +143,12 @@ func (c *chart) date(m moment, circa bool) date.Date {
 	}
 	d.Written = c.text.Span(m.from, m.to)
 	return d
+}
+
+// iso is a day as EDTF writes it.
+func iso(year, month, day int) string {
+	digit := func(n int) byte { return byte('0' + n%10) }
+	return string([]byte{digit(year / 1000), digit(year / 100), digit(year / 10), digit(year), '-', digit(month / 10), digit(month), '-', digit(day / 10), digit(day)})
 }
 
 // possible reports whether the calendar has the day.
@@ -261,113 +283,4 @@ func (c *chart) dateItems(i int) {
 		p.score -= 2
 	}
 	c.add(p)
-}
-
-// ageItems adds the ages that may start at word i: "AE. 67 YRS. 3 MS. 4 DS.", "AGED 67", "67 YS".
-func (c *chart) ageItems(i int, label bool, from int) {
-	t := c.text
-	var a date.Age
-	k := i
-	if label && k < len(t.Words) && (t.Key(k) == "ABOUT" || t.Key(k) == "ABT") {
-		k++
-	}
-	score := float32(0)
-	unit := 0 // 1 years, 2 months, 3 days: each only once and in that order
-	for k < len(t.Words) && t.Words[k].Has(words.Digits) && t.Words[k].Num >= 0 && t.Words[k].Num <= 365 {
-		n := t.Words[k].Num
-		c.spanHits = c.spanHits[:0]
-		if k+1 < len(t.Words) {
-			c.spanHits = c.lex.spans.Find(c.spanHits, t, k+1)
-		}
-		if t.Words[k].Has(words.Ordinal) && n%10 == 2 && strings.HasSuffix(strings.ToUpper(t.Span(k, k+1)), "D") {
-			break // "2D" is two days, or a second: left alone
-		}
-		which, to := 0, 0
-		for _, h := range c.spanHits {
-			if h.To < to {
-				continue
-			}
-			w := spanOrder(h.Value.code)
-			if w > unit {
-				which, to = w, h.To
-			}
-		}
-		if which == 0 {
-			break
-		}
-		switch which {
-		case 1:
-			if n > 120 {
-				return
-			}
-			a.Years, a.Known = n, true
-		case 2:
-			a.Months, a.HasMonths, a.Known = n, true, true
-		case 3:
-			a.Days, a.HasDays, a.Known = n*7, true, true
-		case 4:
-			a.Days, a.HasDays, a.Known = a.Days+n, true, true
-		}
-		unit = which
-		score += 1.6
-		if t.Len(to-1) > 1 {
-			score += 0.6
-		}
-		k = to
-		if k < len(t.Words) && t.Key(k) == "AND" && k+1 < len(t.Words) && t.Words[k+1].Has(words.Digits) {
-			k++
-		}
-	}
-	if unit == 0 && label && k < len(t.Words) && t.Words[k].Num > 0 && t.Words[k].Num <= 120 && !t.Words[k].Has(words.Ordinal) {
-		a.Years, a.Known = t.Words[k].Num, true
-		score += 1.5
-		k++
-	}
-	if !a.Known {
-		return
-	}
-	if t.Key(k-1) == "AND" {
-		k--
-	}
-	if label {
-		score += 1.4
-	} else {
-		score -= 1.2
-	}
-	if t.Words[from].Has(words.FirstInLine) {
-		score += 0.3
-	}
-	a.Written = t.Span(from, k)
-	c.add(item{from: from, to: k, kind: kAge, score: score, ref: c.addAge(a)})
-}
-
-// yearOfAge adds "IN THE 67TH YEAR OF HIS AGE": 66 years are past.
-func (c *chart) yearOfAge(i int) {
-	t := c.text
-	k := i
-	for k < len(t.Words) && (t.Key(k) == "IN" || t.Key(k) == "THE") {
-		k++
-	}
-	if k+4 >= len(t.Words) || !t.Words[k].Has(words.Ordinal) || t.Words[k].Num < 1 {
-		return
-	}
-	if t.Key(k+1) == "YEAR" && t.Key(k+2) == "OF" && (t.Key(k+3) == "HIS" || t.Key(k+3) == "HER") && t.Key(k+4) == "AGE" {
-		a := date.Age{Years: t.Words[k].Num - 1, Known: true, Written: t.Span(i, k+5)}
-		c.add(item{from: i, to: k + 5, kind: kAge, score: 5, ref: c.addAge(a)})
-	}
-}
-
-// spanOrder is the place of a span of time in an age: years first.
-func spanOrder(code string) int {
-	switch code {
-	case "years":
-		return 1
-	case "months":
-		return 2
-	case "weeks":
-		return 3
-	case "days":
-		return 4
-	}
-	return 5
 }

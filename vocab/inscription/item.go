@@ -1,5 +1,7 @@
 package inscription
 
+import "musterstone/model/date"
+
 // item is a piece of an inscription: words from to to-1, and what they may be. The score is what they are worth alone.
 type item struct {
 	from, to int
@@ -28,6 +30,8 @@ type nameSpan struct {
 type when struct {
 	one, other moment
 	circa      bool
+	// made are the dates once made.
+	madeOne, madeOther date.Date
 }
 
 // moment is a date's parts: words from to to-1. What is not known is 0; yearText and dayText hold what damage left.

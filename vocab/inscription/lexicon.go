@@ -44,6 +44,8 @@ const (
 	kPlace           //
 	kSaying          // a commonplace, or a line of verse
 	kLink            // a word that joins: "MEMBER OF"
+	kMonth           // within a date
+	kSpan            // within an age: "YRS"
 	kinds
 )
 
@@ -75,12 +77,8 @@ const (
 )
 
 type lexicon struct {
-	forms  words.Forms[entry]
-	names  map[string]nameInfo
-	states words.Forms[entry]
-	places words.Forms[entry] // countries, counties, battles, prepositions
-	spans  words.Forms[entry] // YRS, MS, DS
-	months words.Forms[entry]
+	forms words.Forms[entry]
+	names map[string]nameInfo
 }
 
 // nameInfo is what the tables of names say of a word.
@@ -117,9 +115,6 @@ func buildLexicon() *lexicon {
 	for w := range prefixes {
 		mark(w, func(n *nameInfo) { n.prefix = true })
 	}
-	for w := range suffixes {
-		mark(w, func(n *nameInfo) { n.suffix = true })
-	}
 	for _, f := range vocab.AllStateForms() {
 		if f.To == 1846 {
 			continue
@@ -133,10 +128,10 @@ func buildLexicon() *lexicon {
 			e.traits = tInitials
 		}
 		switch form {
-		case "CO", "IN", "OR", "HI", "OK", "ID", "O", "AL", "DE", "ME", "MISS":
+		case "CO", "IN", "OR", "HI", "OK", "ID", "O", "AL", "DE", "ME", "MISS", "PH", "DK", "GU", "VI", "PR":
 			e.traits = tInitials | tWeak
 		}
-		l.states.Add(f.Form, e)
+		l.forms.Add(f.Form, e)
 	}
 	return l
 }
@@ -241,7 +236,7 @@ func (l *lexicon) loadRanks() {
 		if strings.EqualFold(letters(f.Form), letters(string(f.Rank))) {
 			e.traits |= tFull
 		}
-		if !pureRank(string(f.Rank)) || row.Class == "civilian" {
+		if (!pureRank(string(f.Rank)) || row.Class == "civilian") && !strings.Contains(strings.ToUpper(f.Form), "ARMY") {
 			e.traits |= tCivil
 		}
 		if row.Officer() {
@@ -290,13 +285,19 @@ func (l *lexicon) loadWords() {
 		}
 		switch k := r.Get("kind"); k {
 		case "month":
-			l.months.Add(form, e)
+			e.kind = kMonth
+			l.forms.Add(form, e)
 		case "span":
-			l.spans.Add(form, e)
+			e.kind = kSpan
+			l.forms.Add(form, e)
 		case "country", "county", "preposition", "battle":
 			e.kind, e.code = kPlace, k
-			l.places.Add(form, e)
-		case "suffix", "circa", "grave":
+			l.forms.Add(form, e)
+		case "suffix":
+			n := l.names[letters(form)]
+			n.suffix = true
+			l.names[letters(form)] = n
+		case "circa", "grave":
 			// taken with the words beside them
 		default:
 			e.kind = wordKinds[k]
@@ -334,7 +335,8 @@ func (l *lexicon) loadWords() {
 
 // era is the trait of a conflict's time.
 func era(conflict string) traits {
-	c, _ := vocab.Conflict(model.ConflictCode(conflict))
+	first, _, _ := strings.Cut(conflict, "|")
+	c, _ := vocab.Conflict(model.ConflictCode(first))
 	switch {
 	case c.From.Year >= 1914:
 		return tModern

@@ -10,10 +10,6 @@ var prefixes = map[string]bool{
 	"DEL": true, "DI": true, "TEN": true, "TER": true, "ZU": true, "ZUM": true, "AF": true, "FITZ": true, "SAN": true, "SANTA": true, "SAINT": true,
 }
 
-var suffixes = map[string]string{
-	"JR": "Jr", "JUNIOR": "Jr", "JUNR": "Jr", "SR": "Sr", "SENIOR": "Sr", "SENR": "Sr", "II": "II", "III": "III", "IV": "IV", "ESQ": "Esq", "ESQR": "Esq",
-}
-
 // never are words that end a name: no one bears them.
 var never = map[string]bool{
 	"OF": true, "THE": true, "AND": true, "IN": true, "AT": true, "HIS": true, "HER": true, "THEIR": true, "OUR": true, "WAS": true, "WHO": true, "BORN": true,
@@ -22,6 +18,8 @@ var never = map[string]bool{
 	"REST": true, "PEACE": true, "MEMORY": true, "BTRY": true, "INFANTRY": true, "CAVALRY": true, "ARTILLERY": true, "VOLS": true, "VOL": true, "REG": true,
 	"HERE": true, "LIES": true, "GONE": true, "WHEN": true, "BY": true, "SON": true, "DAUGHTER": true, "DAU": true, "HUSBAND": true, "MOTHER": true, "FATHER": true,
 	"WIDOW": true, "CONSORT": true, "RELICT": true, "SERVED": true, "MEMBER": true, "VETERAN": true, "REGIMENT": true, "COMPANY": true, "GRAVE": true, "UNTIL": true,
+	"CEMETERY": true, "ROAD": true, "SCHOOL": true, "DISTRICT": true, "GOVERNOR": true, "SENATOR": true, "ASSEMBLY": true, "RAILROAD": true, "COUNTY": true,
+	"CITIZEN": true, "CONGRESS": true, "LEGISLATURE": true,
 }
 
 // wordScore is what a word is worth within a name.
@@ -114,7 +112,7 @@ func (c *chart) nameItems(i int) {
 	}
 	var given float32
 	breaks := 0
-	allGiven, known := true, false
+	allGiven, known, initials := true, false, true
 	prefix := -1 // first word of a surname's prefix
 	first := &t.Words[i]
 	for n := 1; n <= maxName && i+n <= len(t.Words); n++ {
@@ -130,6 +128,9 @@ func (c *chart) nameItems(i int) {
 				break
 			}
 			given -= 1
+			if initials {
+				given -= 2 // initials do not stand on a line of their own
+			}
 			if !allGiven {
 				given -= 2 // the first line was a whole name
 			} else if n > 2 {
@@ -209,6 +210,7 @@ func (c *chart) nameItems(i int) {
 		if !s.givenName && !s.initial {
 			allGiven = false
 		}
+		initials = initials && s.initial
 	}
 	c.pairItems(i)
 }
@@ -298,7 +300,7 @@ func (c *chart) familyItems(i int) {
 
 // mayBegin reports whether a name or a place may begin at word i: at the beginning of a line, or after a word that is hardly a name's.
 func (c *chart) mayBegin(i int) bool {
-	if i == 0 || c.text.Words[i].Has(words.FirstInLine) {
+	if i == 0 || c.text.Words[i].Has(words.FirstInLine) || c.spots[i].preposition > 0 {
 		return true
 	}
 	return !c.nameScore[i-1].ok || c.sense[i-1] > 0.5 || c.text.Len(i-1) == 1 && !c.nameScore[i].initial && c.sense[i] == 0 && !c.nameScore[max(i-2, 0)].ok || c.text.Words[i-1].Has(words.CommaAfter)

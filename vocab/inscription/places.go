@@ -107,7 +107,7 @@ func (c *chart) placeItems(i int) {
 			c.add(it)
 		}
 		if isState || isCountry {
-			if end == k+1 && n < 3 {
+			if end == k+1 && n < 3 && !w.Has(words.LastInLine) {
 				continue
 			}
 			break
@@ -118,47 +118,48 @@ func (c *chart) placeItems(i int) {
 	}
 }
 
-// spot is what the tables say of the places that start at a word: the word after each, 0 for none.
+// spot is what the tables say of word i beside its items: where the forms that start there end, 0 for none.
 type spot struct {
+	from, to         int // in hits
 	state, fullState int // fullState is one that is more than initials
 	country          int
 	preposition      int
 	county, battle   bool
 	month            int
+	spans            [6]int // by spanOrder: the word after YRS, MS, WKS, DS
 }
 
-// findSpot looks word i up in the tables of places and months.
-func (c *chart) findSpot(i int) spot {
+// findSpot gathers the forms found at word i.
+func findSpot(hits []words.Hit[entry], i int) spot {
 	var s spot
-	if c.text.Words[i].Has(words.Digits) {
-		return s
-	}
-	c.hits = c.lex.states.Find(c.hits[:0], c.text, i)
-	for k := range c.hits {
-		if h := &c.hits[k]; h.Value.traits&tWeak == 0 {
-			s.state = max(s.state, h.To)
-			if h.Value.traits&tInitials == 0 {
-				s.fullState = max(s.fullState, h.To)
+	for k := range hits {
+		h := &hits[k]
+		switch h.Value.kind {
+		case kHome:
+			if h.Value.traits&tWeak == 0 {
+				s.state = max(s.state, h.To)
+				if h.Value.traits&tInitials == 0 {
+					s.fullState = max(s.fullState, h.To)
+				}
 			}
-		}
-	}
-	c.hits = c.lex.places.Find(c.hits[:0], c.text, i)
-	for k := range c.hits {
-		switch h := &c.hits[k]; h.Value.code {
-		case "country":
-			s.country = max(s.country, h.To)
-		case "county":
-			s.county = true
-		case "battle":
-			s.battle = true
-		case "preposition":
-			s.preposition = max(s.preposition, h.To)
-		}
-	}
-	c.hits = c.lex.months.Find(c.hits[:0], c.text, i)
-	for _, h := range c.hits {
-		if h.To == i+1 {
-			s.month, _ = strconv.Atoi(h.Value.code)
+		case kMonth:
+			if h.To == i+1 {
+				s.month, _ = strconv.Atoi(h.Value.code)
+			}
+		case kSpan:
+			o := spanOrder(h.Value.code)
+			s.spans[o] = max(s.spans[o], h.To)
+		case kPlace:
+			switch h.Value.code {
+			case "country":
+				s.country = max(s.country, h.To)
+			case "county":
+				s.county = true
+			case "battle":
+				s.battle = true
+			case "preposition":
+				s.preposition = max(s.preposition, h.To)
+			}
 		}
 	}
 	return s

@@ -50,7 +50,7 @@ func Read(text string, ctx Context) []model.Reading {
 // readings makes readings of the best ends.
 func (c *chart) readings(rest []words.Word) []model.Reading {
 	var out []model.Reading
-	var keys []string
+	var keys []uint64
 	sum := 0.0
 	best := c.finals[0].score
 	for k, f := range c.finals {
@@ -65,6 +65,9 @@ func (c *chart) readings(rest []words.Word) []model.Reading {
 		if k == 0 && (len(c.finals) == 1 || math.Exp(float64(c.finals[1].score-best)) < lesser) {
 			r.Probability = 1
 			return []model.Reading{r}
+		}
+		if out == nil {
+			out, keys = make([]model.Reading, 0, 2), make([]uint64, 0, 4)
 		}
 		key := essence(&r)
 		same := -1
@@ -92,36 +95,35 @@ func (c *chart) readings(rest []words.Word) []model.Reading {
 	return out
 }
 
-// essence is a reading's claims in one line, so that readings that say the same are told.
-func essence(r *model.Reading) string {
-	var b strings.Builder
-	b.Grow(512)
+// essence is a hash (FNV-1a, 64 bits) of a reading's claims, so that readings that say the same are told.
+func essence(r *model.Reading) uint64 {
+	h := uint64(14695981039346656037)
 	put := func(parts ...string) {
 		for _, p := range parts {
-			b.WriteString(p)
-			b.WriteByte('|')
+			for k := range len(p) {
+				h = (h ^ uint64(p[k])) * 1099511628211
+			}
+			h = (h ^ 0xff) * 1099511628211
 		}
 	}
 	for i := range r.People {
 		p, s := &r.People[i].Person, &r.People[i].Service
 		u := &s.Unit
 		put(p.Name.Given, p.Name.Middle, p.Name.Surname, p.Name.Suffix, p.Relation, p.Born.EDTF, p.Died.EDTF, p.Age.Written, p.Birthplace, p.DeathPlace,
-			string(s.Rank), string(s.Branch), string(s.Side), string(u.Body), string(u.State), string(u.Arm), string(u.Kind), u.Company, u.Name,
+			p.Residence, string(s.Rank), string(s.Branch), string(s.Side), string(u.Body), string(u.State), string(u.Arm), string(u.Kind), u.Company, u.Name,
 			string(r.People[i].Home), s.Enlisted.EDTF, s.MusteredOut.EDTF)
 		put(u.Marks...)
 		put(s.Awards...)
 		for _, c := range s.Conflicts {
 			put(string(c))
 		}
-		b.WriteByte(byte(u.Number))
-		b.WriteByte(byte(u.Number >> 8))
-		b.WriteByte(byte(u.Division))
-		b.WriteByte('\n')
+		h = (h ^ uint64(u.Number)) * 1099511628211
+		h = (h ^ uint64(u.Division)) * 1099511628211
 	}
 	put(r.Unread...)
 	put(r.Society...)
 	put(r.GraveNumber)
-	return b.String()
+	return h
 }
 
 // ReadStone reads a stone: its inscription, or what a burial register says that someone has already read.

@@ -161,3 +161,14 @@ func ExampleRead() {
 	// 0.7 Otto Siebert, 3 battery IN []
 	// 0.3 Otto Siebert, 3 battery  [independent]
 }
+
+// TestDatesAsMade: the dates of a reading are those that package date makes.
+func TestDatesAsMade(t *testing.T) {
+	r := Read("JOHN FOX / BORN MAY 4, 1840 / DIED 1912", Context{})[0]
+	born, died := r.Claim().Person.Born, r.Claim().Person.Died
+	wantBorn, wantDied := date.On(1840, 5, 4), date.Year(1912)
+	wantBorn.Written, wantDied.Written = "MAY 4, 1840", "1912"
+	if born != wantBorn || died != wantDied {
+		t.Errorf("read %+v and %+v, want %+v and %+v", born, died, wantBorn, wantDied)
+	}
+}

@@ -17,7 +17,7 @@ func (c *chart) verseItems(i int) {
 			others += 3
 		case c.infos[k].common:
 			common++
-		case t.Len(k) == 1:
+		case t.Len(k) == 1, c.sense[k] >= 1:
 			others += 2
 		default:
 			others++

@@ -12,14 +12,20 @@ func (c *chart) formItems(i int) {
 		c.add(item{from: i, to: i + 1, kind: kNote})
 		return
 	}
-	c.formHits = c.lex.forms.Find(c.formHits[:0], t, i)
-	for k := range c.formHits {
-		c.formItem(i, &c.formHits[k])
+	at := c.spots[i]
+	for k := at.from; k < at.to; k++ {
+		switch h := &c.hits[k]; h.Value.kind {
+		case kHome:
+			c.homeItem(i, h)
+		case kMonth, kSpan, kPlace:
+		default:
+			c.formItem(i, h)
+		}
 	}
 	if key := t.Key(i); (key == "BVT" || key == "BRVT" || key == "BREVET" || key == "BREVETTED") && i+1 < len(t.Words) {
 		c.sense[i] = 2
-		c.hits = c.lex.forms.Find(c.hits[:0], t, i+1)
-		for k := range c.hits {
+		next := c.spots[i+1]
+		for k := next.from; k < next.to; k++ {
 			h := &c.hits[k]
 			if h.Value.kind == kRank {
 				c.add(item{from: i, to: h.To, kind: kRank, entry: h.Value, brevet: true, score: 2 + 0.5*float32(h.To-i-1)})
@@ -44,6 +50,9 @@ func (c *chart) formItem(i int, h *words.Hit[entry]) {
 	switch e.kind {
 	case kRank:
 		it.score = score + 0.9 + 0.5*(n-1)
+		if h.Guessed > 0 && e.traits&tCivil != 0 {
+			it.score -= 1.5 // C[..]PL. is a corporal sooner than a chaplain
+		}
 		sense = 1.2
 		if e.traits&tInitials != 0 {
 			sense = 0
@@ -173,36 +182,29 @@ func (c *chart) unitItems(i int) {
 	}
 }
 
-// homeItems adds a state that stands alone on its line: the residence that General stones give.
-func (c *chart) homeItems(i int) {
+// homeItem adds a state that stands alone on its line: the residence that General stones give.
+func (c *chart) homeItem(i int, h *words.Hit[entry]) {
 	t := c.text
-	if !t.Words[i].Has(words.FirstInLine) {
+	if !t.Words[i].Has(words.FirstInLine) || !t.Words[h.To-1].Has(words.LastInLine) || t.Words[h.To-1].Line != t.Words[i].Line {
 		return
 	}
-	c.hits = c.lex.states.Find(c.hits[:0], t, i)
-	for k := range c.hits {
-		h := &c.hits[k]
-		if !t.Words[h.To-1].Has(words.LastInLine) || t.Words[h.To-1].Line != t.Words[i].Line {
-			continue
-		}
-		e := h.Value
-		it := item{from: i, to: h.To, kind: kHome, entry: e, score: 0.2 + unit.Guess*float32(h.Guessed)}
-		if e.traits&tFull != 0 {
-			it.score += 0.9
-		}
-		if e.traits&tWeak != 0 {
-			it.score -= 3
-		}
-		if e.traits&tInitials != 0 {
-			it.score -= 0.8
-		}
-		if i == 0 {
-			it.score += 0.3
-		}
-		c.add(it)
-		if h.To == i+1 && e.traits&tFull != 0 {
-			c.sense[i] = max(c.sense[i], 0.8)
-		}
+	e := h.Value
+	it := item{from: i, to: h.To, kind: kHome, entry: e, score: 0.2 + unit.Guess*float32(h.Guessed)}
+	if e.traits&tFull != 0 {
+		it.score += 0.9
+	}
+	if e.traits&tWeak != 0 {
+		it.score -= 3
+	}
+	if e.traits&tInitials != 0 {
+		it.score -= 0.8
+	}
+	if i == 0 {
+		it.score += 0.3
+	}
+	c.add(it)
+	if h.To == i+1 && e.traits&tFull != 0 {
+		c.sense[i] = max(c.sense[i], 0.8)
 	}
 }
 
@@ -224,7 +226,7 @@ func (c *chart) graveItems(i int) {
 		return
 	}
 	switch t.Key(i) {
-	case "GRAVE", "NO", "GR", "LOT", "SECTION", "SEC", "ROW", "BLOCK", "PLOT":
+	case "GRAVE", "NO", "GR", "LOT", "SECTION", "SEC", "ROW", "BLOCK", "PLOT", "POST":
 		k := i + 1
 		if k < len(t.Words) && t.Key(k) == "NO" {
 			k++

@@ -60,7 +60,6 @@ const (
 
 type lexicon struct {
 	forms words.Forms[Form]
-	byKey map[string][]*Form // folded text of arms, for Arm
 }
 
 var theLexicon = sync.OnceValue(buildLexicon)

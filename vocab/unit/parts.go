@@ -74,7 +74,7 @@ func number(dst []Part, t *words.Text, i, to, n int) []Part {
 	}
 	dst = append(dst, Part{From: i, To: to, Role: RoleNumber, Num: n, Score: score})
 	if to < len(t.Words) && isRegiment(t, to) {
-		dst = append(dst, Part{From: i, To: to + 1, Role: RoleNumber, Num: n, Score: score + 1})
+		dst = append(dst, Part{From: i, To: to + 1, Role: RoleNumber, Form: regimentForm, Num: n, Score: score + 1})
 	}
 	return dst
 }
@@ -97,9 +97,13 @@ func (s *Scanner) numbered(dst []Part, t *words.Text, i, to, n int) []Part {
 		if n < 110 {
 			dst = append(dst, Part{From: i, To: to + 1, Role: RoleDivision, Num: n, Score: 0.5})
 		}
+	case "BN", "BATTN", "BATTALION", "BATT":
+		if n < 10 && to+1 < len(t.Words) && t.Words[to+1].Has(words.Digits) { // "1 BATTN. 12 U. S. INF.": a battalion of a regiment
+			dst = append(dst, Part{From: i, To: to + 1, Role: RoleFiller, Num: n, Score: 1.5})
+		}
 	case "CO", "COMPANY":
 		if n < 100 && !t.Words[to].Has(words.CommaAfter) && (to+1 >= len(t.Words) || t.Len(to+1) > 1 || t.Words[to+1].Has(words.Digits)) {
-			dst = append(dst, Part{From: i, To: to + 1, Role: RoleCompany, Num: n, Score: -1})
+			dst = append(dst, Part{From: i, To: to + 1, Role: RoleCompany, Num: n, Score: -1.5})
 		}
 	}
 	return dst
@@ -118,7 +122,7 @@ func formParts(dst []Part, t *words.Text, i int, h *words.Hit[Form], whole bool)
 	case companyWord, batteryWord:
 		return lettered(dst, t, p)
 	case regimentWord:
-		if !whole && (h.To >= len(t.Words) || i == 0) {
+		if !whole && i == 0 {
 			return dst
 		}
 		p.Score = -0.5
@@ -176,10 +180,10 @@ func lettered(dst []Part, t *words.Text, p Part) []Part {
 		p.To++
 		p.Letter = '?'
 		dst = append(dst, p)
-	case w.Num > 0 && w.Num < 100 && p.Form.word == companyWord && !comma:
+	case w.Num > 0 && w.Num < 100 && p.Form.word == companyWord && !comma && t.Key(p.From)[0] == 'C':
 		p.To++
 		p.Num = w.Num
-		p.Score -= 1.5
+		p.Score -= 2
 		dst = append(dst, p)
 	}
 	return dst
@@ -243,6 +247,7 @@ func Legions(dst []Part, t *words.Text, i int) []Part {
 // The forms of units that are named by a word that no table knows.
 var (
 	legionForm      = &Form{Role: RoleNamed, Kind: "legion", Name: "Legion", word: legionWord, Source: "memory-sure"}
+	regimentForm    = &Form{Role: RoleNumber, word: regimentWord, Source: "memory-sure"}
 	captainsCompany = &Form{Role: RoleNamed, Kind: "designated", Name: "Company", word: legionWord, Source: "common-practice"}
 	namedBattery    = &Form{Role: RoleNamed, Kind: "legion", Name: "Battery", word: legionWord, Source: "memory-sure"}
 )

@@ -1,11 +1,7 @@
 package unit
 
 import (
-	"slices"
-	"strings"
-
 	"musterstone/model"
-	"musterstone/vocab/words"
 )
 
 // State is how far a unit has been put together. It is small and is copied freely; the zero State is a unit of which nothing is known.
@@ -35,6 +31,7 @@ const (
 	confederateBody
 	bodyWithArm
 	numberedCompany
+	regimentSaid
 	bodyMark // militia and the like: a body of troops with its state alone
 )
 
@@ -53,10 +50,13 @@ func (s State) Add(p *Part) (next State, score float32, ok bool) {
 	n := s
 	switch p.Role {
 	case RoleFiller:
-		if s.last != RoleNumber && s.last != RoleState && s.last != RoleMark && s.last != RoleBody && s.last != RoleArm {
+		if p.Num == 0 && s.last != RoleNumber && s.last != RoleState && s.last != RoleMark && s.last != RoleBody && s.last != RoleArm {
 			return s, 0, false
 		}
 		n.last = RoleFiller
+		if p.Form != nil && p.Form.word == regimentWord {
+			n.trait |= regimentSaid
+		}
 		return n, 0, true
 	case RoleMark:
 		if s.Has == 0 {
@@ -93,6 +93,9 @@ func (s *State) note(p *Part) {
 	f := p.Form
 	switch p.Role {
 	case RoleNumber:
+		if p.Form == regimentForm {
+			s.trait |= regimentSaid
+		}
 		if p.Num > 200 {
 			s.trait |= firstWorldWar
 		}
@@ -233,7 +236,9 @@ func (s State) Close() float32 {
 		score += 2
 	case s.Is(RoleNumber) && hasWhose:
 		score += 0.3
-		if !s.Is(RoleCompany) {
+		if s.trait&regimentSaid != 0 {
+			score += 1.5
+		} else if !s.Is(RoleCompany) {
 			score -= 2
 		}
 	case s.Is(RoleNumber):
@@ -242,10 +247,15 @@ func (s State) Close() float32 {
 		score += 1.5
 	case hasWhat && hasWhose:
 		score += 0.7
+	case s.Is(RoleCompany) && hasWhat && s.trait&numberedCompany != 0:
+		score += 1.5 // "1 CO. COAST ARTY. CORPS"
 	case s.Has&(1<<RoleCompany) != 0 && hasWhat:
 		score -= 0.5
 	case s.Has == 1<<RoleCompany:
 		score -= 2
+		if s.trait&numberedCompany != 0 {
+			score -= 5
+		}
 	case s.Has == 1<<RoleState:
 		score -= 3
 	case s.Has == 1<<RoleBody:
@@ -299,119 +309,11 @@ func (s State) Service() bool {
 	case s.Is(RoleShip), s.Is(RoleNamed), s.trait&bodyOther != 0:
 		return true
 	case s.Is(RoleNumber):
-		return arm || whose && (s.Is(RoleCompany) || s.Is(RoleMark))
+		return arm || whose && (s.Is(RoleCompany) || s.Is(RoleMark) || s.trait&regimentSaid != 0)
 	case s.Is(RoleCompany):
-		return arm && whose || s.Is(RoleBody)
+		return arm && (whose || s.trait&numberedCompany != 0) || s.Is(RoleBody)
 	}
 	return arm && s.Is(RoleBody) || whose && s.trait&bodyMark != 0
-}
-
-// Unit puts the parts together.
-func Unit(t *words.Text, parts []Part) model.Unit {
-	var u model.Unit
-	var marks []string
-	battery := false
-	for k := range parts {
-		p := &parts[k]
-		if f := p.Form; f != nil {
-			if f.Body != "" {
-				u.Body = f.Body
-			}
-			if f.State != "" && p.Role != RoleNamed {
-				u.State = f.State
-			}
-			if f.State != "" && u.State == "" {
-				u.State = f.State
-			}
-			if f.Arm != "" {
-				u.Arm = f.Arm
-			}
-			if f.Kind != "" && p.Role != RoleCompany {
-				u.Kind = f.Kind
-			}
-			if f.Name != "" && p.Role != RoleCompany && f.word != legionWord {
-				u.Name = f.Name
-			}
-			marks = append(marks, f.Marks...)
-			marks = append(marks, eastern(t, p)...)
-			battery = battery || f.word == batteryWord && p.Role == RoleCompany
-		}
-		switch p.Role {
-		case RoleNumber:
-			u.Number = p.Num
-		case RoleDivision:
-			u.Division = p.Num
-		case RoleCompany:
-			u.Company = company(p)
-		case RoleShip:
-			u.Name = Title(t, p.NameFrom, p.To)
-		case RoleNamed:
-			if p.Form == captainsCompany {
-				u.Name = "Captain " + possessive(Title(t, p.NameFrom, p.To-1)) + " Company"
-			} else if p.Form.word == legionWord {
-				u.Name = possessive(Title(t, p.NameFrom, p.To-1)) + " " + p.Form.Name
-			}
-		}
-	}
-	switch {
-	case u.Arm != "":
-	case u.Kind == model.Battery:
-		u.Arm = "light-artillery"
-	case battery, u.Kind == model.Legion && strings.HasSuffix(u.Name, " Battery"):
-		u.Arm = "artillery"
-	}
-	if u.Body == model.BodyRegulars && slices.Contains(marks, "colored") {
-		u.Body = model.BodyUSCT
-		marks = slices.DeleteFunc(marks, func(m string) bool { return m == "colored" })
-	}
-	slices.Sort(marks)
-	for _, m := range marks {
-		if n := len(u.Marks); n == 0 || u.Marks[n-1] != m {
-			u.Marks = append(u.Marks, m)
-		}
-	}
-	return u
-}
-
-// eastern marks the regiments of East Tennessee, which were Union.
-func eastern(t *words.Text, p *Part) []string {
-	if p.Role == RoleState && p.Form.State == "TN" && p.To-p.From > 1 && (t.Key(p.From) == "E" || t.Key(p.From) == "EAST") {
-		return []string{"east"}
-	}
-	return nil
-}
-
-func company(p *Part) string {
-	switch {
-	case p.Letter != 0:
-		return string(rune(p.Letter))
-	case p.Num > 0:
-		return itoa(p.Num)
-	case p.Form != nil:
-		return p.Form.Name
-	}
-	return ""
-}
-
-// Title is words from to to-1 in ordinary capitals.
-func Title(t *words.Text, from, to int) string {
-	var b strings.Builder
-	for i := from; i < to; i++ {
-		if i > from {
-			b.WriteByte(' ')
-		}
-		key := t.Key(i)
-		b.WriteByte(key[0])
-		b.WriteString(strings.ToLower(key[1:]))
-	}
-	return b.String()
-}
-
-func possessive(s string) string {
-	if n := len(s); n > 2 && s[n-1] == 's' && s[n-2] != '\'' && s[n-2] != 's' {
-		return s[:n-1] + "'s"
-	}
-	return s
 }
 
 // Modern reports whether the parts are of the First World War or later.

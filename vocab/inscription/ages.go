@@ -1,0 +1,114 @@
+package inscription
+
+import (
+	"strings"
+
+	"musterstone/model/date"
+	"musterstone/vocab/words"
+)
+
+// ageItems adds the ages that may start at word i: "AE. 67 YRS. 3 MS. 4 DS.", "AGED 67", "67 YS".
+func (c *chart) ageItems(i int, label bool, from int) {
+	t := c.text
+	var a date.Age
+	k := i
+	if label && k < len(t.Words) && (t.Key(k) == "ABOUT" || t.Key(k) == "ABT") {
+		k++
+	}
+	score := float32(0)
+	unit := 0 // 1 years, 2 months, 3 days: each only once and in that order
+	for k < len(t.Words) && t.Words[k].Has(words.Digits) && t.Words[k].Num >= 0 && t.Words[k].Num <= 365 {
+		n := t.Words[k].Num
+		if t.Words[k].Has(words.Ordinal) && n%10 == 2 && strings.HasSuffix(strings.ToUpper(t.Span(k, k+1)), "D") {
+			break // "2D" is two days, or a second: left alone
+		}
+		which, to := 0, 0
+		if k+1 < len(t.Words) {
+			for o, end := range c.spots[k+1].spans {
+				if o > unit && end > to {
+					which, to = o, end
+				}
+			}
+		}
+		if which == 0 {
+			break
+		}
+		switch which {
+		case 1:
+			if n > 120 {
+				return
+			}
+			a.Years, a.Known = n, true
+		case 2:
+			a.Months, a.HasMonths, a.Known = n, true, true
+		case 3:
+			a.Days, a.HasDays, a.Known = n*7, true, true
+		case 4:
+			a.Days, a.HasDays, a.Known = a.Days+n, true, true
+		}
+		unit = which
+		score += 1.6
+		if t.Len(to-1) > 1 {
+			score += 0.6
+		}
+		k = to
+		if k < len(t.Words) && t.Key(k) == "AND" && k+1 < len(t.Words) && t.Words[k+1].Has(words.Digits) {
+			k++
+		}
+	}
+	if unit == 0 && label && k < len(t.Words) && t.Words[k].Num > 0 && t.Words[k].Num <= 120 && !t.Words[k].Has(words.Ordinal) {
+		a.Years, a.Known = t.Words[k].Num, true
+		score += 1.5
+		k++
+	}
+	if !a.Known {
+		return
+	}
+	if t.Key(k-1) == "AND" {
+		k--
+	}
+	if label {
+		score += 1.4
+	} else {
+		score -= 1.2
+	}
+	if t.Words[from].Has(words.FirstInLine) {
+		score += 0.3
+	}
+	a.Written = t.Span(from, k)
+	c.add(item{from: from, to: k, kind: kAge, score: score, ref: c.addAge(a)})
+}
+
+// yearOfAge adds "IN THE 67TH YEAR OF HIS AGE": 66 years are past.
+func (c *chart) yearOfAge(i int) {
+	t := c.text
+	if i > 0 && (t.Key(i-1) == "THE" || t.Key(i-1) == "IN") {
+		return // begun before
+	}
+	k := i
+	for k < len(t.Words) && (t.Key(k) == "IN" || t.Key(k) == "THE") {
+		k++
+	}
+	if k+4 >= len(t.Words) || !t.Words[k].Has(words.Ordinal) || t.Words[k].Num < 1 {
+		return
+	}
+	if t.Key(k+1) == "YEAR" && t.Key(k+2) == "OF" && (t.Key(k+3) == "HIS" || t.Key(k+3) == "HER") && t.Key(k+4) == "AGE" {
+		a := date.Age{Years: t.Words[k].Num - 1, Known: true, Written: t.Span(i, k+5)}
+		c.add(item{from: i, to: k + 5, kind: kAge, score: 5, ref: c.addAge(a)})
+	}
+}
+
+// spanOrder is the place of a span of time in an age: years first.
+func spanOrder(code string) int {
+	switch code {
+	case "years":
+		return 1
+	case "months":
+		return 2
+	case "weeks":
+		return 3
+	case "days":
+		return 4
+	}
+	return 5
+}

@@ -1,0 +1,301 @@
+// This file puts a reading together from a path through the chart, item by item.
+
+package inscription
+
+import (
+	"slices"
+	"strings"
+
+	"musterstone/model"
+	"musterstone/vocab/unit"
+	"musterstone/vocab/words"
+)
+
+// builder puts a reading together from a path through the chart.
+type builder struct {
+	c         *chart
+	path      []pathItem
+	people    []person
+	r         model.Reading
+	head      int    // the person to whom dates belong, -1 for none yet
+	serving   int    // the person to whom service belongs
+	rank      int    // the path item of a rank that waits for its name, -1 for none
+	wants     string // the code of "WIFE OF", while it waits for its name
+	next      string // the code of "HIS WIFE", while it waits for its name
+	family    string // the surname that heads the stone
+	label     label
+	pending   []int       // tokens that belong to the next person
+	carry     model.Claim // service and home that stood before any name
+	early     []unit.Part // parts of a unit that did
+	homeShort bool
+	wrote     [3][][2]int    // room for their words
+	room      [3][]unit.Part // room for the parts of the first persons, used again and again
+}
+
+// pathItem is an item of the path, or a word left unread.
+type pathItem struct {
+	from, to int
+	it       *item
+}
+
+// reset makes the builder ready for another reading.
+func (b *builder) reset(c *chart) {
+	*b = builder{c: c, path: b.path[:0], people: b.people[:0], pending: b.pending[:0], early: b.early[:0], room: b.room, wrote: b.wrote, head: -1, serving: -1, rank: -1}
+}
+
+// read puts the reading of an end together, in b.r.
+func (b *builder) read(f final, rest []words.Word) {
+	c, end := b.c, f.state
+	n := 0
+	for k := end; c.states[k].back >= 0; k = c.states[k].back {
+		n++
+	}
+	b.path = slices.Grow(b.path, n)[:n]
+	for k := end; c.states[k].back >= 0; k = c.states[k].back {
+		n--
+		if i := c.states[k].item; i >= 0 {
+			if i == f.swap {
+				i = f.swapped
+			}
+			b.path[n] = pathItem{c.items[i].from, c.items[i].to, &c.items[i]}
+		} else {
+			w := int(-i - 2)
+			b.path[n] = pathItem{w, w + 1, nil}
+		}
+	}
+	b.r.Tokens = make([]model.Token, 0, b.tokenRoom())
+	for k := range b.path {
+		b.take(k)
+	}
+	for i := range rest {
+		b.gap(rest[i].From)
+		b.r.Tokens = append(b.r.Tokens, model.Token{Span: model.Span{From: rest[i].From, To: rest[i].To}, Field: "unread"})
+		b.r.Unread = append(b.r.Unread, c.text.Raw[rest[i].From:rest[i].To])
+	}
+	b.gap(len(c.text.Raw))
+	b.finish()
+}
+
+// tokenRoom is how many tokens the path will make at most: one an item, one a word of a name, and one between any two.
+func (b *builder) tokenRoom() int {
+	n := 0
+	for _, p := range b.path {
+		if p.it != nil && (p.it.kind == kName || p.it.kind == kPair || p.it.kind == kYears) {
+			n += p.to - p.from
+		} else {
+			n++
+		}
+	}
+	return 2*n + 1
+}
+
+// gap adds a token without a field up to a byte.
+func (b *builder) gap(to int) {
+	from := 0
+	if n := len(b.r.Tokens); n > 0 {
+		from = b.r.Tokens[n-1].To
+	}
+	if to > from {
+		b.r.Tokens = append(b.r.Tokens, model.Token{Span: model.Span{From: from, To: to}})
+	}
+}
+
+// token adds a token for words from to to-1.
+func (b *builder) token(from, to int, field, value, source string, person int) int {
+	w := b.c.text.Words
+	b.gap(w[from].From)
+	b.r.Tokens = append(b.r.Tokens, model.Token{Span: model.Span{From: w[from].From, To: w[to-1].To}, Field: field, Person: max(person, 0), Value: value, Source: source})
+	n := len(b.r.Tokens) - 1
+	if person < 0 {
+		b.pending = append(b.pending, n)
+	}
+	return n
+}
+
+// later is the kind of the next item that is not only a joining word, a title or a note.
+func (b *builder) later(k int) (kind, int) {
+	for j := k + 1; j < len(b.path); j++ {
+		it := b.path[j].it
+		if it == nil {
+			return kUnread, j
+		}
+		switch it.kind {
+		case kLink, kTitle, kNote, kDegree:
+			continue
+		}
+		return it.kind, j
+	}
+	return kNone, len(b.path)
+}
+
+func (b *builder) before(k int) (kind, int) {
+	for j := k - 1; j >= 0; j-- {
+		it := b.path[j].it
+		if it == nil {
+			return kUnread, j
+		}
+		switch it.kind {
+		case kLink, kTitle, kNote, kDegree:
+			continue
+		}
+		return it.kind, j
+	}
+	return kNone, -1
+}
+
+func (b *builder) take(k int) {
+	p := b.path[k]
+	t := b.c.text
+	it := p.it
+	if it == nil {
+		if key := t.Key(p.from); key == "*" {
+			b.token(p.from, p.to, "lost", "", "", b.head)
+			return
+		}
+		b.token(p.from, p.to, "unread", "", "", b.head)
+		b.r.Unread = append(b.r.Unread, t.Span(p.from, p.to))
+		if t.Words[p.from].Has(words.Digits | words.Lost) {
+			b.note("A number is partly lost: " + t.Span(p.from, p.to) + ".")
+		}
+		return
+	}
+	source := ""
+	if it.entry != nil {
+		source = it.entry.source
+	}
+	text := t.Span(p.from, p.to)
+	switch it.kind {
+	case kNote:
+		b.token(p.from, p.to, "lost", "", "", b.head)
+	case kName:
+		b.takeName(it)
+	case kPair:
+		b.takePair(it)
+	case kFamily:
+		b.family = text
+		b.token(p.from, p.to, "surname", text, "", -1)
+	case kTitle:
+		b.token(p.from, p.to, "title", it.entry.code, source, -1)
+		if civilTitle[it.entry.code] {
+			b.note(strings.TrimSpace(text) + " is taken for a title, for nothing else here speaks of service; it may be a rank.")
+		}
+	case kDegree:
+		b.token(p.from, p.to, "title", it.entry.code, source, b.head)
+	case kRank:
+		b.takeRank(k, it)
+	case kUnit:
+		b.takeUnit(it)
+	case kBranch, kSide, kConflict, kWarYears, kAward:
+		b.takeService(it, text)
+	case kSociety:
+		b.token(p.from, p.to, "society", it.entry.code, source, b.head)
+		b.r.Society = append(b.r.Society, it.entry.code)
+	case kRelationOf:
+		b.token(p.from, p.to, "relation", it.entry.code, source, b.head)
+		b.wants = it.entry.code
+		if b.head >= 0 && b.people[b.head].relation == "" {
+			b.people[b.head].relation = it.entry.code
+		}
+	case kRelation:
+		b.takeRelation(k, it)
+	case kLabel:
+		b.label = labels[it.entry.code]
+		b.token(p.from, p.to, "label", it.entry.code, source, b.head)
+	case kDate:
+		b.takeDate(it)
+	case kYears:
+		b.takeYears(it)
+	case kAge:
+		b.token(p.from, p.to, "age", "", "", b.head)
+		b.current().claim.Person.Age = b.c.ages[it.ref]
+		b.label = noLabel
+	case kMemorial:
+		b.r.Memorial = true
+		b.token(p.from, p.to, "memorial", "", source, -1)
+	case kUnknown:
+		b.r.Unknown = true
+		b.token(p.from, p.to, "unknown", "", source, -1)
+	case kGrave:
+		number := t.Key(p.to - 1)
+		if first := t.Key(p.from); first == "GRAVE" || first == "GR" || first == "NO" || p.to-p.from == 1 {
+			b.r.GraveNumber = number
+		}
+		b.token(p.from, p.to, "grave", number, "", -1)
+	case kHome:
+		b.token(p.from, p.to, "home", it.entry.code, source, b.head)
+		b.homeShort = it.entry.traits&tFull == 0
+		if b.head >= 0 {
+			b.people[b.head].claim.Home, b.people[b.head].homeShort = model.State(it.entry.code), b.homeShort
+		} else {
+			b.carry.Home = model.State(it.entry.code)
+		}
+	case kPlace:
+		b.takePlace(it)
+	case kSaying, kFraternal:
+		code := ""
+		if it.entry != nil {
+			code = it.entry.code
+		}
+		b.token(p.from, p.to, "commonplace", code, source, b.head)
+	case kLink:
+		b.token(p.from, p.to, "link", "", source, b.head)
+	}
+}
+
+// civilTitle has the titles that are ranks too.
+var civilTitle = map[string]bool{"Capt": true, "Col": true, "Maj": true, "Gen": true, "Commodore": true, "Surgeon": true, "Chaplain": true, "Sergt": true, "Lieut": true}
+
+func (b *builder) note(s string) { b.r.Notes = append(b.r.Notes, s) }
+
+// current is the person to whom dates belong; one without a name where none has been named yet.
+func (b *builder) current() *person {
+	if b.head < 0 {
+		b.newPerson(person{})
+	}
+	return &b.people[b.head]
+}
+
+// newPerson adds a person, and makes dates and service his.
+func (b *builder) newPerson(p person) int {
+	b.people = append(b.people, p)
+	k := len(b.people) - 1
+	b.head, b.serving = k, k
+	b.settle(k)
+	return k
+}
+
+// settle gives the person what stood before his name.
+func (b *builder) settle(k int) {
+	for _, t := range b.pending {
+		b.r.Tokens[t].Person = k
+	}
+	b.pending = b.pending[:0]
+	if b.carry.Home != "" && k == 0 {
+		b.people[k].claim.Home, b.people[k].homeShort = b.carry.Home, b.homeShort
+	}
+}
+
+// spanText is the words as written, on one line.
+func (b *builder) spanText(from, to int) string {
+	t := b.c.text
+	if t.Words[from].Line == t.Words[to-1].Line {
+		return t.Span(from, to)
+	}
+	var out strings.Builder
+	out.Grow(t.Words[to-1].To - t.Words[from].From)
+	for i := from; i < to; {
+		j := i + 1
+		for j < to && t.Words[j].Line == t.Words[i].Line {
+			j++
+		}
+		if i > from {
+			out.WriteByte(' ')
+		}
+		out.WriteString(t.Span(i, j))
+		if t.Words[j-1].Has(words.DotAfter) && j < to {
+			out.WriteByte('.')
+		}
+		i = j
+	}
+	return out.String()
+}

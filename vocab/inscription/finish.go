@@ -1,0 +1,302 @@
+package inscription
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"musterstone/model"
+	"musterstone/model/date"
+	"musterstone/vocab"
+	"musterstone/vocab/unit"
+	"musterstone/vocab/words"
+)
+
+// finish gives everyone what is his, and puts the veteran first.
+func (b *builder) finish() {
+	if len(b.people) == 0 && (len(b.early) > 0 || !b.carry.Service.IsZero() || b.rank >= 0 || b.carry.Home != "" || b.family != "") {
+		b.newPerson(person{})
+		if b.family != "" {
+			b.people[0].claim.Person.Name.Surname = unit.Title(words.Split(b.family), 0, 1)
+			b.people[0].claim.Person.Name.Written = b.family
+		}
+	}
+	if b.rank >= 0 && len(b.people) > 0 {
+		b.setRank(max(b.serving, 0), b.path[b.rank].it)
+	}
+	if first := b.firstOwner(); first >= 0 {
+		p := &b.people[first]
+		if len(b.early) > 0 {
+			p.parts = append(slices.Clone(b.early), p.parts...)
+		}
+		s, carry := &p.claim.Service, &b.carry.Service
+		if s.Branch == "" {
+			s.Branch = carry.Branch
+		}
+		if s.Side == "" {
+			s.Side = carry.Side
+		}
+		s.Conflicts = append(s.Conflicts, carry.Conflicts...)
+		s.Awards = append(s.Awards, carry.Awards...)
+	}
+	for k := range b.people {
+		b.person(k)
+	}
+	b.surnames()
+	b.order()
+	if b.r.Unknown && len(b.people) > 0 && !b.people[0].claim.Person.Name.IsZero() {
+		b.r.Unknown = false
+	}
+	if len(b.people) == 0 && b.r.GraveNumber != "" && len(b.r.Unread) == 0 {
+		b.r.Unknown = true
+	}
+}
+
+// firstOwner is the person to whom the service belongs that stood before any name.
+func (b *builder) firstOwner() int {
+	if len(b.people) == 0 {
+		return -1
+	}
+	if k := b.firstVeteran(); k >= 0 {
+		return k
+	}
+	return 0
+}
+
+// person settles the loose dates and the service of one person.
+func (b *builder) person(k int) {
+	p := &b.people[k]
+	who := &p.claim.Person
+	for i, l := range p.loose {
+		born := len(p.loose) == 2 && i == 0 || !who.Died.IsZero() && who.Born.IsZero()
+		switch {
+		case born && who.Born.IsZero():
+			who.Born = l.d
+			b.r.Tokens[l.token].Field = "born"
+		case who.Died.IsZero():
+			who.Died = l.d
+		}
+	}
+	if !who.Born.IsZero() && !who.Died.IsZero() && who.Died.Before(who.Born) && len(p.loose) > 0 {
+		who.Born, who.Died = who.Died, who.Born
+	}
+	if who.Born.IsZero() && !who.Age.IsZero() && !who.Died.IsZero() {
+		who.Born = date.BirthFrom(who.Died, who.Age)
+	}
+	s := &p.claim.Service
+	if p.claim.Home != "" && p.homeShort && len(p.parts) == 0 && s.Branch == "" && !b.modern(s) {
+		// a stone of the nineteenth century that gives rank, name and state: the state is the unit's
+		s.Unit.State, p.claim.Home = p.claim.Home, ""
+	}
+	if len(p.parts) > 0 {
+		s.Unit = unit.Unit(b.c.text, p.parts)
+		s.Unit.Written = b.partsText(p.parts)
+		b.implied(p)
+	}
+	if s.Side != "" { // there are sides in the civil war alone
+		s.Conflicts = append(s.Conflicts, "civil-war")
+	}
+	if p.battle && (who.Died.IsZero() || who.Died.From.Year >= 1861 && who.Died.To.Year <= 1866) {
+		s.Conflicts = append(s.Conflicts, "civil-war")
+	}
+	s.Conflicts = sortConflicts(s.Conflicts)
+	s.Written = b.joined(p.written)
+	if p.relation != "" {
+		who.Relation = p.relation
+	}
+	b.doubts(p)
+}
+
+// joined is ranges of words as they stood; those that follow on each other keep what stands between them.
+func (b *builder) joined(ranges [][2]int) string {
+	var out string
+	for i := 0; i < len(ranges); i++ {
+		j := i
+		for j+1 < len(ranges) && ranges[j+1][0] == ranges[j][1] {
+			j++
+		}
+		if out != "" {
+			out += " "
+		}
+		out += b.spanText(ranges[i][0], ranges[j][1])
+		i = j
+	}
+	return out
+}
+
+// modern reports whether a war of the twentieth century is named.
+func (b *builder) modern(s *model.Service) bool {
+	for _, c := range s.Conflicts {
+		if w, ok := vocab.Conflict(c); ok && w.From.Year > 1900 {
+			return true
+		}
+	}
+	return false
+}
+
+// partsText is the unit's words as they stood.
+func (b *builder) partsText(parts []unit.Part) string {
+	var room [8][2]int
+	ranges := room[:0]
+	for i := range parts {
+		ranges = append(ranges, [2]int{parts[i].From, parts[i].To})
+	}
+	return b.joined(ranges)
+}
+
+// southern are the states that raised regiments for both sides.
+var southern = map[model.State]bool{"AL": true, "AR": true, "FL": true, "GA": true, "LA": true, "MS": true, "NC": true, "SC": true, "TN": true, "TX": true, "VA": true}
+
+// implied adds what the unit's words alone imply: bodies that fought in one war and on one side only.
+func (b *builder) implied(p *person) {
+	s := &p.claim.Service
+	u := &s.Unit
+	switch u.Body {
+	case model.BodyUSCT, model.BodyVRC, "corps-d-afrique", "indian-home-guard":
+		s.Side = model.Union
+		s.Conflicts = append(s.Conflicts, "civil-war")
+	case "confederate":
+		s.Side = model.Confederate
+	}
+	if p.usa && southern[u.State] && s.Side == "" {
+		s.Side = model.Union
+	}
+	if s.Branch == "" && strings.HasPrefix(u.Name, "Army ") {
+		s.Branch = "army"
+	}
+	if s.Branch == "" && strings.HasPrefix(u.Name, "Navy ") {
+		s.Branch = "navy"
+	}
+	if u.Kind == model.Ship && s.Branch == "" && s.Side == "" {
+		s.Branch = "navy"
+	}
+	if len(s.Conflicts) > 0 {
+		return
+	}
+	died := p.claim.Person.Died
+	switch {
+	case u.Kind == model.Depot, u.Arm == "pioneer-infantry":
+		s.Conflicts = append(s.Conflicts, "world-war-i")
+	case u.Division > 0 && u.State == "" && !died.IsZero() && !died.To.IsZero() && died.To.Year < 1941:
+		s.Conflicts = append(s.Conflicts, "world-war-i")
+	case u.Division > 0 && p.rank != nil:
+		if row, ok := vocab.RankOf(s.Rank); ok && row.To > 0 && row.To <= 1921 || s.Rank == "wagoner" {
+			s.Conflicts = append(s.Conflicts, "world-war-i")
+		}
+	}
+}
+
+func sortConflicts(codes []model.ConflictCode) []model.ConflictCode {
+	if len(codes) < 2 {
+		return codes
+	}
+	var out []model.ConflictCode
+	for _, c := range vocab.SortConflicts(codes) {
+		if !slices.Contains(out, c) {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// doubts notes what a careful reader would look at twice.
+func (b *builder) doubts(p *person) {
+	u := &p.claim.Service.Unit
+	switch {
+	case u.Company == "J":
+		b.note("Company J was not used; look again, it may be I or L.")
+	case len(u.Company) == 1 && u.Company[0] > 'M' && u.Company[0] <= 'Z':
+		b.note("Regiments had companies A to M at most; look again at company " + u.Company + ".")
+	case (u.Company == "L" || u.Company == "M") && (u.Arm == "infantry" || u.Arm == "mounted-infantry") && u.Number < 200 && u.State != "" &&
+		!slices.Contains(p.claim.Service.Conflicts, "spanish-american-war") && !slices.Contains(p.claim.Service.Conflicts, "world-war-i"):
+		b.note("Infantry of the civil war had companies A to K; company " + u.Company + " points to cavalry, heavy artillery or a later war.")
+	}
+	if u.Body == model.BodyUSCT && (u.Arm == "infantry" || u.Arm == "") && (u.Number == 11 || u.Number == 79 || u.Number == 83 || u.Number == 113) {
+		b.note(fmt.Sprintf("Two regiments bore the number %d of US Colored Infantry in turn; dates of service tell them apart.", u.Number))
+	}
+}
+
+// surnames gives those named by given names alone the surname of the stone's man.
+func (b *builder) surnames() {
+	for k := range b.people {
+		p := &b.people[k]
+		n := &p.claim.Person.Name
+		if p.relation != "" && !p.mention && n.Given == "" && n.Middle == "" && !strings.Contains(n.Surname, " ") && (len(b.people) > 1 || p.relation != "wife") {
+			// "CATHARINE / HIS WIFE": one word, and not in the tables of given names
+			n.Given, n.Surname, p.short = n.Surname, "", true
+		}
+	}
+	surname := ""
+	for k := range b.people {
+		if n := &b.people[k].claim.Person.Name; n.Surname != "" && !b.people[k].mention {
+			surname = n.Surname
+			break
+		}
+	}
+	for k := range b.people {
+		p := &b.people[k]
+		if p.short && p.relation != "" && p.claim.Person.Name.Surname == "" {
+			switch {
+			case surname != "":
+				p.claim.Person.Name.Surname = surname
+			case k+1 < len(b.people) && b.people[k+1].mention && inherits(p.relation):
+				p.claim.Person.Name.Surname = b.people[k+1].claim.Person.Name.Surname
+			}
+		}
+	}
+}
+
+// inherits reports whether one who is that to another bears the other's surname.
+func inherits(relation string) bool {
+	switch relation {
+	case "wife", "widow", "son", "daughter", "child":
+		return true
+	}
+	return false
+}
+
+// order puts the veteran first, and leaves out those of whom nothing is known.
+func (b *builder) order() {
+	if len(b.people) == 1 {
+		p := &b.people[0]
+		if r := p.relation; !p.claim.Service.IsZero() && (p.mention || r == "husband" || r == "father") {
+			p.claim.Person.Relation = ""
+		}
+		b.r.People = []model.Claim{p.claim}
+		return
+	}
+	order := make([]int, 0, len(b.people))
+	veteran := -1
+	for k := range b.people {
+		if b.people[k].claim.Service.IsZero() {
+			continue
+		}
+		if veteran < 0 || b.people[veteran].relation != "" && b.people[k].relation == "" {
+			veteran = k
+		}
+	}
+	if veteran >= 0 {
+		order = append(order, veteran)
+		if r := b.people[veteran].relation; b.people[veteran].mention || r == "husband" || r == "father" {
+			b.people[veteran].claim.Person.Relation = ""
+		}
+	}
+	for k := range b.people {
+		if k != veteran {
+			order = append(order, k)
+		}
+	}
+	place := make([]int, len(b.people))
+	b.r.People = make([]model.Claim, 0, len(b.people))
+	for at, k := range order {
+		place[k] = at
+		b.r.People = append(b.r.People, b.people[k].claim)
+	}
+	if veteran > 0 {
+		for i := range b.r.Tokens {
+			if n := b.r.Tokens[i].Person; n < len(place) {
+				b.r.Tokens[i].Person = place[n]
+			}
+		}
+	}
+}

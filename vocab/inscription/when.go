@@ -1,0 +1,117 @@
+package inscription
+
+import (
+	"strings"
+
+	"musterstone/model/date"
+	"musterstone/vocab/words"
+)
+
+type looseDate struct {
+	d     date.Date
+	token int
+}
+
+// takeDate gives a date to the label that waits, or leaves it loose.
+func (b *builder) takeDate(it *item) {
+	p := b.current()
+	d, _ := b.c.dates(&b.c.whens[it.ref])
+	lbl := b.label
+	b.label = noLabel
+	field := "died"
+	switch lbl {
+	case lBorn:
+		field = "born"
+		p.claim.Person.Born = d
+	case lDied, lKilled:
+		p.claim.Person.Died = d
+	case lEnlisted, lService:
+		field = "enlisted"
+		p.claim.Service.Enlisted = d
+	case lMusteredIn:
+		field = "mustered-in"
+		p.claim.Service.MusteredIn = d
+	case lMusteredOut:
+		field = "mustered-out"
+		p.claim.Service.MusteredOut = d
+	case lMarried:
+		field = "married"
+	default:
+		n := b.token(it.from, it.to, "died", d.EDTF, "", b.head)
+		p = b.current()
+		p.loose = append(p.loose, looseDate{d, n})
+		return
+	}
+	b.token(it.from, it.to, field, d.EDTF, "", b.head)
+}
+
+func (b *builder) takeYears(it *item) {
+	p := b.current()
+	w := &b.c.whens[it.ref]
+	lbl := b.label
+	b.label = noLabel
+	from, last := b.c.dates(w)
+	serves := lbl >= lEnlisted && lbl <= lService
+	if !serves && w.one.year > 0 && w.other.year > 0 && w.other.year-w.one.year < 12 && w.one.year > 1774 && len(p.parts) > 0 {
+		serves = true
+	}
+	if serves {
+		p.claim.Service.Enlisted, p.claim.Service.MusteredOut = from, last
+		b.token(it.from, it.to, "served", from.EDTF+"/"+last.EDTF, "", b.head)
+		return
+	}
+	p.claim.Person.Born, p.claim.Person.Died = from, last
+	head := b.head
+	if it.to-it.from == 2 {
+		b.token(it.from, it.from+1, "born", from.EDTF, "", head)
+		b.token(it.to-1, it.to, "died", last.EDTF, "", head)
+		return
+	}
+	b.token(it.from, it.to-1, "born", from.EDTF, "", head)
+	b.token(it.to-1, it.to, "died", last.EDTF, "", head)
+}
+
+func (b *builder) takePlace(it *item) {
+	t := b.c.text
+	from := it.from
+	for from < it.to-1 {
+		switch t.Key(from) {
+		case "AT", "IN", "NEAR", "OF", "FROM", "A", "NATIVE", "ON", "THE":
+			from++
+			continue
+		}
+		break
+	}
+	text := b.spanText(from, it.to)
+	if t.Words[it.to-1].Has(words.DotAfter) && t.Len(it.to-1) < 6 {
+		text += "."
+	}
+	field := "place"
+	p := b.current()
+	native := strings.Contains(strings.ToUpper(t.Span(it.from, from+1)), "NATIVE")
+	switch {
+	case native || b.label == lBorn:
+		field = "birthplace"
+		p.claim.Person.Birthplace = text
+	case b.label == lDied || b.label == lKilled:
+		field = "death-place"
+		p.claim.Person.DeathPlace = text
+	case p.claim.Person.DeathPlace == "" && b.isBattle(from):
+		field = "death-place"
+		p.claim.Person.DeathPlace = text
+	case p.claim.Person.DeathPlace == "" && (!p.claim.Person.Died.IsZero() || len(p.loose) > 0):
+		field = "death-place"
+		p.claim.Person.DeathPlace = text
+	case p.claim.Person.Residence == "":
+		field = "residence"
+		p.claim.Person.Residence = text
+	}
+	if b.label == lKilled || b.label == lDied && strings.Contains(strings.ToUpper(text), "ANDERSONVILLE") {
+		p.battle = p.battle || b.isBattle(from)
+	}
+	b.token(it.from, it.to, field, text, "", b.head)
+}
+
+func (b *builder) isBattle(i int) bool {
+	return b.c.spots[i].battle
+}

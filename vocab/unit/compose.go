@@ -1,0 +1,117 @@
+package unit
+
+import (
+	"slices"
+	"strings"
+
+	"musterstone/model"
+	"musterstone/vocab/words"
+)
+
+// Unit puts the parts together.
+func Unit(t *words.Text, parts []Part) model.Unit {
+	var u model.Unit
+	var marks []string
+	battery := false
+	for k := range parts {
+		p := &parts[k]
+		if f := p.Form; f != nil {
+			if f.Body != "" {
+				u.Body = f.Body
+			}
+			if f.State != "" && p.Role != RoleNamed {
+				u.State = f.State
+			}
+			if f.State != "" && u.State == "" {
+				u.State = f.State
+			}
+			if f.Arm != "" {
+				u.Arm = f.Arm
+			}
+			if f.Kind != "" && p.Role != RoleCompany {
+				u.Kind = f.Kind
+			}
+			if f.Name != "" && p.Role != RoleCompany && f.word != legionWord {
+				u.Name = f.Name
+			}
+			marks = append(marks, f.Marks...)
+			marks = append(marks, eastern(t, p)...)
+			battery = battery || f.word == batteryWord && p.Role == RoleCompany
+		}
+		switch p.Role {
+		case RoleNumber:
+			u.Number = p.Num
+		case RoleDivision:
+			u.Division = p.Num
+		case RoleCompany:
+			u.Company = company(p)
+		case RoleShip:
+			u.Name = Title(t, p.NameFrom, p.To)
+		case RoleNamed:
+			if p.Form == captainsCompany {
+				u.Name = "Captain " + possessive(Title(t, p.NameFrom, p.To-1)) + " Company"
+			} else if p.Form.word == legionWord {
+				u.Name = possessive(Title(t, p.NameFrom, p.To-1)) + " " + p.Form.Name
+			}
+		}
+	}
+	switch {
+	case u.Arm != "":
+	case u.Kind == model.Battery:
+		u.Arm = "light-artillery"
+	case battery, u.Kind == model.Legion && strings.HasSuffix(u.Name, " Battery"):
+		u.Arm = "artillery"
+	}
+	if u.Body == model.BodyRegulars && slices.Contains(marks, "colored") {
+		u.Body = model.BodyUSCT
+		marks = slices.DeleteFunc(marks, func(m string) bool { return m == "colored" })
+	}
+	slices.Sort(marks)
+	for _, m := range marks {
+		if n := len(u.Marks); n == 0 || u.Marks[n-1] != m {
+			u.Marks = append(u.Marks, m)
+		}
+	}
+	return u
+}
+
+// eastern marks the regiments of East Tennessee, which were Union.
+func eastern(t *words.Text, p *Part) []string {
+	if p.Role == RoleState && p.Form.State == "TN" && p.To-p.From > 1 && (t.Key(p.From) == "E" || t.Key(p.From) == "EAST") {
+		return []string{"east"}
+	}
+	return nil
+}
+
+func company(p *Part) string {
+	switch {
+	case p.Letter != 0:
+		return string(rune(p.Letter))
+	case p.Num > 0:
+		return itoa(p.Num)
+	case p.Form != nil:
+		return p.Form.Name
+	}
+	return ""
+}
+
+// Title is words from to to-1 in ordinary capitals.
+func Title(t *words.Text, from, to int) string {
+	var b strings.Builder
+	for i := from; i < to; i++ {
+		if i > from {
+			b.WriteByte(' ')
+		}
+		key := t.Key(i)
+		b.WriteByte(key[0])
+		b.WriteString(strings.ToLower(key[1:]))
+	}
+	return b.String()
+}
+
+func possessive(s string) string {
+	if n := len(s); n > 2 && s[n-1] == 's' && s[n-2] != '\'' && s[n-2] != 's' {
+		return s[:n-1] + "'s"
+	}
+	return s
+}

@@ -1,0 +1,185 @@
+package words
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// notes are words that recorders write in brackets about what they could not read; they stand for lost letters. Common practice, no source.
+var notes = map[string]string{
+	"ILLEGIBLE": "*", "UNREADABLE": "*", "WORN": "*", "WORN AWAY": "*", "BROKEN": "*", "BROKEN OFF": "*", "LOST": "*", "MISSING": "*",
+	"GONE": "*", "CHIPPED": "*", "BURIED": "*", "COVERED": "*", "ERODED": "*", "DAMAGED": "*", "OBSCURED": "*", "HIDDEN": "*", "UNCLEAR": "*",
+	"BELOW GROUND": "*", "SUNKEN": "*", "REST ILLEGIBLE": "*", "FLAKED": "*", "SPALLED": "*", "LICHEN": "*",
+	"SIC": "", "VAC": "", "BLANK": "", "SHIELD": "", "CROSS": "", "STAR": "", "EMBLEM": "", "FLAG": "", "SOUTHERN CROSS": "", "EAGLE": "",
+	"ANCHOR": "", "LATIN CROSS": "", "STAR OF DAVID": "", "REVERSE": "", "BACK": "", "FRONT": "", "SIDE": "", "TOP": "", "IN SHIELD": "",
+	"LEFT SIDE": "", "RIGHT SIDE": "", "FOOTSTONE": "", "PHOTO": "", "PHOTOGRAPH": "", "INSIGNIA": "", "OBVERSE": "",
+}
+
+// bracket takes a square bracket: lost, restored or erased letters, or the recorder's note.
+func (s *splitter) bracket(text string, i int) int {
+	body := text[i+1:]
+	end := strings.IndexByte(body, ']')
+	if nl := strings.IndexByte(body, '\n'); end < 0 || nl >= 0 && nl < end {
+		s.close(i)
+		return 1
+	}
+	whole := end + 2
+	if end > 0 && body[0] == '[' { // erased letters stay
+		s.letters(text, i+2, i+1+end)
+		if end+1 < len(body) && body[end+1] == ']' {
+			whole++
+		}
+		return whole
+	}
+	body = body[:end]
+	trimmed := strings.TrimSpace(body)
+	switch {
+	case trimmed == "" || onlyOf(trimmed, "- –—") || measured(trimmed):
+		s.put('*', i, 0)
+		s.flags |= Lost
+		s.touch(text, i+whole)
+	case onlyOf(trimmed, ".·"):
+		for range strings.Count(trimmed, ".") + strings.Count(trimmed, "·") {
+			s.put('?', i, 0)
+		}
+		s.flags |= Lost
+		s.touch(text, i+whole)
+	case trimmed == "…":
+		for range 3 {
+			s.put('?', i, 0)
+		}
+		s.flags |= Lost
+		s.touch(text, i+whole)
+	case trimmed == "?":
+		s.put('*', i, 0)
+		s.flags |= Lost
+		s.touch(text, i+whole)
+	default:
+		if stands, ok := notes[strings.ToUpper(strings.TrimRight(trimmed, " .?"))]; ok {
+			s.note(text, i, i+whole, stands)
+			return whole
+		}
+		s.letters(text, i+1, i+1+end)
+		s.touch(text, i+whole)
+	}
+	return whole
+}
+
+// touch keeps the bracket with the open word, so that the word's bytes hold it.
+func (s *splitter) touch(text string, end int) {
+	if s.start < 0 {
+		return
+	}
+	if end >= len(text) || !(letter(text[end]) || isDigit(text[end]) || text[end] == '[' || text[end] == '(' || text[end] >= utf8.RuneSelf) {
+		s.close(end)
+	}
+}
+
+// note takes a recorder's word about the stone. One that stands for lost letters is a word '*' of its own.
+func (s *splitter) note(text string, from, to int, stands string) {
+	s.close(from)
+	if stands == "" {
+		stands = "*"
+	}
+	s.put('*', from, 0)
+	s.flags |= Lost | Note
+	s.close(to)
+}
+
+// letters takes the letters within brackets, bytes from to to-1 of the text, as restored.
+func (s *splitter) letters(text string, from, to int) {
+	for k := from; k < to; {
+		c := text[k]
+		switch {
+		case c == '.':
+			s.put('?', k, 0)
+			s.flags |= Lost
+			k++
+		case letter(c) || isDigit(c) || c == ' ' || c >= utf8.RuneSelf:
+			k += s.step(text, k)
+		default:
+			k++
+		}
+		if s.start >= 0 {
+			s.flags |= Restored
+			if s.start == from && from > s.end {
+				s.start = from - 1
+			}
+		}
+	}
+}
+
+// round takes "(": the expansion of an abbreviation where it touches a letter, else ordinary brackets.
+func (s *splitter) round(text string, i int) int {
+	body := text[i+1:]
+	end := strings.IndexByte(body, ')')
+	if end < 0 || end > 60 {
+		s.close(i)
+		return 1
+	}
+	inner := strings.TrimSpace(body[:end])
+	if _, ok := notes[strings.ToUpper(strings.TrimRight(inner, " .?"))]; ok || onlyOf(inner, "?!") {
+		s.note(text, i, i+end+2, "")
+		return end + 2
+	}
+	if s.start >= 0 && s.class == 'a' && onlyLetters(inner) && inner != "" {
+		for k := i + 1; k < i+1+end; {
+			k += s.step(text, k)
+		}
+		s.touch(text, i+end+2)
+		return end + 2
+	}
+	s.close(i)
+	s.paren++
+	return 1
+}
+
+// angle takes "<abc>", letters that the cutter left out, and "{abc}", letters that he cut by mistake.
+func (s *splitter) angle(text string, i int) int {
+	end, closing := -1, byte('>')
+	if text[i] == '{' {
+		closing = '}'
+	}
+	if text[i] != closing && text[i] != '>' {
+		end = strings.IndexByte(text[i+1:], closing)
+	}
+	if end < 1 || end > 20 || !onlyLetters(text[i+1:i+1+end]) {
+		s.close(i)
+		return 1
+	}
+	if text[i] == '<' {
+		for k := i + 1; k < i+1+end; {
+			k += s.step(text, k)
+		}
+		s.flags |= Restored
+		s.start = max(min(s.start, i), s.end)
+	}
+	s.touch(text, i+end+2)
+	return end + 2
+}
+
+// measured reports whether brackets hold only a count of lost letters: "c. 5", "5-7".
+func measured(s string) bool {
+	s = strings.TrimPrefix(strings.TrimPrefix(strings.ToLower(s), "ca"), "c")
+	return onlyOf(s, ".0123456789-– ") && strings.ContainsAny(s, "0123456789") && len(s) <= 6 &&
+		!onlyOf(s, "0123456789") // a number alone is a restored number
+}
+
+func onlyOf(s, set string) bool {
+	for _, r := range s {
+		if !strings.ContainsRune(set, r) {
+			return false
+		}
+	}
+	return s != ""
+}
+
+func onlyLetters(s string) bool {
+	for _, r := range s {
+		if !unicode.IsLetter(r) {
+			return false
+		}
+	}
+	return true
+}
