@@ -223,7 +223,7 @@ func (g *guesser) columns(header []string, samples [][]string, kind Kind) []gues
 		if terms[i] != noTerm {
 			continue
 		}
-		if t, what := termOfValues(samples[i]); t != noTerm && claim(i, t, false) {
+		if t, what := termOfValues(samples[i], kind.holdsRecords()); t != noTerm && claim(i, t, false) {
 			g.note("column %q holds what look like %s, and was taken as %s from that alone. Look at it.", h, what, termName(t))
 		}
 	}
@@ -320,7 +320,7 @@ var commonNames = sync.OnceValue(func() map[termKey]term {
 })
 
 // termOfValues guesses from what a column holds: nine in ten of its values, and at least five, must be of one sort.
-func termOfValues(values []string) (t term, what string) {
+func termOfValues(values []string, records bool) (t term, what string) {
 	if len(values) < 5 {
 		return noTerm, ""
 	}
@@ -333,7 +333,22 @@ func termOfValues(values []string) (t term, what string) {
 		}
 		return n*10 >= len(values)*9
 	}
+	if !records {
+		if most(isInscription) {
+			return tInscription, "inscriptions, line by line"
+		}
+		for _, t := range []term{tTop, tMaterial, tLettering, tDevice, tSetting} {
+			if most(func(s string) bool { _, ok := observations()[termName(t)+"/"+plainWord(s)]; return ok }) {
+				return t, "observations of the marker"
+			}
+		}
+	}
 	switch {
+	case most(func(s string) bool { _, ok := vocab.State(s); return ok && len(s) > 1 }):
+		if records {
+			return tUnitState, "states"
+		}
+		return tPlaceState, "states"
 	case most(func(s string) bool { _, ok := vocab.Rank(s); return ok && len(s) > 1 }):
 		return tRank, "ranks"
 	case most(func(s string) bool { _, ok := vocab.ConflictOf(s); return ok }):
@@ -347,3 +362,6 @@ func termOfValues(values []string) (t term, what string) {
 	}
 	return noTerm, ""
 }
+
+// isInscription reports whether a cell looks like the lines of a stone.
+func isInscription(s string) bool { return strings.Contains(s, " / ") || strings.Contains(s, "\n") }
