@@ -22,6 +22,24 @@ type Candidate struct {
 	Proposed    bool       `json:"proposed"`
 	Decided     string     `json:"decided,omitempty"` // "confirmed", "refused" or "disputed", where a person has said so
 	Evidence    []Evidence `json:"evidence"`
+	// Namesakes says how many men of the rosters bear the record's name.
+	Namesakes *Namesakes `json:"namesakes,omitempty"`
+}
+
+// Namesakes is how many men share a name, the one meant included.
+type Namesakes struct {
+	Name      string `json:"name"`
+	Men       int    `json:"men"`
+	Company   string `json:"company,omitempty"` // as a sentence names it: "Company K"
+	InCompany int    `json:"in_company,omitempty"`
+}
+
+// RunnerUp says why the second best candidate is not the best: how many bits it is behind, and by which fields, the widest difference first. The
+// differences add up to Behind.
+type RunnerUp struct {
+	Record RecordID   `json:"record"`
+	Behind float64    `json:"behind"`
+	By     []Evidence `json:"by"` // Bits is the best's less the runner-up's; Record the runner-up's value, Stone the best's
 }
 
 // Proposal is what the program says of one stone. None is the probability that none of the records is its man; with the
@@ -32,9 +50,13 @@ type Proposal struct {
 	Candidates []Candidate `json:"candidates"`
 	// Notes are sentences about the stone's proposal as a whole: a man claimed by two stones, a stone already decided.
 	Notes []string `json:"notes,omitempty"`
+	// RunnerUp is set where there is a second candidate that is not decided.
+	RunnerUp *RunnerUp `json:"runner_up,omitempty"`
+	// WouldChange are sentences that say what, if it were found, would turn the ranking round or settle it.
+	WouldChange []string `json:"would_change,omitempty"`
 }
 
-// Verdict is what a person decided of a stone and a record.
+// Verdict is what a person decided of a stone and a record, or of a stone alone.
 type Verdict string
 
 // The verdicts of the ledger.
@@ -42,6 +64,11 @@ const (
 	Confirmed Verdict = "confirmed"
 	Refused   Verdict = "refused"
 	Withdrawn Verdict = "withdrawn"
+	// The following are on a stone as a whole: the decision names no record.
+	NoneOfThese Verdict = "none"   // the stone's man is in none of the records
+	Unsure      Verdict = "unsure" // left for later, or for another
+	// Noted is no decision but a note, on a stone or on a stone and a record.
+	Noted Verdict = "noted"
 )
 
 // Decision is one line of the ledger. A decision is never changed: a later one that Supersedes it takes its place.
@@ -55,6 +82,9 @@ type Decision struct {
 	Because    string    `json:"because,omitempty"`
 	Seen       *Seen     `json:"seen,omitempty"`
 	Supersedes string    `json:"supersedes,omitempty"`
+	// Instead are the IDs of the same person's decisions on other records of the stone, or on the stone as a whole, that this one sets aside: who
+	// says "none of these" no longer holds to a record.
+	Instead []string `json:"instead,omitempty"`
 }
 
 // Seen is the proposal as it stood when the decision was made, with what made it.
@@ -62,13 +92,17 @@ type Seen struct {
 	Proposal *Proposal         `json:"proposal,omitempty"`
 	Program  string            `json:"program,omitempty"` // version
 	Inputs   map[string]string `json:"inputs,omitempty"`  // file name to SHA-256 of its bytes, in hex
+	// Said is what the record said, cell by cell, and Man the same as understood, in a form that another download of the roster can be searched for.
+	Said []Cell `json:"said,omitempty"`
+	Man  string `json:"man,omitempty"`
 }
 
-// Finding is a veteran with no government marker: a private stone, or a record that no stone answers.
+// Finding is a veteran with no government marker (a private stone, or a record that no stone answers), a government marker that is wrong,
+// failing or one too many, or a lead to the name of an unknown.
 type Finding struct {
 	Stone       StoneID      `json:"stone,omitempty"`
 	Record      RecordID     `json:"record,omitempty"`
-	Kind        string       `json:"kind"` // "private-stone" or "no-stone"
+	Kind        string       `json:"kind"` // one of the kinds of finding
 	Probability float64      `json:"probability"`
 	Conflict    ConflictCode `json:"conflict,omitempty"`
 	Reasons     []string     `json:"reasons"`
@@ -79,4 +113,12 @@ type Finding struct {
 const (
 	PrivateStone = "private-stone"
 	NoStone      = "no-stone"
+	// WrongMarker is a government marker whose name, unit or design the record or the words contradict.
+	WrongMarker = "wrong-marker"
+	// FailingMarker is a government marker recorded as broken, sunk or past reading.
+	FailingMarker = "failing-marker"
+	// SecondMarker is a government marker of a man who has another in the survey.
+	SecondMarker = "second-marker"
+	// UnknownLead is a marker of an unknown for which the order of a roster suggests names: a lead, never more.
+	UnknownLead = "unknown-lead"
 )
