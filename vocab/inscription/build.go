@@ -16,6 +16,7 @@ type builder struct {
 	c         *chart
 	path      []pathItem
 	people    []person
+	claims    []model.Claim // what is said of them; becomes the reading's
 	r         model.Reading
 	head      int    // the person to whom dates belong, -1 for none yet
 	serving   int    // the person to whom service belongs
@@ -148,9 +149,16 @@ func (b *builder) take(k int) {
 	t := b.c.text
 	it := p.it
 	if it == nil {
-		if key := t.Key(p.from); key == "*" {
+		if lostWord(t.Key(p.from)) {
 			b.token(p.from, p.to, "lost", "", "", b.head)
 			return
+		}
+		if b.c.joins(p.from) {
+			b.token(p.from, p.to, "link", "", "", b.head)
+			return
+		}
+		if b.label == lKilled {
+			b.label = lDied
 		}
 		b.token(p.from, p.to, "unread", "", "", b.head)
 		b.r.Unread = append(b.r.Unread, t.Span(p.from, p.to))
@@ -172,7 +180,7 @@ func (b *builder) take(k int) {
 	case kPair:
 		b.takePair(it)
 	case kFamily:
-		b.family = text
+		b.family = t.Span(int(it.name.surname), int(it.name.surname)+1)
 		b.token(p.from, p.to, "surname", text, "", -1)
 	case kTitle:
 		b.token(p.from, p.to, "title", it.entry.code, source, -1)
@@ -190,11 +198,19 @@ func (b *builder) take(k int) {
 	case kSociety:
 		b.token(p.from, p.to, "society", it.entry.code, source, b.head)
 		b.r.Society = append(b.r.Society, it.entry.code)
+	case kAgain:
+		b.takeAgain(it)
 	case kRelationOf:
+		if b.head < 0 && b.names(k) == 1 {
+			b.newPerson(person{}) // "INFANT SON OF SERGT. J. DEAN": without a name of his own
+		}
 		b.token(p.from, p.to, "relation", it.entry.code, source, b.head)
 		b.wants = it.entry.code
 		if b.head >= 0 && b.people[b.head].relation == "" {
 			b.people[b.head].relation = it.entry.code
+			if kind, _ := b.before(k); kind == kPair && b.head+1 < len(b.people) {
+				b.people[b.head+1].relation = it.entry.code // "ALBERT & EDGAR / SONS OF"
+			}
 		}
 	case kRelation:
 		b.takeRelation(k, it)
@@ -217,6 +233,10 @@ func (b *builder) take(k int) {
 		b.token(p.from, p.to, "unknown", "", source, -1)
 	case kGrave:
 		number := t.Key(p.to - 1)
+		if t.Key(p.from) == "POST" {
+			b.token(p.from, p.to, "society", number, "", -1)
+			return
+		}
 		if first := t.Key(p.from); first == "GRAVE" || first == "GR" || first == "NO" || p.to-p.from == 1 {
 			b.r.GraveNumber = number
 		}
@@ -255,8 +275,33 @@ func (b *builder) current() *person {
 	return &b.people[b.head]
 }
 
+// claim is room for what is said of one more person; the claims of all whom the path names lie side by side.
+func (b *builder) claim() *model.Claim {
+	if b.claims == nil {
+		n := 0
+		for _, p := range b.path {
+			switch {
+			case p.it == nil:
+			case p.it.kind == kName:
+				n++
+			case p.it.kind == kPair:
+				n += 2
+			}
+		}
+		b.claims = make([]model.Claim, 0, max(n, 1))
+	}
+	if len(b.claims) == cap(b.claims) {
+		return new(model.Claim)
+	}
+	b.claims = b.claims[:len(b.claims)+1]
+	return &b.claims[len(b.claims)-1]
+}
+
 // newPerson adds a person, and makes dates and service his.
 func (b *builder) newPerson(p person) int {
+	if p.claim == nil {
+		p.claim = b.claim()
+	}
 	b.people = append(b.people, p)
 	k := len(b.people) - 1
 	b.head, b.serving = k, k

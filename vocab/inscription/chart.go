@@ -23,14 +23,18 @@ type chart struct {
 	spots     []spot
 	whens     []when
 	ages      []date.Age
-	unitParts []unit.Part
-	states    []state
-	at        [][]int32 // per place: states
-	finals    []final
-	best      []float32 // per place: the best score so far
-	build     builder
-	made      []madeName
-	own       words.Text
+	// afterLabel tells at which words BORN, DIED or the like has just ended, so that a bare word may be a place.
+	afterLabel []bool
+	unitParts  []unit.Part
+	states     []state
+	at         [][]int32 // per place: states
+	finals     []final
+	best       []float32 // per place: the best score so far
+	build      builder
+	paths      []uint64 // what the paths built so far tell
+	pathOf     []int    // and the reading that each became
+	made       []madeName
+	own        words.Text
 
 	hits  []words.Hit[entry] // all forms found, by the word where they start
 	parts []unit.Part
@@ -102,8 +106,11 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 		c.spots = append(c.spots, findSpot(c.hits[from:], i))
 		c.spots[i].from, c.spots[i].to = from, len(c.hits)
 	}
+	c.afterLabel = append(c.afterLabel[:0], make([]bool, n+1)...)
 	for i := range n {
 		c.unitItems(i)
+	}
+	for i := range n {
 		c.formItems(i)
 	}
 	for i := range n {
@@ -117,6 +124,9 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 		c.ageItems(i, false, i)
 		c.yearOfAge(i)
 		c.graveItems(i)
+		if c.mayBegin(i) {
+			c.namedPost(i)
+		}
 		c.verseItems(i)
 	}
 }
@@ -126,6 +136,9 @@ const (
 	width = 10
 	reach = 6
 )
+
+// mostGain is more than any step adds to the score of its item.
+const mostGain = 5
 
 // unreadReach is by how much a state may be worse than the best there and still leave a word unread.
 const unreadReach = 4
@@ -215,6 +228,9 @@ func (c *chart) prune(list []int32) []int32 {
 
 func (c *chart) push(from, k int32) {
 	it := &c.items[k]
+	if c.states[from].score+it.score+mostGain < c.best[it.to]-reach {
+		return
+	}
 	next, ok := c.step(&c.states[from], it)
 	if !ok {
 		return
@@ -231,11 +247,29 @@ func (c *chart) pushUnread(from int32, i int) {
 		cost = -0.5
 	case c.text.Words[i].Has(words.Digits):
 		cost = -2.6
+	case lostWord(c.text.Key(i)):
+		cost = -0.6
+	case c.joins(i):
+		cost = -1.3
+		if next.last == kRelation {
+			cost -= 2.5 // "SON" and then "OF"
+		}
 	case c.text.Len(i) == 1:
 		cost = -2
-		if c.text.Key(i) == "*" {
-			cost = -0.6
+	}
+	if !c.joins(i) && !c.text.Words[i].Has(words.FirstInLine) && !lostWord(c.text.Key(i)) {
+		switch next.last {
+		case kConflict, kBranch, kSide, kSociety, kAward: // "CIVIL WAR HISTORIAN"
+			cost -= 2
+		case kUnit:
+			if !next.unit.Is(unit.RoleState) && !next.unit.Is(unit.RoleBody) {
+				cost -= 2 // "10 CAV. ST."
+				next.flags |= fUnitBroken
+			}
 		}
+	}
+	if next.label == lKilled && !c.joins(i) {
+		next.label = lDied // "KILLED BY LIGHTNING AT ANTIETAM"
 	}
 	if next.last == kUnread {
 		cost += 0.3
@@ -243,12 +277,28 @@ func (c *chart) pushUnread(from int32, i int) {
 	if next.flags&fRankAlone != 0 {
 		cost -= 2
 		next.flags &^= fRankAlone
+		next.flags |= fRankBroken
 	}
 	next.score += cost
 	next.back, next.item = from, -int32(i)-2
 	next.last = kUnread
 	next.flags &^= fTitle
 	c.keep(i+1, &next)
+}
+
+// joins reports whether word i only joins others; "A." is an initial.
+func (c *chart) joins(i int) bool {
+	return c.infos[i].function && !(c.text.Len(i) == 1 && c.text.Words[i].Has(words.DotAfter))
+}
+
+// lostWord reports whether nothing of a word is left.
+func lostWord(key string) bool {
+	for k := range len(key) {
+		if key[k] != '?' && key[k] != '*' {
+			return false
+		}
+	}
+	return true
 }
 
 // keep adds a state at a place, or betters the one that is alike.

@@ -59,7 +59,14 @@ func (c *chart) day(i int) (text string, day int, ok bool) {
 func (c *chart) dateAt(i int) (d moment, to int, whole bool) {
 	t := c.text
 	n := len(t.Words)
-	if i >= n || !t.Words[i].Has(words.Digits) && t.Len(i) < 3 {
+	if i+2 < n && t.Key(i) == "*" { // "[---] 4, 1891": the month is lost
+		if _, _, ok := c.day(i + 1); ok {
+			if yt, y, ok := c.year(i + 2); ok {
+				return moment{i, i + 3, y, 0, 0, yt, ""}, i + 3, true
+			}
+		}
+	}
+	if i >= n || !t.Words[i].Has(words.Digits) && t.Len(i) < 3 && !lostWord(t.Key(i)) {
 		return d, i, false
 	}
 	if m, k := c.month(i); m > 0 { // MAY 4 1891, MAY 1891, MAY THE 4TH 1891
@@ -75,6 +82,13 @@ func (c *chart) dateAt(i int) (d moment, to int, whole bool) {
 			return moment{i, k + 1, y, m, 0, yt, ""}, k + 1, true
 		}
 		return d, i, false
+	}
+	if t.Len(i) <= 2 && lostWord(t.Key(i)) && i+2 < n { // "[..] MAY 1891"
+		if m, k := c.month(i + 1); m > 0 {
+			if yt, y, ok := c.year(k); ok {
+				return moment{i, k + 1, y, m, 0, yt, ""}, k + 1, true
+			}
+		}
 	}
 	if dt, dd, ok := c.day(i); ok { // 4 MAY 1891, 4TH OF MAY 1891, 5/4/1891
 		k := i + 1

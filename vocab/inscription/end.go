@@ -20,13 +20,20 @@ func (c *chart) end(s *state) float32 {
 	}
 	if !s.unit.IsZero() && !s.unit.Service() {
 		switch {
+		case s.is(fService) && s.unit.Has == 1<<unit.RoleArm:
+			score += unitDoubt + 1 // "SIGNAL CORPS U. S. A."
 		case s.is(fService) && (s.unit.Has == 1<<unit.RoleBody || s.is(fRank)):
 			score += unitDoubt - 1
+		case s.is(fService|fSoldier) && s.unit.Is(unit.RoleNumber) && s.unit.Is(unit.RoleState):
+			score += unitDoubt - 0.5 // "A SOLDIER OF THE 36 WIS."
 		case s.unit.Has == 1<<unit.RoleCompany && s.is(fCompanyLine):
 			score += unitDoubt + 1 // "CO. D" on a line of its own, and no more
 		default:
 			score -= 3.5
 		}
+	}
+	if s.is(fUnitBroken) && s.unit.Has == 1<<unit.RoleNumber|1<<unit.RoleArm && !s.is(fRank|fService|fSoldier) {
+		score -= 5 // "10 CAV. ST."
 	}
 	government := c.context.government()
 	if s.is(fRankCivil) && (strong || government || s.is(fHome)) {
@@ -39,6 +46,9 @@ func (c *chart) end(s *state) float32 {
 			score -= 5
 		default:
 			score -= 1.3
+			if s.is(fRankBroken) {
+				score -= 4 // "PRIVATE CEMETERY"
+			}
 		}
 	}
 	evidence := strong || s.is(fRank|fSoldier)
@@ -48,17 +58,20 @@ func (c *chart) end(s *state) float32 {
 	if s.is(fHome) && evidence && (s.is(fModern|fLate|fModernRank) || s.unit.Modern()) {
 		score += 1
 	}
-	if s.is(fWeakWar) && !evidence {
+	switch {
+	case s.is(fWeakWar) && !evidence:
 		score -= 5
+	case s.is(fWarDoubt):
+		score += doubt
 	}
 	if s.is(fWarYears) {
 		if !strong && !s.is(fSoldier) && (!s.is(fRank) || s.is(fRankCivil)) {
 			score -= 4
-		} else if !s.is(fBorn | fDied) {
-			score -= 0.3
+		} else if strong {
+			score += 2
 		}
 	}
-	if s.is(fShortService) && (strong || s.is(fSoldier)) {
+	if s.is(fShortService) && s.is(fSoldier) && !strong {
 		score -= 3
 	}
 	if s.is(fAward) && !evidence {

@@ -99,6 +99,9 @@ func (b *builder) person(k int) {
 	if p.battle && (who.Died.IsZero() || who.Died.From.Year >= 1861 && who.Died.To.Year <= 1866) {
 		s.Conflicts = append(s.Conflicts, "civil-war")
 	}
+	if p.fell && !s.IsZero() && !who.Died.IsZero() && who.Died.From.Year >= 1861 && who.Died.To.Year <= 1865 {
+		s.Conflicts = append(s.Conflicts, "civil-war")
+	}
 	s.Conflicts = sortConflicts(s.Conflicts)
 	s.Written = b.joined(p.written)
 	if p.relation != "" {
@@ -175,7 +178,9 @@ func (b *builder) implied(p *person) {
 	}
 	died := p.claim.Person.Died
 	switch {
-	case u.Kind == model.Depot, u.Arm == "pioneer-infantry":
+	case slices.Contains(u.Marks, "line") && s.Side == "":
+		s.Conflicts = append(s.Conflicts, "revolution")
+	case u.Kind == model.Depot, u.Arm == "pioneer-infantry", u.Name == "Students Army Training Corps", u.Name == "Russian Railway Service":
 		s.Conflicts = append(s.Conflicts, "world-war-i")
 	case u.Division > 0 && u.State == "" && !died.IsZero() && !died.To.IsZero() && died.To.Year < 1941:
 		s.Conflicts = append(s.Conflicts, "world-war-i")
@@ -239,8 +244,13 @@ func (b *builder) surnames() {
 			switch {
 			case surname != "":
 				p.claim.Person.Name.Surname = surname
-			case k+1 < len(b.people) && b.people[k+1].mention && inherits(p.relation):
-				p.claim.Person.Name.Surname = b.people[k+1].claim.Person.Name.Surname
+			case inherits(p.relation):
+				for _, q := range b.people[k+1:] {
+					if q.mention {
+						p.claim.Person.Name.Surname = q.claim.Person.Name.Surname
+						break
+					}
+				}
 			}
 		}
 	}
@@ -262,7 +272,11 @@ func (b *builder) order() {
 		if r := p.relation; !p.claim.Service.IsZero() && (p.mention || r == "husband" || r == "father") {
 			p.claim.Person.Relation = ""
 		}
-		b.r.People = []model.Claim{p.claim}
+		if len(b.claims) == 1 {
+			b.r.People = b.claims[:1:1]
+		} else {
+			b.r.People = []model.Claim{*p.claim}
+		}
 		return
 	}
 	order := make([]int, 0, len(b.people))
@@ -286,11 +300,15 @@ func (b *builder) order() {
 			order = append(order, k)
 		}
 	}
+	if veteran <= 0 && len(b.claims) == len(b.people) {
+		b.r.People = b.claims[:len(b.claims):len(b.claims)]
+		return
+	}
 	place := make([]int, len(b.people))
 	b.r.People = make([]model.Claim, 0, len(b.people))
 	for at, k := range order {
 		place[k] = at
-		b.r.People = append(b.r.People, b.people[k].claim)
+		b.r.People = append(b.r.People, *b.people[k].claim)
 	}
 	if veteran > 0 {
 		for i := range b.r.Tokens {

@@ -6,7 +6,7 @@ import "musterstone/model/date"
 type item struct {
 	from, to int
 	next     int32 // the next item that starts at the same word, -1 for none
-	ref      int32 // kUnit: in parts; kDate and kYears: in whens; kAge: in ages
+	ref      int32 // kUnit: in parts; kDate and kYears: in whens; kAge: in ages; kAgain: the word where the name stood before
 	kind     kind
 	brevet   bool // kRank
 	score    float32

@@ -20,6 +20,7 @@ const (
 	kName            // one person's name
 	kPair            // two people of one surname: "A. & B. DOE"
 	kFamily          // a surname that heads a family's stone
+	kAgain           // one named before is named again, to tell his dates or his service
 	kRank            //
 	kTitle           // a title that is no rank here
 	kDegree          // letters after a name
@@ -57,6 +58,8 @@ type entry struct {
 	score  float32
 	traits traits
 	words  int8
+	// from and to are the years of a conflict.
+	from, to int16
 }
 
 // traits of an entry that the scores depend on.
@@ -88,7 +91,8 @@ type nameInfo struct {
 	diminutive     bool
 	woman          bool // borne by women alone, or nearly
 	prefix, suffix bool // of surnames, of generations
-	never          bool // ends a name
+	never          bool // ends a name: no one bears it
+	function       bool // joins other words and tells nothing: "OF", "THE"
 	common         bool // a word of epitaphs
 	named          bool // stands in a table of names
 }
@@ -98,22 +102,20 @@ var theLexicon = sync.OnceValue(buildLexicon)
 func buildLexicon() *lexicon {
 	l := &lexicon{names: map[string]nameInfo{}}
 	l.loadNames()
+	l.loadStops()
 	l.loadRanks()
 	l.loadWords()
 	l.loadConflicts()
-	mark := func(word string, f func(*nameInfo)) {
-		n := l.names[word]
-		f(&n)
-		l.names[word] = n
-	}
 	for _, r := range vocab.Rows("epitaph-words") {
-		mark(r.Get("word"), func(n *nameInfo) { n.common = true })
+		l.mark(r.Get("word"), func(n *nameInfo) { n.common = true })
 	}
-	for w := range never {
-		mark(w, func(n *nameInfo) { n.never = true })
-	}
-	for w := range prefixes {
-		mark(w, func(n *nameInfo) { n.prefix = true })
+	for _, r := range vocab.Rows("unit-forms") {
+		switch r.Get("role") {
+		case "arm", "kind", "mark", "body":
+			if form := r.Get("form"); len(form) > 4 && letters(form) == form && l.names[form].surname == 0 && l.names[form].given == 0 {
+				l.mark(form, func(n *nameInfo) { n.never = true })
+			}
+		}
 	}
 	for _, f := range vocab.AllStateForms() {
 		if f.To == 1846 {
@@ -134,6 +136,29 @@ func buildLexicon() *lexicon {
 		l.forms.Add(f.Form, e)
 	}
 	return l
+}
+
+// mark changes what is known of a word.
+func (l *lexicon) mark(word string, f func(*nameInfo)) {
+	n := l.names[word]
+	f(&n)
+	l.names[word] = n
+}
+
+// loadStops loads the words that end a name, and those that begin a surname.
+func (l *lexicon) loadStops() {
+	for _, r := range vocab.Rows("name-stops") {
+		switch role := r.Get("role"); role {
+		case "stop":
+			l.mark(r.Get("word"), func(n *nameInfo) { n.never = true })
+		case "function":
+			l.mark(r.Get("word"), func(n *nameInfo) { n.function, n.never = true, len(r.Get("word")) > 1 })
+		case "prefix":
+			l.mark(r.Get("word"), func(n *nameInfo) { n.prefix = true })
+		default:
+			panic(r.Where() + ": unknown role " + role)
+		}
+	}
 }
 
 func letters(s string) string {
@@ -192,74 +217,6 @@ func logShare(percent float64, before float32) float32 {
 func (l *lexicon) isName(form string) bool {
 	n, ok := l.names[letters(form)]
 	return ok && (n.given > -9.3 && n.given != 0 || n.surname > -9.3 && n.surname != 0)
-}
-
-// pureRank reports whether a rank alone speaks of service. The others are titles, trades or words of civilians too: captain, surgeon, cook,
-// master, company clerk. Common practice, no source.
-func pureRank(rank string) bool {
-	for _, w := range []string{"private", "corporal", "sergeant", "lieutenant", "technician", "petty officer", "hospital steward", "brigadier"} {
-		if strings.Contains(rank, w) {
-			return true
-		}
-	}
-	return false
-}
-
-func (l *lexicon) loadRanks() {
-	meanings := map[string]int{}
-	for _, f := range vocab.AllRankForms() {
-		row, _ := vocab.RankOf(f.Rank)
-		e := entry{kind: kRank, code: string(f.Rank), source: f.Source}
-		t := words.Split(f.Form)
-		single := true
-		for i := range t.Words {
-			single = single && t.Len(i) == 1
-		}
-		letterCount := len(letters(f.Form))
-		if single && letterCount <= 4 {
-			e.traits |= tInitials
-			e.score -= 2
-			if strings.ContainsAny(f.Form, "0123456789") {
-				e.score += 0.8 // "S2"
-			}
-		}
-		if letterCount <= 2 && !single {
-			e.score -= 1
-		}
-		if len(t.Words) == 1 && letterCount == 1 {
-			continue
-		}
-		if len(t.Words) == 1 && l.isName(f.Form) {
-			e.traits |= tNameLike
-			e.score -= 0.8
-		}
-		if strings.EqualFold(letters(f.Form), letters(string(f.Rank))) {
-			e.traits |= tFull
-		}
-		if (!pureRank(string(f.Rank)) || row.Class == "civilian") && !strings.Contains(strings.ToUpper(f.Form), "ARMY") {
-			e.traits |= tCivil
-		}
-		if row.Officer() {
-			e.traits |= tOfficer
-		}
-		if f.From >= 1916 || row.From >= 1916 || f.From >= 1898 && f.To == 0 && e.traits&tInitials != 0 {
-			e.traits |= tModern
-		}
-		switch row.Branch {
-		case "navy", "coast-guard", "revenue-cutter":
-			e.traits |= tNavy
-		}
-		if f.Note != "" && e.traits&tNameLike == 0 {
-			e.score -= 0.5
-		}
-		if strings.Contains(f.Source, "weak") {
-			e.score -= 1
-		}
-		e.score -= 0.8 * float32(meanings[letters(f.Form)]) // the table has the commonest first
-		meanings[letters(f.Form)]++
-		e.words = int8(len(t.Words))
-		l.forms.Add(f.Form, e)
-	}
 }
 
 var wordKinds = map[string]kind{
@@ -322,6 +279,15 @@ func (l *lexicon) loadWords() {
 			if e.kind == kLink && (strings.Contains(form, "SOLDIER") || strings.Contains(form, "VETERAN")) {
 				e.traits |= tHead
 			}
+			if e.kind == kLink {
+				weak := true
+				for i := range t.Words {
+					weak = weak && l.names[t.Key(i)].function
+				}
+				if weak {
+					e.traits |= tWeak // "OF THE": joins, and tells nothing
+				}
+			}
 			if e.kind == kConflict {
 				e.traits |= era(e.code)
 			}
@@ -367,11 +333,23 @@ func (l *lexicon) loadConflicts() {
 			e.traits |= tInitials
 			e.score -= 0.7
 		}
-		switch strings.ToUpper(r.Get("form")) {
-		case "PHILIPPINES", "CUBA", "VIETNAM", "KOREA", "IRAQ", "AFGHANISTAN", "VIET NAM", "REBELLION", "REVOLUTION", "C W", "CONFEDERATE STATES", "CONTINENTAL LINE":
+		bare := strings.TrimPrefix(strings.TrimPrefix(strings.ToUpper(r.Get("form")), "OF "), "THE ")
+		switch bare {
+		case "CONTINENTAL LINE": // also a mark of a unit
+			e.traits |= tWeak
+			e.score -= 1.5
+		case "PHILIPPINES", "CUBA", "VIETNAM", "KOREA", "IRAQ", "AFGHANISTAN", "VIET NAM", "REBELLION", "REVOLUTION", "C W", "CONFEDERATE STATES":
 			e.traits |= tWeak
 		}
 		e.words = int8(len(t.Words))
+		e.from, e.to = spanOf(e.code)
 		l.forms.Add(r.Get("form"), e)
 	}
+}
+
+// spanOf is the first and last year of a conflict, or of the first of several.
+func spanOf(conflict string) (from, to int16) {
+	first, _, _ := strings.Cut(conflict, "|")
+	c, _ := vocab.Conflict(model.ConflictCode(first))
+	return int16(c.From.Year), int16(c.To.Year)
 }

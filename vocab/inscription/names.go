@@ -4,24 +4,6 @@ import (
 	"musterstone/vocab/words"
 )
 
-// prefixes are the beginnings of surnames that stand as words of their own.
-var prefixes = map[string]bool{
-	"VAN": true, "VON": true, "DE": true, "DER": true, "DEN": true, "LA": true, "LE": true, "DU": true, "ST": true, "MC": true, "MAC": true, "O": true, "DES": true,
-	"DEL": true, "DI": true, "TEN": true, "TER": true, "ZU": true, "ZUM": true, "AF": true, "FITZ": true, "SAN": true, "SANTA": true, "SAINT": true,
-}
-
-// never are words that end a name: no one bears them.
-var never = map[string]bool{
-	"OF": true, "THE": true, "AND": true, "IN": true, "AT": true, "HIS": true, "HER": true, "THEIR": true, "OUR": true, "WAS": true, "WHO": true, "BORN": true,
-	"DIED": true, "WIFE": true, "AGED": true, "WAR": true, "INF": true, "CAV": true, "REGT": true, "ARMY": true, "NAVY": true, "DIV": true, "CO": true, "FOR": true,
-	"TO": true, "IS": true, "WITH": true, "ON": true, "FROM": true, "BUT": true, "NOT": true, "UNKNOWN": true, "USMC": true, "USN": true, "YRS": true, "YEARS": true,
-	"REST": true, "PEACE": true, "MEMORY": true, "BTRY": true, "INFANTRY": true, "CAVALRY": true, "ARTILLERY": true, "VOLS": true, "VOL": true, "REG": true,
-	"HERE": true, "LIES": true, "GONE": true, "WHEN": true, "BY": true, "SON": true, "DAUGHTER": true, "DAU": true, "HUSBAND": true, "MOTHER": true, "FATHER": true,
-	"WIDOW": true, "CONSORT": true, "RELICT": true, "SERVED": true, "MEMBER": true, "VETERAN": true, "REGIMENT": true, "COMPANY": true, "GRAVE": true, "UNTIL": true,
-	"CEMETERY": true, "ROAD": true, "SCHOOL": true, "DISTRICT": true, "GOVERNOR": true, "SENATOR": true, "ASSEMBLY": true, "RAILROAD": true, "COUNTY": true,
-	"CITIZEN": true, "CONGRESS": true, "LEGISLATURE": true,
-}
-
 // wordScore is what a word is worth within a name.
 type wordScore struct {
 	given, surname float32
@@ -122,9 +104,12 @@ func (c *chart) nameItems(i int) {
 		if !s.ok {
 			break
 		}
+		if n == 1 && c.infos[k].prefix && !s.known && (k+1 >= len(t.Words) || w.Has(words.LastInLine) || !c.nameScore[k+1].ok) {
+			break // "ST.", with no name after it
+		}
 		if n > 1 && t.Words[k-1].Has(words.LastInLine) {
 			breaks++
-			if breaks > 1 || t.Words[k-1].Has(words.CommaAfter) {
+			if t.Key(k) == "*" && w.Has(words.LastInLine) || breaks > 1 || t.Words[k-1].Has(words.CommaAfter) {
 				break
 			}
 			given -= 1
@@ -146,8 +131,13 @@ func (c *chart) nameItems(i int) {
 			it.name.surname = int16(prefix)
 			it.score += 0.4
 		}
-		if n > 1 && t.Words[i].Has(words.CommaAfter) && s.initial {
-			it.score += 2.7
+		if n > 1 && t.Words[i].Has(words.CommaAfter) {
+			switch {
+			case s.initial:
+				it.score += 2.7
+			case n == 2 && c.spots[k].fullState > 0:
+				it.score -= 2 // "BLUFF, IOWA"
+			}
 		}
 		switch {
 		case n == 1:
@@ -177,6 +167,11 @@ func (c *chart) nameItems(i int) {
 				g.score += 0.4
 			}
 			c.addName(g, w)
+			if first.Has(words.FirstInLine) && i > 0 {
+				if before := c.namedBefore(i, n); before >= 0 {
+					c.add(item{from: i, to: k + 1, kind: kAgain, ref: int32(before), score: g.score + 1.2})
+				}
+			}
 		}
 		if c.infos[k].prefix && n > 1 && prefix < 0 && k+1 < len(t.Words) && !w.Has(words.LastInLine) && t.Len(k+1) > 2 {
 			prefix = k
@@ -213,6 +208,24 @@ func (c *chart) nameItems(i int) {
 		initials = initials && s.initial
 	}
 	c.pairItems(i)
+}
+
+// namedBefore is the word where the same n given names stood on a line before, in a pair or after it; -1 for nowhere.
+func (c *chart) namedBefore(i, n int) int {
+	t := c.text
+	for j := 0; j+n < i; j++ {
+		if !t.Words[j].Has(words.FirstInLine) && (j == 0 || t.Key(j-1) != "AND") || t.Words[j].Line == t.Words[i].Line {
+			continue
+		}
+		same := true
+		for k := 0; k < n && same; k++ {
+			same = t.Key(j+k) == t.Key(i+k)
+		}
+		if same && (t.Key(j+n) == "AND" || j > 0 && t.Key(j-1) == "AND") {
+			return j
+		}
+	}
+	return -1
 }
 
 // addName adds a name, and the same with the suffix that follows it.
@@ -263,6 +276,9 @@ func (c *chart) pairItems(i int) {
 		if !s.ok {
 			return
 		}
+		if and >= 0 && s.givenName && t.Words[i].Has(words.FirstInLine) && t.Words[k].Has(words.LastInLine) && t.Words[k].Line == t.Words[i].Line {
+			c.add(item{from: i, to: k + 1, kind: kPair, score: score + s.given*0.7 - 0.4, name: nameSpan{suffix: -1, surname: int16(k + 1), and: int16(and), givenOnly: true}})
+		}
 		if and >= 0 && k > and+1 && !s.initial {
 			it := item{from: i, to: k + 1, kind: kPair, score: score + s.surname + 0.6, name: nameSpan{suffix: -1, surname: int16(k), and: int16(and)}}
 			if t.Words[k].Has(words.LastInLine) {
@@ -284,14 +300,30 @@ func (c *chart) pairItems(i int) {
 func (c *chart) familyItems(i int) {
 	t := c.text
 	w := &t.Words[i]
-	if !w.Has(words.FirstInLine) || !w.Has(words.LastInLine) || t.Len(i) < 3 || i+1 >= len(t.Words) {
+	if !w.Has(words.FirstInLine) {
 		return
 	}
-	s := c.nameScore[i]
+	k := i // "PEASE", "PEASE FAMILY", "THE PEASE FAMILY"
+	if t.Key(i) == "THE" && !w.Has(words.LastInLine) {
+		k++
+	}
+	to := k + 1
+	if to < len(t.Words) && t.Key(to) == "FAMILY" && !t.Words[k].Has(words.LastInLine) {
+		to++
+	} else if k > i {
+		return
+	}
+	if !t.Words[to-1].Has(words.LastInLine) || t.Len(k) < 3 || to >= len(t.Words) {
+		return
+	}
+	s := c.nameScore[k]
 	if !s.ok || s.initial {
 		return
 	}
-	it := item{from: i, to: i + 1, kind: kFamily, score: s.surname + 0.2, name: nameSpan{suffix: -1, surname: int16(i), and: -1, ownLine: true, oneWord: true}}
+	it := item{from: i, to: to, kind: kFamily, score: s.surname + 0.2, name: nameSpan{suffix: -1, surname: int16(k), and: -1, ownLine: true, oneWord: true}}
+	if to > k+1 {
+		it.score += 2
+	}
 	if s.givenName {
 		it.score -= 0.5
 	}

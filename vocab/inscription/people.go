@@ -1,6 +1,8 @@
 package inscription
 
 import (
+	"strings"
+
 	"musterstone/model"
 	"musterstone/vocab/name"
 	"musterstone/vocab/unit"
@@ -9,13 +11,15 @@ import (
 
 // person is one of those whom the stone names, while its reading is put together.
 type person struct {
-	claim    model.Claim
+	claim    *model.Claim
 	mention  bool // named only as another's husband, father, …
 	relation string
 	short    bool // only given names: the surname is another's
 	usa      bool // "U. S. A." stands on the stone
 	woman    bool // by her given name
 	battle   bool // killed at a place of a battle
+	fell     bool // died at a place of a battle
+	from, to int  // the words of his name
 	parts    []unit.Part
 	rank     *entry
 	loose    []looseDate // dates without a label
@@ -30,6 +34,9 @@ func (b *builder) takeRelation(k int, it *item) {
 	t := b.c.text
 	code := it.entry.code
 	toNext := next == kName || next == kRank
+	if toNext && prev == kName && b.head > 0 && b.people[b.head].short && b.people[b.head].relation == "" {
+		toNext = false // "AUGUSTA / HIS WIFE / FRANK / THEIR SON"
+	}
 	if toNext && prev == kName && b.head > 0 {
 		// "MARY HIS WIFE / JOHN": the name on the same line
 		if t.Words[b.path[i].to-1].Line == t.Words[it.from].Line && t.Words[b.path[j].from].Line != t.Words[it.from].Line {
@@ -48,10 +55,15 @@ func (b *builder) takeRelation(k int, it *item) {
 }
 
 func (b *builder) takeName(it *item) {
-	p := person{}
+	p := person{claim: b.claim(), from: it.from, to: it.to}
 	written := b.spanText(it.from, it.to)
-	p.claim.Person.Name = b.c.nameOf(it, written, b.family)
-	p.short = it.name.givenOnly && b.family == ""
+	family, whole := b.family, *it
+	if it.name.givenOnly && it.to-it.from > 1 && family != "" && strings.EqualFold(family, b.c.text.Span(it.to-1, it.to)) {
+		whole.name.givenOnly, whole.name.surname = false, int16(it.to-1) // the surname of the heading, said again
+		it = &whole
+	}
+	p.claim.Person.Name = b.c.nameOf(it, written, family)
+	p.short = it.name.givenOnly && family == ""
 	p.woman = b.c.infos[it.from].woman
 	k := len(b.people)
 	switch {
@@ -84,6 +96,33 @@ func (b *builder) takeName(it *item) {
 		b.rank = -1
 	}
 	b.nameTokens(it, k)
+}
+
+// takeAgain turns back to the one who bears the name at the word that the item points to.
+func (b *builder) takeAgain(it *item) {
+	for k := range b.people {
+		if p := &b.people[k]; p.from <= int(it.ref) && int(it.ref) < p.to {
+			b.head, b.serving = k, k
+		}
+	}
+	for w := it.from; w < it.to; w++ {
+		field := "middle"
+		if w == it.from {
+			field = "given"
+		}
+		b.token(w, w+1, field, b.c.text.Key(w), "", b.head)
+	}
+}
+
+// names counts the names that follow path item k.
+func (b *builder) names(k int) int {
+	n := 0
+	for _, p := range b.path[k+1:] {
+		if p.it != nil && (p.it.kind == kName || p.it.kind == kPair) {
+			n++
+		}
+	}
+	return n
 }
 
 // madeName is a name that a reading of the same text has already been given.
@@ -163,12 +202,17 @@ func (b *builder) nameTokens(it *item, k int) {
 
 func (b *builder) takePair(it *item) {
 	and, s := int(it.name.and), int(it.name.surname)
-	surname := b.spanText(s, it.to)
-	halves := [2]person{}
+	surname := b.family
+	if s < it.to {
+		surname = b.spanText(s, it.to)
+	}
+	halves := [2]person{{claim: b.claim()}, {claim: b.claim()}}
 	for h, given := range [2]string{b.spanText(it.from, and), b.spanText(and+1, s)} {
 		halves[h].claim.Person.Name = name.FromParts(surname, given)
-		halves[h].claim.Person.Name.Written = given + " " + surname
+		halves[h].claim.Person.Name.Written = strings.TrimSpace(given + " " + surname)
+		halves[h].short = surname == ""
 	}
+	halves[0].from, halves[0].to, halves[1].from, halves[1].to = it.from, and, and+1, s
 	k := len(b.people)
 	mention := b.wants != ""
 	if mention {

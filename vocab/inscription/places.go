@@ -38,7 +38,7 @@ func (c *chart) placeItems(i int) {
 				break
 			}
 		}
-		if w.Has(words.Digits) || w.Has(words.Note) || t.Key(k) == "*" {
+		if w.Has(words.Digits) || w.Has(words.Note) || lostWord(t.Key(k)) {
 			break
 		}
 		key := t.Key(k)
@@ -103,6 +103,9 @@ func (c *chart) placeItems(i int) {
 		}
 		evidence = evidence || isState || isCountry || battle || preposition
 		bare := n == 1 && isState && !preposition && !c.labelled(i) && (c.context.government() || !t.Words[i].Has(words.FirstInLine) || !t.Words[it.to-1].Has(words.LastInLine))
+		if c.infos[k].function && end == k+1 {
+			continue // "OF THE"
+		}
 		if (evidence || c.labelled(i)) && t.Len(start) > 1 && !bare {
 			c.add(it)
 		}
@@ -167,12 +170,5 @@ func findSpot(hits []words.Hit[entry], i int) spot {
 
 // labelled reports whether the word before is BORN, DIED or the like, after which a bare word may be a place.
 func (c *chart) labelled(i int) bool {
-	if i == 0 {
-		return false
-	}
-	switch c.text.Key(i - 1) {
-	case "BORN", "DIED", "KILLED", "B", "D", "GEBOREN", "GEB", "GESTORBEN", "GEST":
-		return true
-	}
-	return false
+	return i > 0 && c.afterLabel[i]
 }

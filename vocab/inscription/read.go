@@ -2,10 +2,12 @@ package inscription
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"musterstone/model"
 	"musterstone/model/date"
+	"musterstone/vocab/unit"
 	"musterstone/vocab/words"
 )
 
@@ -51,12 +53,19 @@ func Read(text string, ctx Context) []model.Reading {
 func (c *chart) readings(rest []words.Word) []model.Reading {
 	var out []model.Reading
 	var keys []uint64
+	c.paths = c.paths[:0]
 	sum := 0.0
 	best := c.finals[0].score
 	for k, f := range c.finals {
 		p := math.Exp(float64(f.score - best))
 		if p < lesser || len(out) == most {
 			break
+		}
+		told := c.told(f)
+		if same := slices.Index(c.paths, told); same >= 0 {
+			sum += p
+			out[c.pathOf[same]].Probability += p
+			continue
 		}
 		b := &c.build
 		b.reset(c)
@@ -77,10 +86,13 @@ func (c *chart) readings(rest []words.Word) []model.Reading {
 			}
 		}
 		sum += p
+		c.paths = append(c.paths, told)
 		if same >= 0 {
+			c.pathOf = append(c.pathOf[:len(c.paths)-1], same)
 			out[same].Probability += p
 			continue
 		}
+		c.pathOf = append(c.pathOf[:len(c.paths)-1], len(out))
 		r.Probability = p
 		out, keys = append(out, r), append(keys, key)
 	}
@@ -93,6 +105,74 @@ func (c *chart) readings(rest []words.Word) []model.Reading {
 		}
 	}
 	return out
+}
+
+// told is a hash of what the items of a path tell, so that paths that differ only in words that tell nothing are built once.
+func (c *chart) told(f final) uint64 {
+	h, parts := uint64(14695981039346656037), uint64(0)
+	put := func(n uint64) { h = (h ^ n) * 1099511628211 }
+	for k := f.state; c.states[k].back >= 0; k = c.states[k].back {
+		i := c.states[k].item
+		if i < 0 {
+			if w := int(-i - 2); !lostWord(c.text.Key(w)) && !c.joins(w) {
+				put(uint64(w)<<8 | uint64(kUnread))
+			}
+			continue
+		}
+		if i == f.swap {
+			i = f.swapped
+		}
+		switch it := &c.items[i]; it.kind {
+		case kLink, kNote:
+		case kUnit:
+			parts += tells(&c.unitParts[it.ref])
+		case kDate, kYears:
+			w := &c.whens[it.ref]
+			if it.kind == kYears {
+				put(uint64(w.other.from)<<8 | uint64(kDate))
+			}
+			put(uint64(w.one.to)<<16 | uint64(w.one.from)<<8 | uint64(kDate))
+		default:
+			put(uint64(i)<<8 | uint64(it.kind))
+		}
+	}
+	put(parts)
+	return h
+}
+
+// tells is a hash of what a part of a unit tells; those of "VOL." and "INF." sum to that of "VOL. INF.".
+func tells(p *unit.Part) uint64 {
+	if p.Role == unit.RoleFiller {
+		return 0
+	}
+	sum := uint64(0)
+	add := func(what uint64, s string) {
+		if s == "" {
+			return
+		}
+		h := 14695981039346656037 ^ what
+		for k := range len(s) {
+			h = (h ^ uint64(s[k])) * 1099511628211
+		}
+		sum += h
+	}
+	if p.Num > 0 || p.Letter > 0 || p.Role == unit.RoleShip || p.Role == unit.RoleNamed {
+		sum = uint64(p.Num)<<24 | uint64(p.Letter)<<16 | uint64(p.Role)<<8
+		if p.NameFrom > 0 {
+			sum += uint64(p.NameFrom)<<40 | uint64(p.To)<<50
+		}
+	}
+	if f := p.Form; f != nil {
+		add(1, string(f.Body))
+		add(2, string(f.State))
+		add(3, string(f.Arm))
+		add(4, string(f.Kind))
+		add(5, f.Name)
+		for _, m := range f.Marks {
+			add(6, m)
+		}
+	}
+	return sum
 }
 
 // essence is a hash (FNV-1a, 64 bits) of a reading's claims, so that readings that say the same are told.

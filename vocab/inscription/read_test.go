@@ -2,6 +2,7 @@ package inscription
 
 import (
 	"fmt"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -149,6 +150,24 @@ func TestGuide(t *testing.T) {
 		if n := len([]rune(l)); n > 120 {
 			t.Errorf("a line of the guide has %d characters: %s", n, l)
 		}
+	}
+}
+
+// TestGuideInReadme: the README prints the guide, four blanks in.
+func TestGuideInReadme(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var want strings.Builder
+	for line := range strings.Lines(strings.TrimRight(Guide(), "\n")) {
+		if line != "\n" {
+			want.WriteString("    ")
+		}
+		want.WriteString(line)
+	}
+	if !strings.Contains(string(readme), want.String()) {
+		t.Error("the guide in README.md differs from guide.txt")
 	}
 }
 

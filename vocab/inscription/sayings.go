@@ -12,10 +12,18 @@ func (c *chart) verseItems(i int) {
 	k := i
 	for ; k < len(t.Words) && t.Words[k].Line == t.Words[i].Line; k++ {
 		w := &t.Words[k]
+		for _, h := range c.hits[c.spots[k].from:c.spots[k].to] {
+			switch h.Value.kind {
+			case kConflict, kAward, kBranch, kSide, kSociety:
+				if h.To-k > 1 {
+					return // "AND OF THE WAR FOR THE UNION", "PURPLE HEART"
+				}
+			}
+		}
 		switch {
 		case w.Has(words.Digits):
 			others += 3
-		case c.infos[k].common:
+		case c.infos[k].common && c.sense[k] < 1.4:
 			common++
 		case t.Len(k) == 1, c.sense[k] >= 1:
 			others += 2
@@ -23,7 +31,7 @@ func (c *chart) verseItems(i int) {
 			others++
 		}
 	}
-	if common < 2 || common+others < 3 || others > common {
+	if common < 2 || common+others < 3 && (others > 0 || c.sense[i] > 0 || c.infos[i].named) || others > common {
 		return
 	}
 	c.add(item{from: i, to: k, kind: kSaying, score: 0.75*float32(common) - 0.9*float32(others)})

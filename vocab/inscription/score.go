@@ -74,6 +74,10 @@ const (
 	fSoldier                        // "SOLDIER" or "VETERAN"
 	fMilTitle                       // a title that is a rank elsewhere
 	fCompanyLine                    // a company alone on its line
+	fWarDoubt                       // a war that is a place or a word too, and no word of service before it
+	fMember                         // "MEMBER OF" or the like has just been read
+	fUnitBroken                     // words that nothing can be made of stand right behind a unit without a state
+	fRankBroken                     // words that nothing can be made of follow a rank
 )
 
 func (s *state) is(f flags) bool { return s.flags&f != 0 }
@@ -87,12 +91,19 @@ func (c *chart) step(s *state, it *item) (state, bool) {
 	}
 	linked := n.is(fLink)
 	n.flags &^= fLink
+	if it.kind != kLink {
+		n.flags &^= fMember
+	}
 	ok := true
 	switch it.kind {
 	case kName:
 		c.nameStep(&n, s, it)
 	case kPair:
 		c.pairStep(&n, s)
+	case kAgain:
+		if ok = s.is(fMany); ok {
+			c.newPerson(&n)
+		}
 	case kFamily:
 		ok = !s.is(fHead|fFamily|fRank) && s.unit.IsZero() && s.last != kUnread
 		n.flags |= fFamily
@@ -157,8 +168,11 @@ func (c *chart) step(s *state, it *item) (state, bool) {
 		c.placeStep(&n, s, it)
 	case kLink:
 		n.flags |= fLink
+		if it.entry.traits&tWeak == 0 {
+			n.flags |= fMember
+		}
 		if s.last == kRelation {
-			n.score -= 1.5
+			n.score -= 3
 		}
 		if it.entry.traits&tHead != 0 {
 			n.flags |= fSoldier
@@ -168,13 +182,16 @@ func (c *chart) step(s *state, it *item) (state, bool) {
 	case kRelationOf:
 		n.flags |= fWantName
 		if !s.is(fHead) {
-			n.score -= 1.2
+			n.score -= 0.6
 		}
 		if s.last == kName || s.last == kDate || s.last == kAge || s.last == kYears {
 			n.score += 0.4
 		}
 	case kRelation:
 		n.flags |= fRelation
+		if s.last == kRelation {
+			n.score -= 1.5
+		}
 		if s.last == kName && s.is(fMany) {
 			n.score += 2.5 // "CATHARINE / HIS WIFE"
 		}
@@ -227,10 +244,15 @@ func (s *state) waiting(k kind) bool {
 	if s.flags&fRankAlone != 0 {
 		switch k {
 		case kName, kUnit, kBranch, kTitle, kLink, kNote, kHome, kSide:
+		case kGrave, kPlace, kSaying, kFraternal, kSociety:
+			s.score -= 1
+			s.flags |= fRankBroken
 		default:
 			s.score -= 1
 		}
-		s.flags &^= fRankAlone
+		if k != kLink && k != kNote {
+			s.flags &^= fRankAlone
+		}
 	}
 	return true
 }

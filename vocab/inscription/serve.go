@@ -43,7 +43,12 @@ func (b *builder) takeRank(k int, it *item) {
 	}
 	who := b.serving
 	b.token(it.from, it.to, "rank", it.entry.code, it.entry.source, who)
-	if b.people[who].rank == nil {
+	p := &b.people[who]
+	switch {
+	case p.rank == nil:
+		b.setRank(who, it)
+	case p.rank.traits&tCivil != 0 && (next == kUnit || next == kBranch) && prev != kUnit && p.claim.Service.Rank != model.Rank(it.entry.code):
+		// "GEN. W. PECK / COLONEL 2ND CONN.": the rank beside the unit is that of the service
 		b.setRank(who, it)
 	}
 }
@@ -72,6 +77,9 @@ func (b *builder) takeUnit(it *item) {
 	field := unitFields[part.Role]
 	who := b.serve()
 	b.token(it.from, it.to, field, partValue(b.c.text, &part), part.Source(), who)
+	if part.Role == unit.RoleNumber && part.Num == 0 {
+		b.note("The regiment's number is partly lost: " + b.c.text.Span(it.from, it.from+1) + ".")
+	}
 	if who < 0 {
 		b.early = append(b.early, part)
 		return
@@ -91,6 +99,9 @@ func (b *builder) takeUnit(it *item) {
 func partValue(t *words.Text, p *unit.Part) string {
 	switch p.Role {
 	case unit.RoleNumber, unit.RoleDivision:
+		if p.Num == 0 {
+			return t.Key(p.From) // "1?": what is left of it
+		}
 		return strconv.Itoa(p.Num)
 	case unit.RoleState:
 		return string(p.Form.State)

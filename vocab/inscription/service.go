@@ -22,6 +22,13 @@ func (c *chart) formItems(i int) {
 			c.formItem(i, h)
 		}
 	}
+	if t.Words[i].Has(words.Ordinal) && i+1 < len(t.Words) && !t.Words[i].Has(words.LastInLine) {
+		for k := c.spots[i+1].from; k < c.spots[i+1].to; k++ { // "3RD INF. SON OF", "1ST WIFE OF"
+			if h := &c.hits[k]; h.Value.kind == kRelationOf || h.Value.kind == kRelation {
+				c.add(item{from: i, to: h.To, kind: h.Value.kind, entry: h.Value, score: 1.5 + 0.6*float32(h.To-i)})
+			}
+		}
+	}
 	if key := t.Key(i); (key == "BVT" || key == "BRVT" || key == "BREVET" || key == "BREVETTED") && i+1 < len(t.Words) {
 		c.sense[i] = 2
 		next := c.spots[i+1]
@@ -65,6 +72,9 @@ func (c *chart) formItem(i int, h *words.Hit[entry]) {
 		sense = 1.2
 	case kDegree:
 		it.score = score + 0.2
+		if n == 2 && t.Words[i].Has(words.DotAfter) {
+			it.score += 1.5
+		}
 	case kBranch:
 		it.score = score + 0.8 + 0.9*(n-1)
 		sense = 1.5
@@ -152,7 +162,48 @@ func (c *chart) formItem(i int, h *words.Hit[entry]) {
 	if h.To == i+1 {
 		c.sense[i] = max(c.sense[i], sense)
 	}
+	switch e.kind {
+	case kConflict, kBranch, kSide:
+		if c.goesOn(h.To) {
+			it.score -= 6 // "CIVIL WAR HISTORIAN"
+		}
+	case kLabel:
+		c.afterLabel[h.To] = true
+	}
 	c.add(it)
+	if e.kind == kConflict && h.To < len(t.Words) && t.Words[h.To].Has(words.Digits) {
+		c.warWithYears(it)
+	}
+}
+
+// goesOn reports whether the line goes on at word i with a word that is in no table.
+func (c *chart) goesOn(i int) bool {
+	t := c.text
+	if i >= len(t.Words) || t.Words[i].Flags&(words.FirstInLine|words.Digits|words.Lost|words.InBrackets) != 0 || t.Len(i) < 4 {
+		return false
+	}
+	return c.spots[i].from == c.spots[i].to && !c.infos[i].named && !c.infos[i].function && c.sense[i] == 0
+}
+
+// warWithYears adds a conflict with the year or years that stand behind its name: "SPANISH AMERICAN WAR 1898".
+func (c *chart) warWithYears(it item) {
+	e := it.entry
+	within := func(y int) bool { return y >= int(e.from) && y <= int(e.to)+1 }
+	_, y, ok := c.year(it.to)
+	if !ok || !within(y) {
+		return
+	}
+	it.to++
+	it.score += 1.5
+	c.add(it)
+	if it.to < len(c.text.Words) && c.text.Words[it.to-1].Has(words.DashAfter) {
+		w := &c.text.Words[it.to]
+		if _, y2, ok := c.year(it.to); ok && within(y2) || w.Num > 0 && w.Num < 100 && within(y/100*100+w.Num) {
+			it.to++
+			it.score += 1.5
+			c.add(it)
+		}
+	}
 }
 
 // unitItems adds the parts of a unit at word i.
@@ -225,6 +276,9 @@ func (c *chart) graveItems(i int) {
 		}
 		return
 	}
+	if key := t.Key(i); (key == "DEPT" || key == "DEPARTMENT") && i+2 < len(t.Words) && t.Key(i+1) == "OF" && c.spots[i+2].state > 0 {
+		c.add(item{from: i, to: c.spots[i+2].state, kind: kFraternal, score: 2}) // of a society
+	}
 	switch t.Key(i) {
 	case "GRAVE", "NO", "GR", "LOT", "SECTION", "SEC", "ROW", "BLOCK", "PLOT", "POST":
 		k := i + 1
@@ -234,6 +288,36 @@ func (c *chart) graveItems(i int) {
 		if k < len(t.Words) && t.Words[k].Num > 0 {
 			it := item{from: i, to: k + 1, kind: kGrave, score: 1.6}
 			c.add(it)
+		}
+	}
+}
+
+// namedPost adds a society with its post before it: "JOHN WOOD POST NO. 96, DEPT. OF ILL., G. A. R.".
+func (c *chart) namedPost(i int) {
+	t := c.text
+	k := i
+	for k < len(t.Words) && k < i+4 && t.Key(k) != "POST" && !t.Words[k].Has(words.Digits) && !t.Words[k].Has(words.LastInLine) {
+		k++
+	}
+	if k >= len(t.Words) || t.Key(k) != "POST" {
+		return
+	}
+	k++
+	if k < len(t.Words) && t.Key(k) == "NO" {
+		k++
+	}
+	if k < len(t.Words) && t.Words[k].Has(words.Digits) {
+		k++
+	}
+	if k+2 < len(t.Words) && (t.Key(k) == "DEPT" || t.Key(k) == "DEPARTMENT") && t.Key(k+1) == "OF" && c.spots[k+2].state > 0 {
+		k = c.spots[k+2].state
+	}
+	if k >= len(t.Words) {
+		return
+	}
+	for _, h := range c.hits[c.spots[k].from:c.spots[k].to] {
+		if h.Value.kind == kSociety {
+			c.add(item{from: i, to: h.To, kind: kSociety, entry: h.Value, score: 3 + 0.8*float32(k-i)})
 		}
 	}
 }

@@ -30,8 +30,9 @@ func (c *chart) nameStep(n, s *state, it *item) {
 		switch {
 		case s.is(fFamily) && it.name.givenOnly:
 			n.score += 1.2
+		case s.is(fFamily) && c.heads(it):
 		case s.is(fFamily):
-			n.score -= 1.2
+			n.score -= 2.2
 		case it.name.givenOnly:
 			n.score -= 1
 			if s.is(fRelation) || s.last == kTitle {
@@ -59,6 +60,9 @@ func (c *chart) nameStep(n, s *state, it *item) {
 		if !it.name.known {
 			n.score -= 2
 		}
+		if w := &c.nameScore[it.from]; !w.givenName && !w.initial && !c.text.Words[it.from].Has(words.Lost) {
+			n.score -= 2 // "TRENCH MORTAR": hardly another person
+		}
 		if s.is(fFamily) && it.name.givenOnly {
 			n.score += 1.4
 		} else if short {
@@ -79,6 +83,20 @@ func (c *chart) nameStep(n, s *state, it *item) {
 			n.score -= 1.2
 		}
 	}
+}
+
+// heads reports whether the surname of a name heads the stone.
+func (c *chart) heads(it *item) bool {
+	t := c.text
+	if int(it.name.surname) >= it.to {
+		return true
+	}
+	for j := range it.from {
+		if t.Words[j].Has(words.FirstInLine) && t.Key(j) == t.Key(int(it.name.surname)) {
+			return true
+		}
+	}
+	return false
 }
 
 // newPerson closes what belongs to the one before.
@@ -128,6 +146,10 @@ func (c *chart) rankStep(n, s *state, it *item) {
 		switch s.last {
 		case kName, kHome, kLink:
 			n.score += 0.8
+			if s.last == kName && !c.text.Words[it.from].Has(words.FirstInLine) && it.entry.traits&tFull != 0 {
+				n.score -= 1.5 // "JONAS SERGEANT": perhaps his surname
+				n.flags |= fRankBroken
+			}
 		case kUnit:
 			n.score -= 0.5
 			if !c.text.Words[it.from].Has(words.FirstInLine) {
@@ -202,7 +224,7 @@ func (c *chart) serviceStep(n, s *state, it *item, linked bool) bool {
 	}
 	switch it.kind {
 	case kBranch:
-		if e.score < -0.5 && e.words == 1 && s.last != kRank && !linked && !s.is(fRank) {
+		if e.score < -0.5 && e.words == 1 && s.last != kRank && !s.is(fMember) && !s.is(fRank) {
 			n.score -= 2 // "ARMY" or "NAVY" alone
 			n.flags |= fWeakWar
 		} else {
@@ -221,6 +243,10 @@ func (c *chart) serviceStep(n, s *state, it *item, linked bool) bool {
 		}
 	case kConflict:
 		if e.traits&tWeak != 0 {
+			if !s.is(fService|fRank|fSoldier|fWarDoubt) && s.unit.IsZero() {
+				n.score -= doubt
+				n.flags |= fWarDoubt
+			}
 			n.flags |= fWeakWar
 			if linked {
 				n.score += 0.5
@@ -260,6 +286,9 @@ func (c *chart) dateStep(n, s *state, it *item) {
 		switch {
 		case lbl >= lEnlisted && lbl <= lService:
 			n.score += 0.5
+			if w.one.year > 0 && w.other.year > w.one.year+30 {
+				n.score -= 4 // a life, not a service
+			}
 			return
 		case lbl == lBorn && !s.is(fBorn|fDied):
 			n.flags |= fBorn | fDied
@@ -345,7 +374,7 @@ func (c *chart) homeStep(n, s *state) bool {
 func (c *chart) placeStep(n, s *state, it *item) {
 	n.label = s.label
 	if s.last == kPlace {
-		n.score -= 2
+		n.score -= 3.5
 	}
 	switch {
 	case s.label == lBorn || s.label == lDied || s.label == lKilled:

@@ -52,7 +52,7 @@ func (b *builder) takeYears(it *item) {
 	b.label = noLabel
 	from, last := b.c.dates(w)
 	serves := lbl >= lEnlisted && lbl <= lService
-	if !serves && w.one.year > 0 && w.other.year > 0 && w.other.year-w.one.year < 12 && w.one.year > 1774 && len(p.parts) > 0 {
+	if !serves && w.one.year > 0 && w.other.year > 0 && w.other.year-w.one.year < 12 && w.one.year > 1774 && (len(p.parts) > 0 || p.claim.Service.Branch != "") {
 		serves = true
 	}
 	if serves {
@@ -106,6 +106,7 @@ func (b *builder) takePlace(it *item) {
 		field = "residence"
 		p.claim.Person.Residence = text
 	}
+	p.fell = p.fell || field == "death-place" && b.isBattle(from)
 	if b.label == lKilled || b.label == lDied && strings.Contains(strings.ToUpper(text), "ANDERSONVILLE") {
 		p.battle = p.battle || b.isBattle(from)
 	}

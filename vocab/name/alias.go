@@ -32,6 +32,9 @@ func Also(s string) []model.Name {
 // aliases cuts a name before the first word that says that another name follows. "Smith or Smyth, John" keeps the given names with
 // the first; in "Smith, John or Jonathan" and "John or Jonathan Smith" the other is a given name of the same.
 func aliases(s string) (head string, others []string, rest string) {
+	if !mayGoOn(s) {
+		return s, nil, ""
+	}
 	low := s
 	if strings.ContainsFunc(s, unicode.IsUpper) {
 		low = strings.ToLower(s)
@@ -74,6 +77,25 @@ func aliases(s string) (head string, others []string, rest string) {
 		}
 	}
 	return head, nil, rest
+}
+
+// mayGoOn reports whether a word of a writing begins as "alias", "aka", "or" and "otherwise" do. Nearly all names have none.
+func mayGoOn(s string) bool {
+	for i := 1; i+1 < len(s); i++ {
+		if c := s[i] | 0x20; c != 'a' && c != 'o' {
+			continue
+		}
+		switch s[i-1] {
+		case ' ', '(', ',', ';':
+		default:
+			continue
+		}
+		switch s[i+1] | 0x20 {
+		case 'l', 'k', '.' | 0x20, 'r', 't':
+			return true
+		}
+	}
+	return false
 }
 
 // nicknames takes quoted words, and words in parentheses that stand apart, out of a name.

@@ -8,6 +8,9 @@ import (
 // ordinary gives a word in ordinary capitals: "MCNEIL" is "McNeil", "O'HARE" is "O'Hare", "SMITH-JONES" is "Smith-Jones", "W[..]LIAM" is
 // "W[..]liam". A word that has capitals and small letters already, and anything that is no letter, stays.
 func ordinary(word string) string {
+	if s, ok := capitals(word); ok {
+		return scottish(s)
+	}
 	upper, lower := 0, 0
 	for _, r := range word {
 		switch {
@@ -16,6 +19,9 @@ func ordinary(word string) string {
 		case unicode.IsLower(r):
 			lower++
 		}
+	}
+	if head := mixed(word); head > 0 && upper > 0 && lower > 0 {
+		return word[:head] + capitalised(strings.ToLower(word[head:])) // "McCLURE", "DeWITT"
 	}
 	if upper > 0 && lower > 0 || upper+lower == 0 || upper == 1 && len(word) == 1 {
 		return word
@@ -42,6 +48,44 @@ func ordinary(word string) string {
 		}
 	}
 	return scottish(string(runes))
+}
+
+// capitals gives a word of plain capitals alone, which nearly all are, with small letters after the first; ok is false for any other.
+func capitals(word string) (s string, ok bool) {
+	var buf [32]byte
+	if len(word) < 2 || len(word) > len(buf) {
+		return word, len(word) == 1 && word[0] >= 'A' && word[0] <= 'Z'
+	}
+	for i := range len(word) {
+		c := word[i]
+		if c < 'A' || c > 'Z' {
+			return "", false
+		}
+		buf[i] = c + ('a' - 'A')
+	}
+	buf[0] = word[0]
+	return string(buf[:len(word)]), true
+}
+
+// mixed is the length of the head of a word that is all capitals but for the small letters of its prefix, "McCLURE": up to and with those; 0 for none.
+func mixed(word string) int {
+	head := 0
+	for head < len(word) && word[head] >= 'A' && word[head] <= 'Z' {
+		head++
+	}
+	small := head
+	for small < len(word) && word[small] >= 'a' && word[small] <= 'z' {
+		small++
+	}
+	if head != 1 || small == head || small > 4 || len(word)-small < 2 {
+		return 0
+	}
+	for i := small; i < len(word); i++ {
+		if word[i] < 'A' || word[i] > 'Z' {
+			return 0
+		}
+	}
+	return small
 }
 
 // within reports whether the rune at i stands in brackets.

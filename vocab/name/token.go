@@ -30,7 +30,10 @@ func tokens(s string) []token {
 	start := -1
 	add := func(end int, pointed bool) {
 		if start >= 0 && end > start {
-			w := clean(strings.Trim(s[start:end], ",;:\"“”"))
+			w := s[start:end]
+			if !plain(w) {
+				w = clean(strings.Trim(w, ",;:\"“”"))
+			}
 			// A word without a letter, a figure or a mark of loss is none.
 			if t := (token{w, Fold(w), pointed}); t.fold != "" || strings.ContainsAny(w, "0123456789") {
 				list = append(list, t)
@@ -78,6 +81,16 @@ func tokens(s string) []token {
 	}
 	add(len(s), false)
 	return list
+}
+
+// plain reports whether a word is all letters a to z.
+func plain(w string) bool {
+	for i := range len(w) {
+		if c := w[i] | 0x20; c < 'a' || c > 'z' {
+			return false
+		}
+	}
+	return true
 }
 
 // clean writes out what the signs of a word leave plain: "A(nthony)" is "Anthony", "SMI<T>H" is "SMITH", "SMIT{T}H" is "SMITH", and a doubt in

@@ -28,7 +28,7 @@ func Unit(t *words.Text, parts []Part) model.Unit {
 			if f.Arm != "" {
 				u.Arm = f.Arm
 			}
-			if f.Kind != "" && p.Role != RoleCompany {
+			if f.Kind != "" && p.Role != RoleCompany && (p.Role == RoleKind || u.Kind == "") {
 				u.Kind = f.Kind
 			}
 			if f.Name != "" && p.Role != RoleCompany && f.word != legionWord {
@@ -61,6 +61,9 @@ func Unit(t *words.Text, parts []Part) model.Unit {
 		u.Arm = "light-artillery"
 	case battery, u.Kind == model.Legion && strings.HasSuffix(u.Name, " Battery"):
 		u.Arm = "artillery"
+	}
+	if u.Kind == model.Legion && u.Number > 0 && (u.State != "" || u.Body != "") {
+		u.Kind = "" // "1 U. S. VOL. CAV. ROUGH RIDERS": a numbered regiment with a byname
 	}
 	if u.Body == model.BodyRegulars && slices.Contains(marks, "colored") {
 		u.Body = model.BodyUSCT

@@ -119,6 +119,8 @@ func buildLexicon() *lexicon {
 			f.Role = RoleState
 		case "mark":
 			f.Role = RoleMark
+		case "filler":
+			f.Role = RoleFiller
 		case "ship":
 			f.Role, f.word = RoleShip, shipWord
 		default:

@@ -46,6 +46,12 @@ func (s *Scanner) Parts(dst []Part, t *words.Text, i int, whole bool) []Part {
 		dst = s.numbered(dst, t, i, to, n)
 	}
 	if t.Words[i].Has(words.Digits) {
+		if n := t.Len(i); t.Words[i].Has(words.Lost) && n > 1 && n < 4 { // "1[.]4": a number, though not which
+			dst = append(dst, Part{From: i, To: i + 1, Role: RoleNumber, Score: -0.3})
+			if i+1 < len(t.Words) && isRegiment(t, i+1) {
+				dst = append(dst, Part{From: i, To: i + 2, Role: RoleNumber, Form: regimentForm, Score: 0.7})
+			}
+		}
 		return dst
 	}
 	if whole && t.Len(i) == 1 && t.Words[i].Flags&words.Lost == 0 {
@@ -92,11 +98,18 @@ func (s *Scanner) numbered(dst []Part, t *words.Text, i, to, n int) []Part {
 	if to >= len(t.Words) {
 		return dst
 	}
-	switch t.Key(to) {
-	case "DIV", "DIVISION", "DIVN":
-		if n < 110 {
-			dst = append(dst, Part{From: i, To: to + 1, Role: RoleDivision, Num: n, Score: 0.5})
+	if k := t.Key(to); isDivision(k) && n < 110 {
+		return append(dst, Part{From: i, To: to + 1, Role: RoleDivision, Num: n, Score: 0.5})
+	} else if n < 110 && to+1 < len(t.Words) && isDivision(t.Key(to+1)) {
+		switch k { // of the Second World War: "96 INF DIV"; the arm is the division's, not the man's
+		case "INF", "INFANTRY", "ARMD", "ARMORED", "AIRBORNE", "ABN", "CAV", "CAVALRY", "MARINE", "MTN", "MOUNTAIN", "AIR":
+			return append(dst, Part{From: i, To: to + 2, Role: RoleDivision, Num: n, Score: 2})
 		}
+	}
+	if !t.Words[to].Has(words.Digits) {
+		dst = s.company(dst, t, i, to, n)
+	}
+	switch t.Key(to) {
 	case "BN", "BATTN", "BATTALION", "BATT":
 		if n < 10 && to+1 < len(t.Words) && t.Words[to+1].Has(words.Digits) { // "1 BATTN. 12 U. S. INF.": a battalion of a regiment
 			dst = append(dst, Part{From: i, To: to + 1, Role: RoleFiller, Num: n, Score: 1.5})
@@ -108,6 +121,43 @@ func (s *Scanner) numbered(dst []Part, t *words.Text, i, to, n int) []Part {
 	}
 	return dst
 }
+
+// company adds a numbered company that stands before the number of its own unit: "361 AMB CO 316 SAN TN".
+func (s *Scanner) company(dst []Part, t *words.Text, i, to, n int) []Part {
+	switch t.Key(to) {
+	case "BRIG", "BRIGADE": // "3 BRIG. BAND": the brigade is no part of the unit
+		return append(dst, Part{From: i, To: to + 1, Role: RoleFiller, Form: brigadeForm, Num: n, Score: 0.5})
+	case "ARTY", "ART", "FA", "INF", "CAV":
+		if k := to + 1; k < len(t.Words) && (t.Key(k) == "BRIG" || t.Key(k) == "BRIGADE") { // "51 ARTY BRIG"
+			return append(dst, Part{From: i, To: k + 1, Role: RoleFiller, Form: brigadeForm, Num: n, Score: 2})
+		}
+		return dst
+	case "A", "ARMY":
+		if k := to + 1; n < 30 && k < len(t.Words) && (t.Key(k) == "C" || t.Key(k) == "CORPS") { // "15 A. C."
+			return append(dst, Part{From: i, To: k + 1, Role: RoleFiller, Form: brigadeForm, Num: n, Score: 1})
+		}
+		return dst
+	case "BOMB", "BOMBER", "BMR", "FTR", "FIGHTER", "TRP", "TROOP", "SERV", "SVC", "RCN":
+		if k := to + 1; k < len(t.Words) && (t.Key(k) == "GP" || t.Key(k) == "GROUP" || t.Key(k) == "GRP") { // a squadron's group
+			return append(dst, Part{From: i, To: k + 1, Role: RoleFiller, Form: groupForm, Num: n, Score: 2})
+		}
+		return dst
+	case "AMB", "AMBULANCE", "FLD", "FIELD", "MG", "MACHINE", "TRUCK", "MOTOR":
+	default:
+		return dst
+	}
+	s.hits = theLexicon().forms.Find(s.hits[:0], t, to)
+	for k := range s.hits {
+		h := &s.hits[k]
+		last := t.Key(h.To - 1)
+		if h.Value.Role == RoleArm && (last == "CO" || last == "COMPANY" || last == "HOSP" || last == "HOSPITAL") && h.To < len(t.Words) && t.Words[h.To].Num > 0 {
+			dst = append(dst, Part{From: i, To: h.To, Role: RoleCompany, Num: n, Score: 1 + joined*float32(h.To-i-1)})
+		}
+	}
+	return dst
+}
+
+func isDivision(key string) bool { return key == "DIV" || key == "DIVISION" || key == "DIVN" }
 
 func formParts(dst []Part, t *words.Text, i int, h *words.Hit[Form], whole bool) []Part {
 	f := h.Value
@@ -247,6 +297,8 @@ func Legions(dst []Part, t *words.Text, i int) []Part {
 // The forms of units that are named by a word that no table knows.
 var (
 	legionForm      = &Form{Role: RoleNamed, Kind: "legion", Name: "Legion", word: legionWord, Source: "memory-sure"}
+	brigadeForm     = &Form{Role: RoleFiller, Source: "common-practice"}
+	groupForm       = &Form{Role: RoleFiller, Source: "common-practice"}
 	regimentForm    = &Form{Role: RoleNumber, word: regimentWord, Source: "memory-sure"}
 	captainsCompany = &Form{Role: RoleNamed, Kind: "designated", Name: "Company", word: legionWord, Source: "common-practice"}
 	namedBattery    = &Form{Role: RoleNamed, Kind: "legion", Name: "Battery", word: legionWord, Source: "memory-sure"}

@@ -32,7 +32,9 @@ const (
 	bodyWithArm
 	numberedCompany
 	regimentSaid
-	bodyMark // militia and the like: a body of troops with its state alone
+	namedDivision // "29 INF DIV", "51 ARTY BRIG": what no civilian has
+	squadronMark  // a squadron or a group of the air
+	bodyMark      // militia and the like: a body of troops with its state alone
 )
 
 // Is reports whether a role is filled.
@@ -50,10 +52,16 @@ func (s State) Add(p *Part) (next State, score float32, ok bool) {
 	n := s
 	switch p.Role {
 	case RoleFiller:
+		if p.Form == groupForm && s.trait&squadronMark == 0 {
+			return s, 0, false
+		}
 		if p.Num == 0 && s.last != RoleNumber && s.last != RoleState && s.last != RoleMark && s.last != RoleBody && s.last != RoleArm {
 			return s, 0, false
 		}
 		n.last = RoleFiller
+		if p.Form == brigadeForm {
+			n.trait |= namedDivision
+		}
 		if p.Form != nil && p.Form.word == regimentWord {
 			n.trait |= regimentSaid
 		}
@@ -98,6 +106,11 @@ func (s *State) note(p *Part) {
 		}
 		if p.Num > 200 {
 			s.trait |= firstWorldWar
+		}
+		return
+	case RoleDivision:
+		if p.To-p.From > 2 {
+			s.trait |= namedDivision
 		}
 		return
 	case RoleCompany:
@@ -146,6 +159,8 @@ func (s *State) note(p *Part) {
 		s.trait |= bodyUS
 	case "confederate":
 		s.trait |= confederateBody
+	case model.BodyVRC:
+		s.trait |= bodyOther | footOrHorse
 	default:
 		s.trait |= bodyOther
 	}
@@ -153,8 +168,14 @@ func (s *State) note(p *Part) {
 		switch m {
 		case "independent":
 			s.trait |= independent
+		case "volunteers":
+			if p.Role == RoleBody {
+				s.trait |= bodyMark // "U. S. VOLUNTEERS"
+			}
 		case "colored":
 			s.trait |= coloredMark
+		case "squadron", "group":
+			s.trait |= squadronMark
 		case "militia", "state-militia", "enrolled-militia", "line", "state-troops", "national-guard", "home-guard", "reserves", "state-guard":
 			s.trait |= bodyMark
 		}
@@ -193,6 +214,9 @@ func (s State) order(p *Part) float32 {
 	case RoleDivision:
 		if !s.Is(RoleNumber) && !s.Is(RoleArm) {
 			score -= 3
+			if p.To-p.From > 2 {
+				score += 2.5 // "29 INF DIV" can be nothing else
+			}
 		}
 	case RoleArm:
 		if p.Form.single && s.last != RoleState && s.last != RoleBody && s.last != RoleMark && s.last != RoleNumber && s.last != RoleKind {
@@ -216,7 +240,7 @@ func (s State) Close() float32 {
 		score -= 4 // a number of nothing
 	}
 	hasWhose := s.Has&(1<<RoleState|1<<RoleBody) != 0
-	hasWhat := s.Has&(1<<RoleArm|1<<RoleKind|1<<RoleNamed) != 0 || s.trait&(bodyOther|bodyMark) != 0
+	hasWhat := s.Has&(1<<RoleArm|1<<RoleKind|1<<RoleNamed) != 0 || s.trait&(bodyOther|bodyMark|squadronMark) != 0
 	switch {
 	case s.Is(RoleShip):
 		if s.Has&^(1<<RoleShip) != 0 {
@@ -245,6 +269,8 @@ func (s State) Close() float32 {
 		score -= 2.5
 	case s.Is(RoleNamed):
 		score += 1.5
+	case s.Has == 1<<RoleDivision && s.trait&namedDivision != 0:
+		score += 0.5
 	case hasWhat && hasWhose:
 		score += 0.7
 	case s.Is(RoleCompany) && hasWhat && s.trait&numberedCompany != 0:
@@ -303,17 +329,19 @@ func (s State) Close() float32 {
 // Service reports whether the words, with nothing beside them, say that someone served: a numbered unit of an arm, a company of a
 // numbered unit, a body of troops, a ship of the Navy.
 func (s State) Service() bool {
-	arm := s.Is(RoleArm) || s.Is(RoleKind) || s.Is(RoleNamed)
+	arm := s.Is(RoleArm) || s.Is(RoleKind) || s.Is(RoleNamed) || s.trait&squadronMark != 0
 	whose := s.Is(RoleState) || s.Is(RoleBody)
 	switch {
 	case s.Is(RoleShip), s.Is(RoleNamed), s.trait&bodyOther != 0:
+		return true
+	case s.trait&namedDivision != 0:
 		return true
 	case s.Is(RoleNumber):
 		return arm || whose && (s.Is(RoleCompany) || s.Is(RoleMark) || s.trait&regimentSaid != 0)
 	case s.Is(RoleCompany):
 		return arm && (whose || s.trait&numberedCompany != 0) || s.Is(RoleBody)
 	}
-	return arm && s.Is(RoleBody) || whose && s.trait&bodyMark != 0
+	return s.Is(RoleBody) && (arm || s.Is(RoleMark)) || whose && s.trait&bodyMark != 0
 }
 
 // Modern reports whether the parts are of the First World War or later.

@@ -2,18 +2,37 @@ package words
 
 import (
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
+
+	"musterstone/vocab"
 )
 
-// notes are words that recorders write in brackets about what they could not read; they stand for lost letters. Common practice, no source.
-var notes = map[string]string{
-	"ILLEGIBLE": "*", "UNREADABLE": "*", "WORN": "*", "WORN AWAY": "*", "BROKEN": "*", "BROKEN OFF": "*", "LOST": "*", "MISSING": "*",
-	"GONE": "*", "CHIPPED": "*", "BURIED": "*", "COVERED": "*", "ERODED": "*", "DAMAGED": "*", "OBSCURED": "*", "HIDDEN": "*", "UNCLEAR": "*",
-	"BELOW GROUND": "*", "SUNKEN": "*", "REST ILLEGIBLE": "*", "FLAKED": "*", "SPALLED": "*", "LICHEN": "*",
-	"SIC": "", "VAC": "", "BLANK": "", "SHIELD": "", "CROSS": "", "STAR": "", "EMBLEM": "", "FLAG": "", "SOUTHERN CROSS": "", "EAGLE": "",
-	"ANCHOR": "", "LATIN CROSS": "", "STAR OF DAVID": "", "REVERSE": "", "BACK": "", "FRONT": "", "SIDE": "", "TOP": "", "IN SHIELD": "",
-	"LEFT SIDE": "", "RIGHT SIDE": "", "FOOTSTONE": "", "PHOTO": "", "PHOTOGRAPH": "", "INSIGNIA": "", "OBVERSE": "",
+// notes are the words that recorders write in brackets about the stone: true for those that stand for lost letters. They are the table recorder-notes.
+var notes = sync.OnceValue(func() map[string]bool {
+	m := map[string]bool{}
+	for _, r := range vocab.Rows("recorder-notes") {
+		m[strings.ToUpper(r.Get("words"))] = r.Get("stands") == "lost"
+	}
+	return m
+})
+
+// isNote reports whether a recorder's words speak of the stone: a row of the table, or several words of which one says that something cannot be read.
+func isNote(text string) bool {
+	text = strings.ToUpper(strings.TrimRight(text, " .?!"))
+	if _, ok := notes()[text]; ok {
+		return true
+	}
+	if !strings.Contains(text, " ") {
+		return false
+	}
+	for w := range strings.FieldsSeq(text) {
+		if notes()[strings.Trim(w, ",.;:")] {
+			return true
+		}
+	}
+	return false
 }
 
 // bracket takes a square bracket: lost, restored or erased letters, or the recorder's note.
@@ -56,8 +75,8 @@ func (s *splitter) bracket(text string, i int) int {
 		s.flags |= Lost
 		s.touch(text, i+whole)
 	default:
-		if stands, ok := notes[strings.ToUpper(strings.TrimRight(trimmed, " .?"))]; ok {
-			s.note(text, i, i+whole, stands)
+		if isNote(trimmed) {
+			s.note(i, i+whole)
 			return whole
 		}
 		s.letters(text, i+1, i+1+end)
@@ -77,11 +96,8 @@ func (s *splitter) touch(text string, end int) {
 }
 
 // note takes a recorder's word about the stone. One that stands for lost letters is a word '*' of its own.
-func (s *splitter) note(text string, from, to int, stands string) {
+func (s *splitter) note(from, to int) {
 	s.close(from)
-	if stands == "" {
-		stands = "*"
-	}
 	s.put('*', from, 0)
 	s.flags |= Lost | Note
 	s.close(to)
@@ -92,10 +108,22 @@ func (s *splitter) letters(text string, from, to int) {
 	for k := from; k < to; {
 		c := text[k]
 		switch {
+		case c == '.' && k == to-1 && k > from && letter(text[k-1]) && (to+1 >= len(text) || !letter(text[to+1])):
+			k++ // "PENN[A.]": the point of an abbreviation
 		case c == '.':
 			s.put('?', k, 0)
 			s.flags |= Lost
 			k++
+		case c == '?' && k > from && text[k-1] == ' ':
+			s.put('?', k, 0)
+			s.flags |= Lost
+			k++
+		case c == '-' && k+1 < to && text[k+1] == '-':
+			s.put('*', k, 0)
+			s.flags |= Lost
+			for k < to && (text[k] == '-' || text[k] == ' ') {
+				k++
+			}
 		case letter(c) || isDigit(c) || c == ' ' || c >= utf8.RuneSelf:
 			k += s.step(text, k)
 		default:
@@ -119,8 +147,8 @@ func (s *splitter) round(text string, i int) int {
 		return 1
 	}
 	inner := strings.TrimSpace(body[:end])
-	if _, ok := notes[strings.ToUpper(strings.TrimRight(inner, " .?"))]; ok || onlyOf(inner, "?!") {
-		s.note(text, i, i+end+2, "")
+	if isNote(inner) || onlyOf(inner, "?!") {
+		s.note(i, i+end+2)
 		return end + 2
 	}
 	if s.start >= 0 && s.class == 'a' && onlyLetters(inner) && inner != "" {

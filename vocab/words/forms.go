@@ -150,6 +150,7 @@ func (w *walk[T]) lost(at, i int, key string, size, guessed int, breaks uint64) 
 		// one letter, and damage after it: perhaps only its full stop
 		if c := letterIndex(key[0]); c >= 0 && w.f.nodes[at].next[c] != 0 {
 			w.ends(int(w.f.nodes[at].next[c]), i, size+1, 1, breaks)
+			w.fill(at, i, key, size, 0, breaks) // "C[.]. H": or a word of two letters
 		}
 		return
 	}

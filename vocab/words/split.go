@@ -236,7 +236,8 @@ func (s *splitter) lostLetters(text string, i int) int {
 		n++
 	}
 	touches := s.start >= 0 || i+n < len(text) && (letter(text[i+n]) || isDigit(text[i+n]))
-	if n > 40 || !touches && (text[i] == '?' || n < 2) || text[i] == '+' && n < 2 {
+	alone := text[i] == '?' && (i == 0 || text[i-1] == ' ' || text[i-1] == '\n')
+	if n > 40 || !touches && !alone && (text[i] == '?' || n < 2) || text[i] == '+' && n < 2 {
 		s.close(i)
 		return n
 	}

@@ -7,7 +7,7 @@
 //	t := words.Split("CORPL / JNO. T. HOLDEN")
 //	t.Key(1) // "JNO"
 //
-// The package knows no tables and takes nothing for granted about what a word means.
+// The only table that the package knows is that of the notes of recorders; it takes nothing for granted about what a word means.
 package words
 
 // Flags say what stood round a word, and what was done to it.

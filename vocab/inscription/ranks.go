@@ -1,0 +1,129 @@
+package inscription
+
+import (
+	"slices"
+	"strings"
+
+	"musterstone/vocab"
+	"musterstone/vocab/words"
+)
+
+// pureRank reports whether a rank alone speaks of service. The others are titles, trades or words of civilians too: captain, surgeon, cook,
+// master, company clerk. Common practice, no source.
+func pureRank(rank string) bool {
+	for _, w := range []string{"private", "corporal", "sergeant", "lieutenant", "technician", "petty officer", "hospital steward", "brigadier"} {
+		if strings.Contains(rank, w) {
+			return true
+		}
+	}
+	return false
+}
+
+func (l *lexicon) loadRanks() {
+	meanings := map[string]int{}
+	known := map[string]bool{}
+	for _, f := range vocab.AllRankForms() {
+		known[letters(f.Form)] = true
+	}
+	for _, f := range vocab.AllRankForms() {
+		row, _ := vocab.RankOf(f.Rank)
+		e := entry{kind: kRank, code: string(f.Rank), source: f.Source}
+		t := words.Split(f.Form)
+		single := true
+		for i := range t.Words {
+			single = single && t.Len(i) == 1
+		}
+		letterCount := len(letters(f.Form))
+		if single && letterCount <= 4 {
+			e.traits |= tInitials
+			e.score -= 2
+			if strings.ContainsAny(f.Form, "0123456789") {
+				e.score += 0.8 // "S2"
+			}
+		}
+		if letterCount <= 2 && !single {
+			e.score -= 1
+		}
+		if len(t.Words) == 1 && (letterCount == 1 || letterCount == 2 && strings.Contains(f.Form, "'")) {
+			continue
+		}
+		if len(t.Words) == 1 && l.isName(f.Form) {
+			e.traits |= tNameLike
+			e.score -= 0.8
+		}
+		if strings.EqualFold(letters(f.Form), letters(string(f.Rank))) {
+			e.traits |= tFull
+		}
+		if (!pureRank(string(f.Rank)) || row.Class == "civilian") && !strings.Contains(strings.ToUpper(f.Form), "ARMY") {
+			e.traits |= tCivil
+		}
+		if row.Officer() {
+			e.traits |= tOfficer
+		}
+		if f.From >= 1916 || row.From >= 1916 || f.From >= 1898 && f.To == 0 && e.traits&tInitials != 0 {
+			e.traits |= tModern
+		}
+		switch row.Branch {
+		case "navy", "coast-guard", "revenue-cutter":
+			e.traits |= tNavy
+		}
+		if f.Note != "" && e.traits&tNameLike == 0 {
+			e.score -= 0.5
+		}
+		if strings.Contains(f.Source, "weak") {
+			e.score -= 1
+		}
+		e.score -= 0.8 * float32(meanings[letters(f.Form)]) // the table has the commonest first
+		meanings[letters(f.Form)]++
+		e.words = int8(len(t.Words))
+		l.forms.Add(f.Form, e)
+		if e.traits&(tCivil|tFull|tNameLike|tInitials) == 0 && e.words == 1 && letterCount > 2 {
+			n := l.names[letters(f.Form)]
+			n.never = n.never || n.surname == 0 && n.given == 0
+			l.names[letters(f.Form)] = n
+		}
+		if e.traits&(tCivil|tInitials|tOfficer) == tCivil && letterCount > 3 {
+			l.forms.Add(f.Form, entry{kind: kSaying, code: "occupation", source: f.Source, score: -1.5, words: e.words})
+		}
+		if form := figures.Replace(f.Form); form != f.Form {
+			l.forms.Add(form, e)
+		}
+		if e.words > 1 {
+			for _, form := range respelt(f.Form) {
+				if k := letters(form); !known[k] {
+					known[k] = true
+					l.forms.Add(form, e)
+				}
+			}
+		}
+	}
+}
+
+// spellings are words of ranks that stand for each other. Common practice, no source.
+var spellings = [][]string{
+	{"LT", "LIEUT", "LIEUTENANT"}, {"SGT", "SERGT", "SERG", "SERGEANT"}, {"CPL", "CORPL", "CORP", "CORPORAL"}, {"ASST", "ASSISTANT", "ASSIST"},
+	{"ACT", "ACTG", "ACTING"}, {"HOSP", "HOSPL", "HOSPITAL"}, {"STEWD", "STD", "STEWARD"}, {"SURG", "SURGN", "SURGEON"}, {"COM", "COMDR", "COMMANDER"},
+	{"GEN", "GENL", "GENERAL"}, {"MAJ", "MAJOR"}, {"CAPT", "CAPTAIN"}, {"PVT", "PRIV", "PRIVATE"}, {"MUS", "MUSN", "MUSICIAN"}, {"CHF", "CH", "CHIEF"},
+}
+
+// respelt gives a form of several words with one word spelt in another way.
+func respelt(form string) []string {
+	var out []string
+	parts := strings.Fields(strings.ToUpper(form))
+	for i, w := range parts {
+		for _, group := range spellings {
+			if !slices.Contains(group, strings.TrimRight(w, ".")) {
+				continue
+			}
+			for _, other := range group {
+				if other != w {
+					out = append(out, strings.Join(slices.Concat(parts[:i], []string{other}, parts[i+1:]), " "))
+				}
+			}
+		}
+	}
+	return out
+}
+
+// figures writes the ordinals of a form as stones do, "1st Sergeant" for "First Sergeant".
+var figures = strings.NewReplacer("First ", "1st ", "Second ", "2d ", "Third ", "3d ", " First", " 1st", " Second", " 2d", " Third", " 3d")
