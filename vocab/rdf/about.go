@@ -1,6 +1,7 @@
 package rdf
 
 import (
+	"errors"
 	"fmt"
 	"maps"
 	"os"
@@ -9,70 +10,106 @@ import (
 	"strings"
 )
 
-// writeAbout writes what the dataset is, in VoID and DCAT. The counts are those of the triples that were written.
-func (m *mapper) writeAbout(dir string, w written) error {
+// writeAbout writes what the dataset is, in VoID and DCAT. The counts are those of the triples that were written. The proposals are a part of the
+// dataset (void:subset), which whoever wants only what people recorded and decided leaves out.
+func (m *mapper) writeAbout(dir string, data, opinions written) error {
 	g := newGraph(dir)
+	g.base = m.base
 	d := m.data
 	set := m.under(g, "dataset")
+	proposals := m.under(g, "proposals")
 	g.is(set, void+"Dataset", dcat+"Dataset")
 	g.english(set, dct+"title", d.title())
-	g.english(set, dct+"description", "Grave markers of veterans, service records, proposals to link them, and what people decided. A proposal is no proof.")
-	if d.Licence != "" {
-		if l, err := NewIRI(d.Licence); err == nil {
-			g.iri(set, dct+"license", l)
-		} else {
-			g.text(set, dct+"rights", d.Licence)
+	g.english(set, dct+"description", "Grave markers of veterans, service records, and what people decided of them. What the program proposes is a subset of its own; a proposal is no proof.")
+	g.is(proposals, void+"Dataset", dcat+"Dataset")
+	g.english(proposals, dct+"title", "What the program proposes")
+	g.english(proposals, dct+"description", "Matches of stones and records with their probabilities and evidence, and findings of veterans without a government marker. None of it is proof; only a person's decision links.")
+	g.iri(set, void+"subset", proposals)
+	g.iri(proposals, dct+"isPartOf", set)
+	for _, s := range []IRI{set, proposals} {
+		if d.Licence != "" {
+			if l, err := NewIRI(d.Licence); err == nil {
+				g.iri(s, dct+"license", l)
+			} else {
+				g.text(s, dct+"rights", d.Licence)
+			}
 		}
+		if d.Publisher != "" {
+			p := m.part(set, "publisher")
+			g.is(p, foaf+"Organization", prov+"Organization")
+			g.text(p, foaf+"name", d.Publisher)
+			g.iri(s, dct+"publisher", p)
+		}
+		if !d.Generated.IsZero() {
+			g.typed(s, dct+"issued", d.Generated.UTC().Format("2006-01-02"), xsd+"date")
+		}
+		g.text(s, dcat+"version", data.digest[:16])
 	}
-	if d.Publisher != "" {
-		p := m.idIn(g, "publisher", d.Publisher)
-		g.is(p, foaf+"Organization", prov+"Organization")
-		g.text(p, foaf+"name", d.Publisher)
-		g.iri(set, dct+"publisher", p)
-	}
-	if !d.Generated.IsZero() {
-		g.typed(set, dct+"issued", d.Generated.UTC().Format("2006-01-02"), xsd+"date")
-	}
-	g.text(set, dcat+"version", w.digest[:16])
 	g.text(set, void+"uriSpace", m.base+"id/")
-	g.integer(set, void+"triples", w.triples)
-	g.integer(set, void+"distinctSubjects", w.subjects)
-	g.integer(set, void+"entities", w.subjects)
+	g.iri(set, foaf+"homepage", m.under(g, ""))
+	if before, err := os.ReadFile(filepath.Join(dir, "changes", "previous.sha256")); err == nil {
+		g.text(set, MS+"changedFrom", strings.Fields(string(before))[0])
+	}
 	for _, p := range m.prefixes() {
 		g.iri(set, void+"vocabulary", g.term(p.Namespace))
-	}
-	for _, class := range slices.Sorted(maps.Keys(w.classes)) {
-		part := m.idIn(g, "partition", class)
-		g.is(part, void+"Dataset")
-		g.iri(part, void+"class", g.term(class))
-		g.integer(part, void+"entities", w.classes[class])
-		g.iri(set, void+"classPartition", part)
 	}
 	for _, f := range slices.Sorted(maps.Keys(d.Inputs)) {
 		src := m.idIn(g, "source", f)
 		m.describeSource(g, src, f)
 		g.iri(set, prov+"wasDerivedFrom", src)
 	}
+	for _, x := range []struct {
+		set IRI
+		w   written
+		of  string
+	}{{set, data, "The data"}, {proposals, opinions, "The proposals"}} {
+		m.counts(g, x.set, x.w)
+		for _, f := range x.w.turtle {
+			if err := m.distribution(g, dir, x.set, f, x.of+" as Turtle", "text/turtle", ""); err != nil {
+				return err
+			}
+		}
+		if err := m.distribution(g, dir, x.set, x.w.name+".nt", x.of+" as sorted, canonical N-Triples", "application/n-triples", x.w.digest); err != nil {
+			return err
+		}
+	}
 	for _, f := range []struct{ file, title, media string }{
-		{"dataset.ttl", "The data as Turtle", "text/turtle"},
-		{"dataset.nt", "The data as sorted, canonical N-Triples", "application/n-triples"},
+		{"dataset.nq", "Data and proposals as N-Quads, the proposals in a named graph", "application/n-quads"},
+		{"dataset.jsonld", "Data and proposals as JSON-LD, the proposals in a named graph", "application/ld+json"},
 	} {
-		if err := m.distribution(g, dir, set, f.file, f.title, f.media, w); err != nil {
+		if err := m.distribution(g, dir, set, f.file, f.title, f.media, ""); err != nil && !errors.Is(err, os.ErrNotExist) {
 			return err
 		}
 	}
 	g.ns[m.base+"id/"] = true
 	_, err := g.writeTurtle(filepath.Join(dir, "about.ttl"), g.prefixes(Prefix{"id", m.base + "id/"}))
-	return err
+	if err != nil {
+		return fmt.Errorf("description: %w", err)
+	}
+	return nil
 }
 
-func (m *mapper) distribution(g *graph, dir string, set IRI, file, title, media string, w written) error {
+// counts says how much a graph holds.
+func (m *mapper) counts(g *graph, set IRI, w written) {
+	g.integer(set, void+"triples", w.triples)
+	g.integer(set, void+"distinctSubjects", w.subjects)
+	g.integer(set, void+"entities", w.subjects)
+	for _, class := range slices.Sorted(maps.Keys(w.classes)) {
+		part := m.part(set, "class-"+digest("class", class))
+		g.is(part, void+"Dataset")
+		g.iri(part, void+"class", g.term(class))
+		g.integer(part, void+"entities", w.classes[class])
+		g.iri(set, void+"classPartition", part)
+	}
+}
+
+func (m *mapper) distribution(g *graph, dir string, set IRI, file, title, media, sha256 string) error {
 	info, err := os.Stat(filepath.Join(dir, file))
 	if err != nil {
 		return err
 	}
 	url := m.under(g, file)
-	dist := m.idIn(g, "distribution", file)
+	dist := m.part(set, "file-"+slug(strings.ReplaceAll(file, ".", "-")))
 	g.iri(set, void+"dataDump", url)
 	g.iri(set, dcat+"distribution", dist)
 	g.is(dist, dcat+"Distribution")
@@ -80,11 +117,11 @@ func (m *mapper) distribution(g *graph, dir string, set IRI, file, title, media 
 	g.iri(dist, dcat+"downloadURL", url)
 	g.iri(dist, dcat+"mediaType", g.term("https://www.iana.org/assignments/media-types/"+media))
 	g.typed(dist, dcat+"byteSize", fmt.Sprint(info.Size()), xsd+"nonNegativeInteger")
-	if file == "dataset.nt" {
-		sum := m.idIn(g, "checksum", file)
+	if sha256 != "" {
+		sum := m.also(dist, "checksum")
 		g.is(sum, spdx+"Checksum")
 		g.iri(sum, spdx+"algorithm", g.term(spdx+"checksumAlgorithm_sha256"))
-		g.typed(sum, spdx+"checksumValue", w.digest, xsd+"hexBinary")
+		g.typed(sum, spdx+"checksumValue", sha256, xsd+"hexBinary")
 		g.iri(dist, spdx+"checksum", sum)
 	}
 	return nil
@@ -148,7 +185,7 @@ func count(n int, noun string) string {
 	return fmt.Sprintf("%d %ss", n, noun)
 }
 
-func (m *mapper) readme(w written) string {
+func (m *mapper) readme(data, opinions written) string {
 	var b strings.Builder
 	d := m.data
 	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
@@ -165,18 +202,29 @@ func (m *mapper) readme(w written) string {
 	}
 	line("Names of things begin with %sid/", m.base)
 	line("")
-	line("dataset.ttl        the data, %d triples about %d things, as RDF in Turtle", w.triples, w.subjects)
-	line("dataset.nt         the same triples as sorted N-Triples, one a line")
-	line("dataset.nt.sha256  their SHA-256; the same data give the same digest")
-	line("vocabulary.ttl     what the terms and codes mean, with sources")
-	line("shapes.ttl         rules that the data keep (SHACL)")
-	line("about.ttl          this description for machines (VoID, DCAT)")
+	line("%-21s the data, %d triples about %d things, as RDF in Turtle", strings.Join(data.turtle, ", "), data.triples, data.subjects)
+	line("dataset.nt            the same triples as sorted N-Triples, one a line")
+	line("dataset.nt.sha256     their SHA-256; the same data give the same digest")
+	line("%-21s what the program proposes, %d triples; leave it out to have only what people recorded and decided", strings.Join(opinions.turtle, ", "), opinions.triples)
+	line("proposals.nt          the same as N-Triples, with its digest in proposals.nt.sha256")
+	line("dataset.nq            both as N-Quads, the proposals in the graph <%sproposals>", m.base)
+	if d.JSONLD {
+		line("dataset.jsonld        both as JSON-LD; context.jsonld belongs to it")
+	}
+	line("vocabulary.ttl        what the terms and codes mean, with sources; vocabulary.html is the same to read")
+	line("shapes.ttl            rules that the data keep (SHACL)")
+	line("about.ttl             this description for machines (VoID, DCAT)")
+	line("queries/              questions in SPARQL, each with what it asks in its first lines")
+	if data.changes {
+		line("changes/              what changed since the publication before, by person")
+	}
+	if d.Metadata != nil {
+		line("%s  how the tables were described: musterstone begin --from makes a survey of this folder again", metadataName)
+	}
 	line("")
 	line("What is in it")
-	for _, class := range slices.Sorted(maps.Keys(w.classes)) {
-		if name, ok := strings.CutPrefix(class, MS); ok {
-			line("%8d  ms:%s", w.classes[class], name)
-		}
+	for _, class := range slices.Sorted(maps.Keys(m.sum.Classes)) {
+		line("%8d  ms:%s", m.sum.Classes[class], class)
 	}
 	line("")
 	line("How to take it")
@@ -184,9 +232,14 @@ func (m *mapper) readme(w written) string {
 	line("record: a probability, and no proof. Only a ms:ConfirmedLink, which a person's ms:Decision brought about, says that two")
 	line("references are one man, a ms:Person. No marker in these data says that anyone is entitled to anything: that is for the agency to decide.")
 	line("")
+	line("How to put it on the web")
+	line("Where the folder has an index.html, copy it as it is to any host of plain files at %s: every name", m.base)
+	line("of a thing then leads to its page, with the same as Turtle and JSON-LD beside it.")
+	line("")
 	line("What was held back")
 	line("Nobody who may be living is meant to be here: whoever has no known death and may have been born less than %d years", LivingYears)
-	line("before %d is left out. If you find someone who should not be here, tell the publisher.", m.year)
+	line("before %d is left out. That is a rule of caution of this program; the law of your place goes before it. If you find someone", m.year)
+	line("who should not be here, tell the publisher.")
 	for _, n := range m.sum.Notes {
 		line("- %s", n)
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -52,7 +53,7 @@ func benchText(b *testing.B) (nt, turtle []byte, n int) {
 	}
 	defer m.sort.Close()
 	var lines, blocks bytes.Buffer
-	w := NewTurtleWriter(&blocks, m.prefixes(m.ownPrefixes()...))
+	w := NewTurtleWriter(&blocks, "", m.prefixes(m.ownPrefixes()...))
 	for line := range m.sort.lines() {
 		n++
 		lines.Write(line)
@@ -105,7 +106,7 @@ func BenchmarkWriteTurtle(b *testing.B) {
 	lines := bytes.SplitAfter(bytes.TrimSuffix(nt, []byte("\n")), []byte("\n"))
 	lines[len(lines)-1] = append(lines[len(lines)-1], '\n')
 	for b.Loop() {
-		w := NewTurtleWriter(io.Discard, append(prefixes(), Prefix{"id", "https://data.example.org/id/"}))
+		w := NewTurtleWriter(io.Discard, "", append(prefixes(), Prefix{"id", "https://data.example.org/id/"}))
 		for _, line := range lines {
 			if err := w.writeLine(line); err != nil {
 				b.Fatal(err)
@@ -123,7 +124,7 @@ func BenchmarkVocabulary(b *testing.B) {
 		g := newGraph("")
 		g.vocabulary()
 		var out strings.Builder
-		w := NewTurtleWriter(&out, g.prefixes())
+		w := NewTurtleWriter(&out, "", g.prefixes())
 		for line := range g.sort.lines() {
 			if err := w.writeLine(line); err != nil {
 				b.Fatal(err)
@@ -131,6 +132,64 @@ func BenchmarkVocabulary(b *testing.B) {
 		}
 		if err := w.Close(); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+// manyStones gives n invented stones, each read as one of the men of manyRecords.
+func manyStones(n int) func(func(*model.Subject) bool) {
+	return func(yield func(*model.Subject) bool) {
+		for i := range n {
+			id := fmt.Sprintf("s%06d", i)
+			text := fmt.Sprintf("JOHN HOLDEN%d\nCO. %c\n%d WIS. INF.", i%5000, 'A'+i%9, i%200+1)
+			c := model.Claim{
+				Person:  model.Person{Name: model.Name{Surname: fmt.Sprintf("Holden%d", i%5000), Given: "John", Written: fmt.Sprintf("JOHN HOLDEN%d", i%5000)}},
+				Service: model.Service{Unit: model.Unit{State: "WI", Number: i%200 + 1, Arm: "infantry", Company: string(rune('A' + i%9))}},
+			}
+			s := &model.Stone{
+				ID: model.StoneID(id), Source: model.Source{File: "stones.csv", Row: i + 2}, Place: model.Place{Cemetery: fmt.Sprintf("Ground %d", i%50), County: "Dane", State: "WI", Row: fmt.Sprint(i % 40), Plot: fmt.Sprint(i)},
+				Written: []model.Cell{{Column: "id", Value: id}, {Column: "inscription", Value: text}}, Marker: model.Marker{Inscription: text, Top: "rounded", Material: "white marble", Width: 12, Thickness: 4},
+			}
+			sub := &model.Subject{Stone: s, Readings: []model.Reading{{People: []model.Claim{c}, Probability: 1}}, Implies: model.Implication{Patterns: []model.Weighted[model.PatternCode]{{Code: "civil-war-1903", Probability: 0.97}, {Code: "not-government", Probability: 0.03}}}}
+			if !yield(sub) {
+				return
+			}
+		}
+	}
+}
+
+// BenchmarkLarge takes 50,000 stones and 1,000,000 records from values to sorted N-Triples and Turtle, and tells the most memory that the process ever had
+// from the system (VmHWM of Linux). Run it alone, once: go test -run - -bench Large -benchtime 1x ./vocab/rdf
+func BenchmarkLarge(b *testing.B) {
+	triples := 0
+	for b.Loop() {
+		dir := b.TempDir()
+		d := Dataset{Base: "https://data.example.org/", Year: 2025, Records: manyRecords(1_000_000), Subjects: manyStones(50_000)}
+		var sum Summary
+		m, err := build(&d, dir, &sum)
+		if err != nil {
+			b.Fatal(err)
+		}
+		w, err := m.writeGraph(dir, "dataset", m.sort)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if err := m.Close(); err != nil {
+			b.Fatal(err)
+		}
+		triples += w.triples
+		if keep := os.Getenv("MUSTERSTONE_KEEP"); keep != "" {
+			if err := os.Rename(filepath.Join(dir, "dataset.nt"), keep); err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+	b.ReportMetric(float64(triples)/b.Elapsed().Seconds(), "triples/s")
+	if status, err := os.ReadFile("/proc/self/status"); err == nil {
+		var kb float64
+		if _, rest, ok := strings.Cut(string(status), "VmHWM:"); ok {
+			fmt.Sscan(rest, &kb)
+			b.ReportMetric(kb/1024, "peak-MB")
 		}
 	}
 }

@@ -2,6 +2,7 @@ package rdf
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"iter"
 	"slices"
@@ -31,11 +32,45 @@ type Dataset struct {
 	Decisions []model.Decision
 	Findings  []model.Finding
 
+	// Tables are the survey's tables, as far as known: they give the columns their order and meaning.
+	Tables []Table
+	// Metadata describes the tables for whoever makes a survey of the publication again (CSV on the Web, JSON); nil leaves it out.
+	Metadata []byte
+	// Previous is the folder of the publication that this one takes the place of; "" takes what is in its own folder.
+	Previous string
+	// JSONLD asks for the data as JSON-LD too.
+	JSONLD bool
+	// After, where set, is called when all is written and before it takes the place of an earlier publication: what it adds to the folder goes with it.
+	After func(folder string) error
+	// PartTriples is how many triples a file of Turtle holds at most before the data are parted; 0 for DefaultPartTriples.
+	PartTriples int
+	// Tell, where set, hears of each thing that is held back.
+	Tell func(HeldItem)
+
 	// Private names the columns that must not leave, in any letter case.
 	Private []string
 	// NameRecorders is set where those who recorded stones agreed to be named. Who decided is always named: a decision without its maker is worth
 	// nothing.
 	NameRecorders bool
+}
+
+// DefaultPartTriples is how many triples go into one file of Turtle, at about 50 bytes each.
+const DefaultPartTriples = 5_000_000
+
+// Table is one table of the survey.
+type Table struct {
+	File    string
+	Columns []TableColumn
+}
+
+// TableColumn is a column: its name in the file, and the IRI of what it is read as, "" where it is only kept.
+type TableColumn struct{ Name, Term string }
+
+// HeldItem is one thing that is held back.
+type HeldItem struct {
+	What string `json:"what"`
+	ID   string `json:"id"`
+	Why  Held   `json:"why"`
 }
 
 // Summary is what Publish did.
@@ -46,6 +81,11 @@ type Summary struct {
 	Records int `json:"records"`
 	Links   int `json:"links"`
 	Persons int `json:"persons"`
+	// Proposed is how many triples say what the program proposes and finds; they are in files of their own.
+	Proposed int `json:"proposed"`
+	// Classes counts the things of each class, by the class's name in the vocabulary.
+	Classes map[string]int `json:"classes,omitempty"`
+	Changes *Changes       `json:"changes,omitempty"`
 
 	Held              []HeldCount `json:"held,omitempty"`               // sorted
 	PrivateCells      int         `json:"private_cells,omitempty"`      // cells of private columns, left out
@@ -77,7 +117,7 @@ func (s *Summary) hold(what string, why Held) {
 
 // build makes the triples of the dataset.
 func build(d *Dataset, dir string, sum *Summary) (*mapper, error) {
-	base, err := checkBase(d.Base)
+	base, err := CheckBase(d.Base)
 	if err != nil {
 		return nil, err
 	}
@@ -89,10 +129,20 @@ func build(d *Dataset, dir string, sum *Summary) (*mapper, error) {
 		return nil, fmt.Errorf("the year is not given against which it is judged who may be living")
 	}
 	m := &mapper{
-		graph: newGraph(dir), data: d, base: base, year: year, sum: sum,
+		graph: newGraph(dir), data: d, year: year, sum: sum,
 		private: map[string]bool{}, seen: map[string]string{}, columns: map[string]IRI{}, decided: map[string]bool{},
-		ids: map[shortKey]bool{}, stones: map[model.StoneID]stoneSeen{},
-		matches: map[[2]string]IRI{}, names: map[model.RecordID]string{},
+		ids: map[shortKey]fate{}, stones: map[model.StoneID]stoneSeen{},
+		matches: map[[2]string]IRI{}, names: map[model.RecordID]string{}, tables: map[string]map[string]columnPlace{},
+		opinion: NewSorter(dir, 0),
+	}
+	m.graph.base = base
+	for _, t := range d.Tables {
+		m.tables[t.File] = map[string]columnPlace{}
+		for i, c := range t.Columns {
+			if _, twice := m.tables[t.File][c.Name]; !twice {
+				m.tables[t.File][c.Name] = columnPlace{i + 1, c.Term}
+			}
+		}
 	}
 	for _, c := range d.Private {
 		m.private[strings.ToLower(c)] = true
@@ -103,8 +153,7 @@ func build(d *Dataset, dir string, sum *Summary) (*mapper, error) {
 		}
 	}
 	if err := m.all(); err != nil {
-		m.sort.Close()
-		return nil, err
+		return nil, errors.Join(err, m.Close())
 	}
 	sum.DroppedCharacters = m.dropped
 	return m, nil
@@ -126,13 +175,23 @@ func (m *mapper) all() error {
 			}
 		}
 	}
+	if err := m.opinions(); err != nil {
+		return err
+	}
+	if err := m.decisions(m.data.Decisions); err != nil {
+		return err
+	}
+	return m.err
+}
+
+// opinions says what the program proposes and finds, into a sorter of its own: nobody who takes the data must take it too.
+func (m *mapper) opinions() error {
+	m.sort, m.opinion = m.opinion, m.sort
+	defer func() { m.sort, m.opinion = m.opinion, m.sort }()
 	for _, p := range m.data.Proposals {
 		if err := m.proposal(p); err != nil {
 			return err
 		}
-	}
-	if err := m.decisions(m.data.Decisions); err != nil {
-		return err
 	}
 	for _, f := range m.data.Findings {
 		if err := m.finding(f); err != nil {
@@ -141,3 +200,6 @@ func (m *mapper) all() error {
 	}
 	return m.err
 }
+
+// Close removes the temporary files.
+func (m *mapper) Close() error { return errors.Join(m.sort.Close(), m.opinion.Close()) }

@@ -147,12 +147,16 @@ func FuzzPublish(f *testing.F) {
 		if err != nil {
 			return
 		}
-		defer m.sort.Close()
-		w, err := m.writeData(dir)
+		defer m.Close()
+		w, err := m.writeGraph(dir, "dataset", m.sort)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := m.writeAbout(dir, w); err != nil {
+		o, err := m.writeGraph(dir, "proposals", m.opinion)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := m.writeAbout(dir, w, o); err != nil {
 			t.Fatal(err)
 		}
 		for _, file := range []string{"dataset.ttl", "dataset.nt", "about.ttl"} {

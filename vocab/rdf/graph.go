@@ -17,6 +17,7 @@ type graph struct {
 	terms   map[string]IRI
 	ns      map[string]bool // namespaces in use, for the prefixes
 	dropped int             // characters that Clean took out
+	base    string          // of the file, "" for none
 }
 
 func newGraph(dir string) *graph {
@@ -135,6 +136,11 @@ func (g *graph) decimal(s IRI, predicate string, x float64, digits int) {
 		g.fail(fmt.Errorf("%s, %s: %v is not a number that can be published", s, predicate, x))
 		return
 	}
+	g.typed(s, predicate, plainDecimal(x, digits), xsd+"decimal")
+}
+
+// plainDecimal is a number with at most so many digits after the point, and at least one.
+func plainDecimal(x float64, digits int) string {
 	t := strconv.FormatFloat(x, 'f', digits, 64)
 	if strings.Contains(t, ".") {
 		t = strings.TrimRight(t, "0")
@@ -147,7 +153,7 @@ func (g *graph) decimal(s IRI, predicate string, x float64, digits int) {
 	if t == "-0.0" {
 		t = "0.0"
 	}
-	g.typed(s, predicate, t, xsd+"decimal")
+	return t
 }
 
 func (g *graph) gYear(s IRI, predicate string, year int) {

@@ -49,8 +49,17 @@ func (m *mapper) reference(ref, in, reading IRI, order int, c model.Claim, label
 	m.text(ref, MS+"relation", p.Relation)
 	m.code(ref, "homeState", "state", string(c.Home))
 	if !c.Service.IsZero() || c.Service.Remarks != "" || c.Service.Written != "" || c.Service.Unit.Written != "" {
-		m.service(m.id("service", ref.String()), ref, c.Service)
+		m.service(m.also(ref, "service"), ref, c.Service)
 	}
+}
+
+// also mints the IRI of a part of a part.
+func (m *mapper) also(part IRI, name string) IRI {
+	t, err := NewIRI(part.String() + "-" + name)
+	if err != nil {
+		m.fail(err)
+	}
+	return t
 }
 
 func (m *mapper) service(svc, ref IRI, s model.Service) {
@@ -132,8 +141,36 @@ func (m *mapper) unit(u model.Unit, side model.Side) (IRI, bool) {
 		if parent, ok := m.unit(whole, side); ok {
 			m.iri(iri, org+"subOrganizationOf", parent)
 		}
+	} else {
+		m.renamed(iri, u, side)
 	}
 	return iri, true
+}
+
+// renamed says by which changes of designation a regiment came to its name or lost it (org:ChangeEvent), as far as the table of them tells.
+func (m *mapper) renamed(iri IRI, u model.Unit, side model.Side) {
+	for _, c := range unit.Changes(u) {
+		before, ok1 := m.unit(c.Before, side)
+		after, ok2 := m.unit(c.After, side)
+		if !ok1 || !ok2 {
+			continue
+		}
+		event := m.id("change", before.String(), after.String(), c.On.EDTF)
+		m.iri(iri, org+"changedBy", event)
+		if _, seen := m.seen[event.String()]; seen {
+			continue
+		}
+		m.seen[event.String()] = event.String()
+		m.is(event, MS+"Redesignation", org+"ChangeEvent")
+		m.english(event, rdfs+"label", "Redesignation of "+unitLabel(c.Before, side)+" as "+unitLabel(c.After, side))
+		m.iri(event, org+"originalOrganization", before)
+		m.iri(event, org+"resultingOrganization", after)
+		m.date(event, MS+"when", c.On)
+		m.text(event, MS+"note", c.Note)
+		for _, key := range c.Sources {
+			m.cite(event, key)
+		}
+	}
 }
 
 // unitLabel is the unit in plain words: "Company F, 31st Wisconsin Infantry".

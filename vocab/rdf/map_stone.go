@@ -3,6 +3,7 @@ package rdf
 import (
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -31,10 +32,12 @@ func (m *mapper) stone(sub *model.Subject) error {
 	m.place(marker, s.Place)
 	m.observed(marker, s)
 	m.origin(marker, s.Source)
-	m.implication(marker, string(s.ID), sub.Implies, held == "")
+	m.implication(marker, sub.Implies, held == "")
+	f := fate{held: held != "", private: secret || tellsSecret(m.secrets(sub.Stone.Written), sub)}
 	if held != "" {
-		m.sum.hold("stone", held)
-		m.stones[s.ID] = stoneSeen{marker: marker, held: true}
+		m.hold("stone", string(s.ID), held)
+		m.markerCells(marker, s)
+		m.stones[s.ID] = stoneSeen{marker: marker, fate: f}
 		return m.err
 	}
 	m.cells(marker, s.Source.File, s.Written, s.Recorder)
@@ -43,7 +46,7 @@ func (m *mapper) stone(sub *model.Subject) error {
 	if s.Marker.Inscription != "" {
 		m.inscription(marker, s)
 	}
-	seen := stoneSeen{marker: marker}
+	seen := stoneSeen{marker: marker, fate: f}
 	for i, r := range sub.Readings {
 		refs := m.reading(marker, s, r, i)
 		if i == 0 && len(refs) > 0 {
@@ -84,13 +87,62 @@ func (m *mapper) place(marker IRI, p model.Place) {
 		}
 		m.iri(marker, MS+"inBurialGround", ground)
 	}
-	m.text(marker, MS+"section", p.Section)
-	m.text(marker, MS+"plotRow", p.Row)
-	m.text(marker, MS+"plot", p.Plot)
+	m.plot(marker, p)
 	if p.Position != nil {
 		m.decimal(marker, wgs+"lat", p.Position.Latitude, 7)
 		m.decimal(marker, wgs+"long", p.Position.Longitude, 7)
+		point := m.part(marker, "position")
+		m.iri(marker, geo+"hasGeometry", point)
+		m.is(point, geo+"Geometry")
+		// GeoSPARQL's default is CRS84: longitude before latitude.
+		m.typed(point, geo+"asWKT", "POINT("+plainDecimal(p.Position.Longitude, 7)+" "+plainDecimal(p.Position.Latitude, 7)+")", geo+"wktLiteral")
 	}
+}
+
+// plot says in which plot a marker stands: a thing of its own, since several markers may stand in one.
+func (m *mapper) plot(marker IRI, p model.Place) {
+	if p.Section == "" && p.Row == "" && p.Plot == "" {
+		return
+	}
+	plot := m.id("plot", string(p.State), p.County, p.Cemetery, p.Section, p.Row, p.Plot)
+	m.iri(marker, MS+"inPlot", plot)
+	if _, ok := m.seen[plot.String()]; ok {
+		return
+	}
+	m.seen[plot.String()] = plot.String()
+	m.is(plot, MS+"Plot")
+	label := ""
+	for _, x := range []struct{ word, value string }{{"section", p.Section}, {"row", p.Row}, {"plot", p.Plot}} {
+		if x.value != "" {
+			label += ", " + x.word + " " + x.value
+		}
+	}
+	m.text(plot, rdfs+"label", strings.TrimPrefix(label, ", "))
+	if p.Cemetery != "" {
+		ground, _ := m.slugged("burial-ground", []string{string(p.State), p.County, p.Cemetery})
+		m.iri(plot, MS+"inBurialGround", ground)
+	}
+	m.text(plot, MS+"section", p.Section)
+	m.text(plot, MS+"plotRow", p.Row)
+	m.text(plot, MS+"plotNumber", p.Plot)
+}
+
+// aboutMarkers are the columns that speak of a marker and its place, and not of anybody.
+var aboutMarkers = map[string]bool{
+	"id": true, "cemetery": true, "county": true, "state": true, "section": true, "row": true, "plot": true, "latitude": true, "longitude": true,
+	"top": true, "material": true, "width_in": true, "thickness_in": true, "height_in": true, "length_in": true, "lettering": true, "device": true,
+	"emblem": true, "motifs": true, "setting": true, "condition": true, "recorded": true,
+}
+
+// markerCells says the cells of a stone whose words are held back, as far as their columns are known to speak of the marker alone.
+func (m *mapper) markerCells(marker IRI, s *model.Stone) {
+	var cells []model.Cell
+	for _, c := range s.Written {
+		if term, ok := strings.CutPrefix(m.tables[s.Source.File][c.Column].term, MS); ok && aboutMarkers[term] {
+			cells = append(cells, c)
+		}
+	}
+	m.cells(marker, s.Source.File, cells, s.Recorder)
 }
 
 func (m *mapper) observed(marker IRI, s *model.Stone) {
@@ -119,12 +171,12 @@ func (m *mapper) observed(marker IRI, s *model.Stone) {
 }
 
 func (m *mapper) inscription(marker IRI, s *model.Stone) {
-	ins := m.id("inscription", string(s.ID))
+	ins := m.part(marker, "inscription")
 	m.is(ins, MS+"Inscription")
 	m.iri(ins, MS+"inscribedOn", marker)
 	m.text(ins, MS+"transcription", s.Marker.Inscription)
 	for i, words := range strings.Split(s.Marker.Inscription, "\n") {
-		line := m.id("line", string(s.ID), fmt.Sprint(i+1))
+		line := m.part(marker, "line-"+strconv.Itoa(i+1))
 		m.is(line, MS+"InscriptionLine")
 		m.iri(line, MS+"lineOf", ins)
 		m.integer(line, MS+"lineNumber", i+1)
@@ -134,8 +186,8 @@ func (m *mapper) inscription(marker IRI, s *model.Stone) {
 
 // reading says one way to read a stone, and gives the references to the people in it.
 func (m *mapper) reading(marker IRI, s *model.Stone, r model.Reading, index int) []IRI {
-	key := []string{string(s.ID), fmt.Sprint(index + 1)}
-	reading := m.id("reading", key...)
+	name := "reading-" + strconv.Itoa(index+1)
+	reading := m.part(marker, name)
 	m.is(reading, MS+"Reading")
 	m.iri(reading, MS+"readingOf", marker)
 	m.integer(reading, MS+"order", index+1)
@@ -149,20 +201,20 @@ func (m *mapper) reading(marker IRI, s *model.Stone, r model.Reading, index int)
 	var refs []IRI
 	for i, c := range r.People {
 		// The first reading's people are the stone's, whichever reading that is; those of the others belong to their reading.
-		id := []string{string(s.ID), fmt.Sprint(i + 1)}
+		person := "person-" + strconv.Itoa(i+1)
 		if index > 0 {
-			id = append(id, "reading", fmt.Sprint(index+1))
+			person = name + "-" + person
 		}
-		ref := m.id("stone-person", id...)
+		ref := m.part(marker, person)
 		m.reference(ref, marker, reading, i+1, c, fmt.Sprintf("Person %d on marker %s", i+1, s.ID))
 		refs = append(refs, ref)
 	}
-	m.tokens(reading, key, s.Marker.Inscription, r.Tokens, refs)
+	m.tokens(reading, s.Marker.Inscription, r.Tokens, refs)
 	return refs
 }
 
 // tokens says which letters a reading rests on. Stretches are told in characters, as a person counts them.
-func (m *mapper) tokens(reading IRI, key []string, text string, tokens []model.Token, refs []IRI) {
+func (m *mapper) tokens(reading IRI, text string, tokens []model.Token, refs []IRI) {
 	if text == "" {
 		return
 	}
@@ -185,7 +237,7 @@ func (m *mapper) tokens(reading IRI, key []string, text string, tokens []model.T
 			m.fail(fmt.Errorf("token %d of %s: bytes %d to %d are not a stretch of its inscription", i+1, reading, t.From, t.To))
 			return
 		}
-		tok := m.id("token", append(key[:len(key):len(key)], fmt.Sprint(i+1))...)
+		tok := m.also(reading, "token-"+strconv.Itoa(i+1))
 		m.is(tok, MS+"Token")
 		m.iri(tok, MS+"tokenOf", reading)
 		m.integer(tok, MS+"start", from)
@@ -201,9 +253,9 @@ func (m *mapper) tokens(reading IRI, key []string, text string, tokens []model.T
 }
 
 // implication says what the design implies. Its sentences may tell of the person, and go out only with the words.
-func (m *mapper) implication(marker IRI, id string, x model.Implication, words bool) {
+func (m *mapper) implication(marker IRI, x model.Implication, words bool) {
 	for i, p := range x.Patterns {
-		a := m.id("pattern-attribution", id, string(p.Code))
+		a := m.part(marker, "pattern-"+slug(string(p.Code)))
 		m.is(a, MS+"PatternAttribution")
 		m.iri(a, MS+"marker", marker)
 		m.code(a, "pattern", "pattern", string(p.Code))
@@ -213,7 +265,7 @@ func (m *mapper) implication(marker IRI, id string, x model.Implication, words b
 	}
 	if words {
 		for i, s := range x.Services {
-			a := m.id("service-attribution", id, s.Code)
+			a := m.part(marker, "implies-"+slug(s.Code))
 			m.is(a, MS+"ServiceAttribution")
 			m.iri(a, MS+"marker", marker)
 			m.code(a, "serviceClass", "service", s.Code)

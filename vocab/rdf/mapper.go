@@ -14,26 +14,36 @@ import (
 type mapper struct {
 	*graph
 	data    *Dataset
-	base    string
 	year    int
 	private map[string]bool // column names in lower case
 	sum     *Summary
 	run     IRI
 
 	seen    map[string]string // local name of a readable IRI, or of a thing that is described once, to that thing's key
-	ids     map[shortKey]bool // of things that may come only once; true where one is held back
+	ids     map[shortKey]fate // of things that may come only once
 	stones  map[model.StoneID]stoneSeen
 	matches map[[2]string]IRI
 	names   map[model.RecordID]string // of the men of those records that a decision confirms
+	tables  map[string]map[string]columnPlace
+	opinion *Sorter // takes what the program proposes
 	columns map[string]IRI
 	decided map[string]bool // ids of decisions
+}
+
+// fate is what became of a thing: whether it is held back, and whether a private column took something from it.
+type fate struct{ held, private bool }
+
+// columnPlace is where a column stands in its file, and the term of the vocabulary that it is read as.
+type columnPlace struct {
+	order int
+	term  string
 }
 
 // stoneSeen is what later triples need to know of a stone that went by.
 type stoneSeen struct {
 	marker, ref IRI
-	held        bool
-	name        string
+	fate
+	name string
 }
 
 // id mints the IRI of a thing by the digest of what its source calls it.
@@ -52,14 +62,31 @@ func (m *mapper) once(kind, key string) (IRI, error) {
 	if _, ok := m.ids[short]; ok {
 		return t, fmt.Errorf("the %s %q comes twice, or another has its IRI %s; ids must be unique in the survey", kind, key, t)
 	}
-	m.ids[short] = false
+	m.ids[short] = fate{}
 	return t, nil
 }
 
-// recordSeen reports whether a record went by, and whether it was held back.
-func (m *mapper) recordSeen(id model.RecordID) (held, ok bool) {
-	held, ok = m.ids[hashKeys("record", string(id))]
-	return held, ok
+// part mints the IRI of a part of a thing: the thing's own, with a fragment. A page about the thing so answers for its parts too.
+func (m *mapper) part(of IRI, name string) IRI {
+	t, err := NewIRI(of.String() + "#" + name)
+	if err != nil {
+		m.fail(err)
+	}
+	return t
+}
+
+// recordSeen reports whether a record went by, and what became of it.
+func (m *mapper) recordSeen(id model.RecordID) (f fate, ok bool) {
+	f, ok = m.ids[hashKeys("record", string(id))]
+	return f, ok
+}
+
+// hold takes down that something was held back.
+func (m *mapper) hold(what, id string, why Held) {
+	m.sum.hold(what, why)
+	if m.data.Tell != nil {
+		m.data.Tell(HeldItem{What: what, ID: id, Why: why})
+	}
 }
 
 // slugged mints a readable IRI of parts, and says whether it is new. Parts that are told apart by letters which a slug cannot hold get
@@ -154,7 +181,8 @@ func (m *mapper) column(file, column string) IRI {
 	if t, ok := m.columns[key]; ok {
 		return t
 	}
-	t, err := NewIRI(m.base + "column/" + percent(file) + "#" + percent(column))
+	// A slash in a file's name would make folders of it on the way through a file host.
+	t, err := NewIRI(m.base + "column/" + strings.ReplaceAll(percent(file), "%2F", "~") + "#" + percent(column))
 	if err != nil {
 		m.fail(err)
 	}
@@ -163,6 +191,12 @@ func (m *mapper) column(file, column string) IRI {
 	m.text(t, rdfs+"label", column)
 	m.text(t, MS+"columnName", column)
 	m.iri(t, prov+"wasDerivedFrom", m.source(file))
+	if p, ok := m.tables[file][column]; ok {
+		m.integer(t, MS+"order", p.order)
+		if p.term != "" {
+			m.iri(t, MS+"readAs", m.term(p.term))
+		}
+	}
 	return t
 }
 
@@ -213,13 +247,15 @@ func (m *mapper) record(r *model.Record) error {
 	}
 	m.sum.Records++
 	if why, held := mayLive(r.Claim, r.Birth(), false, m.year); held {
-		m.sum.hold("record", why)
-		m.ids[hashKeys("record", string(r.ID))] = true
+		m.hold("record", string(r.ID), why)
+		m.ids[hashKeys("record", string(r.ID))] = fate{held: true}
 		return nil
 	}
 	claim := r.Claim
 	if secret := m.secrets(r.Written); secret != nil {
-		redactClaim(secret, &claim)
+		if redactClaim(secret, &claim) {
+			m.ids[hashKeys("record", string(r.ID))] = fate{private: true}
+		}
 	}
 	if _, wanted := m.names[r.ID]; wanted {
 		m.names[r.ID] = claim.Person.Name.String()
@@ -229,8 +265,10 @@ func (m *mapper) record(r *model.Record) error {
 	m.english(rec, rdfs+"label", "Service record "+string(r.ID))
 	m.origin(rec, r.Source)
 	m.cells(rec, r.Source.File, r.Written, "")
-	m.reference(m.recordPerson(r.ID), rec, IRI{}, 0, claim, "Person of service record "+string(r.ID))
+	m.reference(m.part(rec, "person"), rec, IRI{}, 0, claim, "Person of service record "+string(r.ID))
 	return m.err
 }
 
-func (m *mapper) recordPerson(id model.RecordID) IRI { return m.id("record-person", string(id)) }
+func (m *mapper) recordPerson(id model.RecordID) IRI {
+	return m.part(m.id("record", string(id)), "person")
+}

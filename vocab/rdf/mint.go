@@ -59,8 +59,8 @@ func slug(s string) string {
 	return b.String()
 }
 
-// checkBase holds a base IRI to what published IRIs need: absolute, no query or fragment, ending in a slash.
-func checkBase(base string) (string, error) {
+// CheckBase holds a base IRI to what published IRIs need: absolute, no query or fragment, ending in a slash.
+func CheckBase(base string) (string, error) {
 	if base == "" {
 		return "", fmt.Errorf("the survey has no base IRI; set one that you control, ending in a slash, such as https://data.example.org/graves/")
 	}

@@ -112,8 +112,10 @@ func lines(r io.Reader, name string) iter.Seq2[line, error] {
 
 // lineParser reads one line of N-Triples. On an error, i is where.
 type lineParser struct {
-	s string
-	i int
+	s     string
+	i     int
+	quads bool // a graph may stand before the full stop
+	graph Term
 }
 
 func (p *lineParser) blanks() {
@@ -182,6 +184,11 @@ func (p *lineParser) triple() (t Triple, ok bool, err error) {
 		return t, false, err
 	}
 	p.blanks()
+	if p.quads {
+		if err := p.graphLabel(); err != nil {
+			return t, false, err
+		}
+	}
 	if p.peek() != '.' {
 		return t, false, p.want("a full stop after the triple")
 	}
@@ -191,6 +198,20 @@ func (p *lineParser) triple() (t Triple, ok bool, err error) {
 		return t, false, p.want("the end of the line, or a comment")
 	}
 	return t, true, nil
+}
+
+// graphLabel reads the graph of a quad, where there is one.
+func (p *lineParser) graphLabel() (err error) {
+	switch p.peek() {
+	case '<':
+		p.graph, err = p.iri()
+	case '_':
+		p.graph, err = p.blank()
+	default:
+		return nil
+	}
+	p.blanks()
+	return err
 }
 
 func (p *lineParser) iri() (IRI, error) {

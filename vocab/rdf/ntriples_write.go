@@ -50,15 +50,23 @@ func appendTerm(b []byte, t Term) ([]byte, error) {
 	return b, fmt.Errorf("no term")
 }
 
-// notInIRI are the printable characters that an IRI in angle brackets cannot hold as they are.
-var notInIRI = [256]bool{'<': true, '>': true, '"': true, '{': true, '}': true, '|': true, '^': true, '`': true, '\\': true}
+// notInIRI are the bytes that an IRI in angle brackets cannot hold as they are.
+var notInIRI = func() (t [256]bool) {
+	for c := range 0x21 {
+		t[c] = true
+	}
+	for _, c := range []byte("<>\"{}|^`\\\x7f") {
+		t[c] = true
+	}
+	return t
+}()
 
 func appendIRI(b []byte, s string) []byte {
 	b = append(b, '<')
 	start := 0
 	for i := 0; i < len(s); i++ {
 		// A constructor lets none of these through; a term that was made otherwise may hold them.
-		if c := s[i]; c <= 0x20 || c == 0x7F || notInIRI[c] {
+		if c := s[i]; notInIRI[c] {
 			b = append(b, s[start:i]...)
 			b = fmt.Appendf(b, "\\u%04X", c)
 			start = i + 1

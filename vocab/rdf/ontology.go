@@ -10,7 +10,7 @@ import (
 )
 
 // ontologyVersion changes with the terms of the vocabulary.
-const ontologyVersion = "1.0"
+const ontologyVersion = "1.1"
 
 // expand makes an IRI of a prefixed name in a table; a bare word is a term of ours.
 func expand(name string) (string, error) {
@@ -52,6 +52,8 @@ func (g *graph) ontology() {
 			g.is(s, owl+"ObjectProperty", rdfns+"Property")
 		case "data":
 			g.is(s, owl+"DatatypeProperty", rdfns+"Property")
+		case "column":
+			g.is(s, rdfns+"Property") // what the column of a table is read as; of no data of ours itself
 		default:
 			g.fail(fmt.Errorf("%s: unknown kind %q", r.Where(), kind))
 		}
@@ -109,16 +111,24 @@ func (g *graph) scheme(s scheme) {
 		g.english(x, skos+"note", c.note)
 		g.conceptDays(x, c)
 		for _, key := range slices.Compact(slices.Sorted(slices.Values(c.sources))) {
-			citation, where, ok := vocab.Source(key)
-			if !ok {
-				g.fail(fmt.Errorf("code %q of kind %s: unknown source %q", c.code, s.kind, key))
-			}
-			if where != "" {
-				citation += ", " + where
-			}
-			g.text(x, dct+"source", citation)
+			g.cite(x, key)
+		}
+		for _, id := range publicIDs()[s.kind+":"+c.code] {
+			g.iri(x, skos+id.match+"Match", g.term(id.iri))
 		}
 	}
+}
+
+// cite names a source of the tables.
+func (g *graph) cite(x IRI, key string) {
+	citation, where, ok := vocab.Source(key)
+	if !ok {
+		g.fail(fmt.Errorf("%s: unknown source %q", x, key))
+	}
+	if where != "" {
+		citation += ", " + where
+	}
+	g.text(x, dct+"source", citation)
 }
 
 // conceptDays says from when to when a conflict lasted.

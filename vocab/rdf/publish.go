@@ -1,7 +1,6 @@
 package rdf
 
 import (
-	"bytes"
 	"cmp"
 	_ "embed"
 	"errors"
@@ -20,16 +19,23 @@ var shapes []byte
 
 // Publish writes a dataset into the folder dir:
 //
-//	dataset.ttl        the data
-//	dataset.nt         the same triples as sorted, canonical N-Triples
-//	dataset.nt.sha256  their digest, which names this state of the data
-//	vocabulary.ttl     the terms, and a concept scheme for each code list
-//	shapes.ttl         SHACL shapes that the data conform to
-//	about.ttl          what the dataset is: counts, licence, publisher, inputs (VoID, DCAT)
-//	README.txt         the same for people, and what was held back
+//	dataset.ttl         the data: what was recorded, how it reads, what people decided and linked; in parts where it is large
+//	dataset.nt          the same triples as sorted, canonical N-Triples
+//	dataset.nt.sha256   their digest, which names this state of the data
+//	proposals.ttl, .nt  what the program proposes and finds, apart from the data
+//	dataset.nq          both as N-Quads, the proposals in a named graph
+//	dataset.jsonld      both as JSON-LD, where asked for, with context.jsonld
+//	vocabulary.ttl      the terms, and a concept scheme for each code list; vocabulary.html for people
+//	shapes.ttl          SHACL shapes that the data conform to
+//	about.ttl           what the dataset is: counts, licence, publisher, inputs (VoID, DCAT)
+//	queries/            questions in SPARQL
+//	changes/            against the previous publication: triples gone and new, by person
+//	survey-metadata.json  how the tables were described, to make a survey of the publication again
+//	README.txt          the same for people, and what was held back
 //
 // The folder is written under another name beside dir and renamed when it is whole, so that dir is never half written. A folder that
-// holds an earlier publication is replaced; any other that is not empty is refused. The same values give the same bytes.
+// holds an earlier publication is replaced; any other that is not empty is refused. The same values, over the same earlier publication, give the same
+// bytes.
 func Publish(dir string, d Dataset) (Summary, error) {
 	var sum Summary
 	dir, err := filepath.Abs(dir)
@@ -51,6 +57,9 @@ func Publish(dir string, d Dataset) (Summary, error) {
 	if err := os.Chmod(tmp, 0o755); err != nil {
 		return sum, fmt.Errorf("publish into %s: %w", dir, err)
 	}
+	if d.Previous == "" {
+		d.Previous = dir
+	}
 	if err := write(tmp, &d, &sum); err != nil {
 		return sum, fmt.Errorf("publish into %s: %w", dir, err)
 	}
@@ -60,8 +69,12 @@ func Publish(dir string, d Dataset) (Summary, error) {
 	return sum, nil
 }
 
-// publishedFiles mark a folder as a publication.
-var publishedFiles = []string{"about.ttl", "dataset.nt", "dataset.nt.sha256", "dataset.ttl", "README.txt", "shapes.ttl", "vocabulary.ttl"}
+// publishedFiles mark a folder as a publication; a name that ends in a slash is a folder's.
+var publishedFiles = []string{
+	"README.txt", "about.ttl", "changes/", "column/", "context.jsonld", "dataset.jsonld", "dataset.nq", "dataset.nt", "dataset.nt.sha256", "dataset.ttl", "dataset/", "id/",
+	"index.html", "markers.html", "persons.html", "places.html", "proposals.nt", "proposals.nt.sha256", "proposals.ttl", "proposals/", "queries/", "shapes.ttl", "style.css",
+	"survey-metadata.json", "units.html", "upload.json", "vocabulary.html", "vocabulary.ttl",
+}
 
 // replaceable reports an error unless dir is not there, empty, or holds a publication and nothing else.
 func replaceable(dir string) error {
@@ -72,10 +85,19 @@ func replaceable(dir string) error {
 	if err != nil {
 		return err
 	}
+	whole := false
 	for _, e := range entries {
-		if !slices.Contains(publishedFiles, e.Name()) {
+		name := e.Name()
+		if e.IsDir() {
+			name += "/"
+		}
+		whole = whole || name == "about.ttl"
+		if !slices.Contains(publishedFiles, name) && !isPart(name) {
 			return fmt.Errorf("%s holds %s, which is no file of a publication; name an empty folder, or one that does not exist yet", dir, e.Name())
 		}
+	}
+	if len(entries) > 0 && !whole {
+		return fmt.Errorf("%s holds %s and no about.ttl, so it is no publication; name an empty folder, or one that does not exist yet", dir, entries[0].Name())
 	}
 	return nil
 }
@@ -95,56 +117,101 @@ func swap(tmp, dir string) error {
 	return os.RemoveAll(old)
 }
 
-// written is what is known of a data file once it is written.
-type written struct {
-	triples  int
-	subjects int
-	classes  map[string]int
-	digest   string
-}
-
 func write(dir string, d *Dataset, sum *Summary) error {
 	m, err := build(d, dir, sum)
 	if err != nil {
 		return err
 	}
-	defer m.sort.Close()
-	w, err := m.writeData(dir)
+	defer m.Close()
+	data, err := m.writeGraph(dir, "dataset", m.sort)
 	if err != nil {
 		return err
 	}
-	// The runs of the sorter lie in the same folder, and must not be in it when it is renamed.
-	if err := m.sort.Close(); err != nil {
+	opinions, err := m.writeGraph(dir, "proposals", m.opinion)
+	if err != nil {
 		return err
 	}
-	sum.Triples, sum.Digest = w.triples, w.digest
-
-	g := newGraph(dir)
-	g.vocabulary()
-	if _, err := g.writeTurtle(filepath.Join(dir, "vocabulary.ttl"), g.prefixes()); err != nil {
-		return fmt.Errorf("vocabulary: %w", err)
-	}
-	if err := os.WriteFile(filepath.Join(dir, "shapes.ttl"), shapes, 0o666); err != nil {
+	// The runs of the sorters lie in the same folder, and must not be in it when it is renamed.
+	if err := m.Close(); err != nil {
 		return err
 	}
-	if err := os.WriteFile(filepath.Join(dir, "dataset.nt.sha256"), []byte(w.digest+"  dataset.nt\n"), 0o666); err != nil {
-		return err
+	m.summarise(data, opinions)
+	steps := []func() error{
+		func() error { return writeQuads(dir, m.base+"proposals") },
+		func() error { return writeVocabulary(dir) },
+		func() error { return os.WriteFile(filepath.Join(dir, "shapes.ttl"), shapes, 0o666) },
+		func() error { return writeQueries(dir) },
+		func() error { return m.writeContext(dir) },
+		func() error { return m.writeDatasetJSON(dir) },
+		func() error { return m.writeMetadata(dir) },
+		func() error { return m.writeChanges(dir) },
+		func() error { return m.writeAbout(dir, data, opinions) },
+		func() error {
+			m.notes()
+			_, err := os.Stat(filepath.Join(dir, "changes"))
+			data.changes = err == nil
+			return os.WriteFile(filepath.Join(dir, "README.txt"), []byte(m.readme(data, opinions)), 0o666)
+		},
 	}
-	if err := m.writeAbout(dir, w); err != nil {
-		return fmt.Errorf("description: %w", err)
+	if d.After != nil {
+		steps = append(steps, func() error { return d.After(dir) })
 	}
-	m.notes()
-	if err := os.WriteFile(filepath.Join(dir, "README.txt"), []byte(m.readme(w)), 0o666); err != nil {
-		return err
+	for _, step := range steps {
+		if err := step(); err != nil {
+			return err
+		}
 	}
 	entries, err := os.ReadDir(dir)
 	if err != nil {
 		return err
 	}
 	for _, e := range entries {
-		sum.Files = append(sum.Files, e.Name())
+		name := e.Name()
+		if e.IsDir() {
+			name += "/"
+		}
+		sum.Files = append(sum.Files, name)
 	}
 	return nil
+}
+
+// Try makes the triples of a dataset and counts them, and writes nothing: what would go out, and what is held back.
+func Try(d Dataset) (Summary, error) {
+	var sum Summary
+	dir, err := os.MkdirTemp("", "musterstone-*")
+	if err != nil {
+		return sum, fmt.Errorf("try to publish: %w", err)
+	}
+	defer os.RemoveAll(dir)
+	m, err := build(&d, dir, &sum)
+	if err != nil {
+		return sum, fmt.Errorf("try to publish: %w", err)
+	}
+	defer m.Close()
+	data, err := tally(m.sort)
+	if err != nil {
+		return sum, fmt.Errorf("try to publish: %w", err)
+	}
+	opinions, err := tally(m.opinion)
+	if err != nil {
+		return sum, fmt.Errorf("try to publish: %w", err)
+	}
+	m.summarise(data, opinions)
+	m.notes()
+	return sum, nil
+}
+
+// summarise takes the counts into the summary.
+func (m *mapper) summarise(data, opinions written) {
+	m.sum.Triples, m.sum.Proposed, m.sum.Digest = data.triples, opinions.triples, data.digest
+	m.sum.Classes = map[string]int{}
+	for _, w := range []written{data, opinions} {
+		for class, n := range w.classes {
+			if name, ok := strings.CutPrefix(class, MS); ok {
+				m.sum.Classes[name] = n
+			}
+		}
+	}
 }
 
 // prefixes are those of the namespaces in use.
@@ -176,56 +243,6 @@ func (m *mapper) ownPrefixes() []Prefix {
 	return own
 }
 
-func (m *mapper) writeData(dir string) (written, error) {
-	w := written{classes: map[string]int{}}
-	nt, err := os.Create(filepath.Join(dir, "dataset.nt"))
-	if err != nil {
-		return w, err
-	}
-	defer nt.Close()
-	ttl, err := os.Create(filepath.Join(dir, "dataset.ttl"))
-	if err != nil {
-		return w, err
-	}
-	defer ttl.Close()
-	lines := NewNTriplesWriter(nt)
-	blocks := NewTurtleWriter(ttl, m.prefixes(m.ownPrefixes()...))
-	behind := newLineQueue(lines)
-	defer behind.close()
-	var subject []byte
-	for line, err := range m.sort.lines() {
-		if err != nil {
-			return w, err
-		}
-		s, rest, _ := bytes.Cut(line, []byte{' '})
-		if !bytes.Equal(s, subject) {
-			subject = append(subject[:0], s...)
-			w.subjects++
-		}
-		if class, ok := bytes.CutPrefix(rest, typePredicate); ok {
-			w.classes[string(class[1:len(class)-len("> .\n")])]++
-		}
-		behind.line(line)
-		if err := blocks.writeLine(line); err != nil {
-			return w, err
-		}
-	}
-	if err := behind.close(); err != nil {
-		return w, err
-	}
-	if w.digest, err = lines.Close(); err != nil {
-		return w, err
-	}
-	if err := errors.Join(blocks.Close(), nt.Close(), ttl.Close()); err != nil {
-		return w, err
-	}
-	w.triples = lines.Count()
-	if n := blocks.Count(); n != w.triples {
-		return w, fmt.Errorf("dataset.ttl has %d triples and dataset.nt %d", n, w.triples)
-	}
-	return w, nil
-}
-
 // writeTurtle writes a small graph, and says how many triples it has.
 func (g *graph) writeTurtle(path string, prefixes []Prefix) (int, error) {
 	defer g.sort.Close()
@@ -237,7 +254,7 @@ func (g *graph) writeTurtle(path string, prefixes []Prefix) (int, error) {
 		return 0, err
 	}
 	defer f.Close()
-	w := NewTurtleWriter(f, prefixes)
+	w := NewTurtleWriter(f, g.base, prefixes)
 	for line, err := range g.sort.lines() {
 		if err != nil {
 			return 0, err

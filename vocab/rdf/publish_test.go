@@ -77,7 +77,8 @@ func TestPublish(t *testing.T) {
 }
 
 func publishedFilesSorted() []string {
-	return []string{"README.txt", "about.ttl", "dataset.nt", "dataset.nt.sha256", "dataset.ttl", "shapes.ttl", "vocabulary.ttl"}
+	return []string{"README.txt", "about.ttl", "context.jsonld", "dataset.nq", "dataset.nt", "dataset.nt.sha256", "dataset.ttl",
+		"proposals.nt", "proposals.nt.sha256", "proposals.ttl", "queries/", "shapes.ttl", "vocabulary.html", "vocabulary.ttl"}
 }
 
 func TestPublishTwice(t *testing.T) {
@@ -87,6 +88,9 @@ func TestPublishTwice(t *testing.T) {
 		t.Fatalf("over an earlier publication: %v", err)
 	}
 	for _, f := range publishedFilesSorted() {
+		if f == "README.txt" || f == "about.ttl" || f == "queries/" { // the first two name the changes
+			continue
+		}
 		x, err := os.ReadFile(filepath.Join(a, f))
 		if err != nil {
 			t.Fatal(err)
@@ -117,6 +121,13 @@ func TestPublishRefuses(t *testing.T) {
 	if err := os.WriteFile(file, nil, 0o666); err != nil {
 		t.Fatal(err)
 	}
+	alone := filepath.Join(here, "alone")
+	if err := os.Mkdir(alone, 0o777); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(alone, "dataset.nt"), nil, 0o666); err != nil {
+		t.Fatal(err)
+	}
 	out := filepath.Join(here, "out")
 	for _, c := range []struct {
 		name, dir string
@@ -129,6 +140,7 @@ func TestPublishRefuses(t *testing.T) {
 		{"a relative base", out, func(d *Dataset) { d.Base = "data/" }, "is not absolute"},
 		{"a base with a fragment", out, func(d *Dataset) { d.Base = "https://a.example/x#" }, "neither ? nor #"},
 		{"no year", out, func(d *Dataset) { d.Generated = time.Time{} }, "the year is not given"},
+		{"a file that is like one of ours", alone, nil, "alone holds dataset.nt and no about.ttl"},
 		{"a record twice", out, func(d *Dataset) {
 			r := &model.Record{ID: "r1", Claim: model.Claim{Service: model.Service{Side: model.Union}}}
 			d.Records = slices.Values([]*model.Record{r, r})
@@ -151,7 +163,7 @@ func TestPublishRefuses(t *testing.T) {
 		if err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: %v, want %q", c.name, err, c.want)
 		}
-		if entries, err := os.ReadDir(here); err != nil || len(entries) != 2 {
+		if entries, err := os.ReadDir(here); err != nil || len(entries) != 3 {
 			t.Fatalf("%s: something was left: %v %v", c.name, entries, err)
 		}
 	}
@@ -165,7 +177,7 @@ func TestSlugs(t *testing.T) {
 			t.Errorf("slug(%q) = %q, want %q", in, got, want)
 		}
 	}
-	m := &mapper{graph: newGraph(""), base: "https://a.example/", seen: map[string]string{}}
+	m := &mapper{graph: testGraph("https://a.example/"), seen: map[string]string{}}
 	a, _ := m.slugged("burial-ground", []string{"WI", "Dane", "Größe"})
 	b, _ := m.slugged("burial-ground", []string{"WI", "Dane", "Groe"})
 	again, first := m.slugged("burial-ground", []string{"WI", "", "Dane", "Größe"})

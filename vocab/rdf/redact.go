@@ -50,6 +50,23 @@ func (m *mapper) redactStone(s *model.Stone) (out *model.Stone, all bool) {
 	return &c, all
 }
 
+// tellsSecret reports whether what the stone's words or place tell, and so what evidence may repeat, holds a private value.
+func tellsSecret(secret map[string]bool, sub *model.Subject) bool {
+	if secret == nil {
+		return false
+	}
+	p, s := sub.Stone.Place, sub.Stone
+	texts := []string{p.Cemetery, p.County, string(p.State), p.Section, p.Row, p.Plot, s.Notes, s.Photo, s.Marker.Inscription, s.Marker.Emblem, s.Marker.Condition}
+	for v := range secret {
+		for _, t := range texts {
+			if t != "" && (strings.Contains(t, v) || strings.Contains(v, t) && len(t) > 2) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // hidesPosition reports whether a private column gives the position, by the usual names of such columns.
 func (m *mapper) hidesPosition(cells []model.Cell) bool {
 	for _, c := range cells {

@@ -15,6 +15,7 @@ import (
 // repeats are written once. Blank nodes are refused. It holds one block at a time.
 type TurtleWriter struct {
 	w        *bufio.Writer
+	base     []byte
 	byName   map[string]string // namespace to prefix
 	subject  []byte
 	arena    []byte
@@ -28,9 +29,14 @@ type TurtleWriter struct {
 // span is a line in an arena.
 type span struct{ from, to int }
 
-// NewTurtleWriter starts a file with its prefixes, in the order given. A namespace must end in "/", "#" or ":" to be of use.
-func NewTurtleWriter(w io.Writer, prefixes []Prefix) *TurtleWriter {
-	t := &TurtleWriter{w: bufio.NewWriterSize(w, 64<<10), byName: map[string]string{}}
+// NewTurtleWriter starts a file with its base, "" for none, and its prefixes, in the order given. A namespace must end in "/", "#" or ":" to be of use;
+// a base must end in "/", and IRIs below it are written relative to it where no prefix fits.
+func NewTurtleWriter(w io.Writer, base string, prefixes []Prefix) *TurtleWriter {
+	t := &TurtleWriter{w: bufio.NewWriterSize(w, 64<<10), base: []byte(base), byName: map[string]string{}}
+	if base != "" {
+		fmt.Fprintf(t.w, "@base %s .\n", appendIRI(nil, base))
+		t.prefixed = true
+	}
 	for _, p := range prefixes {
 		t.byName[p.Namespace] = p.Name
 		fmt.Fprintf(t.w, "@prefix %s: %s .\n", p.Name, appendIRI(nil, p.Namespace))
@@ -152,7 +158,30 @@ func (t *TurtleWriter) appendName(b, iri []byte) []byte {
 			return append(b, local...)
 		}
 	}
+	if rest, ok := bytes.CutPrefix(iri[1:], t.base); ok && len(t.base) > 0 && isPlainPath(rest[:len(rest)-1]) {
+		return append(append(b, '<'), rest...)
+	}
 	return append(b, iri...)
+}
+
+// isPlainPath reports whether a relative reference means what it says in every reader: parts that begin with a letter or digit, no dots but between such,
+// nothing that needs an escape.
+func isPlainPath(s []byte) bool {
+	start := true
+	for _, c := range s {
+		switch {
+		case isLetter(c) || isDigit(c):
+			start = false
+		case start:
+			return false
+		case c == '/' || c == '#':
+			start = true
+		case c == '-' || c == '_' || c == '.':
+		default:
+			return false
+		}
+	}
+	return !start
 }
 
 func isLocalByte(c byte) bool { return isLetter(c) || isDigit(c) || c == '_' || c == '-' }
@@ -177,7 +206,7 @@ func WriteTurtle(w io.Writer, prefixes []Prefix, triples []Triple) error {
 			return err
 		}
 	}
-	tw := NewTurtleWriter(w, prefixes)
+	tw := NewTurtleWriter(w, "", prefixes)
 	for line, err := range s.lines() {
 		if err != nil {
 			return err

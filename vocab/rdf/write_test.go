@@ -53,7 +53,7 @@ a:z a a:S, a:T ;
 func TestWritersRefuse(t *testing.T) {
 	ts := mustRead(t, "<http://a/s> <http://a/p> 1 . <http://a/r> <http://a/p> 1 . <http://a/t> <http://a/p> [] . [] <http://a/p> 1 .")
 	var b bytes.Buffer
-	w := NewTurtleWriter(&b, nil)
+	w := NewTurtleWriter(&b, "", nil)
 	if err := w.Write(ts[0]); err != nil {
 		t.Fatal(err)
 	}
@@ -61,11 +61,11 @@ func TestWritersRefuse(t *testing.T) {
 		t.Error("Turtle: a subject out of order was taken")
 	}
 	for _, tr := range ts[2:] {
-		if err := NewTurtleWriter(&b, nil).Write(tr); err == nil {
+		if err := NewTurtleWriter(&b, "", nil).Write(tr); err == nil {
 			t.Errorf("Turtle: a blank node was taken: %v", tr)
 		}
 	}
-	if err := NewTurtleWriter(&b, nil).Write(Triple{}); err == nil {
+	if err := NewTurtleWriter(&b, "", nil).Write(Triple{}); err == nil {
 		t.Error("Turtle: an empty triple was taken")
 	}
 	n := NewNTriplesWriter(&b)
@@ -78,7 +78,7 @@ func TestWritersRefuse(t *testing.T) {
 		}
 	}
 	full := errors.New("the disk is full")
-	tw := NewTurtleWriter(failing{full}, nil)
+	tw := NewTurtleWriter(failing{full}, "", nil)
 	err := errors.Join(tw.Write(ts[0]), tw.Close())
 	nw := NewNTriplesWriter(failing{full})
 	if err := nw.Write(ts[0]); err != nil {

@@ -1,0 +1,226 @@
+package site
+
+import (
+	"bytes"
+	"cmp"
+	"embed"
+	"html/template"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+
+	"musterstone/vocab/rdf"
+)
+
+//go:embed page.tmpl list.tmpl style.css
+var files embed.FS
+
+var templates = sync.OnceValues(func() (*template.Template, error) { return template.ParseFS(files, "*.tmpl") })
+
+// page is what the template of a page shows.
+type page struct {
+	Site, Title, Kind, IRI string
+	Root                   string
+	Words                  []string // of an inscription, line by line
+	Caution                string
+	Sections               []section
+	Inward                 []inwardGroup
+	Schema                 any
+}
+
+// section is the thing itself, with ID "", or one of its parts.
+type section struct {
+	ID, Title string
+	Anchor    string // the link to it
+	Rows      []row
+	Cells     []row // of the source's table, as they came
+}
+
+type row struct {
+	Label  string
+	Values []shown
+}
+
+// shown is a value: a text, or a link.
+type shown struct{ Text, Href string }
+
+type inwardGroup struct {
+	Label string
+	Links []shown
+	More  int
+}
+
+// mostInward is how many things that name another its page lists of a kind.
+const mostInward = 500
+
+// cautions are what must be said where a class is shown.
+var cautions = map[string]string{
+	"Marker":        "What is proposed below is no proof. Only a link that a person confirmed says who lies here, and entitlement to anything is the agency's to decide.",
+	"ServiceRecord": "That a name and a unit are like those on a stone is no proof that they are one man's.",
+	"Person":        "He is one person here because somebody decided so; the decision, with its reasons, is linked below.",
+}
+
+func (s *site) page(d document, root string) ([]byte, error) {
+	class := classOf(d.triples, d.iri)
+	p := page{Site: cmp.Or(s.Title, "Grave markers and service records"), Title: cmp.Or(labelOf(d.iri, d.triples), d.iri), Kind: rdf.LabelOf(rdf.MS + class), IRI: d.iri, Root: root, Caution: cautions[class]}
+	if words := value(d.triples, d.iri+"#inscription", rdf.MS+"transcription"); words != "" {
+		p.Words = strings.Split(words, "\n")
+	}
+	for _, block := range parts(d) {
+		p.Sections = append(p.Sections, s.section(d, block, root))
+	}
+	p.Inward = s.inwardGroups(d, root)
+	p.Schema = s.schema(d, class)
+	s.lists.take(d, class, p.Title)
+	t, err := templates()
+	if err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	err = t.ExecuteTemplate(&b, "page.tmpl", p)
+	return b.Bytes(), err
+}
+
+// parts are the triples of each subject of a document, the thing itself first, its parts in the order of their names, numbers by size.
+func parts(d document) [][]rdf.Triple {
+	var out [][]rdf.Triple
+	at := map[string]int{}
+	for _, t := range d.triples {
+		s := t.Subj.String()
+		i, ok := at[s]
+		if !ok {
+			i = len(out)
+			at[s] = i
+			out = append(out, nil)
+		}
+		out[i] = append(out[i], t)
+	}
+	slices.SortStableFunc(out, func(a, b []rdf.Triple) int {
+		x, y := a[0].Subj.String(), b[0].Subj.String()
+		return cmp.Or(cmp.Compare(rankOf(x), rankOf(y)), slices.Compare(sortKey(x), sortKey(y)))
+	})
+	return out
+}
+
+// partOrder is the order in which a reader wants the parts of a thing; what is not in it comes last.
+var partOrder = []string{"", "link", "person", "inscription", "line", "proposal", "match", "finding", "pattern", "implies", "reading"}
+
+func rankOf(iri string) int {
+	_, fragment, _ := strings.Cut(iri, "#")
+	kind, _, _ := strings.Cut(fragment, "-")
+	if i := slices.Index(partOrder, kind); i >= 0 {
+		return i
+	}
+	return len(partOrder)
+}
+
+// sortKey parts a name at its hyphens and widens its numbers.
+func sortKey(iri string) []string {
+	_, fragment, _ := strings.Cut(iri, "#")
+	words := strings.Split(fragment, "-")
+	for i, w := range words {
+		if n, err := strconv.Atoi(w); err == nil {
+			words[i] = strings.Repeat("0", max(0, 8-len(strconv.Itoa(n)))) + strconv.Itoa(n)
+		}
+	}
+	return words
+}
+
+func (s *site) section(d document, triples []rdf.Triple, root string) section {
+	subject := triples[0].Subj.String()
+	var x section
+	if _, fragment, ok := strings.Cut(subject, "#"); ok {
+		x.ID, x.Anchor = fragment, "#"+fragment
+		x.Title = cmp.Or(rdf.LabelOf(rdf.MS+classOf(triples, subject)), strings.ReplaceAll(fragment, "-", " "))
+	}
+	last := ""
+	for _, t := range triples {
+		property := t.Pred.String()
+		if property == rdfType {
+			continue
+		}
+		rows := &x.Rows
+		if strings.HasPrefix(property, s.Base+"column/") {
+			rows = &x.Cells
+		}
+		if property != last {
+			*rows = append(*rows, row{Label: s.propertyLabel(property)})
+		}
+		last = property
+		r := &(*rows)[len(*rows)-1]
+		r.Values = append(r.Values, s.shown(t.Obj, root, d))
+	}
+	return x
+}
+
+// propertyLabel is a property in plain words: the label of our vocabulary, the name of a column, or the last part of the IRI.
+func (s *site) propertyLabel(iri string) string {
+	if l := rdf.LabelOf(iri); l != "" {
+		return l
+	}
+	local := iri[strings.LastIndexAny(iri, "#/")+1:]
+	if name, err := url.PathUnescape(local); err == nil && strings.HasPrefix(iri, s.Base+"column/") {
+		return name
+	}
+	var b strings.Builder
+	for i, r := range local {
+		if i > 0 && r >= 'A' && r <= 'Z' {
+			b.WriteByte(' ')
+		}
+		b.WriteRune(r)
+	}
+	return strings.ToLower(b.String())
+}
+
+func (s *site) shown(o rdf.Object, root string, d document) shown {
+	iri, ok := o.(rdf.IRI)
+	if !ok {
+		return shown{Text: o.String()}
+	}
+	text := iri.String()
+	switch {
+	case strings.HasPrefix(text, rdf.MS):
+		return shown{Text: cmp.Or(rdf.LabelOf(text), strings.TrimPrefix(text, rdf.MS)), Href: root + "vocabulary.html#" + strings.TrimPrefix(text, rdf.MS)}
+	case s.own(text):
+		return s.link(text, root, cmp.Or(s.labels[documentOf(text)], labelOf(documentOf(text), d.triples)))
+	case text == s.Base:
+		return shown{Text: text, Href: root + "index.html"}
+	case strings.HasPrefix(text, s.Base): // a file of the publication
+		return shown{Text: strings.TrimPrefix(text, s.Base), Href: root + strings.TrimPrefix(text, s.Base)}
+	case strings.HasPrefix(text, "http://"), strings.HasPrefix(text, "https://"):
+		return shown{Text: text, Href: text}
+	}
+	return shown{Text: text}
+}
+
+// link is a link to the page of one of the base's own things, and to the part of it where a fragment says so.
+func (s *site) link(iri, root, label string) shown {
+	path, fragment, has := strings.Cut(strings.TrimPrefix(iri, s.Base), "#")
+	href := root + path + "/index.html"
+	if has {
+		href += "#" + fragment
+		label += " (" + strings.ReplaceAll(fragment, "-", " ") + ")"
+	}
+	return shown{Text: label, Href: href}
+}
+
+func (s *site) inwardGroups(d document, root string) []inwardGroup {
+	var groups []inwardGroup
+	at := map[string]int{}
+	for _, x := range d.inward {
+		i, ok := at[x.property]
+		if !ok {
+			i = len(groups)
+			at[x.property] = i
+			groups = append(groups, inwardGroup{Label: s.propertyLabel(x.property)})
+		}
+		if len(groups[i].Links) == mostInward {
+			groups[i].More++
+			continue
+		}
+		groups[i].Links = append(groups[i].Links, s.link(x.iri, root, x.label))
+	}
+	return groups
+}

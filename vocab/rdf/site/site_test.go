@@ -1,0 +1,235 @@
+package site
+
+import (
+	"html"
+	"io"
+	"io/fs"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"musterstone/model"
+	"musterstone/vocab/rdf"
+)
+
+const hostile = `</script><script>alert(1)</script><img src=x onerror="alert(2)">"' ]]> {{.}} javascript:alert(3)`
+
+// publication writes a small publication with its site; text is put wherever a source may say something.
+func publication(t *testing.T, base, text string) (dir string, pages int) {
+	t.Helper()
+	dir = filepath.Join(t.TempDir(), "out")
+	unit := model.Unit{State: "WI", Number: 31, Arm: "infantry", Company: "F", Written: text}
+	claim := model.Claim{Person: model.Person{Name: model.Name{Surname: "Holden", Given: text, Written: text}, Buried: text}, Service: model.Service{Unit: unit, Side: model.Union, Remarks: text}}
+	usct := claim
+	usct.Service.Unit = model.Unit{Body: model.BodyUSCT, Number: 5, Arm: "infantry"}
+	stone := &model.Stone{ID: "A-1", Source: model.Source{File: "stones & more.csv", Row: 2}, Place: model.Place{Cemetery: text, County: "Dane", State: "WI", Plot: text, Position: &model.Position{Latitude: 43, Longitude: -89}},
+		Written: []model.Cell{{Column: "id", Value: "A-1"}, {Column: text, Value: text}}, Marker: model.Marker{Inscription: text + "\nCO. F", Motifs: []string{text}}, Notes: text}
+	at := time.Date(2025, 11, 22, 16, 40, 0, 0, time.UTC)
+	_, err := rdf.Publish(dir, rdf.Dataset{
+		Base: base, Title: text, Publisher: text, Licence: "https://creativecommons.org/publicdomain/zero/1.0/", Year: 2025, Program: "musterstone 0", Inputs: map[string]string{"stones & more.csv": strings.Repeat("0a", 32)},
+		Subjects: slices.Values([]*model.Subject{{Stone: stone, Readings: []model.Reading{{People: []model.Claim{claim}, Probability: 1, Unread: []string{text}}}}}),
+		Records: slices.Values([]*model.Record{
+			{ID: "r1", Source: model.Source{File: "roster.csv", Row: 2}, Written: []model.Cell{{Column: "id", Value: "r1"}}, Claim: claim},
+			{ID: "r2", Source: model.Source{File: "roster.csv", Row: 3}, Claim: usct},
+		}),
+		Proposals: []model.Proposal{{Stone: "A-1", Candidates: []model.Candidate{{Record: "r1", Probability: 1, Evidence: []model.Evidence{{Field: "surname", Level: "same", Stone: text, Record: text, Why: text}}}}}},
+		Decisions: []model.Decision{{ID: "d1", At: at, By: text, Stone: "A-1", Record: "r1", As: model.Confirmed, Because: text}},
+		Findings:  []model.Finding{{Record: "r2", Kind: model.NoStone, Probability: 0.5, Reasons: []string{text}}},
+		JSONLD:    true,
+		After: func(folder string) error {
+			var err error
+			pages, err = Write(folder, Options{Base: base, Title: text, Publisher: text})
+			return err
+		},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return dir, pages
+}
+
+var (
+	hrefs = regexp.MustCompile(`(?:href|src)="([^"]*)"`)
+	ids   = regexp.MustCompile(` id="([^"]*)"`)
+)
+
+// TestEverythingResolves serves the site as a plain file host does, and asks for every IRI under the base in any file of the publication, and for every
+// link on every page, with its fragment.
+func TestEverythingResolves(t *testing.T) {
+	mux := http.NewServeMux()
+	server := httptest.NewServer(mux)
+	defer server.Close()
+	base := server.URL + "/alder/"
+	dir, pages := publication(t, base, "Old Mill")
+	mux.Handle("/alder/", http.StripPrefix("/alder/", http.FileServer(http.Dir(dir))))
+	anchors := map[string]map[string]bool{}
+	resolve := func(from, iri string) {
+		t.Helper()
+		u, err := url.Parse(iri)
+		if err != nil {
+			t.Errorf("%s: %v", from, err)
+			return
+		}
+		fragment := u.EscapedFragment()
+		u.Fragment, u.RawFragment = "", ""
+		page := u.String()
+		if anchors[page] == nil {
+			r, err := http.Get(page)
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer r.Body.Close()
+			if r.StatusCode != http.StatusOK {
+				t.Errorf("%s: %s is %s", from, page, r.Status)
+			}
+			found := map[string]bool{"": true}
+			var b strings.Builder
+			if _, err := copyTo(&b, r); err != nil {
+				t.Fatal(err)
+			}
+			for _, m := range ids.FindAllStringSubmatch(b.String(), -1) {
+				found[html.UnescapeString(m[1])] = true
+			}
+			anchors[page] = found
+		}
+		if !anchors[page][fragment] {
+			t.Errorf("%s: %s has no place %q", from, page, fragment)
+		}
+	}
+	iris, links, seen := 0, 0, 0
+	for tr, err := range rdf.Described(dir) {
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, x := range []rdf.Term{tr.Subj, tr.Pred, tr.Obj} {
+			if i, ok := x.(rdf.IRI); ok && strings.HasPrefix(i.String(), base) {
+				iris++
+				resolve(tr.Subj.String(), i.String())
+			}
+		}
+	}
+	err := filepath.WalkDir(dir, func(path string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() || filepath.Ext(path) != ".html" {
+			return err
+		}
+		seen++
+		text, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		rel, err := filepath.Rel(dir, path)
+		if err != nil {
+			return err
+		}
+		here, err := url.Parse(base + filepath.ToSlash(rel))
+		if err != nil {
+			return err
+		}
+		for _, m := range hrefs.FindAllStringSubmatch(string(text), -1) {
+			to, err := here.Parse(html.UnescapeString(m[1]))
+			if err != nil {
+				t.Errorf("%s: %v", rel, err)
+				continue
+			}
+			if strings.HasPrefix(to.String(), base) {
+				links++
+				resolve(rel, to.String())
+			} else if to.Scheme != "http" && to.Scheme != "https" {
+				t.Errorf("%s: a link to %s", rel, to)
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if seen != pages+1 { // the page of the vocabulary comes with every publication
+		t.Errorf("%d pages are there, %d were told", seen, pages)
+	}
+	if iris < 200 || links < 100 {
+		t.Errorf("only %d IRIs and %d links were looked at", iris, links)
+	}
+}
+
+// TestHostile: whatever a source says is text on every page, and closes nothing.
+func TestHostile(t *testing.T) {
+	dir, _ := publication(t, "https://data.example.org/", hostile)
+	n := 0
+	err := filepath.WalkDir(dir, func(path string, e fs.DirEntry, err error) error {
+		if err != nil || filepath.Ext(path) != ".html" {
+			return err
+		}
+		text, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		page := string(text)
+		for _, bad := range []string{"<script>alert", "<img", "onerror=\"", `href="javascript`} {
+			if strings.Contains(page, bad) {
+				t.Errorf("%s holds %s", path, bad)
+			}
+		}
+		if strings.Count(page, "</script>") > 1 {
+			t.Errorf("%s: a script element is closed by what a source says", path)
+		}
+		if strings.Contains(page, "alert(2)") {
+			n++
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n < 5 {
+		t.Errorf("the hostile text stands on %d pages only", n)
+	}
+}
+
+// TestPagesOfData: what stands beside the pages as Turtle is all that the publication says, and no more.
+func TestPagesOfData(t *testing.T) {
+	const base = "https://data.example.org/"
+	dir, _ := publication(t, base, "Old \"Mill\"")
+	var got, want []string
+	line := func(tr rdf.Triple) string {
+		b, err := rdf.AppendTriple(nil, tr)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(b)
+	}
+	for tr, err := range rdf.Described(dir) {
+		if err != nil {
+			t.Fatal(err)
+		}
+		want = append(want, line(tr))
+	}
+	err := filepath.WalkDir(dir, func(path string, e fs.DirEntry, err error) error {
+		if err != nil || filepath.Base(path) != "index.ttl" {
+			return err
+		}
+		for tr, err := range rdf.ReadFile(path, "") {
+			if err != nil {
+				return err
+			}
+			got = append(got, line(tr))
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	slices.Sort(got)
+	slices.Sort(want)
+	if !slices.Equal(got, want) {
+		t.Errorf("%d triples beside the pages, %d in the publication", len(got), len(want))
+	}
+}
+
+func copyTo(b *strings.Builder, r *http.Response) (int64, error) { return io.Copy(b, r.Body) }
