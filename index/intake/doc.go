@@ -23,6 +23,9 @@
 // not read, and nothing is ever fetched. Lines that begin with # are no comments unless the dialect says so. Our own are "ms:base" (the base IRI of the survey's data; "@base" of the context serves too), "ms:private" and
 // "ms:ditto" of a column, and "ms:value" of a virtual one: a text with references to columns, "{month}/{day}/{year}".
 //
+// "ms:nameRecorders": true of the whole group says that those who recorded the stones agreed to be named in what is published. Of a roster in Turtle or N-Triples the
+// columns are a mapping: "titles" is a property of the file, "propertyUrl" what it means.
+//
 // A virtual column with a default or valueUrl says the same of every row ("ms:conflict", "default": "civil-war") that does not say otherwise itself.
 //
 // # Rows

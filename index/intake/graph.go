@@ -20,6 +20,27 @@ func graphBinding() binding {
 	return b
 }
 
+// graphMapping is the small table by which a roster that others published comes in: each described column has a property of the file as its title or
+// name (whole, or with a known prefix), and what it means as its propertyUrl.
+func graphMapping(meta tableMeta) map[string]term {
+	m := map[string]term{}
+	for _, c := range meta.columns {
+		if c.virtual || c.other {
+			continue
+		}
+		meaning, _ := termOf(c.property, true)
+		if meaning == noTerm {
+			continue
+		}
+		for _, name := range append([]string{c.name}, c.titles...) {
+			if iri, ok := expand(name); ok {
+				m[iri] = meaning
+			}
+		}
+	}
+	return m
+}
+
 // eachSubject reads a roster of Turtle or N-Triples and hands over each subject that is a service record, as if it were a row, in the
 // order of their IRIs whatever the order of the file. Many triples are sorted outside of memory. It reports whether to go on with the next table.
 func (s *Survey) eachSubject(t *Table, m *memory, complain func(model.Complaint), use func(*reading) bool) bool {
@@ -110,7 +131,10 @@ func (r *reading) statements(triples []rdf.Triple) bool {
 				r.written = append(r.written, model.Cell{Column: short(property), Value: value})
 			}
 		}
-		meaning, _ := termOf(property, true)
+		meaning, mapped := r.table.mapping[property]
+		if !mapped {
+			meaning, _ = termOf(property, true)
+		}
 		if meaning == noTerm {
 			continue
 		}
@@ -126,6 +150,16 @@ func (r *reading) statements(triples []rdf.Triple) bool {
 	}
 	if !typed && !(known && r.table.meta.kind.holdsRecords()) {
 		return false
+	}
+	// What the metadata say of every record ("ms:conflict", "default": "civil-war") stands where the graph does not say otherwise.
+	for i := range r.table.meta.columns {
+		c := &r.table.meta.columns[i]
+		if !c.virtual || c.other || c.fallback == "" {
+			continue
+		}
+		if meaning, _ := termOf(c.property, true); meaning != noTerm && r.terms[meaning] == "" {
+			r.terms[meaning] = c.fallback
+		}
 	}
 	for _, t := range twice {
 		r.tell(t, fmt.Sprintf("<%s> gives it more than once; %q was taken", r.subject, r.terms[t]), "give it once")

@@ -95,3 +95,6 @@ func termOf(iri string, records bool) (t term, unknown bool) {
 	t = synonyms[iri]
 	return t, false
 }
+
+// Expand turns a prefixed name, as it stands in a metadata file or in a Cell of a graph, into an IRI; ok is false where it is neither that nor absolute.
+func Expand(name string) (iri string, ok bool) { return expand(name) }

@@ -19,6 +19,7 @@ const maxMetadata = 16 << 20
 // metadata is what the metadata file says.
 type metadata struct {
 	title, licence, publisher, base string
+	nameRecorders                   bool
 	tables                          []tableMeta
 }
 
@@ -94,6 +95,8 @@ func (r *metadataReader) group(n node) *metadata {
 		licence:   r.words(n, "dc:license", "dcterms:license", "schema:license", "dc:rights", "dcterms:rights"),
 		publisher: r.words(n, "dc:publisher", "dcterms:publisher", "schema:publisher", "dc:creator"),
 		base:      r.base(n),
+
+		nameRecorders: r.flag(n, "ms:nameRecorders"),
 	}
 	list, ok := n.m["tables"]
 	if !ok {

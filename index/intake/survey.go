@@ -23,6 +23,8 @@ type Survey struct {
 	// Title, Licence, Publisher and Base are what the metadata file says of the survey; "" where it does not. Base is
 	// the IRI under which the survey's own data are published.
 	Title, Licence, Publisher, Base string
+	// NameRecorders is set where the metadata say that those who recorded the stones agreed to be named ("ms:nameRecorders").
+	NameRecorders bool
 	// Tables are in the order of the metadata file, or else of the file names.
 	Tables []Table
 	// Notices are what Open found amiss that belongs to no one table and keeps none from being read.
@@ -41,7 +43,9 @@ type Table struct {
 
 	meta  tableMeta
 	graph bool // Turtle or N-Triples
-	bound binding
+	// mapping says, for a graph, what properties of others mean.
+	mapping map[string]term
+	bound   binding
 }
 
 // Column is one column of a table. Virtual columns are those that only the metadata give.
@@ -162,6 +166,7 @@ func (o *opener) described(m *metadata) {
 	s := o.survey
 	s.Described = true
 	s.Title, s.Licence, s.Publisher, s.Base = m.title, m.licence, m.publisher, m.base
+	s.NameRecorders = m.nameRecorders
 	named := map[string]bool{}
 	for _, t := range m.tables {
 		if t.file == "" {
@@ -207,8 +212,14 @@ func (o *opener) discover() error {
 	return nil
 }
 
+// Cemeteries is the name of the table of burial grounds and their former names, which may stand in a survey folder and holds neither stones nor records.
+const Cemeteries = "cemeteries.csv"
+
 // isTableName reports whether a file is a table or graph by the ending of its name.
 func isTableName(name string) bool {
+	if strings.EqualFold(path.Base(name), Cemeteries) {
+		return false
+	}
 	switch strings.ToLower(path.Ext(name)) {
 	case ".csv", ".tsv", ".tab":
 		return true
@@ -279,6 +290,7 @@ func (o *opener) table(meta tableMeta) {
 			return
 		}
 		t.bound = graphBinding()
+		t.mapping = graphMapping(meta)
 		o.survey.Tables = append(o.survey.Tables, t)
 		return
 	}
