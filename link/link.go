@@ -12,9 +12,9 @@ import (
 	"math"
 	"runtime"
 	"slices"
-	"sort"
 	"sync"
 
+	"musterstone/link/calibrate"
 	"musterstone/link/ledger"
 	"musterstone/link/weigh"
 	"musterstone/model"
@@ -56,33 +56,51 @@ const anotherStone = -5.6
 // weighed is a stone with its weighed candidates.
 type weighed struct {
 	subject *model.Subject
-	veteran float64 // probability that the stone is a veteran's at all
+	veteran float64 // probability that the stone is a veteran's at all, by its words and design
+	nobody  bool    // a person has said that its man is in none of the records
+	plain   bool    // neither words nor design speak of a service
+	prior   float64 // probability that its man is in the rosters, before any of them is looked at
 	cands   []model.Candidate
+	records []*model.Record // of the candidates, nil for one that the finder did not bring
 	// regiment is the key of the regiment on the stone, "" for none, and share the part of the rosters' men in it.
 	regiment string
 	share    float64
-	inReg    []bool // for each candidate: its unit agrees down to the regiment
 }
 
 // Propose makes a proposal for each subject, in their order. The result is the same whatever the number of cores.
 func (l *Linker) Propose(ctx context.Context, subjects []*model.Subject) ([]model.Proposal, error) {
+	proposals, _, err := l.Learn(ctx, subjects)
+	return proposals, err
+}
+
+// Learn is Propose, and says what was learned from the stones on the way.
+func (l *Linker) Learn(ctx context.Context, subjects []*model.Subject) ([]model.Proposal, *Lesson, error) {
 	all, err := l.weighAll(ctx, subjects)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	coverage := l.fit(all)
+	lesson := l.fit(all)
+	proposals := l.answer(all)
+	lesson.Calibration = calibrate.Fit(l.decided(all))
+	l.calibrated(proposals, lesson.Calibration)
+	l.propose(all, proposals)
+	l.explain(all, proposals)
+	return proposals, lesson, nil
+}
+
+// answer gives the posteriors of all stones, each man shared out among the stones that claim him.
+func (l *Linker) answer(all []weighed) []model.Proposal {
 	proposals := make([]model.Proposal, len(all))
 	for i := range all {
-		proposals[i] = l.posterior(&all[i], coverage)
+		proposals[i] = l.posterior(&all[i])
 	}
-	l.settle(all, proposals, coverage)
-	l.propose(proposals)
-	return proposals, nil
+	l.settle(all, proposals)
+	return proposals
 }
 
 // weighAll finds and weighs the candidates of every subject.
 func (l *Linker) weighAll(ctx context.Context, subjects []*model.Subject) ([]weighed, error) {
-	w := weigh.New(l.Counts)
+	w := weigh.New(l.Counts, weigh.CountMoves(subjects))
 	all := make([]weighed, len(subjects))
 	limit := l.Candidates
 	if limit == 0 {
@@ -136,7 +154,9 @@ feed:
 // weighOne weighs the candidates of one subject, under each of its readings: a record counts under the reading that speaks most for it, less
 // what that reading's own improbability costs.
 func (l *Linker) weighOne(ctx context.Context, w *weigh.Weigher, s *model.Subject, limit int) (weighed, error) {
-	out := weighed{subject: s, veteran: veteran(s)}
+	out := weighed{subject: s}
+	out.veteran, out.plain = veteran(s)
+	out.nobody = l.Settled.NoneOf(s.Stone.ID)
 	records, err := l.Finder.Candidates(ctx, s, limit)
 	if err != nil {
 		return out, err
@@ -145,6 +165,7 @@ func (l *Linker) weighOne(ctx context.Context, w *weigh.Weigher, s *model.Subjec
 		if !slices.ContainsFunc(records, func(r *model.Record) bool { return r.ID == id }) {
 			// A person chose a record that the finder did not bring: it stands, without evidence.
 			out.cands = append(out.cands, model.Candidate{Record: id, Decided: string(model.Confirmed)})
+			out.records = append(out.records, nil)
 		}
 	}
 	views := claims(w, s)
@@ -175,11 +196,7 @@ func (l *Linker) weighOne(ctx context.Context, w *weigh.Weigher, s *model.Subjec
 			}
 		}
 		out.cands = append(out.cands, best)
-	}
-	sortCandidates(out.cands)
-	out.inReg = make([]bool, len(out.cands))
-	for i := range out.cands {
-		out.inReg[i] = inRegiment(&out.cands[i])
+		out.records = append(out.records, r)
 	}
 	return out, nil
 }
@@ -205,45 +222,4 @@ func claims(w *weigh.Weigher, s *model.Subject) []view {
 		out = append(out, v)
 	}
 	return out
-}
-
-func sortCandidates(c []model.Candidate) {
-	sort.SliceStable(c, func(i, j int) bool {
-		if c[i].Bits != c[j].Bits {
-			return c[i].Bits > c[j].Bits
-		}
-		return c[i].Record < c[j].Record
-	})
-}
-
-// propose marks the links to ask a person about first: the assigned ones, surest first, as long as the mean of their
-// probabilities stays at the precision asked for.
-func (l *Linker) propose(proposals []model.Proposal) {
-	want := l.Precision
-	if want == 0 {
-		want = DefaultPrecision
-	}
-	type pick struct{ stone, cand int }
-	var picks []pick
-	for i := range proposals {
-		for j := range proposals[i].Candidates {
-			if proposals[i].Candidates[j].Proposed {
-				picks = append(picks, pick{i, j})
-			}
-		}
-	}
-	at := func(p pick) *model.Candidate { return &proposals[p.stone].Candidates[p.cand] }
-	sort.SliceStable(picks, func(a, b int) bool { return at(picks[a]).Probability > at(picks[b]).Probability })
-	total := 0.0
-	for n, p := range picks {
-		c := at(p)
-		total += c.Probability
-		if c.Decided != string(model.Confirmed) && total/float64(n+1) < want {
-			total -= c.Probability // a decided one after it may still stand
-			for _, q := range picks[n:] {
-				at(q).Proposed = at(q).Decided == string(model.Confirmed)
-			}
-			return
-		}
-	}
 }

@@ -2,8 +2,10 @@ package link
 
 import (
 	"context"
+	"encoding/json"
 	"fmt"
 	"math"
+	"runtime"
 	"slices"
 	"testing"
 	"time"
@@ -39,6 +41,17 @@ func company() []*model.Record {
 		out = append(out, record(fmt.Sprintf("r%03d", i), surname+", "+[]string{"John", "George", "Henry", "Peter", "Levi"}[i%5], fmt.Sprintf("Co. %c, 31st Wis. Inf.", 'A'+i%8)))
 	}
 	return append(out, record("b1", "Baker, William", "Co. F, 31st Wis. Inf."), record("b2", "Baker, William", "Co. K, 44th Wis. Inf."), record("t1", "Tillotson, Amos", "Co. F, 31st Wis. Inf."))
+}
+
+func proposeLearned(t *testing.T, records []*model.Record, subjects []*model.Subject) ([]model.Proposal, *Lesson) {
+	t.Helper()
+	counts := weigh.Count(slices.Values(records))
+	l := &Linker{Finder: &Scan{Records: records, Counts: counts}, Counts: counts}
+	ps, lesson, err := l.Learn(context.Background(), subjects)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return ps, lesson
 }
 
 func propose(t *testing.T, subjects []*model.Subject, settled ledger.State) []model.Proposal {
@@ -154,8 +167,8 @@ func TestDecisionsAreRespected(t *testing.T) {
 func TestPosterior(t *testing.T) {
 	l := &Linker{Counts: &weigh.Counts{N: 1000}}
 	s := subject("x", "William Baker", "Co. K 44 Wis. Inf.")
-	w := &weighed{subject: s, veteran: 0.5, cands: []model.Candidate{{Record: "a", Bits: 10}, {Record: "b", Bits: 8}}}
-	p := l.posterior(w, 0.8)
+	w := &weighed{subject: s, prior: 0.4, cands: []model.Candidate{{Record: "a", Bits: 10}, {Record: "b", Bits: 8}}}
+	p := l.posterior(w)
 	lambda := 0.4
 	a, b, none := lambda/1000*1024, lambda/1000*256, 1-lambda
 	for _, tt := range []struct{ got, want float64 }{{p.Candidates[0].Probability, a / (a + b + none)}, {p.Candidates[1].Probability, b / (a + b + none)}, {p.None, none / (a + b + none)}} {
@@ -168,10 +181,18 @@ func TestPosterior(t *testing.T) {
 // TestSameWithAnyCores: the proposals are the same however many cores there are.
 func TestSameWithAnyCores(t *testing.T) {
 	subjects := []*model.Subject{subject("one", "Wm. Baker", "Co. K 44 Wis. Inf."), subject("two", "William Baker", ""), subject("three", "Amos Tillotson", "")}
-	a := fmt.Sprint(propose(t, subjects, ledger.State{}))
-	for range 3 {
-		if b := fmt.Sprint(propose(t, subjects, ledger.State{})); a != b {
-			t.Fatalf("once\n%s\nthen\n%s", a, b)
+	said := func(cores int) string {
+		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
+		text, err := json.Marshal(propose(t, subjects, ledger.State{}))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(text)
+	}
+	a := said(1)
+	for _, cores := range []int{2, 3, 8} {
+		if b := said(cores); a != b {
+			t.Fatalf("with one core\n%s\nwith %d\n%s", a, cores, b)
 		}
 	}
 }

@@ -16,7 +16,7 @@ type Scan struct {
 
 // Candidates gives the limit records of the greatest weight.
 func (s *Scan) Candidates(ctx context.Context, subject *model.Subject, limit int) ([]*model.Record, error) {
-	views := claims(weigh.New(s.Counts), subject)
+	views := claims(weigh.New(s.Counts, nil), subject)
 	if len(views) == 0 {
 		return nil, nil
 	}

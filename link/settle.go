@@ -25,7 +25,7 @@ type place struct {
 
 // settle lets each record be one stone's, or at a price a second one's: it replaces the posteriors by the marginal probabilities that respect that, marks
 // the best assignment, and tells which stones claim the same man. A stone with a confirmed record has its man and does not contend.
-func (l *Linker) settle(all []weighed, proposals []model.Proposal, coverage float64) {
+func (l *Linker) settle(all []weighed, proposals []model.Proposal) {
 	number := map[place]int{}
 	var places []place
 	contenders := contenders(all, proposals)
@@ -39,7 +39,7 @@ func (l *Linker) settle(all []weighed, proposals []model.Proposal, coverage floa
 			if cand.Probability < contend {
 				continue
 			}
-			bits := l.logOdds(&all[s], cand.Bits, coverage) / math.Ln2
+			bits := l.logOdds(&all[s], cand.Bits) / math.Ln2
 			at := place{record: cand.Record, register: all[s].subject.Stone.Register != nil}
 			for _, second := range []bool{false, true} {
 				at.second = second

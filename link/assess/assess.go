@@ -16,6 +16,9 @@ type Truth map[model.StoneID][]model.RecordID
 // Unknown marks a stone whose true record is not known.
 const Unknown model.RecordID = "?"
 
+// unknown reports whether nobody knows which records these are.
+func unknown(trues []model.RecordID) bool { return len(trues) == 1 && trues[0] == Unknown }
+
 // Rate is a proportion with its 95% interval by Wilson's score method (E. B. Wilson, 1927).
 type Rate struct {
 	Hits int     `json:"hits"`
@@ -52,10 +55,14 @@ type Bin struct {
 
 // Report is how a set of proposals fared.
 type Report struct {
-	Stones    int  `json:"stones"`
-	Links     int  `json:"links"`     // stones that have a true record
-	Precision Rate `json:"precision"` // proposed links that are right
-	Recall    Rate `json:"recall"`    // true links that are proposed
+	Stones    int     `json:"stones"`
+	Links     int     `json:"links"`     // stones that have a true record
+	Precision Rate    `json:"precision"` // proposed links that are right
+	Recall    Rate    `json:"recall"`    // true links that are proposed
+	F1        float64 `json:"f1"`
+	// Thresholds say how it would be if every stone's best candidate were proposed from such a probability on.
+	Thresholds       []Point `json:"thresholds"`
+	AveragePrecision float64 `json:"average_precision"`
 	// First, Five and Found are the stones with a true record for which it stands first, among the first five, among the candidates.
 	First Rate `json:"first"`
 	Five  Rate `json:"among_five"`
@@ -66,9 +73,16 @@ type Report struct {
 	ECE     float64 `json:"ece"`
 	LogLoss float64 `json:"log_loss"`
 	Bins    []Bin   `json:"bins"`
-	// ExpectedPrecision and ExpectedRecall are what the posteriors themselves say, without truth.
+	// ChanceECE is about what the calibration error would be on so many stones if every probability were true.
+	ChanceECE float64 `json:"ece_by_chance"`
+	// ExpectedPrecision and ExpectedRecall are what the posteriors themselves say, without truth; ExpectedSpread is the half width of the 95% interval of
+	// the precision if they are true. They are to be trusted as far as the calibration error allows, and on other surveys less.
+	ExpectedSpread    float64 `json:"expected_spread"`
 	ExpectedPrecision float64 `json:"expected_precision"`
 	ExpectedRecall    float64 `json:"expected_recall"`
+	// TwiceClaimed are the records that more than one stone has with a probability of 0.5 and more: without any truth, a sign of false links
+	// (Blakely and Salmond 2002).
+	TwiceClaimed int `json:"twice_claimed"`
 	// Errors are the stones proposed wrongly or not at all, by stone.
 	Errors []Error `json:"errors"`
 }
@@ -85,12 +99,14 @@ type Error struct {
 func Assess(proposals []model.Proposal, truth Truth) Report {
 	var r Report
 	r.Bins = make([]Bin, 10)
-	hits := make([]int, 10)
+	hits, variance := make([]int, 10), make([]float64, 10)
 	proposed, right, first, five, found := 0, 0, 0, 0, 0
 	sumProposed, sumAny := 0.0, 0.0
+	var given []float64 // the probabilities of what is proposed
+	claims := map[model.RecordID]int{}
 	for _, p := range proposals {
 		trues := truth[p.Stone]
-		if len(trues) == 1 && trues[0] == Unknown {
+		if unknown(trues) {
 			continue
 		}
 		r.Stones++
@@ -112,6 +128,11 @@ func Assess(proposals []model.Proposal, truth Truth) Report {
 			truthP = 0
 		}
 		for i, c := range p.Candidates {
+			if c.Probability >= 0.5 {
+				if claims[c.Record]++; claims[c.Record] == 2 {
+					r.TwiceClaimed++
+				}
+			}
 			if is(c.Record) {
 				truthP += c.Probability
 				if place < 0 {
@@ -137,6 +158,7 @@ func Assess(proposals []model.Proposal, truth Truth) Report {
 			c := p.Candidates[pick]
 			proposed++
 			sumProposed += c.Probability
+			given = append(given, c.Probability)
 			if is(c.Record) {
 				right++
 			} else {
@@ -168,10 +190,14 @@ func Assess(proposals []model.Proposal, truth Truth) Report {
 		}
 		r.Bins[b].N++
 		r.Bins[b].Mean += best
+		variance[b] += best * (1 - best)
 		r.Brier += (best - y) * (best - y)
 		r.LogLoss -= math.Log2(max(truthP, 1e-6))
 	}
 	r.Precision, r.Recall = NewRate(right, proposed), NewRate(right, r.Links)
+	r.F1 = f1(r.Precision, r.Recall)
+	r.Thresholds, r.ExpectedSpread = Thresholds(proposals, truth), spread(given)
+	_, _, r.AveragePrecision = Curve(proposals, truth)
 	r.First, r.Five, r.Found = NewRate(first, r.Links), NewRate(five, r.Links), NewRate(found, r.Links)
 	if r.Stones > 0 {
 		n := float64(r.Stones)
@@ -182,6 +208,7 @@ func Assess(proposals []model.Proposal, truth Truth) Report {
 				r.Bins[i].Mean /= k
 				r.Bins[i].Right = float64(hits[i]) / k
 				r.ECE += k / n * math.Abs(r.Bins[i].Mean-r.Bins[i].Right)
+				r.ChanceECE += math.Sqrt(2/math.Pi*variance[i]) / n // the mean of a normal deviate's size
 			}
 		}
 	}

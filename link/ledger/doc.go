@@ -9,14 +9,19 @@
 //	at          the moment, UTC, RFC 3339 to the second
 //	by          the person, as he or she gave the name
 //	stone       the stone's id
-//	record      the service record's id
-//	as          "confirmed", "refused" or "withdrawn"
-//	because     the person's reason (left out where none was given)
-//	seen        the proposal as it stood, the program's version, the inputs' digests (left out where none)
+//	record      the service record's id; "" for what is on the stone as a whole
+//	as          "confirmed" or "refused", of a stone and a record; "none" (its man is in none of the records) or "unsure" (left for later),
+//	            of a stone; "withdrawn", of either; "noted", a note
+//	because     the person's reason, or the text of the note (left out where none was given)
+//	seen        the proposal as it stood, the program's version, the inputs' digests, and what the record said, cell by cell and as a line
+//	            to search for (left out where none)
 //	supersedes  the id of the same person's earlier decision on the same pair, which this one replaces
+//	instead     the ids of the same person's decisions on other records of the stone, or on the stone as a whole, that this one sets aside
+//	            (left out where none): a confirmation sets aside an earlier "none" or "unsure", and these set aside confirmations
 //	prev        the sum of the line that stood last when this one was written
 //	sum         the first 16 hex digits of the SHA-256 of the line's own bytes up to, and not with, `,"sum":`
 //
+// The verdicts none, unsure and noted, and the member instead, came later than the others; a ledger without them reads as it always did.
 // A member that this version does not know is passed over and stays in its line, which nothing rewrites. This is version 1 of the format.
 //
 // The sum tells a damaged line or one edited by hand from a whole one; such a line is told with its number and does not count,
@@ -33,6 +38,13 @@
 //	l, err := ledger.Open("survey/decisions.jsonl")
 //	d, err := l.Append(model.Decision{By: "Ann", Stone: "s1", Record: "r7", As: model.Confirmed, Because: "same company"})
 //	l.State().Confirmed("s1") // [r7]
+//
+// # Newer rosters
+//
+// A newer download of a roster may give a man another id, or give his id to another man. [Ledger.Follow] lets each decision follow its record by
+// what the record said: the same words under the same id; else the same man under the same id, his words mended; else the one record with the
+// same words; else the one record of the same man. What can be followed to no record, or to several, is listed by [Ledger.Lost] and links nothing. Lines are not
+// touched by this.
 //
 // The package does not know which stones and records there are, and proposes nothing.
 package ledger

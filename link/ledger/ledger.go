@@ -39,6 +39,7 @@ type Ledger struct {
 	at    fs.FileInfo // of the file when it was last read or written; nil where there was none
 	state *State      // nil until asked for
 	torn  []model.Complaint
+	trail *trail // nil where decisions follow nothing but ids
 }
 
 // Open reads the ledger at path. A file that is not there is an empty ledger, and is made by the first Append. Damage is no error:
@@ -122,11 +123,25 @@ func plainInfo(i fs.FileInfo) fs.FileInfo {
 	return i
 }
 
+// Revision changes whenever decisions are added: how many count, and the checksum of the last line.
+func (l *Ledger) Revision() string {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return fmt.Sprintf("%d-%s", len(l.log.Entries), l.log.last)
+}
+
 // Entries gives the decisions that count, in the order of the file.
 func (l *Ledger) Entries() []Entry {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	return slices.Clone(l.log.Entries)
+}
+
+// Since gives the decisions that count behind the first n, in the order of the file.
+func (l *Ledger) Since(n int) []Entry {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return slices.Clone(l.log.Entries[min(n, len(l.log.Entries)):])
 }
 
 // Decisions gives the decisions that count, sorted by time, then id.
@@ -156,8 +171,11 @@ func (l *Ledger) State() State {
 func (l *Ledger) stateNow() State {
 	if l.state == nil {
 		s := StateOf(func(yield func(model.Decision) bool) {
-			for _, e := range l.log.Entries {
-				if !yield(e.Decision) {
+			for i, d := range l.followed() {
+				if l.strayed(i, d) {
+					continue
+				}
+				if !yield(d) {
 					return
 				}
 			}
@@ -167,20 +185,70 @@ func (l *Ledger) stateNow() State {
 	return *l.state
 }
 
+// OnRecords gives the decisions on a stone and a record, as they follow their records, sorted by time, then id: those that were set aside by another on the
+// stone, and what is on a stone as a whole, are left out.
+func (l *Ledger) OnRecords() []model.Decision {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	all := l.followed()
+	type own struct {
+		by    string
+		stone model.StoneID
+		id    string
+	}
+	for i, d := range all {
+		if l.strayed(i, d) {
+			all[i].As = model.Noted
+		}
+	}
+	aside := map[own]bool{}
+	for _, d := range all {
+		for _, id := range d.Instead {
+			aside[own{d.By, d.Stone, id}] = true
+		}
+	}
+	all = slices.DeleteFunc(all, func(d model.Decision) bool {
+		return d.Record == "" || d.As == model.Noted || aside[own{d.By, d.Stone, d.ID}]
+	})
+	slices.SortFunc(all, compare)
+	return all
+}
+
 // Strangers complains of the decisions that stand, withdrawals apart, on stones or records that the survey does not have: their row
-// was taken out, or its id changed. Nothing is done about them.
+// was taken out, or its id changed and nothing tells where it went. Nothing is done about them.
 func (l *Ledger) Strangers(hasStone func(model.StoneID) bool, hasRecord func(model.RecordID) bool) []model.Complaint {
 	state := l.State()
+	stands := map[string]bool{}
+	for _, p := range state.Pairs() {
+		for _, v := range state.Of(p.Stone, p.Record).Voices {
+			stands[v.ID] = true
+		}
+	}
+	for stone := range state.whole {
+		for _, v := range state.whole[stone] {
+			stands[v.ID] = true
+		}
+	}
+	lost := map[string]bool{}
+	for _, o := range l.Lost() {
+		lost[o.Decision.ID] = true
+	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	at := map[string]model.RecordID{}
+	for _, d := range l.followed() {
+		at[d.ID] = d.Record
+	}
 	var cs []model.Complaint
-	for _, e := range l.Entries() {
-		if e.As == model.Withdrawn || !slices.ContainsFunc(state.Of(e.Stone, e.Record).Voices, func(v model.Decision) bool { return v.ID == e.ID }) {
+	for _, e := range l.log.Entries {
+		if e.As == model.Withdrawn || e.As == model.Noted || !stands[e.ID] || lost[e.ID] {
 			continue
 		}
 		what := ""
 		switch {
 		case !hasStone(e.Stone):
 			what = fmt.Sprintf("stone %q", e.Stone)
-		case !hasRecord(e.Record):
+		case e.Record != "" && !hasRecord(at[e.ID]):
 			what = fmt.Sprintf("record %q", e.Record)
 		default:
 			continue
@@ -229,8 +297,16 @@ func (l *Ledger) Withdraw(id, by, because string) (model.Decision, error) {
 	if at < 0 {
 		return model.Decision{}, fmt.Errorf("withdraw decision %q: there is none of that id in %s", id, l.path)
 	}
-	old := l.log.Entries[at].Decision
-	now, _ := l.voice(old.Stone, old.Record, old.By)
+	old := l.followed()[at]
+	now, stands := l.voice(old.Stone, old.Record, old.By)
+	if l.strayed(at, old) {
+		now, stands = old, slices.ContainsFunc(l.standing(), func(e Entry) bool { return e.ID == old.ID })
+		old.Record = l.log.Entries[at].Record
+	}
+	if old.As == model.Noted {
+		stands = slices.ContainsFunc(l.stateNow().notes[old.Stone], func(n model.Decision) bool { return n.ID == old.ID })
+		now = old
+	}
 	switch {
 	case old.As == model.Withdrawn:
 		return old, fmt.Errorf("withdraw decision %s: it is a withdrawal itself; decide anew instead", id)
@@ -238,14 +314,17 @@ func (l *Ledger) Withdraw(id, by, because string) (model.Decision, error) {
 		return old, fmt.Errorf("withdraw decision %s: say who withdraws it", id)
 	case by != old.By:
 		return old, fmt.Errorf("withdraw decision %s: it is %s's, and %s cannot withdraw it; make a decision of your own instead", id, old.By, by)
+	case !stands:
+		return old, fmt.Errorf("withdraw decision %s: it no longer stands; a later one set it aside", id)
 	case now.ID != old.ID:
 		return old, fmt.Errorf("withdraw decision %s: it no longer stands; decision %s (%s) replaced it", id, now.ID, now.As)
 	}
 	d := model.Decision{By: old.By, Stone: old.Stone, Record: old.Record, As: model.Withdrawn, Because: because, Supersedes: old.ID}
+	d.Record = l.log.Entries[at].Record // as its line has it, wherever it has gone since
 	if err := l.sound(d); err != nil {
 		return d, err
 	}
-	return l.append(d)
+	return l.complete(d)
 }
 
 // sound refuses a decision that could not be read back as it was given.
@@ -263,9 +342,14 @@ func (l *Ledger) sound(d model.Decision) error {
 	return nil
 }
 
-// voice is the decision by which the person holds to the pair.
+// voice is the decision by which the person holds to the pair, or, with no record, to the stone as a whole.
 func (l *Ledger) voice(stone model.StoneID, record model.RecordID, by string) (model.Decision, bool) {
-	for _, v := range l.stateNow().Of(stone, record).Voices {
+	s := l.stateNow()
+	voices := s.pairs[Pair{stone, record}].Voices
+	if record == "" {
+		voices = s.whole[stone]
+	}
+	for _, v := range voices {
 		if v.By == by {
 			return v, true
 		}
@@ -273,12 +357,38 @@ func (l *Ledger) voice(stone model.StoneID, record model.RecordID, by string) (m
 	return model.Decision{}, false
 }
 
+// setsAside are the person's decisions on the same stone that cannot stand beside d.
+func (l *Ledger) setsAside(d model.Decision) []string {
+	var ids []string
+	s := l.stateNow()
+	switch d.As {
+	case model.Confirmed:
+		for _, v := range s.Whole(d.Stone) {
+			if v.By == d.By {
+				ids = append(ids, v.ID)
+			}
+		}
+	case model.NoneOfThese, model.Unsure:
+		for _, v := range s.Voices(d.Stone) {
+			if v.By == d.By && v.As == model.Confirmed {
+				ids = append(ids, v.ID)
+			}
+		}
+	}
+	return ids
+}
+
 // append completes the decision and writes it; the lock is held and the log is fresh.
 func (l *Ledger) append(d model.Decision) (model.Decision, error) {
-	d.Supersedes = ""
-	if old, ok := l.voice(d.Stone, d.Record, d.By); ok {
+	d.Supersedes, d.Instead = "", l.setsAside(d)
+	if old, ok := l.voice(d.Stone, d.Record, d.By); ok && d.As != model.Noted {
 		d.Supersedes = old.ID
 	}
+	return l.complete(d)
+}
+
+// complete gives the decision its time and id, and writes it.
+func (l *Ledger) complete(d model.Decision) (model.Decision, error) {
 	clock := l.Clock
 	if clock == nil {
 		clock = time.Now

@@ -130,17 +130,24 @@ func lacks(d model.Decision) string {
 		return "the decision has no id"
 	case d.Stone == "":
 		return fmt.Sprintf("decision %s names no stone", d.ID)
-	case d.Record == "":
+	case d.Record == "" && needsRecord(d.As):
 		return fmt.Sprintf("decision %s names no record", d.ID)
+	case d.Record != "" && (d.As == model.NoneOfThese || d.As == model.Unsure):
+		return fmt.Sprintf("decision %s: verdict %q is on a stone as a whole, but it names record %q", d.ID, d.As, d.Record)
+	case d.As == model.Noted && strings.TrimSpace(d.Because) == "":
+		return fmt.Sprintf("note %s says nothing", d.ID)
 	case strings.TrimSpace(d.By) == "":
 		return fmt.Sprintf("decision %s does not say who made it", d.ID)
 	case d.At.IsZero():
 		return fmt.Sprintf("decision %s does not say when it was made", d.ID)
-	case d.As != model.Confirmed && d.As != model.Refused && d.As != model.Withdrawn:
-		return fmt.Sprintf("decision %s: verdict %q is not known; want confirmed, refused or withdrawn", d.ID, d.As)
+	case !needsRecord(d.As) && d.As != model.Withdrawn && d.As != model.NoneOfThese && d.As != model.Unsure && d.As != model.Noted:
+		return fmt.Sprintf("decision %s: verdict %q is not known; want confirmed, refused, none, unsure, noted or withdrawn", d.ID, d.As)
 	}
 	return ""
 }
+
+// needsRecord reports whether a decision of that verdict must name a record.
+func needsRecord(v model.Verdict) bool { return v == model.Confirmed || v == model.Refused }
 
 func conflictMarker(raw []byte) string {
 	for _, m := range []string{"<<<<<<<", "=======", ">>>>>>>", "|||||||"} {

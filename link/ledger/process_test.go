@@ -63,13 +63,18 @@ func child(path, by string, n int, env ...string) *exec.Cmd {
 	return c
 }
 
-// Fifty writers are killed at random moments: every acknowledged decision is there, at most one more of each, and no complaint.
+// Writers are killed at random moments, fifty of them, or as many as MUSTERSTONE_KILLS says: every acknowledged decision is there, at most one more of
+// each, and no complaint.
 func TestKill(t *testing.T) {
+	kills := 50
+	if n, err := strconv.Atoi(os.Getenv("MUSTERSTONE_KILLS")); err == nil {
+		kills = n
+	}
 	path := fresh(t)
 	r := rand.New(rand.NewPCG(5, 6))
 	acknowledged := map[string]bool{}
 	total := 0
-	for k := range 50 {
+	for k := range kills {
 		by := fmt.Sprint("writer ", k)
 		c := child(path, by, 1000000)
 		out, err := c.StdoutPipe()
@@ -79,7 +84,7 @@ func TestKill(t *testing.T) {
 		if err := c.Start(); err != nil {
 			t.Fatal(err)
 		}
-		time.AfterFunc(time.Duration(r.IntN(60_000))*time.Microsecond, func() { c.Process.Kill() })
+		time.AfterFunc(time.Duration(r.IntN(120_000))*time.Microsecond, func() { c.Process.Kill() })
 		mine := 0
 		for lines := bufio.NewScanner(out); lines.Scan(); {
 			if strings.Contains(lines.Text(), ":") {
@@ -111,7 +116,7 @@ func TestKill(t *testing.T) {
 	if total == 0 {
 		t.Error("no writer lived long enough to write anything")
 	}
-	t.Logf("%d acknowledged decisions over 50 kills", total)
+	t.Logf("%d acknowledged decisions over %d kills", total, kills)
 }
 
 func TestTwoProcesses(t *testing.T) {

@@ -1,5 +1,5 @@
 // Package unmarked finds the veterans who lie in a survey's burial grounds without a government marker: under private stones,
-// and under no stone at all.
+// and under no stone at all. It also finds government markers that are wrong, failing or one too many, and leads to the names of unknowns.
 //
 // Every finding carries a probability, the reasons for it in words, and what is still to be shown before anyone asks for a marker.
 // It is a lead for people: whether a marker may be had is for the agency and the law to say.
@@ -22,5 +22,19 @@
 //
 //	P = P(the text means this ground) × P(a veteran, for a register's row) × (1 - P(a stone of the survey is his))
 //
-// The figures are rows of the table unmarked-weights.csv, and most are this program's own judgement and say so there.
+// Where nothing on a private stone speaks of service, the linking posterior is lowered first, by so many bits, and by more where dates disagree:
+// a civilian of a soldier's name is on no list, so that linking alone makes too much of a name. Where nobody has recorded stones in the ground, a burial
+// remark stays a lead below one half. A man whom a register's row and a roster both bury here is one finding.
+//
+// A government marker that something contradicts (its man's record, or its own words), that is recorded broken, sunk or past reading, or that is a man's
+// second, is a finding with P(design is the government's) × (1 - Π(1 - chance of each fault)), the faults being rows of the table marker-faults.csv. Names for an
+// unknown, from the order of a roster between two named graves or from a grave's number, are a lead, and stay below one half.
+//
+// # How many there are in all
+//
+// Men gives each possible veteran without a government marker with the chances that the stones' own words, the rosters' burial remarks and the registers name him;
+// Count estimates from them how many lie in a ground whom nothing names (package estimate).
+//
+// The figures are rows of the tables unmarked-weights.csv and marker-faults.csv, and most are this program's own judgement and say so there. They were set on
+// grounds with known truth (testdata/ground), which differ from real ones in ways that are told there.
 package unmarked

@@ -19,7 +19,7 @@ type Input struct {
 	Subjects []*model.Subject
 	// Proposals are what linking says of the subjects, in any order.
 	Proposals []model.Proposal
-	// Records are all service records of the survey; they are gone through up to four times.
+	// Records are all service records of the survey; they are gone through several times.
 	Records iter.Seq[*model.Record]
 	// Decisions are what people have decided.
 	Decisions ledger.State
@@ -29,9 +29,27 @@ type Input struct {
 	Least float64
 }
 
-// Find gives the findings, likeliest first. The same input gives the same findings.
+// Find gives the findings: the veterans with no government marker, likeliest first; then the government markers that are wrong, failing or one too
+// many; then leads to the names of unknowns. The same input gives the same findings.
 func Find(in Input) []model.Finding {
 	f := newFinder(in)
+	out := f.noMarker()
+	for _, s := range f.in.Subjects {
+		out = append(out, f.officialMarkers(s)...)
+	}
+	out = append(out, f.secondMarkers()...)
+	out = append(out, f.unknownLeads()...)
+	for i := range out {
+		out[i].Probability = round4(out[i].Probability)
+	}
+	slices.SortFunc(out, func(a, b model.Finding) int {
+		return cmp.Or(cmp.Compare(order(a.Kind), order(b.Kind)), cmp.Compare(b.Probability, a.Probability), cmp.Compare(b.Kind, a.Kind), cmp.Compare(a.Stone, b.Stone), cmp.Compare(a.Record, b.Record))
+	})
+	return out
+}
+
+// noMarker are the findings of veterans with no government marker.
+func (f *finder) noMarker() []model.Finding {
 	var out []model.Finding
 	for _, s := range f.in.Subjects {
 		var found model.Finding
@@ -44,14 +62,21 @@ func Find(in Input) []model.Finding {
 			out = append(out, found)
 		}
 	}
-	out = append(out, f.recordsBuriedHere()...)
-	for i := range out {
-		out[i].Probability = math.Round(out[i].Probability*1e4) / 1e4
+	return f.joinRegister(out, f.recordsBuriedHere())
+}
+
+// NoMarker reports whether a finding is of a veteran with no government marker, and not about one that stands.
+func NoMarker(kind string) bool { return kind == model.PrivateStone || kind == model.NoStone }
+
+// order puts the veterans with no government marker first, then what is amiss with those that stand, then the leads.
+func order(kind string) int {
+	switch {
+	case NoMarker(kind):
+		return 0
+	case kind == model.UnknownLead:
+		return 2
 	}
-	slices.SortFunc(out, func(a, b model.Finding) int {
-		return cmp.Or(cmp.Compare(b.Probability, a.Probability), cmp.Compare(b.Kind, a.Kind), cmp.Compare(a.Stone, b.Stone), cmp.Compare(a.Record, b.Record))
-	})
-	return out
+	return 1
 }
 
 // finder holds what the findings share.
@@ -61,10 +86,20 @@ type finder struct {
 	proposals  map[model.StoneID]model.Proposal
 	grounds    []ground
 	government []marked
+	// byName are the government markers, and stonesOf all stones, by the surnames on them in lower case.
+	byName   map[string][]marked
+	stonesOf map[string][]*model.Subject
+	// rowsOf are the rows of registers by the surnames in them in lower case, and registers all of them.
+	rowsOf    map[string][]*model.Subject
+	registers []*model.Subject
+	// hasStones are the grounds, in lower case, in which stones were recorded.
+	hasStones map[string]bool
 	// records are those that a candidate or a decision names.
 	records map[model.RecordID]*model.Record
 	// onStones is, for each record, the stones that may be his.
 	onStones map[model.RecordID][]claimed
+	// buriedHere are the records whose words name one of the survey's grounds.
+	buriedHere map[model.RecordID]buriedHere
 }
 
 // marked is a stone that is probably a government marker.
@@ -95,6 +130,8 @@ func newFinder(in Input) *finder {
 	in.Subjects = slices.SortedStableFunc(slices.Values(in.Subjects), func(a, b *model.Subject) int { return cmp.Compare(a.Stone.ID, b.Stone.ID) })
 	f.in = in
 	f.grounds = grounds(in.Cemeteries)
+	f.buriedHere = map[model.RecordID]buriedHere{}
+	f.byName, f.stonesOf, f.rowsOf, f.hasStones = map[string][]marked{}, map[string][]*model.Subject{}, map[string][]*model.Subject{}, map[string]bool{}
 	for _, p := range in.Proposals {
 		f.proposals[p.Stone] = p
 	}
@@ -108,6 +145,21 @@ func newFinder(in Input) *finder {
 		official := 1 - private(s.Implies)
 		if s.Stone.Register == nil && official >= 0.5 {
 			f.government = append(f.government, marked{s, official})
+			name := strings.ToLower(s.Reading().Claim().Person.Name.Surname)
+			f.byName[name] = append(f.byName[name], marked{s, official})
+		}
+		if s.Stone.Register != nil {
+			name := strings.ToLower(s.Reading().Claim().Person.Name.Surname)
+			f.rowsOf[name] = append(f.rowsOf[name], s)
+			f.registers = append(f.registers, s)
+		} else {
+			f.hasStones[strings.ToLower(s.Stone.Place.Cemetery)] = true
+			for _, p := range s.Reading().People {
+				name := strings.ToLower(p.Person.Name.Surname)
+				if l := f.stonesOf[name]; len(l) == 0 || l[len(l)-1] != s {
+					f.stonesOf[name] = append(l, s)
+				}
+			}
 		}
 		claims := f.claims(s.Stone.ID)
 		for _, c := range claims {
@@ -119,6 +171,9 @@ func newFinder(in Input) *finder {
 		for r := range in.Records {
 			if _, ok := f.records[r.ID]; ok {
 				f.records[r.ID] = r
+			}
+			if b := f.burial(r); b.chance > 0 {
+				f.buriedHere[r.ID] = b
 			}
 		}
 	}

@@ -16,22 +16,24 @@ func (f *finder) recordsBuriedHere() []model.Finding {
 	}
 	var out []model.Finding
 	for r := range f.in.Records {
-		text, cell := r.Person.Buried, "burial place"
-		m := f.mention(text, true, r)
-		if m.chance == 0 && strings.TrimSpace(text) == "" {
-			text, cell = r.Service.Remarks, "remarks"
-			m = f.mention(text, false, r)
-		}
-		if m.chance == 0 {
+		m, ok := f.buriedHere[r.ID]
+		if !ok {
 			continue
 		}
 		onStone, nearest := f.stoneOf(r.ID)
+		if id := f.sameUnitStone(r, m.ground.Name); id != "" && onStone < weight("same-name-date") {
+			onStone, nearest = weight("same-name-date"), fmt.Sprintf("but stone %s in the same ground gives the same name and regiment", id)
+		}
 		p := m.chance * (1 - onStone)
+		if !f.walked(m.ground.Name) {
+			p *= weight("not-walked")
+			nearest = "nobody has recorded stones in that ground yet, so that he may well have one: a lead, not a finding"
+		}
 		if p < f.least {
 			continue
 		}
 		found := model.Finding{Record: r.ID, Kind: model.NoStone, Probability: p, Conflict: warOf(r)}
-		found.Reasons = append(found.Reasons, fmt.Sprintf("%s, %s: the roster says %q (%s)", describe(r), cell, text, where(r.Source)))
+		found.Reasons = append(found.Reasons, fmt.Sprintf("%s, %s: the roster says %q (%s)", describe(r), m.cell, excerpt(m.text), where(r.Source)))
 		place := m.ground.Name
 		if m.ground.called != m.ground.Name {
 			place = fmt.Sprintf("%s, once called %s,", m.ground.Name, m.ground.called)
@@ -45,6 +47,80 @@ func (f *finder) recordsBuriedHere() []model.Finding {
 		out = append(out, found)
 	}
 	return oneOfEach(out, f)
+}
+
+// buriedHere is a mention of one of the survey's grounds in a record.
+type buriedHere struct {
+	mention
+	cell, text string // where it stands, and how
+	named      bool   // the record names its man
+	record     *model.Record
+}
+
+// burial is the ground that a record's words name; the chance is 0 where they name none.
+func (f *finder) burial(r *model.Record) buriedHere {
+	b := buriedHere{mention: f.mention(r.Person.Buried, true, r), cell: "burial place", text: r.Person.Buried, named: r.Person.Name.Surname != "", record: r}
+	if b.chance == 0 && !namesGround(b.text) { // a town, or nothing: the remarks may tell more
+		b.cell, b.text = "remarks", r.Service.Remarks
+		b.mention = f.mention(b.text, false, r)
+	}
+	return b
+}
+
+// longest is how many characters of a remark are quoted whole.
+const longest = 200
+
+// excerpt is a remark, or of a long one the part that speaks of the burial, with dots where something is left out.
+func excerpt(text string) string {
+	if len([]rune(text)) <= longest {
+		return text
+	}
+	for part := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == ';' || r == '|' || r == '\n' }) {
+		if burialRemark(part) == "" {
+			continue
+		}
+		p := []rune(strings.TrimSpace(part))
+		if len(p) > longest {
+			p = p[len(p)-longest:]
+		}
+		return "… " + string(p) + " …"
+	}
+	return string([]rune(text)[:longest]) + " …"
+}
+
+// namesGround reports whether a text names any burial ground.
+func namesGround(text string) bool {
+	for _, w := range words(text) {
+		if w.role == "ground" {
+			return true
+		}
+	}
+	return false
+}
+
+// joinRegister puts the findings together, with one for a man whom a register's row and a roster's burial remark both name: the row's, with its record.
+func (f *finder) joinRegister(found, records []model.Finding) []model.Finding {
+	at := map[model.RecordID]int{}
+	for i, x := range found {
+		if x.Kind != model.NoStone {
+			continue
+		}
+		if claims := f.claims(x.Stone); len(claims) > 0 && claims[0].Probability >= 0.5 {
+			at[claims[0].Record] = i
+		}
+	}
+	for _, x := range records {
+		i, ok := at[x.Record]
+		if !ok {
+			found = append(found, x)
+			continue
+		}
+		row := &found[i]
+		row.Record = x.Record
+		row.Probability = max(row.Probability, x.Probability)
+		row.Reasons = append(row.Reasons, x.Reasons[0])
+	}
+	return found
 }
 
 // oneOfEach keeps one finding of a man whom several rows name: same name, same unit. The likelier one stays, and says where else.
@@ -163,24 +239,41 @@ func (f *finder) registerRow(s *model.Subject) model.Finding {
 
 // walked reports whether stones were recorded in the ground.
 func (f *finder) walked(cemetery string) bool {
-	return slices.ContainsFunc(f.in.Subjects, func(s *model.Subject) bool {
-		return s.Stone.Register == nil && strings.EqualFold(s.Stone.Place.Cemetery, cemetery)
-	})
+	return f.hasStones[strings.ToLower(cemetery)]
 }
 
 // sameNameStone finds a stone of the same ground that gives the register's name.
-func (f *finder) sameNameStone(row *model.Subject, claim model.Claim) (model.StoneID, float64) {
-	for _, s := range f.in.Subjects {
-		if s.Stone.Register != nil || !strings.EqualFold(s.Stone.Place.Cemetery, row.Stone.Place.Cemetery) {
+func (f *finder) sameNameStone(row *model.Subject, claim model.Claim) (id model.StoneID, best float64) {
+	for _, s := range f.stonesOf[strings.ToLower(claim.Person.Name.Surname)] {
+		if !strings.EqualFold(s.Stone.Place.Cemetery, row.Stone.Place.Cemetery) {
 			continue
 		}
 		for _, p := range s.Reading().People {
-			if n := p.Person.Name; n.Surname != "" && strings.EqualFold(n.Surname, claim.Person.Name.Surname) && agree(n.Given, claim.Person.Name.Given) {
-				return s.Stone.ID, weight("same-name")
+			n := p.Person.Name
+			if n.Surname == "" || !strings.EqualFold(n.Surname, claim.Person.Name.Surname) || !agree(n.Given, claim.Person.Name.Given) {
+				continue
+			}
+			chance := weight("same-name")
+			a, b := p.Person.Died, claim.Person.Died
+			if !a.IsZero() && !b.IsZero() && a.From.Year == b.From.Year && a.To.Year == b.To.Year || p.Service.Unit.SameRegiment(claim.Service.Unit) {
+				chance = weight("same-name-date")
+			}
+			if chance > best {
+				id, best = s.Stone.ID, chance
 			}
 		}
 	}
-	return "", 0
+	return id, best
+}
+
+// sameUnitStone finds a stone of a ground that gives a record's name and regiment.
+func (f *finder) sameUnitStone(r *model.Record, cemetery string) model.StoneID {
+	for _, s := range f.stonesOf[strings.ToLower(r.Person.Name.Surname)] {
+		if strings.EqualFold(s.Stone.Place.Cemetery, cemetery) && sameMan(s.Reading().Claim(), r.Claim) && !f.in.Decisions.Refused(s.Stone.ID, r.ID) {
+			return s.Stone.ID
+		}
+	}
+	return ""
 }
 
 // conflictName is a war in words; "" for none.

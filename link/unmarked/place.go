@@ -204,6 +204,9 @@ func judge(ws []word, i, j int, g ground, burialCell bool, r *model.Record) ment
 	}
 	buried := burialCell
 	for k := i - 1; k >= 0 && !ws[k+1].stop; k-- {
+		if ws[k].role == "burial" && k > 0 && (ws[k-1].word == "not" || ws[k-1].word == "never") {
+			return mention{}
+		}
 		buried = buried || ws[k].role == "burial" || ws[k].role == "moved"
 	}
 	if !buried && !named {

@@ -2,6 +2,7 @@ package unmarked
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"musterstone/model"
@@ -34,6 +35,13 @@ func (f *finder) privateStone(s *model.Subject) model.Finding {
 	if linked = min(linked, 1); linked >= told {
 		reasons = append(reasons, f.linkReason(claims, linked))
 	}
+	if len(words) == 0 && linked > 0 && claims[0].Decided != string(model.Confirmed) {
+		var why string
+		linked, why = f.plainMatch(s, claims, linked)
+		if why != "" && linked >= told {
+			reasons = append(reasons, why)
+		}
+	}
 	// Linking has looked at the signs already, so that they do not count beside it.
 	veteran := either(append(words, max(linked, either(looks...)))...)
 	if len(words) == 0 && len(signs) > 0 && beside && (len(claims) == 0 || claims[0].Probability < 0.5) {
@@ -47,7 +55,7 @@ func (f *finder) privateStone(s *model.Subject) model.Finding {
 	if code, _ := s.Implies.Best(); code == model.NotGovernment {
 		reasons = append(reasons, "the marker looks like none that the government furnished"+because(s.Implies.Because))
 	} else {
-		reasons = append(reasons, fmt.Sprintf("the looks of the marker do not say whose it is; not the government's with %s", percent(notGovernment)))
+		reasons = append(reasons, fmt.Sprintf("the looks of the marker do not say whose it is; the chance that it is not the government's is %s", percent(notGovernment)))
 	}
 	if len(reading.People) > 1 {
 		reasons = append(reasons, fmt.Sprintf("the stone names %d people; the veteran would be %s", len(reading.People), who(reading.Claim())))
@@ -57,17 +65,44 @@ func (f *finder) privateStone(s *model.Subject) model.Finding {
 	return found
 }
 
+// because is the most telling observation that speaks for a private stone, in brackets; "" where none is named as such.
 func because(reasons []string) string {
-	if len(reasons) == 0 {
-		return ""
+	for _, r := range reasons {
+		if strings.Contains(r, " for a private stone") {
+			return " (" + r + ")"
+		}
 	}
-	return " (" + reasons[0] + ")"
+	return ""
+}
+
+// plainMatch lowers the chance that a record is the man's of a stone that says nothing of service. A civilian of the same name is seldom on any list, so that linking,
+// which compares a man with those who are, makes too much of a name; and where dates disagree there is nothing but the name.
+func (f *finder) plainMatch(s *model.Subject, claims []model.Candidate, linked float64) (float64, string) {
+	bits, why := weight("plain-bits"), ""
+	for _, e := range f.evidence(s.Stone.ID, claims[0].Record) {
+		if e.Field == "death" && e.Level == "different" || e.Field == "birth" && (e.Level == "far" || e.Level == "near") || e.Field == "service" {
+			bits += weight("plain-date-bits")
+			why = "but nothing on the stone speaks of service, and its dates are not the record's"
+			break
+		}
+	}
+	odds := linked / (1 - min(linked, 1-1e-9)) / math.Exp2(bits)
+	return odds / (1 + odds), why
 }
 
 // told is the linking posterior below which it is not worth a sentence.
 const told = 0.05
 
-func percent(p float64) string { return fmt.Sprintf("%.0f%%", 100*p) }
+// percent puts a chance in words: "95%", "over 99%", "under 1%".
+func percent(p float64) string {
+	switch {
+	case p >= 0.995:
+		return "over 99%"
+	case p < 0.005:
+		return "under 1%"
+	}
+	return fmt.Sprintf("%.0f%%", 100*p)
+}
 
 // readWords gives the chances that the stone's words make of a veteran, with their reasons. Each reading counts by its share; the likeliest
 // of those that say a thing gives the words for it.
@@ -128,9 +163,9 @@ func (f *finder) linkReason(claims []model.Candidate, linked float64) string {
 	case best.Decided == string(model.Confirmed):
 		return fmt.Sprintf("a person confirmed service record %s%s as his", best.Record, name)
 	case len(claims) == 1 || best.Probability > 0.9*linked:
-		return fmt.Sprintf("service record %s%s is his with %s", best.Record, name, percent(best.Probability))
+		return fmt.Sprintf("service record %s%s is his with a probability of %s", best.Record, name, percent(best.Probability))
 	}
-	return fmt.Sprintf("one of the service records is his with %s; the best is %s%s with %s", percent(linked), best.Record, name, percent(best.Probability))
+	return fmt.Sprintf("one of the service records is his with a probability of %s; the best is %s%s with %s", percent(linked), best.Record, name, percent(best.Probability))
 }
 
 // describe names a record's man and his unit.
@@ -161,7 +196,7 @@ func (f *finder) governmentElsewhere(s *model.Subject, claims []model.Candidate)
 		}
 		total += most * c.Probability
 	}
-	for _, m := range f.government {
+	for _, m := range f.byName[strings.ToLower(s.Reading().Claim().Person.Name.Surname)] {
 		if m.subject != s && sameMan(s.Reading().Claim(), m.subject.Reading().Claim()) {
 			if p := m.share * weight("same-man"); p > top {
 				total, top, other = max(total, p), p, m.subject.Stone.ID
@@ -203,15 +238,29 @@ func (f *finder) liesHere(s *model.Subject, claims []model.Candidate) (float64, 
 		why = append(why, "but the stone says IN MEMORY OF: he may lie elsewhere")
 	}
 	if len(claims) > 0 {
-		if r := f.records[claims[0].Record]; r != nil && r.Person.Buried != "" {
-			if m := f.mention(r.Person.Buried, true, r); m.chance == 0 || !strings.EqualFold(m.ground.Name, s.Stone.Place.Cemetery) {
+		if r := f.records[claims[0].Record]; r != nil {
+			text, m := r.Person.Buried, f.mention(r.Person.Buried, true, r)
+			if text == "" {
+				text, m = burialRemark(r.Service.Remarks), f.mention(r.Service.Remarks, false, r)
+			}
+			if text != "" && (m.chance < 0.5 || !strings.EqualFold(m.ground.Name, s.Stone.Place.Cemetery)) {
 				share := claims[0].Probability
 				p *= 1 - share*(1-weight("buried-elsewhere"))
-				why = append(why, fmt.Sprintf("but record %s says of his burial: %q", r.ID, r.Person.Buried))
+				why = append(why, fmt.Sprintf("but record %s says of his burial: %q", r.ID, text))
 			}
 		}
 	}
 	return p, why
+}
+
+// burialRemark is a remark that speaks of a burial; "" where it does not.
+func burialRemark(remarks string) string {
+	for _, w := range words(remarks) {
+		if w.word == "buried" || w.word == "interred" || w.word == "reinterred" {
+			return remarks
+		}
+	}
+	return ""
 }
 
 // conflict is the war that the finding is about: the one on the stone, or of the likeliest record, or that the design implies.

@@ -1,6 +1,7 @@
 package weigh
 
 import (
+	"hash/fnv"
 	"iter"
 	"slices"
 	"strconv"
@@ -29,6 +30,50 @@ type Counts struct {
 	buried    tally
 	homes     tally
 	states    tally
+	services  []serviceCount // the kinds of service that a marker's design can tell apart, in the order in which they came
+	service   map[serviceKey]int
+	names     map[nameKey]int32 // men by their whole names, and by their names within a company
+}
+
+// nameKey is a digest of a name, or of a name and a company: two of them are the same by chance once in a billion billion pairs.
+type nameKey uint64
+
+func keyOf(parts ...string) nameKey {
+	h := fnv.New64a()
+	for _, p := range parts {
+		h.Write([]byte(p))
+		h.Write([]byte{0})
+	}
+	return nameKey(h.Sum64())
+}
+
+// countName counts a man under his surname and first given name, and under the two in his company.
+func (c *Counts) countName(r *model.Record) {
+	surname, given := name.Fold(r.Person.Name.Surname), name.Fold(r.Person.Name.Given)
+	if surname == "" || given == "" {
+		return
+	}
+	c.names[keyOf(surname, given)]++
+	if u := r.Service.Unit; u.Company != "" {
+		c.names[keyOf(surname, given, companyKey(u))]++
+	}
+}
+
+func companyKey(u model.Unit) string {
+	return u.Designation() + "/" + unitNumber(u) + "/" + string(u.Arm) + "/" + u.Company
+}
+
+// Namesakes counts the men of the record's surname and given name, the record's own included; nil where it lacks one of them.
+func (c *Counts) Namesakes(r *model.Record) *model.Namesakes {
+	surname, given := name.Fold(r.Person.Name.Surname), name.Fold(r.Person.Name.Given)
+	if surname == "" || given == "" {
+		return nil
+	}
+	n := &model.Namesakes{Name: r.Person.Name.Given + " " + r.Person.Name.Surname, Men: int(c.names[keyOf(surname, given)])}
+	if u := r.Service.Unit; u.Company != "" && n.Men > 1 {
+		n.Company, n.InCompany = "Company "+u.Company, int(c.names[keyOf(surname, given, companyKey(u))])
+	}
+	return n
 }
 
 // tally counts values and keeps them in the order in which they first came.
@@ -52,7 +97,7 @@ func (t *tally) add(v string) {
 
 // Count goes once over the records.
 func Count(records iter.Seq[*model.Record]) *Counts {
-	c := &Counts{births: map[int]int{}, deaths: map[int]int{}}
+	c := &Counts{births: map[int]int{}, deaths: map[int]int{}, names: map[nameKey]int32{}, service: map[serviceKey]int{}}
 	for r := range records {
 		c.add(r)
 	}
@@ -61,6 +106,8 @@ func Count(records iter.Seq[*model.Record]) *Counts {
 
 func (c *Counts) add(r *model.Record) {
 	c.N++
+	c.countName(r)
+	c.countService(r)
 	c.surnames.add(name.Fold(r.Person.Name.Surname))
 	c.givens.add(name.Fold(r.Person.Name.Given))
 	if m := name.Fold(r.Person.Name.Middle); m != "" {

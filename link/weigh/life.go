@@ -25,10 +25,12 @@ func (w *Weigher) birthView(p model.Person) birthView {
 	}
 	n := map[string]int{}
 	for year, k := range w.counts.births {
-		n[birthLevel(yearsApart(v.born, date.Year(year)))] += k
+		apart := yearsApart(v.born, date.Year(year))
+		n[birthLevel(apart, false)] += k
+		n[birthLevel(apart, true)] += k
 	}
 	v.u = map[string]float64{}
-	for _, level := range []string{"same", "one year", "near", "far"} {
+	for _, level := range []string{"same", "one year", "near", "far", "round same", "round near", "round far"} {
 		v.u[level] = chance("birth", level, 0, float64(n[level]), float64(w.counts.born))
 	}
 	return v
@@ -45,8 +47,15 @@ func yearsApart(a, b date.Date) int {
 	return 0
 }
 
-func birthLevel(years int) string {
+// birthLevel is the level of so many years between two births; round where one of them follows from an age in round figures.
+func birthLevel(years int, round bool) string {
 	switch {
+	case round && years == 0:
+		return "round same"
+	case round && years <= 3:
+		return "round near"
+	case round:
+		return "round far"
 	case years == 0:
 		return "same"
 	case years == 1:
@@ -65,7 +74,8 @@ func (v *birthView) against(s *sum, r *model.Record) {
 	if other.From.IsZero() || other.To.IsZero() {
 		return
 	}
-	level := birthLevel(yearsApart(v.born, other))
+	age := r.Person.Age
+	level := birthLevel(yearsApart(v.born, other), r.Person.Born.IsZero() && age.Years%5 == 0)
 	s.weight("birth", level, start("birth", level).m, v.u[level], spell(v.born), spell(other), "")
 }
 
@@ -91,14 +101,16 @@ func (w *Weigher) deathView(died date.Date) deathView {
 		switch yearsApart(died, date.Year(y)) {
 		case 0:
 			k["same year"] += float64(n)
-		case 1, 10:
-			k["near"] += float64(n)
+		case 1:
+			k["one year"] += float64(n)
+		case 10:
+			k["ten years"] += float64(n)
 		}
 	}
 	k["same month"] = k["same year"] / 12
-	k["different"] = float64(c.died) - k["same year"] - k["near"]
+	k["different"] = float64(c.died) - k["same year"] - k["one year"] - k["ten years"]
 	v.u = map[string]float64{}
-	for _, level := range []string{"same day", "same month", "same year", "near", "different"} {
+	for _, level := range []string{"same day", "same month", "same year", "one year", "ten years", "different"} {
 		v.u[level] = chance("death", level, 0, k[level], float64(c.died))
 	}
 	return v
@@ -116,8 +128,10 @@ func (v *deathView) level(other date.Date) string {
 	switch yearsApart(a, other) {
 	case 0:
 		return "same year"
-	case 1, 10:
-		return "near"
+	case 1:
+		return "one year"
+	case 10:
+		return "ten years"
 	}
 	return "different"
 }

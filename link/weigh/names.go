@@ -13,6 +13,9 @@ import (
 // nearSurname is the Jaro-Winkler similarity from which two surnames count as near: common practice, no source.
 const nearSurname = 0.92
 
+// longSurname is how many letters a surname must have for another, two letters off, still to be like it: common practice, no source.
+const longSurname = 6
+
 // nearGiven is the same for given names.
 const nearGiven = 0.90
 
@@ -49,6 +52,10 @@ func (w *Weigher) compareSurname(surname string) *surnameView {
 		v.lowest = "does not fit"
 	}
 	n := map[string]int{}
+	renderings := map[string]bool{} // Schmidt for Smith; what was translated (Koch for Cook) is too weak a hint
+	for _, r := range name.Renderings(v.folded) {
+		renderings[r.Name] = !r.Translated && !uncertain
+	}
 	mine := newSpelling(v.folded)
 	spellings := w.spellings()
 	for i, other := range w.counts.surnames.values {
@@ -58,13 +65,16 @@ func (w *Weigher) compareSurname(surname string) *surnameView {
 		} else {
 			level = surnameLevel(&mine, &spellings[i])
 		}
+		if (level == "" || level == "sound") && renderings[other] {
+			level = "spelling"
+		}
 		if level == "" {
 			continue
 		}
 		v.levels[other] = level
 		n[level] += w.counts.surnames.n[other]
 	}
-	levels := []string{"same", "worn", "near", "sound"}
+	levels := []string{"same", "spelling", "worn", "near", "two letters", "sound"}
 	if uncertain {
 		levels = []string{"fits", "nearly fits"}
 	}
@@ -105,12 +115,17 @@ func surnameLevel(a, b *spelling) string {
 	if d >= -3 && d <= 3 && mathbits.OnesCount32(a.letters&^b.letters) <= 2 && mathbits.OnesCount32(b.letters&^a.letters) <= 2 {
 		switch {
 		case len(a.name) >= 4 && compare.OSA(a.name, b.name) == 1, compare.JaroWinkler(a.name, b.name) >= nearSurname:
+			if alike {
+				return "spelling"
+			}
 			if wornAlike(a.name, b.name) {
 				return "worn"
 			}
 			return "near"
 		case wornAlike(a.name, b.name):
 			return "worn"
+		case !alike && min(len(a.name), len(b.name)) >= longSurname && compare.OSA(a.name, b.name) == 2:
+			return "two letters"
 		}
 	}
 	if alike {
@@ -173,12 +188,14 @@ func (v *surnameView) against(s *sum, r *model.Record) bool {
 		why = fmt.Sprintf("%d men of this surname in the rosters", v.same)
 	}
 	s.weight("surname", level, start("surname", level).m, v.u[level], v.written, r.Person.Name.Surname, why)
-	return level == "same" || level == "worn" || level == "near" || level == "fits"
+	return level == "same" || level == "spelling" || level == "worn" || level == "near" || level == "fits"
 }
 
 // givenView is a stone's given name with the level of each given name of the rosters.
 type givenView struct {
 	written string
+	letters string  // the first letters of the given and the first middle name, both known; "" otherwise
+	swapped float64 // share of the roster's men who have these letters the other way round
 	levels  map[string]string
 	u       map[string]float64
 }
@@ -230,6 +247,16 @@ func (w *Weigher) compareGiven(n model.Name) *givenView {
 		rest -= v.u[level]
 	}
 	v.u["different"] = max(rest, c.share(0))
+	if m := initials(n.Middle); m != "" && mine.name[0] >= 'a' && mine.name[0] <= 'z' && m[0] != mine.name[0] {
+		v.letters = mine.name[:1] + m[:1]
+		begin := 0
+		for _, other := range c.givens.values {
+			if other[0] == m[0] {
+				begin += c.givens.n[other]
+			}
+		}
+		v.swapped = chance("given", "initial", 0, float64(begin), float64(all)) * chance("middle", "same", 0, float64(c.middles.n[mine.name[:1]]), float64(c.middle))
+	}
 	return v
 }
 
@@ -320,15 +347,22 @@ func (g given) level(h given) string {
 	return "different"
 }
 
-// against adds the given name's evidence.
-func (v *givenView) against(s *sum, r *model.Record) {
+// against adds the given name's evidence, and reports whether it has dealt with the middle name too: of a man's two names, stone and record may give either
+// first.
+func (v *givenView) against(s *sum, r *model.Record) (both bool) {
 	if v.written == "" || r.Person.Name.Given == "" {
-		return
+		return false
 	}
 	other := name.Fold(r.Person.Name.Given)
 	level, ok := v.levels[other]
 	if !ok {
-		return
+		return false
+	}
+	if v.letters != "" && (level == "other initial" || level == "different") {
+		if m := initials(r.Person.Name.Middle); m != "" && m[0] == v.letters[0] && other[0] == v.letters[1] {
+			s.weight("given", "exchanged", start("given", "exchanged").m, v.swapped, v.written, r.Person.Name.Given+" "+r.Person.Name.Middle, "the two names stand the other way round")
+			return true
+		}
 	}
 	u := v.u[level]
 	if level == "different" || level == "other initial" {
@@ -338,6 +372,7 @@ func (v *givenView) against(s *sum, r *model.Record) {
 		}
 	}
 	s.weight("given", level, start("given", level).m, u, v.written, r.Person.Name.Given, "")
+	return false
 }
 
 // initials are the first letters of the words of a middle name, folded.

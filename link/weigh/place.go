@@ -94,7 +94,7 @@ func shareWith(field, level string, t *tally, cache *sync.Map, holds string) flo
 	return u
 }
 
-func (v *placeView) against(s *sum, r *model.Record, unit string) {
+func (v *placeView) against(s *sum, r *model.Record, kin bool) {
 	if text := burialText(r); text != "" && v.ground != "" {
 		hit := shareWith("burial", "this ground", &v.w.counts.buried, &v.w.buried, v.ground)
 		level, u := "another ground", 1-hit
@@ -109,13 +109,20 @@ func (v *placeView) against(s *sum, r *model.Record, unit string) {
 		if strings.Contains(" "+strings.Join(words(home), " ")+" ", v.county) {
 			level, u = "same county", hit
 		}
+		if kin {
+			u = kinHome(start("home", level).m, u)
+		}
 		s.weight("home", level, start("home", level).m, u, v.place.County, home, "")
 	} else if !v.hasUnit && v.place.State != "" && r.Service.Unit.State != "" {
-		u := chance("home", "same state", 0, float64(v.w.counts.states.n[string(v.place.State)]), float64(v.w.counts.N))
-		level := "same state"
-		if r.Service.Unit.State != v.place.State {
-			level, u = "other state", 1-u
+		here, unit := v.place.State, r.Service.Unit.State
+		share := func(s model.State) float64 {
+			return chance("home", "same state", 0, float64(v.w.counts.states.n[string(s)]), float64(v.w.counts.N))
 		}
-		s.weight("home", level, start("home", level).m, u, vocab.StateName(v.place.State), vocab.StateName(r.Service.Unit.State), "")
+		level := "same state"
+		if unit != here {
+			level = "other state"
+		}
+		m := v.w.moves.chance(here, unit, start("home", "same state").m, share(here), share(unit))
+		s.weight("home", level, m, share(unit), vocab.StateName(v.place.State), vocab.StateName(r.Service.Unit.State), "")
 	}
 }

@@ -15,19 +15,22 @@ import (
 	"math"
 	"sync"
 
+	"musterstone/model"
 	"musterstone/vocab"
 )
 
-// A level's starting probabilities; u is NaN where it is counted on the roster.
+// A level's starting probabilities; u is NaN where it is counted on the roster. Levels of one group exclude each other, and their m can be
+// learned from the pairs compared; a level that is like another learns with it.
 type level struct {
-	m, u float64
+	m, u        float64
+	group, like string
 }
 
 // table holds the starting levels by field and level name.
 var table = sync.OnceValue(func() map[[2]string]level {
 	t := map[[2]string]level{}
 	for _, r := range vocab.Rows("weights") {
-		l := level{m: r.Float("m"), u: math.NaN()}
+		l := level{m: r.Float("m"), u: math.NaN(), group: r.Get("learn"), like: r.Get("like")}
 		if r.Get("u") != "" {
 			l.u = r.Float("u")
 		}
@@ -43,6 +46,36 @@ func start(field, name string) level {
 		panic(fmt.Sprintf("table weights has no level %q of %q", name, field))
 	}
 	return l
+}
+
+// Level names a level of a field whose m can be learned, and says with which m it starts.
+type Level struct {
+	Group string // the field, or the part of it whose levels exclude each other: "given" for whole names, "initial" for initials
+	Name  string
+	Start float64
+}
+
+// Levels are the levels whose m can be learned, those of a group one after the other, in the order of the table.
+func Levels() []Level {
+	var out []Level
+	for _, r := range vocab.Rows("weights") {
+		if group := r.Get("learn"); group != "" && r.Get("like") == "" {
+			out = append(out, Level{Group: group, Name: r.Get("level"), Start: r.Float("m")})
+		}
+	}
+	return out
+}
+
+// Learns gives the group and the name of the level of which the evidence is a case; ok is false where its m cannot be learned.
+func Learns(e model.Evidence) (group, name string, ok bool) {
+	l, ok := table()[[2]string{e.Field, e.Level}]
+	if !ok || l.group == "" {
+		return "", "", false
+	}
+	if l.like != "" {
+		return l.group, l.like, true
+	}
+	return l.group, e.Level, true
 }
 
 // prior is what is believed of a u before any roster is counted: a share, and how many men it is worth.

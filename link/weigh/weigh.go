@@ -10,14 +10,15 @@ import (
 // Weigher weighs stones against the records that were counted. It is safe for concurrent use.
 type Weigher struct {
 	counts *Counts
+	moves  *Moves
 	// What one value is worth is worked out once: names and places repeat.
 	surnames, givens, buried, homes sync.Map
 	spellings                       func() []spelling
 }
 
-// New makes a Weigher over the counts.
-func New(c *Counts) *Weigher {
-	return &Weigher{counts: c, spellings: sync.OnceValue(c.spellings)}
+// New makes a Weigher over the counts of the records, and over how men moved, nil where that is not known.
+func New(c *Counts, m *Moves) *Weigher {
+	return &Weigher{counts: c, moves: m, spellings: sync.OnceValue(c.spellings)}
 }
 
 // Stone is one claim of a stone made ready to be weighed against many records.
@@ -31,6 +32,8 @@ type Stone struct {
 	birth   birthView
 	death   deathView
 	place   placeView
+	// designChance is how well the rosters' men fit the marker's design in the mean, in bits.
+	designChance float64
 }
 
 // Stone makes a subject's claim ready: usually its likeliest reading's first person.
@@ -42,6 +45,7 @@ func (w *Weigher) Stone(s *model.Subject, claim model.Claim) *Stone {
 	v.birth = w.birthView(claim.Person)
 	v.death = w.deathView(claim.Person.Died)
 	v.place = w.placeView(s.Stone.Place, claim)
+	v.designChance = w.designChance(s.Implies)
 	return v
 }
 
@@ -74,18 +78,19 @@ func (s *sum) weight(field, name string, m, u float64, stone, record, why string
 func (v *Stone) Against(r *model.Record) (float64, []model.Evidence) {
 	s := &sum{evidence: make([]model.Evidence, 0, 8)}
 	sameSurname := v.surname.against(s, r)
-	v.given.against(s, r)
-	v.middle(s, r)
+	if !v.given.against(s, r) {
+		v.middle(s, r)
+	}
 	v.suffix(s, r)
 	unit := v.unit.against(s, r)
-	if unit == "company" && sameSurname {
-		l := start("kin", "brothers in arms")
-		s.weight("kin", "brothers in arms", l.m, l.u, "", "", "men of one name enlist together")
+	kin := unit == "company" && sameSurname
+	if kin {
+		v.kin(s)
 	}
 	v.rank(s, r)
 	v.birth.against(s, r)
 	v.death.against(s, r)
-	v.place.against(s, r, unit)
+	v.place.against(s, r, kin || unit == "regiment" && sameSurname)
 	v.design(s, r, unit)
 	return s.bits, s.evidence
 }

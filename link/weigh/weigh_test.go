@@ -44,7 +44,7 @@ func roster(t testing.TB) []*model.Record {
 
 func weigh(t *testing.T, records []*model.Record, claim model.Claim, r *model.Record) (float64, map[string]model.Evidence) {
 	t.Helper()
-	w := New(Count(slices.Values(records)))
+	w := New(Count(slices.Values(records)), nil)
 	bits, evidence := w.Stone(&model.Subject{Stone: &model.Stone{}}, claim).Against(r)
 	by := map[string]model.Evidence{}
 	total := 0.0
@@ -188,7 +188,7 @@ func TestEveryLevelHasARow(t *testing.T) {
 		}
 	}
 	for field, levels := range map[string][]string{ // start panics where a row is missing
-		"surname": {"same", "worn", "near", "sound", "different", "fits", "nearly fits", "does not fit"},
+		"surname": {"same", "spelling", "worn", "near", "two letters", "sound", "different", "fits", "nearly fits", "does not fit"},
 		"given":   {"same", "short form", "near", "middle", "different", "initial", "other initial"},
 		"unit":    {"company", "other company", "one digit", "state and arm", "different", "regiment", "number", "number and company", "part", "redesignated"},
 	} {
@@ -198,10 +198,17 @@ func TestEveryLevelHasARow(t *testing.T) {
 	}
 	// The levels that can come about between two whole surnames are exclusive and exhaustive: their m sum to 1.
 	sum := 0.0
-	for _, l := range []string{"same", "worn", "near", "sound", "different"} {
+	for _, l := range []string{"same", "spelling", "worn", "near", "two letters", "sound", "different"} {
 		sum += start("surname", l).m
 	}
 	if math.Abs(sum-1) > 1e-9 {
 		t.Errorf("the m of the surname's levels sum to %v, want 1", sum)
+	}
+}
+
+// TestKinHome works the chance by hand: with kin 2.66 times as often together as by chance, 1.66 of 2.66 who meet are kin, and live where he does as surely as he.
+func TestKinHome(t *testing.T) {
+	if got, want := kinHome(.45, .1), (1.66*.45+.1)/2.66; math.Abs(got-want) > 1e-12 {
+		t.Errorf("got %v, want %v", got, want)
 	}
 }

@@ -30,9 +30,7 @@ type man struct {
 	regiment, born                     int
 	rank                               string
 	enlisted, out, died                [3]int
-	county, birthplace                 string
-	buried                             string
-	inRoster                           bool
+	county                             string
 }
 
 type maker struct {
@@ -193,7 +191,6 @@ func (m *maker) roster() []*man {
 			kin = all[len(all)-1]
 		}
 		p := m.man(kin)
-		p.inRoster = true
 		p.id = fmt.Sprintf("m%06d", len(all)+1)
 		all = append(all, p)
 	}

@@ -1,0 +1,95 @@
+package assess
+
+import (
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+	"testing"
+
+	"musterstone/model"
+)
+
+// four proposals: right at .9, wrong at .8, right at .7, and a stone whose true record nothing proposes.
+func four() ([]model.Proposal, Truth) {
+	return []model.Proposal{
+		{Stone: "a", None: .1, Candidates: []model.Candidate{cand("1", .9, true)}},
+		{Stone: "b", None: .2, Candidates: []model.Candidate{cand("2", .8, true)}},
+		{Stone: "c", None: .3, Candidates: []model.Candidate{cand("3", .7, false)}},
+		{Stone: "d", None: 1},
+	}, Truth{"a": {"1"}, "b": {"9"}, "c": {"3"}, "d": {"4"}}
+}
+
+// TestCurve works the curve by hand: recall 1/4, 1/4, 2/4 and precision 1, 1/2, 2/3; the mean of the precisions at the two links found, over four, is 5/12.
+func TestCurve(t *testing.T) {
+	ps, truth := four()
+	recall, precision, average := Curve(ps, truth)
+	if got, want := fmt.Sprintf("%.4f %.4f %.4f", recall, precision, average), "[0.2500 0.2500 0.5000] [1.0000 0.5000 0.6667] 0.4167"; got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+	points := Thresholds(ps, truth)
+	for _, want := range []struct {
+		least                float64
+		right, of, f1Hundred int
+	}{{.5, 2, 3, 57}, {.8, 1, 2, 33}, {.9, 1, 1, 40}, {.95, 0, 0, 0}} {
+		for _, p := range points {
+			if p.Least == want.least && (p.Precision.Hits != want.right || p.Precision.Of != want.of || p.Recall.Of != 4 || int(math.Round(100*p.F1)) != want.f1Hundred) {
+				t.Errorf("from %v: %+v, want %+v", want.least, p, want)
+			}
+		}
+	}
+}
+
+func TestRetrieve(t *testing.T) {
+	sub := func(id, surname string) *model.Subject {
+		return &model.Subject{Stone: &model.Stone{ID: model.StoneID(id)}, Readings: []model.Reading{{People: []model.Claim{{Person: model.Person{Name: model.Name{Surname: surname}}}}}}}
+	}
+	r := Retrieve([]*model.Subject{sub("a", "Holden"), sub("b", "H[..]den"), sub("c", "Kolb"), sub("d", "Kolb")},
+		[][]model.RecordID{{"1", "2"}, {"3"}, {"5"}, nil}, 10, Truth{"a": {"2"}, "b": {"4"}, "c": {"5"}, "d": {Unknown}})
+	if r.Completeness.Hits != 2 || r.Completeness.Of != 3 || r.Readable.Hits != 2 || r.Readable.Of != 2 || r.Candidates != 1 || math.Abs(r.Reduction-.9) > 1e-12 {
+		t.Errorf("got %+v", r)
+	}
+}
+
+// TestSaved works the minutes by hand: four stones by hand are 60; two proposals, two lists and a search for the wrong one and for the one that no list has are 3 + 8 + 30.
+func TestSaved(t *testing.T) {
+	ps, truth := four()
+	ps[3].Candidates = []model.Candidate{cand("4", 0, false)}
+	r := Assess(ps, truth)
+	if got, want := r.Saved(), 60-3-8-15.*2; math.Abs(got-want) > 1e-12 {
+		t.Errorf("%v minutes saved a link, want %v", got, want)
+	}
+}
+
+// TestChance: of a thousand stones given .5, the calibration error that chance alone makes is .8 of a standard deviation of the share, 0.0126.
+func TestChance(t *testing.T) {
+	var ps []model.Proposal
+	for i := range 1000 {
+		ps = append(ps, model.Proposal{Stone: model.StoneID(fmt.Sprint(i)), None: .5, Candidates: []model.Candidate{cand("1", .5, false)}})
+	}
+	if r := Assess(ps, Truth{}); math.Abs(r.ChanceECE-.0126) > .0001 {
+		t.Errorf("got %v", r.ChanceECE)
+	}
+}
+
+// TestDiagrams: both diagrams are well-formed XML and show what they should.
+func TestDiagrams(t *testing.T) {
+	ps, truth := four()
+	r := Assess(ps, truth)
+	recall, precision, average := Curve(ps, truth)
+	for _, d := range []struct{ text, shows string }{{CurveSVG(r, recall, precision, average), "proposed: precision 0.500, recall 0.250"}, {ReliabilitySVG(r), "2 answers given 0.950 in the mean; 0.500 are right"}} {
+		if !strings.Contains(d.text, d.shows) {
+			t.Errorf("the diagram does not show %q", d.shows)
+		}
+		dec := xml.NewDecoder(strings.NewReader(d.text))
+		for {
+			if _, err := dec.Token(); errors.Is(err, io.EOF) {
+				break
+			} else if err != nil {
+				t.Fatalf("not XML: %v\n%s", err, d.text)
+			}
+		}
+	}
+}

@@ -1,0 +1,151 @@
+package link
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"musterstone/link/calibrate"
+	"musterstone/link/ledger"
+	"musterstone/link/weigh"
+	"musterstone/model"
+	"musterstone/model/date"
+	"musterstone/vocab/name"
+)
+
+// TestExplains: two William Bakers in two companies, and a stone with the name and one of the companies' regiment.
+func TestExplains(t *testing.T) {
+	ps := propose(t, []*model.Subject{subject("one", "William Baker", "44 Wis. Inf."), subject("two", "W. Baker", "")}, ledger.State{})
+	p := ps[0]
+	if n := p.Candidates[0].Namesakes; n == nil || n.Name != "William Baker" || n.Men != 2 || n.Company != "Company K" || n.InCompany != 1 {
+		t.Errorf("namesakes: %+v, want 2 men named William Baker, 1 in Company K", n)
+	}
+	r := p.RunnerUp
+	if r == nil || r.Record != "b1" {
+		t.Fatalf("runner-up: %+v, want b1", r)
+	}
+	sum := 0.0
+	for _, e := range r.By {
+		sum += e.Bits
+	}
+	if math.Abs(sum-r.Behind) > 1e-9 || math.Abs(r.Behind-(p.Candidates[0].Bits-p.Candidates[1].Bits)) > 1e-9 {
+		t.Errorf("the differences add up to %v, the runner-up is %v behind, the bits differ by %v", sum, r.Behind, p.Candidates[0].Bits-p.Candidates[1].Bits)
+	}
+	if r.By[0].Field != "unit" {
+		t.Errorf("what parts them most is the %s, want the unit", r.By[0].Field)
+	}
+	if all := strings.Join(ps[1].WouldChange, "\n"); !strings.Contains(all, "regiment") {
+		t.Errorf("nothing says that the regiment would settle stone two: %q", all)
+	}
+}
+
+// TestNext: a stone in even doubt between two namesakes comes before a settled one, and a decided one does not come at all.
+func TestNext(t *testing.T) {
+	cand := func(id string, p float64, decided string) model.Candidate {
+		return model.Candidate{Record: model.RecordID(id), Probability: p, Proposed: p > .9, Decided: decided}
+	}
+	got := Next([]model.Proposal{
+		{Stone: "sure", None: .01, Candidates: []model.Candidate{cand("1", .99, "")}},
+		{Stone: "surest", None: .001, Candidates: []model.Candidate{cand("5", .999, "")}},
+		{Stone: "even", None: .1, Candidates: []model.Candidate{cand("2", .45, ""), cand("3", .45, "")}},
+		{Stone: "decided", Candidates: []model.Candidate{cand("4", 1, "confirmed")}},
+		{Stone: "hopeless", None: 1},
+		{Stone: "alone", None: .5, Candidates: []model.Candidate{cand("6", .5, "")}},
+		{Stone: "claimed", None: .5, Candidates: []model.Candidate{cand("7", .5, "")}},
+		{Stone: "claimed too", None: .55, Candidates: []model.Candidate{cand("7", .45, "")}},
+	})
+	want := []model.StoneID{"even", "claimed", "claimed too", "alone", "sure", "surest", "hopeless"}
+	if !slices.Equal(got, want) {
+		t.Errorf("got %v, want %v", got, want)
+	}
+}
+
+func TestTwin(t *testing.T) {
+	make := func(who, company, enlisted, age string) *model.Record {
+		r := record("x", who, company)
+		r.Service.Enlisted, _ = date.Parse(enlisted)
+		r.Person.Age, _ = date.ParseAge(age)
+		return r
+	}
+	a := make("Kolb, Henry J.", "Co. A, 31st Wis. Inf.", "Aug. 9, 1862", "22")
+	for _, tt := range []struct {
+		b    *model.Record
+		twin bool
+	}{
+		{make("Kolb, Henry", "Co. C, 44th Wis. Inf.", "Aug. 9, 1862", "22"), true},
+		{make("Kolb, H.", "Co. C, 44th Wis. Inf.", "Aug. 9, 1862", ""), true},
+		{make("Kolb, Henry", "Co. A, 31st Wis. Inf.", "Aug. 9, 1862", "41"), false},
+		{make("Kolb, Henry", "Co. A, 31st Wis. Inf.", "Aug. 12, 1862", "22"), false},
+		{make("Kolb, Henry P.", "Co. A, 31st Wis. Inf.", "Aug. 9, 1862", "22"), false},
+		{make("Kolb, Peter", "Co. A, 31st Wis. Inf.", "Aug. 9, 1862", "22"), false},
+	} {
+		if got := twin(a, tt.b); got != tt.twin {
+			t.Errorf("%s: twin %v", tt.b.Person.Name.Written, got)
+		}
+	}
+}
+
+// TestDecisionsTeachTheM: one stone in three spells the surname otherwise than the roster, and a person confirms it: a near name is then worth more than before.
+func TestDecisionsTeachTheM(t *testing.T) {
+	records := company()
+	var subjects []*model.Subject
+	var decisions []model.Decision
+	for i := range 60 {
+		r := records[i*3]
+		surname := r.Person.Name.Surname
+		if i%3 == 0 {
+			surname = surname[:2] + "x" + surname[2:]
+		}
+		s := subject(fmt.Sprint("s", i), r.Person.Name.Given+" "+surname, "")
+		subjects = append(subjects, s)
+		if i%3 == 0 {
+			decisions = append(decisions, model.Decision{ID: fmt.Sprint(i), At: time.Date(2025, 6, 1, 12, i, 0, 0, time.UTC), By: "Ann", Stone: s.Stone.ID, Record: r.ID, As: model.Confirmed})
+		}
+	}
+	near := func(settled ledger.State) float64 {
+		counts := weigh.Count(slices.Values(records))
+		l := &Linker{Finder: &Scan{Records: records, Counts: counts}, Counts: counts, Settled: settled}
+		_, lesson, err := l.Learn(t.Context(), subjects)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, v := range lesson.Levels {
+			if v.Field == "surname" && v.Level == "near" {
+				return v.After
+			}
+		}
+		return 0
+	}
+	if before, after := near(ledger.State{}), near(ledger.StateOf(slices.Values(decisions))); after < before+.03 {
+		t.Errorf("m of a near surname: %.3f without decisions, %.3f with twenty that confirm such", before, after)
+	}
+}
+
+// TestCalibrated: the best candidate gets the mapped probability, and the whole still sums to 1.
+func TestCalibrated(t *testing.T) {
+	l := &Linker{}
+	ps := []model.Proposal{{Stone: "a", None: .1, Candidates: []model.Candidate{{Record: "1", Probability: .8}, {Record: "2", Probability: .1}}}}
+	l.calibrated(ps, calibrate.Map{Kind: calibrate.Logistic, A: 0, B: .5})
+	c := ps[0].Candidates
+	if want := 2. / 3; math.Abs(c[0].Probability-want) > 1e-9 { // the square root of the odds of 4 to 1
+		t.Errorf("got %v, want %v", c[0].Probability, want)
+	}
+	if sum := ps[0].None + c[0].Probability + c[1].Probability; math.Abs(sum-1) > 1e-12 || math.Abs(c[1].Probability-ps[0].None) > 1e-12 {
+		t.Errorf("they sum to %v", sum)
+	}
+}
+
+func TestWeighsOtherSpellings(t *testing.T) {
+	records := append(company(), record("z", "Schmidt, Peter", "Co. F, 31st Wis. Inf."))
+	w := weigh.New(weigh.Count(slices.Values(records)), nil)
+	for _, tt := range []struct{ stone, level string }{{"Peter Schmidt", "same"}, {"Peter Schmitt", "spelling"}, {"Peter Smith", "spelling"}, {"Peter Quackenbush", "different"}} {
+		s := w.Stone(&model.Subject{Stone: &model.Stone{}}, model.Claim{Person: model.Person{Name: name.Parse(tt.stone)}})
+		_, evidence := s.Against(records[len(records)-1])
+		if evidence[0].Field != "surname" || evidence[0].Level != tt.level {
+			t.Errorf("%s with Schmidt: %s %s, want %s", tt.stone, evidence[0].Field, evidence[0].Level, tt.level)
+		}
+	}
+}

@@ -1,0 +1,148 @@
+package link
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"musterstone/link/weigh"
+	"musterstone/model"
+)
+
+// latent makes the fitter's view of pairs in four fields that agree or differ: matches agree with the chances m, others with u; where third is not 0, others
+// that agree in the third field agree in the fourth with that chance. The pairs are as many of each pattern as are expected, so that nothing hangs on luck. All m start at 0.9.
+func latent(pairs int, share, third float64) *fitter {
+	m, u := [4]float64{.95, .90, .85, .80}, [4]float64{.02, .10, .09, .05}
+	f := &fitter{l: &Linker{Counts: &weigh.Counts{N: 1}}, groups: 4, rosters: []string{""}}
+	for i, field := range []string{"surname", "given", "middle", "birth"} {
+		f.levels = append(f.levels, weigh.Level{Group: field, Name: "same", Start: .9}, weigh.Level{Group: field, Name: "different", Start: .1})
+		f.group = append(f.group, i, i)
+	}
+	for pattern := range 16 {
+		pm, pu, w := 1.0, 1.0, 0.0
+		var levels []int
+		for i := range 4 {
+			agree := pattern>>i&1 == 1
+			chance := u[i]
+			if third != 0 && i == 3 && pattern>>2&1 == 1 {
+				chance = third
+			}
+			if agree {
+				pm, pu, w = pm*m[i], pu*chance, w+math.Log2(.9/u[i])
+				levels = append(levels, 2*i)
+			} else {
+				pm, pu, w = pm*(1-m[i]), pu*(1-chance), w+math.Log2(.1/(1-u[i]))
+				levels = append(levels, 2*i+1)
+			}
+		}
+		for range int(math.Round(float64(pairs) * (share*pm + (1-share)*pu))) {
+			c := stoneCase{w: &weighed{subject: subject("x", "", ""), veteran: 1}}
+			c.pairs = []pair{{bits: w, levels: levels, fixed: -1}}
+			f.cases = append(f.cases, c)
+		}
+	}
+	f.resetM()
+	return f
+}
+
+// TestLearnsM: the four fields of a published kind of trial of the latent class model (four agreements, independent within a class), at shares of matches where plain EM does
+// well. With u fixed, the share and the m come out.
+func TestLearnsM(t *testing.T) {
+	for _, share := range []float64{.05, .01} {
+		f := latent(40_000, share, 0)
+		f.run(false)
+		before := f.matches()
+		f.run(true)
+		if math.Abs(f.coverage-share) > share/20 {
+			t.Errorf("share %v: learned %v", share, f.coverage)
+		}
+		for i, want := range []float64{.95, .90, .85, .80} {
+			if got := f.m[0][2*i]; math.Abs(got-want) > .012 {
+				t.Errorf("share %v: the m of field %d is %.4f, want near %.2f", share, i, got, want)
+			}
+		}
+		if text := f.insane(before); text != "" {
+			t.Errorf("share %v: refused: %s", share, text)
+		}
+	}
+}
+
+// TestRefusesWrongClass: non-matches that agree in the third field agree in the fourth four times in five. EM then takes the pairs that hang together so for its class, and matches
+// that do not agree on the surname (Winkler's caution). That is refused.
+func TestRefusesWrongClass(t *testing.T) {
+	for _, share := range []float64{.01, .001} {
+		f := latent(40_000, share, .8)
+		f.run(false)
+		before := f.matches()
+		f.run(true)
+		if f.coverage < 3*share {
+			t.Errorf("share %v: EM learns %v and is not led astray: the case shows nothing", share, f.coverage)
+		}
+		if f.insane(before) == "" {
+			t.Errorf("share %v: EM learns a share of %v with m %v, and that is not refused", share, f.coverage, f.m[0])
+		}
+	}
+}
+
+// TestRefusalKeepsTheTable: after a refusal the weights are those of the table, and it is said.
+func TestRefusalKeepsTheTable(t *testing.T) {
+	var all []weighed
+	for i := range 400 { // stones that agree with some record on company and county, and hardly ever on the surname
+		w := weighed{subject: subject(fmt.Sprint("s", i), "John Doe", "Co. F 31 Wis. Inf."), veteran: .98, records: []*model.Record{{ID: "r"}}}
+		surname := model.Evidence{Field: "surname", Level: "different", Bits: -4}
+		if i%4 == 0 {
+			surname = model.Evidence{Field: "surname", Level: "same", Bits: 9}
+		}
+		w.cands = []model.Candidate{{Record: "r", Evidence: []model.Evidence{surname, {Field: "given", Level: "same", Bits: 5}, {Field: "unit", Level: "company", Bits: 14}}}}
+		for _, e := range w.cands[0].Evidence {
+			w.cands[0].Bits += e.Bits
+		}
+		all = append(all, w)
+	}
+	l := &Linker{Counts: &weigh.Counts{N: 1000}}
+	lesson := l.fit(all)
+	if !strings.Contains(lesson.Refused, "surname") {
+		t.Fatalf("not refused: %+v", lesson)
+	}
+	for _, level := range lesson.Levels {
+		if level.After != level.Before {
+			t.Errorf("%s %s: %v became %v although it was refused", level.Field, level.Level, level.Before, level.After)
+		}
+	}
+	for _, e := range all[0].cands[0].Evidence {
+		if e.Field == "surname" && e.Bits != 9 {
+			t.Errorf("the surname's weight is %v after the refusal, want 9", e.Bits)
+		}
+	}
+}
+
+// TestChurchyard: forty stones move the weights of the table, but not out of all reason: no agreement loses or wins more than a bit.
+func TestChurchyard(t *testing.T) {
+	records := company()
+	var subjects []*model.Subject
+	for i := range 40 {
+		r := records[i*4]
+		subjects = append(subjects, subject(fmt.Sprint("s", i), r.Person.Name.Given+" "+r.Person.Name.Surname, r.Service.Unit.Written))
+	}
+	_, lesson := proposeLearned(t, records, subjects)
+	if lesson.Refused != "" {
+		t.Fatal(lesson.Refused)
+	}
+	for _, v := range lesson.Levels {
+		if d := math.Log2(v.After / v.Before); v.Before > .5 && math.Abs(d) > 1 {
+			t.Errorf("%s %s: %.3f became %.3f on forty stones", v.Field, v.Level, v.Before, v.After)
+		}
+	}
+}
+
+// TestPriorOdds: a weight of 10 bits against a prior of one in a thousand is even, or a little better: worked by hand.
+func TestPriorOdds(t *testing.T) {
+	l := &Linker{Counts: &weigh.Counts{N: 1}}
+	for _, tt := range []struct{ bits, prior, want float64 }{{10, 1e-3, .506179}, {13.2877, 1e-4, .500023}} {
+		p := l.posterior(&weighed{subject: subject("x", "", ""), prior: tt.prior, cands: []model.Candidate{{Record: "a", Bits: tt.bits}}})
+		if got := p.Candidates[0].Probability; math.Abs(got-tt.want) > 1e-6 {
+			t.Errorf("%v bits, prior %v: %v, want %v", tt.bits, tt.prior, got, tt.want)
+		}
+	}
+}

@@ -1,0 +1,237 @@
+package ledger
+
+import (
+	"fmt"
+	"iter"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"musterstone/model"
+)
+
+// trail finds where the records of decisions have gone in the rosters of today.
+type trail struct {
+	record  func(model.RecordID) (*model.Record, bool)
+	records iter.Seq[*model.Record]
+	words   map[string][]model.RecordID // what a record says, to those that say it; nil until needed
+	men     map[string][]model.RecordID
+	found   map[string]place // by what is sought
+}
+
+// place is where a record has gone; lost where nobody can tell.
+type place struct {
+	record model.RecordID
+	lost   string
+}
+
+// Lost is a decision that cannot be followed to a record of the rosters, and why.
+type Lost struct {
+	Entry
+	Why string
+}
+
+// Moved is a decision that followed its record to another id.
+type Moved struct {
+	Entry
+	To model.RecordID
+}
+
+// Follow has decisions follow their records by what these said when they were decided on: record looks one up in the rosters of today, records
+// goes through all of them, and is asked only where some id no longer says what it did. The zero functions end it.
+func (l *Ledger) Follow(record func(model.RecordID) (*model.Record, bool), records iter.Seq[*model.Record]) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.state, l.trail = nil, nil
+	if record != nil && records != nil {
+		l.trail = &trail{record: record, records: records, found: map[string]place{}}
+	}
+}
+
+// followed gives the decisions that count, in the order of the file, each on the record that it is on today; the lock is held.
+func (l *Ledger) followed() []model.Decision {
+	out := make([]model.Decision, len(l.log.Entries))
+	for i, e := range l.log.Entries {
+		out[i] = e.Decision
+	}
+	if l.trail == nil {
+		return out
+	}
+	// A withdrawal keeps no words of its own: it goes where the decision went that it takes back.
+	went := map[string]model.RecordID{}
+	for i := range out {
+		out[i].Record = l.trail.follow(out[i]).record
+		went[out[i].ID] = out[i].Record
+	}
+	for i := range out {
+		if to, ok := went[out[i].Supersedes]; ok && out[i].As == model.Withdrawn {
+			out[i].Record = to
+		}
+	}
+	return out
+}
+
+// strayed reports whether the decision of entry i, as followed, is on an id that is another man's today.
+func (l *Ledger) strayed(i int, d model.Decision) bool {
+	return d.Record == "" && l.log.Entries[i].Record != ""
+}
+
+// Lost lists the decisions, withdrawals apart, that cannot be followed to a record; they link nothing. In the order of the file.
+func (l *Ledger) Lost() []Lost {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.trail == nil {
+		return nil
+	}
+	var out []Lost
+	for _, e := range l.standing() {
+		if p := l.trail.follow(e.Decision); p.lost != "" {
+			out = append(out, Lost{e, p.lost})
+		}
+	}
+	return out
+}
+
+// Moved lists the decisions, withdrawals apart, whose record has another id today. In the order of the file.
+func (l *Ledger) Moved() []Moved {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.trail == nil {
+		return nil
+	}
+	var out []Moved
+	for _, e := range l.standing() {
+		if p := l.trail.follow(e.Decision); p.lost == "" && p.record != e.Record {
+			out = append(out, Moved{e, p.record})
+		}
+	}
+	return out
+}
+
+// standing are the entries that no later one has replaced or withdrawn.
+func (l *Ledger) standing() []Entry {
+	replaced := map[string]bool{}
+	for _, e := range l.log.Entries {
+		replaced[e.Supersedes] = true
+		for _, id := range e.Instead {
+			replaced[id] = true
+		}
+	}
+	return slices.DeleteFunc(slices.Clone(l.log.Entries), func(e Entry) bool {
+		return replaced[e.ID] || e.As == model.Withdrawn || e.Record == ""
+	})
+}
+
+// LostComplaints puts Lost as complaints.
+func (l *Ledger) LostComplaints() []model.Complaint {
+	var cs []model.Complaint
+	for _, o := range l.Lost() {
+		cs = append(cs, model.Complaint{File: filepath.Base(l.path), Row: o.Row,
+			Text: fmt.Sprintf("decision %s, %s by %s, is on record %q: %s", o.ID, o.As, o.By, o.Record, o.Why),
+			Hint: "the decision is kept and links nothing; decide anew on the man's record of today"})
+	}
+	return cs
+}
+
+// follow finds the record of a decision.
+func (t *trail) follow(d model.Decision) place {
+	if d.Record == "" || d.Seen == nil || len(d.Seen.Said) == 0 {
+		return place{record: d.Record}
+	}
+	sought := words(d.Seen.Said)
+	key := string(d.Record) + "\x00" + sought + "\x00" + d.Seen.Man
+	if p, ok := t.found[key]; ok {
+		return p
+	}
+	p := t.seek(d.Record, sought, d.Seen.Man)
+	t.found[key] = p
+	return p
+}
+
+func (t *trail) seek(id model.RecordID, sought, man string) place {
+	r, there := t.record(id)
+	if there && (words(r.Written) == sought || man != "" && Man(r) == man) {
+		return place{record: id}
+	}
+	if t.words == nil {
+		t.words, t.men = map[string][]model.RecordID{}, map[string][]model.RecordID{}
+		for r := range t.records {
+			w, m := words(r.Written), Man(r)
+			t.words[w] = append(t.words[w], r.ID)
+			t.men[m] = append(t.men[m], r.ID)
+		}
+	}
+	same := t.words[sought]
+	if len(same) == 0 && man != "" {
+		same = t.men[man]
+	}
+	switch {
+	case len(same) == 1:
+		return place{record: same[0]}
+	case len(same) > 1:
+		return place{record: "", lost: fmt.Sprintf("the rosters have %d records that say the same (%s and others)", len(same), same[0])}
+	case there:
+		return place{record: "", lost: "that id is another man's today, and nobody in the rosters is like the man it was"}
+	}
+	return place{record: id, lost: "it is no longer in the rosters, and nobody in them is like the man it was"}
+}
+
+// words are what a record says, whatever its columns are called and in whatever order, its id apart.
+func words(cells []model.Cell) string {
+	var vs []string
+	for _, c := range cells {
+		if isID(c.Column) {
+			continue
+		}
+		if v := strings.ToLower(strings.Join(strings.Fields(c.Value), " ")); v != "" {
+			vs = append(vs, v)
+		}
+	}
+	slices.Sort(vs)
+	return strings.Join(vs, "\x1f")
+}
+
+// isID reports whether a column holds a row's id or number, which a newer download may give anew.
+func isID(column string) bool {
+	switch strings.Trim(strings.ToLower(strings.TrimSpace(column)), ".") {
+	case "id", "no", "nr", "num", "number", "record", "record_id", "record id", "row", "#":
+		return true
+	}
+	return false
+}
+
+// Man puts the man of a record, as understood, in a line by which he can be known again in another download: his names, his unit, when he was born,
+// came in and died. "" where no surname is known.
+func Man(r *model.Record) string {
+	n, s := r.Person.Name, r.Service
+	if n.Surname == "" {
+		return ""
+	}
+	u := s.Unit
+	in := s.Enlisted
+	if in.IsZero() {
+		in = s.MusteredIn
+	}
+	parts := []string{n.Surname, n.Given, n.Middle, n.Suffix, u.Designation(), fmt.Sprint(u.Number), string(u.Arm), u.Company, u.Name, r.Person.Born.EDTF, in.EDTF, r.Person.Died.EDTF}
+	return strings.ToLower(strings.Join(parts, "|"))
+}
+
+// SawRecord adds to what a person saw what the record said, so that the decision can follow it; r may be nil.
+func SawRecord(s *model.Seen, r *model.Record) {
+	if r != nil {
+		s.Said, s.Man = r.Written, Man(r)
+	}
+}
+
+// Shown is the part of a proposal that a person is shown when he decides on the record, "" for the stone as a whole: the two likeliest candidates, up to five
+// with a chance of at least one in a hundred, those decided on, and the record's own. The rest would only make every line of the ledger long.
+func Shown(p model.Proposal, record model.RecordID) *model.Proposal {
+	kept := make([]model.Candidate, 0, 5)
+	for n, c := range p.Candidates {
+		if n < 2 || n < 5 && c.Probability >= 0.01 || c.Decided != "" || c.Record == record {
+			kept = append(kept, c)
+		}
+	}
+	p.Candidates = kept
+	return &p
+}

@@ -1,0 +1,190 @@
+// Package resurvey sets two surveys of the same grounds, made years apart, beside each other: which stone of the later one is which of the earlier one, and what became of
+// it.
+//
+// It links stone to stone with the weights that link stones to service records (package weigh), each stone of the earlier survey standing as a record, and adds where
+// a stone stands and how it looks. Each stone is one stone of the other survey at most (package assign).
+//
+//	for _, c := range resurvey.Compare(before, after) { fmt.Println(c.Kind, c.Before, c.After, c.Why) }
+//
+// A pairing is a proposal with its reasons. That a stone is "gone" means that nobody wrote it down again: it may be buried, moved, or overlooked.
+package resurvey
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"musterstone/link/assign"
+	"musterstone/link/weigh"
+	"musterstone/model"
+)
+
+// Kind says what became of a stone.
+type Kind string
+
+// The kinds of change, in the order in which they are told.
+const (
+	Gone     Kind = "gone"
+	New      Kind = "new"
+	Replaced Kind = "replaced"
+	Worn     Kind = "worn"
+	Moved    Kind = "moved"
+	Same     Kind = "same"
+)
+
+// Kinds are the kinds in the order in which they are told.
+func Kinds() []Kind { return []Kind{Gone, New, Replaced, Worn, Moved, Same} }
+
+// Change is a stone of one survey or of both.
+type Change struct {
+	Kind          Kind
+	Before, After *model.Subject // nil where the survey has no such stone
+	// Probability is that of the pairing; for a stone of one survey only, that it has no stone in the other.
+	Probability float64
+	// Evidence is what speaks for and against the pairing; of a stone without one, for and against the nearest.
+	Evidence []model.Evidence
+	// Why are sentences: what was found changed, or which stone was nearest.
+	Why []string
+}
+
+const (
+	// stays is the chance that a stone of the later survey was in the earlier one: house judgement.
+	stays = 0.9
+	// pairs is the probability from which two stones are told as one.
+	pairs = 0.5
+)
+
+// Compare pairs the stones of two surveys. Rows of burial registers are passed over. The same input gives the same changes, whatever its order.
+func Compare(before, after []*model.Subject) []Change {
+	before, after = stones(before), stones(after)
+	records := make([]*model.Record, len(before))
+	for i, s := range before {
+		records[i] = &model.Record{ID: model.RecordID(s.Stone.ID), Source: s.Stone.Source, Claim: s.Reading().Claim()}
+	}
+	counts := weigh.Count(slices.Values(records))
+	w := weigh.New(counts, nil)
+	look := looks(before)
+	edges := make([][]assign.Edge, len(after))
+	evidence := make([][][]model.Evidence, len(after))
+	prior := math.Log2(stays / (1 - stays) / float64(max(1, len(before))))
+	for i, s := range after {
+		view := w.Stone(s, s.Reading().Claim())
+		for k, b := range before {
+			if !strings.EqualFold(strings.TrimSpace(b.Stone.Place.Cemetery), strings.TrimSpace(s.Stone.Place.Cemetery)) {
+				continue
+			}
+			var ev []model.Evidence
+			switch {
+			case len(s.Reading().People) > 0 && len(b.Reading().People) > 0:
+				_, ev = view.Against(records[k])
+			case s.Reading().Unknown && b.Reading().Unknown:
+				ev = append(ev, bothUnknown(s, b)...)
+			case len(s.Reading().People) > 0 || len(b.Reading().People) > 0:
+				ev = append(ev, model.Evidence{Field: "words", Level: "only one of them names somebody", Bits: -3})
+			}
+			ev = append(ev, standing(s.Stone, b.Stone, len(before))...)
+			ev = append(ev, look.against(s, b)...)
+			bits := prior
+			for _, e := range ev {
+				bits += e.Bits
+			}
+			if bits > -14 {
+				edges[i] = append(edges[i], assign.Edge{Record: k, Bits: bits})
+				evidence[i] = append(evidence[i], ev)
+			}
+		}
+	}
+	marginals := assign.Marginals(edges)
+	solution := assign.Solve(edges)
+	taken := make([]bool, len(before))
+	nearest := make([]Change, len(before)) // of each earlier stone, the later one that came nearest
+	var out []Change
+	for i, s := range after {
+		best, none := -1, 1.0
+		for j, e := range edges[i] {
+			p := marginals[i][j]
+			none -= p
+			if p > nearest[e.Record].Probability {
+				nearest[e.Record] = Change{After: s, Probability: p, Evidence: evidence[i][j]}
+			}
+			if e.Record == solution.Records[i] {
+				best = j
+			}
+		}
+		if best >= 0 && marginals[i][best] >= pairs {
+			b := before[edges[i][best].Record]
+			taken[edges[i][best].Record] = true
+			c := Change{Before: b, After: s, Probability: marginals[i][best], Evidence: evidence[i][best]}
+			c.Kind, c.Why = became(b, s)
+			out = append(out, c)
+			continue
+		}
+		c := Change{Kind: New, After: s, Probability: max(0, none)}
+		c.Why, c.Evidence = near(edges[i], marginals[i], evidence[i], before)
+		out = append(out, c)
+	}
+	for k, b := range before {
+		if taken[k] {
+			continue
+		}
+		c := Change{Kind: Gone, Before: b, Probability: 1 - min(1, total(edges, marginals, k))}
+		if n := nearest[k]; n.After != nil && n.Probability >= 0.05 {
+			c.Why, c.Evidence = []string{fmt.Sprintf("the nearest is stone %s of the later survey, %.0f%%", n.After.Stone.ID, 100*n.Probability)}, n.Evidence
+		} else {
+			c.Why = []string{"no stone of the later survey comes near it: buried, moved, or overlooked"}
+		}
+		out = append(out, c)
+	}
+	slices.SortStableFunc(out, func(a, b Change) int {
+		return cmp.Or(cmp.Compare(slices.Index(Kinds(), a.Kind), slices.Index(Kinds(), b.Kind)), cmp.Compare(id(a.Before), id(b.Before)), cmp.Compare(id(a.After), id(b.After)))
+	})
+	return out
+}
+
+func id(s *model.Subject) model.StoneID {
+	if s == nil {
+		return ""
+	}
+	return s.Stone.ID
+}
+
+// stones are the subjects that are stones, by their ids.
+func stones(list []*model.Subject) []*model.Subject {
+	var out []*model.Subject
+	for _, s := range list {
+		if s.Stone.Register == nil {
+			out = append(out, s)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b *model.Subject) int { return cmp.Compare(a.Stone.ID, b.Stone.ID) })
+	return out
+}
+
+// total is the probability that some later stone is the k-th earlier one.
+func total(edges [][]assign.Edge, marginals [][]float64, k int) float64 {
+	p := 0.0
+	for i := range edges {
+		for j, e := range edges[i] {
+			if e.Record == k {
+				p += marginals[i][j]
+			}
+		}
+	}
+	return p
+}
+
+// near tells which earlier stone came nearest to a new one.
+func near(edges []assign.Edge, marginals []float64, evidence [][]model.Evidence, before []*model.Subject) ([]string, []model.Evidence) {
+	best := -1
+	for j := range edges {
+		if marginals[j] >= 0.05 && (best < 0 || marginals[j] > marginals[best]) {
+			best = j
+		}
+	}
+	if best < 0 {
+		return []string{"no stone of the earlier survey comes near it: set since, uncovered, or overlooked then"}, nil
+	}
+	return []string{fmt.Sprintf("the nearest is stone %s of the earlier survey, %.0f%%", before[edges[best].Record].Stone.ID, 100*marginals[best])}, evidence[best]
+}

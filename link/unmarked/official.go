@@ -1,0 +1,250 @@
+package unmarked
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"sync"
+
+	"musterstone/model"
+	"musterstone/vocab"
+)
+
+// fault is a row of the table of what may be wrong with a government marker.
+type fault struct {
+	from, key, kind, text string
+	chance                float64
+	words                 [][]string // of a condition: the words that say so
+}
+
+var faults = sync.OnceValue(func() []fault {
+	var out []fault
+	for _, r := range vocab.Rows("marker-faults") {
+		f := fault{r.Get("from"), r.Get("key"), r.Get("finding"), r.Get("text"), r.Float("chance"), nil}
+		if f.from == "condition" {
+			for _, w := range strings.Split(f.key, "|") {
+				f.words = append(f.words, strings.Fields(w))
+			}
+		}
+		out = append(out, f)
+	}
+	return out
+})
+
+func faultOf(from, key string) (fault, bool) {
+	for _, f := range faults() {
+		if f.from == from && f.key == key {
+			return f, true
+		}
+	}
+	return fault{}, false
+}
+
+// officialMarkers are the findings on a stone that is probably the government's: that it is wrong, and that it is failing.
+func (f *finder) officialMarkers(s *model.Subject) []model.Finding {
+	official := 1 - private(s.Implies)
+	if s.Stone.Register != nil || official < 0.5 || s.Reading().Unknown {
+		return nil
+	}
+	var out []model.Finding
+	for _, found := range []model.Finding{f.wrongMarker(s), f.failingMarker(s)} {
+		if found.Probability *= official; found.Probability >= f.least {
+			out = append(out, found)
+		}
+	}
+	return out
+}
+
+// wrongMarker is the chance that what a government marker says is contradicted: by the record that is its man's, or by itself.
+func (f *finder) wrongMarker(s *model.Subject) model.Finding {
+	found := model.Finding{Stone: s.Stone.ID, Kind: model.WrongMarker}
+	right := 1.0
+	claims := f.claims(s.Stone.ID)
+	if len(claims) > 0 && claims[0].Probability >= 0.5 {
+		best := claims[0]
+		for _, e := range f.evidence(s.Stone.ID, best.Record) {
+			if e.Field == "unit" && noContradiction(s.Reading().Claim().Service.Unit, f.records[best.Record]) {
+				continue // a battery that one list calls a regiment, or a man who moved to the Veteran Reserve Corps
+			}
+			if row, ok := faultOf("evidence", e.Field+"/"+e.Level); ok {
+				right *= 1 - row.chance*best.Probability
+				found.Reasons = append(found.Reasons, fmt.Sprintf("%s: the stone has %s, record %s has %s", row.text, orNothing(e.Stone), best.Record, orNothing(e.Record)))
+			}
+		}
+		if len(found.Reasons) > 0 {
+			found.Reasons = append(found.Reasons, f.linkReason(claims, best.Probability))
+		}
+	}
+	for _, c := range s.Implies.Contradictions {
+		if row, ok := faultOf("rule", c.Rule); ok {
+			right *= 1 - row.chance
+			found.Reasons = append(found.Reasons, row.text+": "+c.Text)
+		}
+	}
+	if len(found.Reasons) == 0 {
+		return found
+	}
+	found.Probability = 1 - right
+	found.Conflict = f.conflict(s, claims)
+	found.Reasons = append(found.Reasons, "a roster errs as well as a carver: which of the two is right is to be shown first")
+	found.ToShow = f.toShowAt(s, found.Conflict, "wrong", "replacement")
+	return found
+}
+
+// noContradiction reports whether a record's unit has the number, the state or body, the arm and the company that a stone gives, so that only the kind of unit differs,
+// or one of them is of the Veteran Reserve Corps, to which men came from other units.
+func noContradiction(u model.Unit, r *model.Record) bool {
+	if r == nil {
+		return false
+	}
+	v := r.Service.Unit
+	if (u.Body == model.BodyVRC) != (v.Body == model.BodyVRC) {
+		return true
+	}
+	return u.Number == v.Number && u.Designation() == v.Designation() && (u.Arm == v.Arm || u.Arm == "" || v.Arm == "") && (u.Company == v.Company || u.Company == "" || v.Company == "")
+}
+
+func orNothing(s string) string {
+	if s == "" {
+		return "nothing"
+	}
+	return fmt.Sprintf("%q", s)
+}
+
+// evidence is what linking weighed between a stone and a record.
+func (f *finder) evidence(stone model.StoneID, record model.RecordID) []model.Evidence {
+	for _, c := range f.proposals[stone].Candidates {
+		if c.Record == record {
+			return c.Evidence
+		}
+	}
+	return nil
+}
+
+// failingMarker is the chance that a government marker is broken, sunk or past reading, as recorded.
+func (f *finder) failingMarker(s *model.Subject) model.Finding {
+	found := model.Finding{Stone: s.Stone.ID, Kind: model.FailingMarker}
+	whole := 1.0
+	said := strings.FieldsFunc(strings.ToLower(s.Stone.Marker.Condition), func(r rune) bool { return (r < 'a' || r > 'z') && r != '\'' })
+	for _, row := range faults() {
+		if row.from == "condition" && slices.ContainsFunc(row.words, func(w []string) bool { return holds(said, w) }) {
+			whole *= 1 - row.chance
+			found.Reasons = append(found.Reasons, fmt.Sprintf("%s: %q", row.text, s.Stone.Marker.Condition))
+		}
+	}
+	if row, ok := faultOf("reading", "lost name"); ok && nameLost(s.Reading().Claim().Person.Name) {
+		whole *= 1 - row.chance
+		found.Reasons = append(found.Reasons, row.text+": "+who(s.Reading().Claim()))
+	}
+	if len(found.Reasons) == 0 {
+		return found
+	}
+	claims := f.claims(s.Stone.ID)
+	found.Probability = 1 - whole
+	found.Conflict = f.conflict(s, claims)
+	if len(claims) > 0 && claims[0].Probability >= 0.5 {
+		found.Reasons = append(found.Reasons, f.linkReason(claims, claims[0].Probability))
+	}
+	found.ToShow = f.toShowAt(s, found.Conflict, "replacement")
+	return found
+}
+
+// holds reports whether the words stand in the text, one behind the other.
+func holds(text, words []string) bool {
+	for i := 0; i+len(words) <= len(text); i++ {
+		if slices.Equal(text[i:i+len(words)], words) {
+			return true
+		}
+	}
+	return false
+}
+
+// nameLost reports whether half the surname or more is lost.
+func nameLost(n model.Name) bool {
+	if strings.Contains(n.Surname, "[---]") {
+		return true
+	}
+	lost := strings.Count(n.Surname, ".")
+	kept := 0
+	for _, r := range n.Surname {
+		if r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' {
+			kept++
+		}
+	}
+	return lost > 0 && lost >= kept
+}
+
+// secondMarkers are the government markers whose man has another, the later id of each pair, with the chance that the two are one man's.
+func (f *finder) secondMarkers() []model.Finding {
+	type pair struct{ a, b model.StoneID }
+	chance := map[pair]float64{}
+	why := map[pair]string{}
+	note := func(a, b *model.Subject, p float64, text string) {
+		k := pair{min(a.Stone.ID, b.Stone.ID), max(a.Stone.ID, b.Stone.ID)}
+		if p > chance[k] {
+			chance[k], why[k] = p, text
+		}
+	}
+	byID := map[model.StoneID]marked{}
+	for _, m := range f.government {
+		byID[m.subject.Stone.ID] = m
+	}
+	for _, m := range f.government {
+		for _, o := range f.byName[strings.ToLower(m.subject.Reading().Claim().Person.Name.Surname)] {
+			if o.subject.Stone.ID > m.subject.Stone.ID && sameMan(m.subject.Reading().Claim(), o.subject.Reading().Claim()) && m.subject.Reading().Claim().Service.Unit.Company == o.subject.Reading().Claim().Service.Unit.Company {
+				note(m.subject, o.subject, m.share*o.share*weight("second-marker"), "both give the same name and the same unit")
+			}
+		}
+	}
+	for _, m := range f.government {
+		for _, c := range f.claims(m.subject.Stone.ID) {
+			for _, o := range f.onStones[c.Record] {
+				other, ok := byID[o.stone]
+				if !ok || o.stone == m.subject.Stone.ID || c.Probability < 0.5 {
+					continue
+				}
+				p := c.Probability * o.alone * m.share * other.share
+				if p >= f.least {
+					note(m.subject, other.subject, p*weight("second-marker"), fmt.Sprintf("both claim service record %s", c.Record))
+				}
+			}
+		}
+	}
+	var out []model.Finding
+	for k, p := range chance {
+		if p < f.least {
+			continue
+		}
+		s := byID[k.b].subject
+		found := model.Finding{Stone: k.b, Kind: model.SecondMarker, Probability: p, Conflict: f.conflict(s, f.claims(k.b)),
+			Reasons: []string{fmt.Sprintf("stone %s, which looks like a government marker too, may be the same man's: %s", k.a, why[k])}}
+		if other := byID[k.a].subject.Stone.Place.Cemetery; !strings.EqualFold(other, s.Stone.Place.Cemetery) {
+			found.Reasons = append(found.Reasons, "the other stands in "+other+": one of them marks no body, or there were two men")
+		}
+		found.Reasons = append(found.Reasons, "kin of one name served in one company, and a worn stone is sometimes replaced and left standing: look at both")
+		found.ToShow = f.toShowAt(s, found.Conflict, "wrong", "replacement")
+		out = append(out, found)
+	}
+	return out
+}
+
+// toShowAt is what is to be shown of a marker that stands already: the needs named, in the order of the table, and a person's decision.
+func (f *finder) toShowAt(s *model.Subject, war model.ConflictCode, needs ...string) []string {
+	claims := f.claims(s.Stone.ID)
+	var out []string
+	for _, p := range proofs() {
+		switch {
+		case p.Need == "decision" && len(claims) > 0 && claims[0].Probability >= 0.5 && claims[0].Decided != string(model.Confirmed):
+			out = append(out, fmt.Sprintf("%s (the proposed one is %s)", p.Text, claims[0].Record))
+		case p.Need == "applicant" && modern(war) == (p.Service == "since-1917") && !slices.Contains(needs, "unknown"):
+			out = append(out, p.String())
+		case slices.Contains(needs, p.Need):
+			out = append(out, p.String())
+		}
+	}
+	return out
+}
+
+// round4 is a probability to four digits.
+func round4(p float64) float64 { return math.Round(p*1e4) / 1e4 }
