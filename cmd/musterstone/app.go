@@ -110,8 +110,8 @@ func noPlace(err error) bool {
 
 func (a *app) cli() *cli.App {
 	commands := []*cli.Command{
-		a.demoCommand(), a.beginCommand(), a.checkCommand(), a.readCommand(), a.proposeCommand(), a.decideCommand(),
-		a.unmarkedCommand(), a.publishCommand(), a.findCommand(), a.assessCommand(), a.patternsCommand(),
+		a.demoCommand(), a.beginCommand(), a.checkCommand(), a.readCommand(), a.proposeCommand(), a.reviewCommand(), a.decideCommand(), a.mergeCommand(),
+		a.unmarkedCommand(), a.dossierCommand(), a.changesCommand(), a.publishCommand(), a.findCommand(), a.assessCommand(), a.patternsCommand(),
 	}
 	onUsage := func(_ *cli.Context, err error, _ bool) error {
 		return &usageError{text: err.Error(), hint: "see: musterstone --help"}

@@ -2,18 +2,22 @@ package main
 
 import (
 	"bufio"
+	"context"
 	"encoding/csv"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
 	"musterstone/cmd/musterstone/internal/job"
+	"musterstone/link"
 	"musterstone/link/assess"
+	"musterstone/link/ledger"
 	"musterstone/model"
 )
 
@@ -21,10 +25,11 @@ func (a *app) assessCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "assess",
 		Usage:     "precision, recall and calibration of the proposals against a table of true links",
-		UsageText: "musterstone assess [--survey FOLDER] [--json] [--precision 0.98] TRUTH.csv",
+		UsageText: "musterstone assess [--survey FOLDER] [--json] [--precision 0.98] [--diagrams FOLDER] TRUTH.csv",
 		Description: "TRUTH.csv has the columns stone and record. A stone that is not in it counts as having no record; a stone with the record ? is\n" +
-			"left out. Decisions of the ledger are not used: the program is measured as it is without help. Writes nothing.\n\nExample: musterstone assess --survey alder alder/truth.csv",
-		Flags: []cli.Flag{surveyFlag(), jsonFlag(), precisionFlag()},
+			"left out. The program is measured as it is without help; where the ledger has decisions, the stones that nobody has decided are\n" +
+			"measured a second time, with what the decisions taught. Writes nothing but the diagrams asked for.\n\nExample: musterstone assess --survey alder --diagrams diagrams alder/truth.csv",
+		Flags: []cli.Flag{surveyFlag(), jsonFlag(), precisionFlag(), &cli.StringFlag{Name: "diagrams", Usage: "write precision.svg and reliability.svg into this `FOLDER`"}},
 		Action: func(c *cli.Context) error {
 			if c.Args().Len() != 1 {
 				return &usageError{text: "assess takes one table of true links", hint: "for example: musterstone assess --survey alder truth.csv"}
@@ -42,15 +47,19 @@ func (a *app) assessCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			proposals, err := j.ProposeUnhelped(c.Context, p)
+			m, err := measure(c.Context, j, p, truth)
 			if err != nil {
 				return err
 			}
-			r := assess.Assess(proposals, truth)
+			if dir := c.String("diagrams"); dir != "" {
+				if err := writeDiagrams(dir, m); err != nil {
+					return err
+				}
+			}
 			if c.Bool("json") {
-				err = json.NewEncoder(a.out).Encode(r)
+				err = json.NewEncoder(a.out).Encode(m)
 			} else {
-				err = printReport(a.out, r)
+				err = printMeasured(a.out, m)
 			}
 			if err != nil {
 				return err
@@ -58,6 +67,78 @@ func (a *app) assessCommand() *cli.Command {
 			return a.finish(j, false)
 		},
 	}
+}
+
+// measured is all that assess has to say.
+type measured struct {
+	assess.Report
+	Retrieval assess.Retrieval `json:"candidates"`
+	Groups    []assess.Group   `json:"groups"`
+	Saved     float64          `json:"minutes_saved_a_link"`
+	Learned   *link.Lesson     `json:"learned"`
+	Helped    *helped          `json:"helped,omitempty"`
+
+	proposals []model.Proposal
+	truth     assess.Truth
+}
+
+// helped is how the stones that nobody has decided fare without and with what the decisions taught.
+type helped struct {
+	Decisions int           `json:"decisions"`
+	Before    assess.Report `json:"before"`
+	After     assess.Report `json:"after"`
+	Learned   *link.Lesson  `json:"learned"`
+}
+
+// measure proposes, without the ledger's help and with it, and sets both beside the truth.
+func measure(ctx context.Context, j *job.Job, precision float64, truth assess.Truth) (*measured, error) {
+	proposals, lesson, err := j.Learn(ctx, precision, ledger.State{})
+	if err != nil {
+		return nil, err
+	}
+	x, err := j.Index(ctx)
+	if err != nil {
+		return nil, err
+	}
+	counts, err := j.Counts(ctx)
+	if err != nil {
+		return nil, err
+	}
+	candidates := make([][]model.RecordID, len(j.Subjects()))
+	for i, s := range j.Subjects() {
+		found, err := x.Candidates(ctx, s, link.DefaultCandidates)
+		if err != nil {
+			return nil, err
+		}
+		for _, r := range found {
+			candidates[i] = append(candidates[i], r.ID)
+		}
+	}
+	m := &measured{Report: assess.Assess(proposals, truth), Retrieval: assess.Retrieve(j.Subjects(), candidates, counts.N, truth),
+		Groups: assess.Groups(j.Subjects(), proposals, truth), Learned: lesson, proposals: proposals, truth: truth}
+	m.Saved = m.Report.Saved()
+	l, err := j.Follow(ctx)
+	if err != nil {
+		return nil, err
+	}
+	state := l.State()
+	pairs := state.Pairs()
+	if len(pairs) == 0 {
+		return m, nil
+	}
+	decided := map[model.StoneID]bool{}
+	for _, p := range pairs {
+		decided[p.Stone] = true
+	}
+	after, taught, err := j.Learn(ctx, precision, state)
+	if err != nil {
+		return nil, err
+	}
+	isDecided := func(p model.Proposal) bool { return decided[p.Stone] }
+	m.Helped = &helped{Decisions: len(pairs), Learned: taught,
+		Before: assess.Assess(slices.DeleteFunc(slices.Clone(proposals), isDecided), truth),
+		After:  assess.Assess(slices.DeleteFunc(slices.Clone(after), isDecided), truth)}
+	return m, nil
 }
 
 // readTruth reads a table of true links; every stone in it must be one of the survey's.
@@ -109,45 +190,4 @@ func readTruth(path string, j *job.Job) (assess.Truth, error) {
 			truth[id] = append(truth[id], model.RecordID(cells[record]))
 		}
 	}
-}
-
-func printReport(w io.Writer, r assess.Report) error {
-	rate := func(x assess.Rate) string {
-		if x.Of == 0 {
-			return "none to count"
-		}
-		return fmt.Sprintf("%.3f  (%d of %d; 95%% interval %.3f to %.3f)", x.Value(), x.Hits, x.Of, x.Low, x.High)
-	}
-	columns(w, "", [][]string{
-		{"stones", fmt.Sprintf("%d, of which %d have a true record", r.Stones, r.Links)},
-		{"precision of what is proposed", rate(r.Precision)},
-		{"recall of what is proposed", rate(r.Recall)},
-		{"the true record stands first", rate(r.First)},
-		{"… among the first five", rate(r.Five)},
-		{"… among the candidates", rate(r.Found)},
-		{"calibration error", fmt.Sprintf("%.3f  (Brier %.3f, log loss %.3f bits)", r.ECE, r.Brier, r.LogLoss)},
-		{"expected without the truth", fmt.Sprintf("precision %.3f, recall %.3f", r.ExpectedPrecision, r.ExpectedRecall)},
-	})
-	if len(r.Errors) == 0 {
-		return nil
-	}
-	fmt.Fprintln(w, "\nnot as the truth has it:")
-	var rows [][]string
-	for _, e := range r.Errors {
-		trues := make([]string, len(e.True))
-		for i, t := range e.True {
-			trues[i] = string(t)
-		}
-		is := "true: " + strings.Join(trues, ", ")
-		if len(trues) == 0 {
-			is = "true: none"
-		}
-		proposed := ""
-		if e.Proposed != "" {
-			proposed = "proposed: " + string(e.Proposed)
-		}
-		rows = append(rows, []string{string(e.Stone), e.Kind, is, proposed})
-	}
-	columns(w, "  ", rows)
-	return nil
 }

@@ -35,7 +35,7 @@ func (a *app) checkCommand() *cli.Command {
 			}
 			defer j.Close()
 			tallies := j.Check()
-			if _, err := j.Ledger(); err != nil {
+			if err := j.CheckLedger(); err != nil {
 				return err
 			}
 			complaints := j.Complaints()

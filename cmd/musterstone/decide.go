@@ -3,10 +3,15 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
+	"musterstone/cmd/musterstone/internal/job"
+	"musterstone/link/ledger"
 	"musterstone/model"
 )
 
@@ -15,17 +20,24 @@ func (a *app) decideCommand() *cli.Command {
 		Name:  "decide",
 		Usage: "confirm or refuse that a record is a stone's man, or withdraw a decision",
 		UsageText: "musterstone decide --stone S --record R --as confirmed|refused --by NAME [--because TEXT]\n" +
+			"musterstone decide --stone S --as none|unsure|noted --by NAME [--because TEXT]\n" +
+			"musterstone decide --from SHEET.csv --by NAME\n" +
 			"musterstone decide --withdraw ID --by NAME [--because TEXT]",
 		Description: "Adds one line to decisions.jsonl in the survey folder; no line is ever changed or taken out. What the program proposed at the\n" +
-			"time is kept with the decision. Nothing counts until a person confirms it, and a confirmed match is still a person's\n" +
-			"judgement, not proof.\n\nExample: musterstone decide --survey alder --stone M-014 --record r-0231 --as confirmed --by \"A. Novak\" --because \"same company, died the same day\"",
+			"time, and what the record said, is kept with the decision. On a stone as a whole, none says that none of the records is its man's,\n" +
+			"unsure leaves it for later, and noted keeps a note. Nothing counts until a person confirms it, and a confirmed match is still a\n" +
+			"person's judgement, not proof.\n\n" +
+			"--from takes a sheet as propose --csv makes it: rows with something in the column \"as\" are decided, all of them or, where one\n" +
+			"cannot be understood, none. What stands already in the same name is passed over, so that a sheet can be sent twice.\n\n" +
+			"Example: musterstone decide --survey alder --stone M-014 --record r-0231 --as confirmed --by \"A. Novak\" --because \"same company, died the same day\"",
 		Flags: []cli.Flag{
 			surveyFlag(), jsonFlag(),
 			&cli.StringFlag{Name: "stone", Usage: "the stone's `ID`"},
 			&cli.StringFlag{Name: "record", Usage: "the record's `ID`"},
-			&cli.StringFlag{Name: "as", Usage: "`confirmed` or refused"},
+			&cli.StringFlag{Name: "as", Usage: "`confirmed`, refused, none, unsure or noted"},
 			&cli.StringFlag{Name: "by", Usage: "your `NAME`, as it shall stand in the ledger"},
-			&cli.StringFlag{Name: "because", Usage: "your reason"},
+			&cli.StringFlag{Name: "because", Usage: "your reason, or the note"},
+			&cli.StringFlag{Name: "from", Usage: "take the decisions of a sheet, a CSV `FILE`; - is standard input"},
 			&cli.StringFlag{Name: "withdraw", Usage: "take back the decision with this `ID`"},
 		},
 		Action: func(c *cli.Context) error {
@@ -40,19 +52,30 @@ func (a *app) decideCommand() *cli.Command {
 				}
 				return &usageError{text: "--by is missing: a decision is a person's", hint: hint}
 			}
-			if id := c.String("withdraw"); id != "" {
-				return a.withdraw(c, id, by)
+			switch {
+			case c.String("withdraw") != "":
+				return a.withdraw(c, c.String("withdraw"), by)
+			case c.String("from") != "":
+				return a.decideFrom(c, c.String("from"), by)
 			}
 			return a.decide(c, by)
 		},
 	}
 }
 
-func (a *app) withdraw(c *cli.Context, id, by string) error {
-	for _, other := range []string{"stone", "record", "as"} {
+// alone refuses flags that do not go with the one that was given.
+func alone(c *cli.Context, flag, hint string, others ...string) error {
+	for _, other := range others {
 		if c.IsSet(other) {
-			return &usageError{text: "--withdraw and --" + other + " do not go together", hint: "a withdrawal needs only the decision's ID: musterstone decide --withdraw ID --by NAME"}
+			return &usageError{text: "--" + flag + " and --" + other + " do not go together", hint: hint}
 		}
+	}
+	return nil
+}
+
+func (a *app) withdraw(c *cli.Context, id, by string) error {
+	if err := alone(c, "withdraw", "a withdrawal needs only the decision's ID: musterstone decide --withdraw ID --by NAME", "stone", "record", "as", "from"); err != nil {
+		return err
 	}
 	j, err := a.open(c)
 	if err != nil {
@@ -67,6 +90,9 @@ func (a *app) withdraw(c *cli.Context, id, by string) error {
 	if !hasDecision(l.Decisions(), id) {
 		return &usageError{text: fmt.Sprintf("there is no decision %q in the ledger", id), hint: "the IDs stand in decisions.jsonl"}
 	}
+	if l, err = j.Follow(c.Context); err != nil {
+		return err
+	}
 	d, err := l.Withdraw(id, by, c.String("because"))
 	if err != nil {
 		return err
@@ -75,69 +101,172 @@ func (a *app) withdraw(c *cli.Context, id, by string) error {
 }
 
 func hasDecision(ds []model.Decision, id string) bool {
-	for _, d := range ds {
-		if d.ID == id {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(ds, func(d model.Decision) bool { return d.ID == id })
 }
 
 func (a *app) decide(c *cli.Context, by string) error {
-	as := model.Verdict(c.String("as"))
-	if as != model.Confirmed && as != model.Refused {
-		return &usageError{text: fmt.Sprintf("--as %q is not a verdict", c.String("as")), hint: "want --as confirmed or --as refused"}
+	as, ok := verdictForms[strings.ToLower(c.String("as"))]
+	if !ok {
+		return &usageError{text: fmt.Sprintf("--as %q is not a verdict", c.String("as")), hint: "want --as confirmed, refused, none, unsure or noted"}
 	}
-	stone, record := model.StoneID(c.String("stone")), model.RecordID(c.String("record"))
-	if stone == "" || record == "" {
+	row := sheetRow{stone: c.String("stone"), record: c.String("record"), as: as, because: c.String("because"), by: by}
+	switch onRecord := as == model.Confirmed || as == model.Refused; {
+	case row.stone == "" || onRecord && row.record == "":
 		return &usageError{text: "--stone and --record are both needed", hint: "musterstone propose shows the IDs of both"}
+	case !onRecord && as != model.Noted && row.record != "":
+		return &usageError{text: fmt.Sprintf("--as %s is on a stone as a whole", c.String("as")), hint: "leave --record out"}
+	case as == model.Noted && strings.TrimSpace(row.because) == "":
+		return &usageError{text: "the note says nothing", hint: "write it as --because TEXT"}
 	}
 	j, err := a.open(c)
 	if err != nil {
 		return err
 	}
 	defer j.Close()
-	proposals, err := j.Propose(c.Context, 0)
+	k, err := a.decider(c, j)
 	if err != nil {
 		return err
+	}
+	if text, hint := k.fault(row); text != "" {
+		return &usageError{text: text, hint: hint}
+	}
+	return k.decide(row)
+}
+
+// decideFrom takes the decisions of a sheet: all, or none where one cannot be understood.
+func (a *app) decideFrom(c *cli.Context, path, by string) error {
+	if err := alone(c, "from", "a sheet has its own stones and records: musterstone decide --from SHEET.csv --by NAME", "stone", "record", "as", "because"); err != nil {
+		return err
+	}
+	name, in := "standard input", a.in
+	if path != "-" {
+		f, err := os.Open(path)
+		if err != nil {
+			return &usageError{text: fmt.Sprintf("the sheet cannot be read: %v", err), hint: "musterstone propose --csv makes one"}
+		}
+		defer f.Close()
+		name, in = filepath.Base(path), f
+	}
+	rows, wrong, err := readSheet(name, in)
+	if err != nil {
+		return err
+	}
+	j, err := a.open(c)
+	if err != nil {
+		return err
+	}
+	defer j.Close()
+	k, err := a.decider(c, j)
+	if err != nil {
+		return err
+	}
+	for _, r := range rows {
+		if text, hint := k.fault(r); text != "" && r.stone != "" {
+			wrong = append(wrong, model.Complaint{File: name, Row: r.row, Text: text, Hint: hint, Fatal: true})
+		}
+	}
+	if len(wrong) > 0 {
+		slices.SortStableFunc(wrong, func(x, y model.Complaint) int { return x.Row - y.Row })
+		for _, w := range wrong {
+			fmt.Fprintf(a.err, "musterstone: %s\n", plain(w.Error()))
+		}
+		return &job.Refused{Text: fmt.Sprintf("nothing of %s was decided: mend the %s above and send it again", name, count(len(wrong), "row", "rows"))}
+	}
+	done, stood := 0, 0
+	for _, r := range rows {
+		if r.by == "" {
+			r.by = by
+		}
+		if k.stands(r) {
+			stood++
+			continue
+		}
+		if err := k.decide(r); err != nil {
+			return fmt.Errorf("%s, row %d (%d before it are decided; send the sheet again for the rest): %w", name, r.row, done, err)
+		}
+		done++
+	}
+	a.note(fmt.Sprintf("%s from %s, %d stood already", count(done, "decision", "decisions"), name, stood))
+	return nil
+}
+
+// decider writes decisions on a survey's stones, with what was proposed at the time.
+type decider struct {
+	app       *app
+	c         *cli.Context
+	ledger    *ledger.Ledger
+	record    func(model.RecordID) (*model.Record, bool)
+	proposals map[model.StoneID]*model.Proposal
+	digests   map[string]string
+}
+
+func (a *app) decider(c *cli.Context, j *job.Job) (*decider, error) {
+	proposals, err := j.Propose(c.Context, 0)
+	if err != nil {
+		return nil, err
 	}
 	x, err := j.Index(c.Context)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	var seen *model.Proposal
+	k := &decider{app: a, c: c, record: x.Record, proposals: map[model.StoneID]*model.Proposal{}}
 	for i := range proposals {
-		if proposals[i].Stone == stone {
-			seen = &proposals[i]
+		k.proposals[proposals[i].Stone] = &proposals[i]
+	}
+	if k.digests, err = j.Digests(); err != nil {
+		return nil, err
+	}
+	if k.ledger, err = j.Ledger(); err != nil {
+		return nil, err
+	}
+	k.ledger.Clock = a.now
+	return k, nil
+}
+
+// fault says what is wrong with a decision, "" where nothing is.
+func (k *decider) fault(r sheetRow) (text, hint string) {
+	if k.proposals[model.StoneID(r.stone)] == nil {
+		return fmt.Sprintf("there is no stone %q in the survey", r.stone), "musterstone read lists the stones"
+	}
+	if r.record != "" {
+		if _, ok := k.record(model.RecordID(r.record)); !ok {
+			return fmt.Sprintf("there is no record %q in the rosters", r.record), "musterstone find looks for records by words"
 		}
 	}
-	if seen == nil {
-		return &usageError{text: fmt.Sprintf("there is no stone %q in the survey", stone), hint: "musterstone read lists the stones"}
+	return "", ""
+}
+
+// stands reports whether the same person holds so already, for the same reason or none.
+func (k *decider) stands(r sheetRow) bool {
+	state := k.ledger.State()
+	held := append(state.Voices(model.StoneID(r.stone)), state.Notes(model.StoneID(r.stone))...)
+	return slices.ContainsFunc(held, func(d model.Decision) bool {
+		return d.By == strings.Join(strings.Fields(r.by), " ") && d.As == r.as && string(d.Record) == r.record && (r.because == "" || r.because == d.Because)
+	})
+}
+
+// decide writes one decision and prints it.
+func (k *decider) decide(r sheetRow) error {
+	stone, record := model.StoneID(r.stone), model.RecordID(r.record)
+	seen := &model.Seen{Proposal: ledger.Shown(*k.proposals[stone], record), Program: version, Inputs: k.digests}
+	if rec, ok := k.record(record); ok {
+		ledger.SawRecord(seen, rec)
 	}
-	if _, ok := x.Record(record); !ok {
-		return &usageError{text: fmt.Sprintf("there is no record %q in the rosters", record), hint: "musterstone find looks for records by words"}
-	}
-	digests, err := j.Digests()
+	d, err := k.ledger.Append(model.Decision{By: r.by, Stone: stone, Record: record, As: r.as, Because: r.because, Seen: seen})
 	if err != nil {
 		return err
 	}
-	l, err := j.Ledger()
-	if err != nil {
-		return err
+	state := k.ledger.State()
+	if others := state.ConfirmedStones(record); r.as == model.Confirmed && len(others) > 1 {
+		k.app.note(fmt.Sprintf("record %s is now confirmed for %d stones: %v; that can be right (a family stone, a cenotaph, a replacement), look at them together", record, len(others), others))
 	}
-	l.Clock = a.now
-	d, err := l.Append(model.Decision{By: by, Stone: stone, Record: record, As: as, Because: c.String("because"),
-		Seen: &model.Seen{Proposal: seen, Program: version, Inputs: digests}})
-	if err != nil {
-		return err
+	switch {
+	case record != "" && r.as != model.Noted && state.Disputed(stone, record):
+		k.app.note(fmt.Sprintf("stone %s and record %s are disputed: another person decided otherwise", stone, record))
+	case record == "" && state.DisputedStone(stone):
+		k.app.note(fmt.Sprintf("stone %s is disputed: another person decided otherwise", stone))
 	}
-	if others := l.State().ConfirmedStones(record); as == model.Confirmed && len(others) > 1 {
-		a.note(fmt.Sprintf("record %s is now confirmed for %d stones: %v; that can be right (a family stone, a cenotaph, a replacement), look at them together", record, len(others), others))
-	}
-	if l.State().Disputed(stone, record) {
-		a.note(fmt.Sprintf("stone %s and record %s are disputed: another person decided otherwise", stone, record))
-	}
-	return a.printDecision(c, d)
+	return k.app.printDecision(k.c, d)
 }
 
 func (a *app) printDecision(c *cli.Context, d model.Decision) error {
@@ -146,7 +275,10 @@ func (a *app) printDecision(c *cli.Context, d model.Decision) error {
 		enc.SetEscapeHTML(false)
 		return enc.Encode(d)
 	}
-	_, err := fmt.Fprintf(a.out, "%s: %s by %s, stone %s, record %s (%s)\n", plain(d.ID), d.As, plain(d.By), plain(string(d.Stone)), plain(string(d.Record)),
-		d.At.UTC().Format("2006-01-02 15:04 MST"))
+	on := "stone " + string(d.Stone)
+	if d.Record != "" {
+		on += ", record " + string(d.Record)
+	}
+	_, err := fmt.Fprintf(a.out, "%s: %s by %s, %s (%s)\n", plain(d.ID), d.As, plain(d.By), plain(on), d.At.UTC().Format("2006-01-02 15:04 MST"))
 	return err
 }

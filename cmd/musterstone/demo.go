@@ -14,6 +14,7 @@ import (
 	"musterstone/link/assess"
 	"musterstone/model"
 	"musterstone/vocab"
+	"musterstone/vocab/rdf"
 )
 
 func (a *app) demoCommand() *cli.Command {
@@ -112,7 +113,7 @@ func (a *app) runDemo(c *cli.Context, dir string) error {
 		case f.Probability < 0.5:
 		case f.Kind == model.PrivateStone:
 			private++
-		default:
+		case f.Kind == model.NoStone:
 			none++
 		}
 	}
@@ -120,11 +121,21 @@ func (a *app) runDemo(c *cli.Context, dir string) error {
 		count(private, "private stone", "private stones"), count(none, "man", "men"))
 
 	out := filepath.Join(dir, "published")
-	summary, err := a.publish(c.Context, j, out, proposals, findings)
+	d, err := a.dataset(c.Context, j, proposals, findings)
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(w, "\n4. Publishing: %s of linked data in %s\n", count(summary.Triples, "triple", "triples"), plain(out))
+	pages := 0
+	d.After = withSite(d, &pages)
+	summary, err := rdf.Publish(out, d)
+	if err != nil {
+		return err
+	}
+	if err := a.recordsRead(c.Context, j); err != nil {
+		return err
+	}
+	fmt.Fprintf(w, "\n4. Publishing: %s of linked data in %s, and %s to browse: open %s\n", count(summary.Triples+summary.Proposed, "triple", "triples"), plain(out),
+		count(pages, "page", "pages"), plain(filepath.Join(out, "index.html")))
 
 	fmt.Fprintf(w, "\nWhat to try next:\n")
 	me := invocation()

@@ -32,11 +32,12 @@ func (a *app) proposeCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "propose",
 		Usage:     "for each stone, the service records that may be its man, ranked, with reasons",
-		UsageText: "musterstone propose [--survey FOLDER] [--json] [--precision 0.98]",
+		UsageText: "musterstone propose [--survey FOLDER] [--json | --csv] [--precision 0.98]",
 		Description: "Weighs every stone against the rosters. Reasons are in bits: each bit doubles the odds. A stone may belong to none of the\n" +
 			"records. Nothing is linked until a person confirms it with decide; propose writes nothing but its index.\n" +
 			"A match is no proof: look at the stone and at the record before you confirm.\n\nExample: musterstone propose --survey alder",
-		Flags: []cli.Flag{surveyFlag(), jsonFlag(), precisionFlag(), &cli.StringFlag{Name: "stone", Usage: "show only the stone with this `ID`"}},
+		Flags: []cli.Flag{surveyFlag(), jsonFlag(), precisionFlag(),
+			&cli.BoolFlag{Name: "csv", Usage: "print a sheet to decide on with pen or spreadsheet; decide --from takes it back"}, &cli.StringFlag{Name: "stone", Usage: "show only the stone with this `ID`"}},
 		Action: func(c *cli.Context) error {
 			if err := noArguments(c); err != nil {
 				return err
@@ -66,6 +67,12 @@ func (a *app) proposeCommand() *cli.Command {
 				}
 				subjects, proposals = subjects[i:i+1], proposals[i:i+1]
 			}
+			if c.Bool("csv") {
+				if err := a.printSheet(c.Context, j, subjects, proposals); err != nil {
+					return err
+				}
+				return a.finish(j, false)
+			}
 			if c.Bool("json") {
 				w := bufio.NewWriter(a.out)
 				if err := jsonLines(w, proposals); err != nil {
@@ -84,7 +91,7 @@ func (a *app) proposeCommand() *cli.Command {
 	}
 }
 
-// few is how many stones are printed in full before the list goes over to what a person should be asked first.
+// printProposals prints the proposals, a line or more for each candidate that matters.
 func (a *app) printProposals(ctx context.Context, j *job.Job, subjects []*model.Subject, proposals []model.Proposal) error {
 	x, err := j.Index(ctx)
 	if err != nil {
@@ -113,12 +120,41 @@ func (a *app) printProposals(ctx context.Context, j *job.Job, subjects []*model.
 		} else {
 			fmt.Fprintf(w, "    none of the records: %s\n", percent(p.None))
 		}
+		printRunnerUp(w, p)
 		for _, n := range p.Notes {
 			fmt.Fprintf(w, "    note: %s\n", plain(n))
 		}
 	}
 	fmt.Fprintf(w, "\n%s: %d proposed, %d confirmed. Reasons are in bits: each bit doubles the odds.\n", count(len(proposals), "stone", "stones"), proposed, decided)
 	return w.Flush()
+}
+
+// printRunnerUp says why the second candidate lost and what would change the ranking, where there is doubt.
+func printRunnerUp(w io.Writer, p model.Proposal) {
+	if r := p.RunnerUp; r != nil && p.Candidates[1].Probability >= 0.01 {
+		var by []string
+		for _, e := range r.By[:min(3, len(r.By))] {
+			by = append(by, fmt.Sprintf("%s %+.1f", e.Field, -e.Bits))
+		}
+		if len(by) > 0 {
+			fmt.Fprintf(w, "    %s is %.1f bits behind: %s\n", plain(string(r.Record)), r.Behind, plain(strings.Join(by, ", ")))
+		}
+	}
+	for _, s := range p.WouldChange {
+		fmt.Fprintf(w, "    %s\n", plain(s))
+	}
+}
+
+// namesakes says how many men share the record's name, where any do: "3 men named William Smith; 2 in Company K".
+func namesakes(n *model.Namesakes) string {
+	if n == nil || n.Men < 2 {
+		return ""
+	}
+	text := fmt.Sprintf("%d men named %s", n.Men, n.Name)
+	if n.Company != "" {
+		text += fmt.Sprintf("; %d in %s", n.InCompany, n.Company)
+	}
+	return text
 }
 
 // headline is what a stone says, in one line.
@@ -155,12 +191,10 @@ func printCandidate(w io.Writer, c model.Candidate, r *model.Record) {
 	if len(pro) > 0 {
 		fmt.Fprintf(w, "        for: %s\n", plain(strings.Join(pro, "; ")))
 	}
+	if text := namesakes(c.Namesakes); text != "" {
+		fmt.Fprintf(w, "        in the rosters: %s\n", plain(text))
+	}
 	if len(contra) > 0 {
 		fmt.Fprintf(w, "        against: %s\n", plain(strings.Join(contra, "; ")))
 	}
-}
-
-// sortByStrength sorts evidence by how much it says, for or against.
-func sortByStrength(e []model.Evidence) {
-	sort.SliceStable(e, func(i, j int) bool { return max(e[i].Bits, -e[i].Bits) > max(e[j].Bits, -e[j].Bits) })
 }

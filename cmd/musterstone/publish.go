@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -11,111 +12,280 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"musterstone/cmd/musterstone/internal/job"
+	"musterstone/cmd/musterstone/internal/upload"
 	"musterstone/model"
 	"musterstone/vocab/rdf"
+	"musterstone/vocab/rdf/site"
 )
 
 func (a *app) publishCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "publish",
 		Usage:     "write the dataset as Turtle, with vocabulary, shapes and description",
-		UsageText: "musterstone publish [--survey FOLDER] [--json] OUT",
-		Description: "Writes into the folder OUT: dataset.ttl and the same as sorted N-Triples, vocabulary.ttl, shapes.ttl, about.ttl and a README.\n" +
-			"A proposal is published as a proposal; only what a person confirmed is published as a link. Columns marked private in the metadata\n" +
-			"stay at home, and so does everybody who may be living. An earlier publication in OUT is replaced whole, or not at all.\n\nExample: musterstone publish --survey alder alder-2026",
-		Flags: []cli.Flag{surveyFlag(), jsonFlag()},
-		Action: func(c *cli.Context) error {
-			if c.Args().Len() != 1 {
-				return &usageError{text: "publish takes one folder to write into", hint: "for example: musterstone publish --survey alder alder-published"}
-			}
-			j, err := a.open(c)
-			if err != nil {
-				return err
-			}
-			defer j.Close()
-			out := c.Args().First()
-			if same, err := sameFolder(out, j.Survey.Dir); err != nil || same {
-				if err != nil {
-					return err
-				}
-				return &job.Refused{Text: fmt.Sprintf("publish %s: this is the survey itself; give another folder, one in it will do", out)}
-			}
-			proposals, err := j.Propose(c.Context, 0)
-			if err != nil {
-				return err
-			}
-			findings, err := j.Unmarked(c.Context, proposals)
-			if err != nil {
-				return err
-			}
-			summary, err := a.publish(c.Context, j, out, proposals, findings)
-			if err != nil {
-				return err
-			}
-			if c.Bool("json") {
-				if err := json.NewEncoder(a.out).Encode(summary); err != nil {
-					return err
-				}
-				return a.finish(j, false)
-			}
-			rows := [][]string{
-				{"stones", fmt.Sprint(summary.Stones)}, {"records", fmt.Sprint(summary.Records)}, {"confirmed links", fmt.Sprint(summary.Links)},
-				{"triples", fmt.Sprint(summary.Triples)}, {"SHA-256 of dataset.nt", summary.Digest},
-			}
-			for _, h := range summary.Held {
-				rows = append(rows, []string{"held back", fmt.Sprintf("%d %s: %s", h.N, h.What, h.Why)})
-			}
-			columns(a.out, "", rows)
-			for _, n := range summary.Notes {
-				fmt.Fprintf(a.out, "note: %s\n", plain(n))
-			}
-			fmt.Fprintf(a.out, "written: %s in %s\n", strings.Join(summary.Files, ", "), plain(out))
-			return a.finish(j, false)
+		UsageText: "musterstone publish [--survey FOLDER] [--dry-run] [--jsonld] [--site=false] [--since FOLDER] [--to URL] [--json] OUT",
+		Description: "Writes into the folder OUT: the data as Turtle, N-Triples and N-Quads, with vocabulary, shapes, description, example queries, what changed since the\n" +
+			"last publication, a README, and pages to browse: copied to a host of plain files at the base IRI, every name of a thing leads to its page. A\n" +
+			"proposal is published as a proposal, in files of its own; only what a person confirmed is published as a link. Columns marked private in the\n" +
+			"metadata (\"ms:private\": true) stay at home, though find shows them to you; so does everybody who may be living: whoever has no known death and may have\n" +
+			"been born less than 110 years ago. That is a rule of caution; the law of your place goes before it. Those who recorded stones are named only where the\n" +
+			"metadata say that they agreed (\"ms:nameRecorders\": true). With --dry-run nothing is written: you see what would go out, and what is held back and why.\n" +
+			"With --to the publication is also put into a store of linked data (SPARQL 1.1 Graph Store Protocol), in chunks; a run that broke off goes on where\n" +
+			"it stopped. An earlier publication in OUT is replaced whole, or not at all. The base IRI (\"ms:base\" in the metadata) ends in a slash; one with # or ? is refused.\n\n" +
+			"Example: musterstone publish --survey alder alder-2026",
+		Flags: []cli.Flag{
+			surveyFlag(), jsonFlag(),
+			&cli.BoolFlag{Name: "dry-run", Usage: "write nothing; say what would go out, and what is held back and why"},
+			&cli.BoolFlag{Name: "jsonld", Usage: "write the data as JSON-LD too"},
+			&cli.BoolFlag{Name: "site", Value: true, Usage: "write pages to browse; --site=false leaves them out"},
+			&cli.StringFlag{Name: "since", Usage: "tell what changed since the publication in `FOLDER`, in place of the one in OUT"},
+			&cli.StringFlag{Name: "to", Usage: "put the publication into the store whose Graph Store Protocol address is `URL`"},
 		},
+		Action: a.publishAction,
 	}
+}
+
+func (a *app) publishAction(c *cli.Context) error {
+	dry := c.Bool("dry-run")
+	if n := c.Args().Len(); n > 1 || n == 0 && !dry {
+		return &usageError{text: "publish takes one folder to write into", hint: "for example: musterstone publish --survey alder alder-published"}
+	}
+	if dry && c.String("to") != "" {
+		return &usageError{text: "--dry-run writes nothing, and so nothing can go --to a store", hint: "leave one of the two out"}
+	}
+	j, err := a.open(c)
+	if err != nil {
+		return err
+	}
+	defer j.Close()
+	out := c.Args().First()
+	if out != "" {
+		if same, err := sameFolder(out, j.Survey.Dir); err != nil || same {
+			if err != nil {
+				return err
+			}
+			return &job.Refused{Text: fmt.Sprintf("publish %s: this is the survey itself; give another folder, one in it will do", out)}
+		}
+	}
+	if _, err := a.base(j); err != nil {
+		return err // before the work, not after
+	}
+	proposals, err := j.Propose(c.Context, 0)
+	if err != nil {
+		return err
+	}
+	findings, err := j.Unmarked(c.Context, proposals)
+	if err != nil {
+		return err
+	}
+	d, err := a.dataset(c.Context, j, proposals, findings)
+	if err != nil {
+		return err
+	}
+	if dry {
+		return a.dryRun(c, j, d)
+	}
+	d.JSONLD, d.Previous = c.Bool("jsonld"), c.String("since")
+	pages := 0
+	if c.Bool("site") {
+		d.After = withSite(d, &pages)
+	}
+	earlier := upload.Read(out) // the publication is about to be replaced, and what a store has taken of it must not be forgotten
+	summary, err := rdf.Publish(out, d)
+	if err != nil {
+		return err
+	}
+	if err := a.recordsRead(c.Context, j); err != nil {
+		return err
+	}
+	if err := a.tellPublication(c, out, summary, pages); err != nil {
+		return err
+	}
+	if url := c.String("to"); url != "" {
+		if err := a.upload(c.Context, out, d.Base, url, earlier); err != nil {
+			return err
+		}
+	}
+	return a.finish(j, false)
+}
+
+// tellPublication prints what was written.
+func (a *app) tellPublication(c *cli.Context, out string, s rdf.Summary, pages int) error {
+	if c.Bool("json") {
+		return json.NewEncoder(a.out).Encode(struct {
+			rdf.Summary
+			Pages int `json:"pages,omitempty"`
+		}{s, pages})
+	}
+	rows := [][]string{
+		{"stones", fmt.Sprint(s.Stones)}, {"records", fmt.Sprint(s.Records)}, {"confirmed links", fmt.Sprint(s.Links)},
+		{"triples", fmt.Sprint(s.Triples)}, {"triples of proposals", fmt.Sprint(s.Proposed)}, {"SHA-256 of dataset.nt", s.Digest},
+	}
+	if pages > 0 {
+		rows = append(rows, []string{"pages", fmt.Sprint(pages)})
+	}
+	if ch := s.Changes; ch != nil {
+		rows = append(rows, []string{"changes", fmt.Sprintf("%d triples gone, %d new, of %d confirmed persons and %d other things", ch.Gone, ch.New, len(ch.Persons), ch.Others)})
+	}
+	columns(a.out, "", append(rows, heldRows(s)...))
+	for _, n := range s.Notes {
+		fmt.Fprintf(a.out, "note: %s\n", plain(n))
+	}
+	fmt.Fprintf(a.out, "written: %s in %s\n", strings.Join(s.Files, ", "), plain(out))
+	return nil
+}
+
+func heldRows(s rdf.Summary) [][]string {
+	var rows [][]string
+	for _, h := range s.Held {
+		rows = append(rows, []string{"held back", fmt.Sprintf("%d %s: %s", h.N, h.What, h.Why)})
+	}
+	return rows
+}
+
+// mostHeld is how many of what is held back the plain form of a dry run names; --json names all.
+const mostHeld = 200
+
+// dryRun says what would go out and what is held back, and writes nothing.
+func (a *app) dryRun(c *cli.Context, j *job.Job, d rdf.Dataset) error {
+	enc := json.NewEncoder(a.out)
+	var held []rdf.HeldItem
+	var failed error
+	n := 0
+	d.Tell = func(h rdf.HeldItem) {
+		n++
+		switch {
+		case c.Bool("json"):
+			if err := enc.Encode(map[string]any{"held": h}); err != nil && failed == nil {
+				failed = err
+			}
+		case len(held) < mostHeld:
+			held = append(held, h)
+		}
+	}
+	s, err := rdf.Try(d)
+	if err == nil {
+		err = failed
+	}
+	if err == nil {
+		err = a.recordsRead(c.Context, j)
+	}
+	if err != nil {
+		return err
+	}
+	if c.Bool("json") {
+		if err := enc.Encode(s); err != nil {
+			return err
+		}
+		return a.finish(j, false)
+	}
+	fmt.Fprintln(a.out, "nothing was written; this would go out:")
+	rows := [][]string{{"triples", fmt.Sprint(s.Triples)}, {"triples of proposals", fmt.Sprint(s.Proposed)}}
+	for _, class := range sortedKeys(s.Classes) {
+		rows = append(rows, []string{class, fmt.Sprint(s.Classes[class])})
+	}
+	columns(a.out, "  ", rows)
+	if n == 0 {
+		fmt.Fprintln(a.out, "nothing is held back for its person's sake")
+	} else {
+		fmt.Fprintln(a.out, "this is held back:")
+		rows = rows[:0]
+		for _, h := range held {
+			rows = append(rows, []string{h.What, h.ID, string(h.Why)})
+		}
+		columns(a.out, "  ", rows)
+		if n > len(held) {
+			fmt.Fprintf(a.out, "  and %d more; --json names them all\n", n-len(held))
+		}
+	}
+	for _, note := range s.Notes {
+		fmt.Fprintf(a.out, "note: %s\n", plain(note))
+	}
+	return a.finish(j, false)
+}
+
+func sortedKeys(m map[string]int) []string {
+	var keys []string
+	for k := range m {
+		keys = append(keys, k)
+	}
+	slices.Sort(keys)
+	return keys
 }
 
 // placeholderBase is the base IRI of a survey whose metadata give none; example.org is set aside for such use (RFC 2606).
 const placeholderBase = "https://example.org/survey/"
 
-func (a *app) publish(ctx context.Context, j *job.Job, out string, proposals []model.Proposal, findings []model.Finding) (rdf.Summary, error) {
+// base is the base IRI of the survey's data, held to the rule for such.
+func (a *app) base(j *job.Job) (string, error) {
+	base, err := rdf.CheckBase(cmp.Or(j.Survey.Base, placeholderBase))
+	if err != nil {
+		return "", &job.Refused{Err: fmt.Errorf("publish: %w; mend \"ms:base\" in csv-metadata.json", err)}
+	}
+	return base, nil
+}
+
+// withSite writes pages to browse into a publication, and counts them.
+func withSite(d rdf.Dataset, pages *int) func(folder string) error {
+	return func(folder string) error {
+		n, err := site.Write(folder, site.Options{Base: d.Base, Title: d.Title, Publisher: d.Publisher, Licence: d.Licence})
+		*pages = n
+		return err
+	}
+}
+
+// dataset gathers what is to be published.
+func (a *app) dataset(ctx context.Context, j *job.Job, proposals []model.Proposal, findings []model.Finding) (rdf.Dataset, error) {
+	var d rdf.Dataset
+	base, err := a.base(j)
+	if err != nil {
+		return d, err
+	}
+	if j.Survey.Base == "" {
+		a.note("the metadata give the data no base IRI; " + base + " stands in for it: set \"ms:base\" in csv-metadata.json before others use the publication")
+	}
 	x, err := j.Index(ctx)
 	if err != nil {
-		return rdf.Summary{}, err
+		return d, err
 	}
 	l, err := j.Ledger()
 	if err != nil {
-		return rdf.Summary{}, err
+		return d, err
 	}
 	digests, err := j.Digests()
 	if err != nil {
-		return rdf.Summary{}, err
+		return d, err
 	}
-	base := j.Survey.Base
-	if base == "" {
-		base = placeholderBase
-		a.note("the metadata give the data no base IRI; " + base + " stands in for it: set \"base\" in csv-metadata.json before others use the publication")
+	metadata, err := j.Survey.Describe()
+	if err != nil {
+		return d, err
 	}
-	if !strings.HasSuffix(base, "/") && !strings.HasSuffix(base, "#") {
-		base += "/"
+	d = rdf.Dataset{
+		Base: base, Title: j.Survey.Title, Licence: j.Survey.Licence, Publisher: j.Survey.Publisher,
+		Year: a.now().Year(), Program: "Musterstone " + version, Inputs: digests, Metadata: metadata, NameRecorders: j.Survey.NameRecorders,
+		Subjects: slices.Values(j.Subjects()), Records: x.Records(ctx), Proposals: proposals, Decisions: l.OnRecords(), Findings: findings,
 	}
-	var private []string
 	for _, t := range j.Survey.Tables {
+		info := rdf.Table{File: t.File}
 		for _, col := range t.Columns {
 			if col.Private {
-				private = append(private, col.Name)
+				d.Private = append(d.Private, col.Name)
+			}
+			if !col.Virtual {
+				info.Columns = append(info.Columns, rdf.TableColumn{Name: col.Name, Term: col.Meaning()})
 			}
 		}
+		d.Tables = append(d.Tables, info)
 	}
-	summary, err := rdf.Publish(out, rdf.Dataset{
-		Base: base, Title: j.Survey.Title, Licence: j.Survey.Licence, Publisher: j.Survey.Publisher,
-		Year: a.now().Year(), Program: "Musterstone " + version, Inputs: digests,
-		Subjects: slices.Values(j.Subjects()), Records: x.Records(ctx), Proposals: proposals, Decisions: l.Decisions(), Findings: findings, Private: private,
-	})
+	return d, nil
+}
+
+// recordsRead reports whether the records could be read to their end.
+func (a *app) recordsRead(ctx context.Context, j *job.Job) error {
+	x, err := j.Index(ctx)
 	if err != nil {
-		return summary, err
+		return err
 	}
-	return summary, x.Err()
+	return x.Err()
 }
 
 // sameFolder reports whether two paths name one folder.

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"os"
 	"testing"
 
@@ -11,7 +10,7 @@ import (
 // TestMain lets the scripts run this very program as "musterstone".
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
-		"musterstone": func() { os.Exit(run(context.Background(), os.Args, os.Stdin, os.Stdout, os.Stderr)) },
+		"musterstone": main,
 	})
 }
 

@@ -2,13 +2,18 @@ package main
 
 import (
 	"bufio"
+	"bytes"
+	"errors"
 	"fmt"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
 	"musterstone/cmd/musterstone/internal/job"
+	"musterstone/cmd/musterstone/internal/say"
 	"musterstone/link/unmarked"
 	"musterstone/model"
 	"musterstone/vocab"
@@ -18,12 +23,26 @@ func (a *app) unmarkedCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "unmarked",
 		Usage:     "veterans with no government marker, with the evidence and what is still to be shown",
-		UsageText: "musterstone unmarked [--survey FOLDER] [--json]",
-		Description: "Lists private stones that look like veterans', and men whom a roster or a register buries here but no stone names, likeliest first.\n" +
-			"A finding is a lead for people. Whether a marker may be had is for the agency and the law to decide.\n\nExample: musterstone unmarked --survey alder",
-		Flags: []cli.Flag{surveyFlag(), jsonFlag()},
+		UsageText: "musterstone unmarked [--survey FOLDER] [--cemetery NAME] [--as list|csv|geojson|html] [--out FILE]\n   musterstone unmarked [--survey FOLDER] --json",
+		Description: "Lists private stones that look like veterans', and men whom a roster or a register buries here but no stone names, likeliest first; then government\n" +
+			"markers that the record contradicts, that are broken, sunk or past reading, or that are a man's second; then leads to the names of unknowns.\n" +
+			"A finding is a lead for people. Whether a marker may be had is for the agency and the law to decide.\n\n" +
+			"Former names of burial grounds are read from cemeteries.csv in the survey folder, if it is there: the columns cemetery, also (names parted by |), county, state.\n\n" +
+			"--as list     a work list by cemetery, section, row and plot, in walking order\n" +
+			"--as csv      the same as a table, one finding a row\n" +
+			"--as geojson  the same for maps (RFC 7946); findings without a position have none\n" +
+			"--as html     a report of two pages with plans, the work list, and a sheet for each finding, to be printed on letter or A4; it loads nothing\n\n" +
+			"Example: musterstone unmarked --survey alder --as html --out alder.html",
+		Flags: []cli.Flag{surveyFlag(), jsonFlag(),
+			&cli.StringFlag{Name: "as", Usage: "`FORM`: list, csv, geojson or html"},
+			&cli.StringFlag{Name: "cemetery", Usage: "only this `GROUND` (with --as)"},
+			&cli.StringFlag{Name: "out", Usage: "write into this `FILE` instead of printing (with --as)"},
+		},
 		Action: func(c *cli.Context) error {
 			if err := noArguments(c); err != nil {
+				return err
+			}
+			if err := leadFlags(c); err != nil {
 				return err
 			}
 			j, err := a.open(c)
@@ -31,6 +50,9 @@ func (a *app) unmarkedCommand() *cli.Command {
 				return err
 			}
 			defer j.Close()
+			if c.String("as") != "" {
+				return a.putLeads(c, j)
+			}
 			proposals, err := j.Propose(c.Context, 0)
 			if err != nil {
 				return err
@@ -43,7 +65,7 @@ func (a *app) unmarkedCommand() *cli.Command {
 			if c.Bool("json") {
 				err = jsonLines(w, findings)
 			} else {
-				err = a.printFindings(c, w, j, findings)
+				err = a.printFindings(c, w, j, proposals, findings)
 			}
 			if err != nil {
 				return err
@@ -56,7 +78,72 @@ func (a *app) unmarkedCommand() *cli.Command {
 	}
 }
 
-func (a *app) printFindings(c *cli.Context, w *bufio.Writer, j *job.Job, findings []model.Finding) error {
+// leadFlags checks the options against each other.
+func leadFlags(c *cli.Context) error {
+	as := c.String("as")
+	switch {
+	case as != "" && !slices.Contains([]string{"list", "csv", "geojson", "html"}, as):
+		return &usageError{text: fmt.Sprintf("no form %q", as), hint: "want --as list, csv, geojson or html"}
+	case as != "" && c.Bool("json"):
+		return &usageError{text: "--as and --json exclude each other", hint: "for example: musterstone unmarked --as csv"}
+	case as == "" && (c.String("out") != "" || c.String("cemetery") != ""):
+		return &usageError{text: "--out and --cemetery go with --as", hint: "for example: musterstone unmarked --as html --out leads.html"}
+	}
+	return nil
+}
+
+// putLeads writes the leads in the form asked for, to standard output or, whole or not at all, into a file.
+func (a *app) putLeads(c *cli.Context, j *job.Job) error {
+	all, err := a.leads(c.Context, j, c.String("cemetery"))
+	if err != nil {
+		return err
+	}
+	var b bytes.Buffer
+	switch c.String("as") {
+	case "list":
+		err = writeList(&b, all)
+	case "csv":
+		err = writeLeadsCSV(&b, all)
+	case "geojson":
+		err = writeGeoJSON(&b, all)
+	case "html":
+		err = a.writeHTML(&b, all)
+	}
+	if err != nil {
+		return err
+	}
+	if out := c.String("out"); out != "" {
+		if err := writeWhole(out, b.Bytes()); err != nil {
+			return err
+		}
+		fmt.Fprintf(a.out, "%s in %s\n", count(len(all.all), "finding", "findings"), plain(out))
+		return a.finish(j, false)
+	}
+	if _, err := a.out.Write(b.Bytes()); err != nil {
+		return err
+	}
+	return a.finish(j, false)
+}
+
+// writeWhole writes a file whole or not at all.
+func writeWhole(path string, text []byte) error {
+	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+"-*")
+	if err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	defer os.Remove(f.Name())
+	_, err = f.Write(text)
+	err = errors.Join(err, f.Chmod(0o644), f.Close())
+	if err == nil {
+		err = os.Rename(f.Name(), path)
+	}
+	if err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	return nil
+}
+
+func (a *app) printFindings(c *cli.Context, w *bufio.Writer, j *job.Job, proposals []model.Proposal, findings []model.Finding) error {
 	x, err := j.Index(c.Context)
 	if err != nil {
 		return err
@@ -74,11 +161,7 @@ func (a *app) printFindings(c *cli.Context, w *bufio.Writer, j *job.Job, finding
 		} else if r, ok := x.Record(f.Record); ok {
 			who = fmt.Sprintf("record %s  %s", f.Record, describe(r.Claim))
 		}
-		kind := "private stone"
-		if f.Kind == model.NoStone {
-			kind = "no stone"
-		}
-		fmt.Fprintf(w, "%s  %s", percent(f.Probability), kind)
+		fmt.Fprintf(w, "%s  %s", percent(f.Probability), kindWords(f.Kind))
 		if f.Conflict != "" {
 			fmt.Fprintf(w, ", %s", vocab.Label("conflict", string(f.Conflict)))
 		}
@@ -104,7 +187,14 @@ func (a *app) printFindings(c *cli.Context, w *bufio.Writer, j *job.Job, finding
 			fmt.Fprintf(w, "  (%d) %s\n", i+1, plain(t))
 		}
 	}
-	fmt.Fprintf(w, "\n%s\n", count(len(findings), "finding", "findings"))
+	in, err := j.UnmarkedInput(c.Context, proposals)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(w, "\n%s.\n%s.\n", unmarked.Summary(findings), say.Capital(sentence(unmarked.Count(unmarked.Men(in), "", certainty))))
+	for _, t := range assumptions {
+		fmt.Fprintf(w, "- %s\n", t)
+	}
 	for _, t := range unmarked.Cautions() {
 		fmt.Fprintf(w, "- %s\n", t)
 	}

@@ -57,6 +57,7 @@ type Job struct {
 	digests    map[string]string
 	index      *index.Index
 	ledger     *ledger.Ledger
+	followed   bool // decisions follow their records
 	counts     *weigh.Counts
 }
 
@@ -182,7 +183,7 @@ func (j *Job) Counts(ctx context.Context) (*weigh.Counts, error) {
 
 // Propose makes a proposal for every subject, in their order, at the precision asked for (0: the default).
 func (j *Job) Propose(ctx context.Context, precision float64) ([]model.Proposal, error) {
-	l, err := j.Ledger()
+	l, err := j.Follow(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -195,17 +196,23 @@ func (j *Job) ProposeUnhelped(ctx context.Context, precision float64) ([]model.P
 }
 
 func (j *Job) propose(ctx context.Context, precision float64, settled ledger.State) ([]model.Proposal, error) {
+	proposals, _, err := j.Learn(ctx, precision, settled)
+	return proposals, err
+}
+
+// Learn makes the proposals that follow from the decisions given, and says what was learned from the stones and the decisions on the way.
+func (j *Job) Learn(ctx context.Context, precision float64, settled ledger.State) ([]model.Proposal, *link.Lesson, error) {
 	x, err := j.Index(ctx)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	counts, err := j.Counts(ctx)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	linker := &link.Linker{Finder: x, Counts: counts, Settled: settled, Precision: precision,
 		Progress: func(done, total int) { j.opts.Progress("weighing stones", done, total) }}
-	return linker.Propose(ctx, j.Subjects())
+	return linker.Learn(ctx, j.Subjects())
 }
 
 // Unmarked finds the veterans with no government marker.
@@ -214,14 +221,18 @@ func (j *Job) Unmarked(ctx context.Context, proposals []model.Proposal) ([]model
 	if err != nil {
 		return nil, err
 	}
-	l, err := j.Ledger()
+	in, err := j.UnmarkedInput(ctx, proposals)
 	if err != nil {
 		return nil, err
 	}
-	return unmarked.Find(unmarked.Input{Subjects: j.Subjects(), Proposals: proposals, Records: x.Records(ctx), Decisions: l.State()}), nil
+	found := unmarked.Find(in)
+	return found, x.Err()
 }
 
 // Check reads every table to its end and takes down every complaint.
 func (j *Job) Check() []intake.Tally {
+	if _, err := j.listed(); err != nil {
+		j.complain(model.Complaint{File: intake.Cemeteries, Text: err.Error(), Hint: "look at the disk and at its permissions", Fatal: true})
+	}
 	return j.Survey.Check(j.complain)
 }

@@ -1,0 +1,374 @@
+package main
+
+import (
+	"bytes"
+	_ "embed"
+	"errors"
+	"fmt"
+	"html/template"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"musterstone/cmd/musterstone/internal/job"
+	"musterstone/cmd/musterstone/internal/say"
+	"musterstone/link/unmarked"
+	"musterstone/model"
+	"musterstone/vocab/marker/drawing"
+	"musterstone/vocab/rdf"
+)
+
+//go:embed dossier.html.tmpl
+var dossierPage string
+
+func (a *app) dossierCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "dossier",
+		Usage:     "a folder with everything that is known of one person, with its sources",
+		UsageText: "musterstone dossier [--survey FOLDER] --stone ID | --record ID OUT",
+		Description: "Writes into the folder OUT everything that the survey knows of the person of a stone, of a row of a burial register or of a service record: dossier.html to read and\n" +
+			"print, dossier.csv with one statement a row and where it stands, and the same as linked data (dataset.ttl, with vocabulary, shapes and description).\n" +
+			"Proposed records and stones are in it as proposals. A person who may be living gets no dossier. An earlier dossier in OUT is replaced whole, or not at all.\n\n" +
+			"Example: musterstone dossier --survey alder --stone OM-14 bardwell",
+		Flags: []cli.Flag{surveyFlag(),
+			&cli.StringFlag{Name: "stone", Usage: "the `ID` of a stone or of a row of a burial register"},
+			&cli.StringFlag{Name: "record", Usage: "the `ID` of a service record"},
+		},
+		Action: a.dossierAction,
+	}
+}
+
+func (a *app) dossierAction(c *cli.Context) error {
+	const hint = "for example: musterstone dossier --survey alder --stone OM-14 bardwell"
+	stone, record := model.StoneID(c.String("stone")), model.RecordID(c.String("record"))
+	switch {
+	case c.Args().Len() != 1:
+		return &usageError{text: "dossier takes one folder to write into", hint: hint}
+	case (stone == "") == (record == ""):
+		return &usageError{text: "dossier is about one stone or one record", hint: hint}
+	}
+	j, err := a.open(c)
+	if err != nil {
+		return err
+	}
+	defer j.Close()
+	out := c.Args().First()
+	if same, err := sameFolder(out, j.Survey.Dir); err != nil || same {
+		if err != nil {
+			return err
+		}
+		return &job.Refused{Text: fmt.Sprintf("dossier %s: this is the survey itself; give another folder, one in it will do", out)}
+	}
+	proposals, err := j.Propose(c.Context, 0)
+	if err != nil {
+		return err
+	}
+	findings, err := j.Unmarked(c.Context, proposals)
+	if err != nil {
+		return err
+	}
+	d, err := a.dataset(c.Context, j, proposals, findings)
+	if err != nil {
+		return err
+	}
+	one, err := a.person(c, j, &d, stone, record)
+	if err != nil {
+		return err
+	}
+	d.After = func(folder string) error {
+		var page bytes.Buffer
+		t, err := template.New("dossier").Parse(dossierPage)
+		if err != nil {
+			return fmt.Errorf("read the page of a dossier: %w", err)
+		}
+		if err := t.Execute(&page, one.page(j.Survey.Title, "Musterstone "+version)); err != nil {
+			return fmt.Errorf("write the page of a dossier: %w", err)
+		}
+		var table bytes.Buffer
+		if err := writeCSV(&table, one.rows()); err != nil {
+			return err
+		}
+		return errors.Join(os.WriteFile(filepath.Join(folder, "dossier.html"), page.Bytes(), 0o644), os.WriteFile(filepath.Join(folder, "dossier.csv"), table.Bytes(), 0o644))
+	}
+	summary, err := rdf.Publish(out, d)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(a.out, "%s: %s, %s, %s, %s in %s\n", plain(one.name()), count(len(one.subjects), "stone", "stones"), count(len(one.records), "record", "records"),
+		count(len(one.decisions), "decision", "decisions"), count(summary.Triples, "triple", "triples"), plain(out))
+	return a.finish(j, false)
+}
+
+// person is what the survey knows of one person.
+type person struct {
+	subjects  []*model.Subject
+	records   []*model.Record
+	proposals []model.Proposal
+	decisions []model.Decision
+	findings  []model.Finding
+	private   []string // columns that must not leave the survey, in any letter case
+}
+
+// cells are what a row says, without the columns that must not leave the survey.
+func (p *person) cells(written []model.Cell) []pair {
+	var out []pair
+	for _, k := range written {
+		if !slices.ContainsFunc(p.private, func(c string) bool { return strings.EqualFold(c, k.Column) }) {
+			out = append(out, pair{k.Column, k.Value})
+		}
+	}
+	return out
+}
+
+// leastDossier is the probability from which another stone or record is told in a dossier.
+const leastDossier = 0.05
+
+// person gathers what is known of the person of a stone or of a record, and cuts the dataset down to it.
+func (a *app) person(c *cli.Context, j *job.Job, d *rdf.Dataset, stone model.StoneID, record model.RecordID) (*person, error) {
+	x, err := j.Index(c.Context)
+	if err != nil {
+		return nil, err
+	}
+	stones, records := map[model.StoneID]bool{}, map[model.RecordID]bool{}
+	if stone != "" {
+		if !slices.ContainsFunc(j.Subjects(), func(s *model.Subject) bool { return s.Stone.ID == stone }) {
+			return nil, &job.Refused{Text: fmt.Sprintf("no stone %q in this survey; musterstone find looks for words", stone)}
+		}
+		stones[stone] = true
+		for _, p := range d.Proposals {
+			if p.Stone == stone {
+				for _, k := range p.Candidates {
+					if k.Probability >= leastDossier || k.Decided != "" {
+						records[k.Record] = true
+					}
+				}
+			}
+		}
+	} else {
+		if _, ok := x.Record(record); !ok {
+			return nil, &job.Refused{Text: fmt.Sprintf("no record %q in this survey; musterstone find looks for words", record)}
+		}
+		records[record] = true
+	}
+	// The stones that may be the likeliest record's man's.
+	top := record
+	for _, p := range d.Proposals {
+		if p.Stone == stone && len(p.Candidates) > 0 && p.Candidates[0].Probability >= 0.5 {
+			top = p.Candidates[0].Record
+		}
+	}
+	for _, p := range d.Proposals {
+		for _, k := range p.Candidates {
+			if top != "" && k.Record == top && (k.Probability >= leastDossier || k.Decided != "") {
+				stones[p.Stone] = true
+			}
+		}
+	}
+	one := &person{private: slices.Clone(d.Private)}
+	if !d.NameRecorders {
+		one.private = append(one.private, "recorder")
+	}
+	for _, s := range j.Subjects() {
+		if stones[s.Stone.ID] {
+			one.subjects = append(one.subjects, s)
+		}
+	}
+	for r := range x.Records(c.Context) {
+		if records[r.ID] {
+			one.records = append(one.records, r)
+		}
+	}
+	slices.SortFunc(one.records, func(a, b *model.Record) int { return strings.Compare(string(a.ID), string(b.ID)) })
+	for _, p := range d.Proposals {
+		if !stones[p.Stone] {
+			continue
+		}
+		q := p
+		q.Candidates = nil
+		for _, k := range p.Candidates {
+			if records[k.Record] {
+				q.Candidates = append(q.Candidates, k)
+			}
+		}
+		one.proposals = append(one.proposals, q)
+	}
+	for _, e := range d.Decisions {
+		if stones[e.Stone] && records[e.Record] {
+			one.decisions = append(one.decisions, e)
+		}
+	}
+	for _, f := range d.Findings {
+		if (f.Stone == "" || stones[f.Stone]) && (f.Record == "" || records[f.Record]) {
+			one.findings = append(one.findings, f)
+		}
+	}
+	year := a.now().Year()
+	for _, s := range one.subjects {
+		for _, p := range s.Reading().People {
+			if rdf.MayLive(p, p.Person.Born, true, year) {
+				return nil, &job.Refused{Text: fmt.Sprintf("stone %s names a person who may be living: there is no dossier of the living", s.Stone.ID)}
+			}
+		}
+	}
+	if record != "" && len(one.subjects) == 0 && rdf.MayLive(one.records[0].Claim, one.records[0].Birth(), false, year) {
+		return nil, &job.Refused{Text: fmt.Sprintf("the man of record %s may be living: there is no dossier of the living", record)}
+	}
+	d.Subjects, d.Records, d.Proposals, d.Decisions, d.Findings = slices.Values(one.subjects), slices.Values(one.records), one.proposals, one.decisions, one.findings
+	d.Title = strings.TrimPrefix(d.Title+": "+one.name(), ": ")
+	return one, x.Err()
+}
+
+// name is the person's, by the stone or else by the record.
+func (p *person) name() string {
+	for _, s := range p.subjects {
+		if n := s.Reading().Claim().Person.Name.String(); n != "" {
+			return n
+		}
+	}
+	for _, r := range p.records {
+		if n := r.Person.Name.String(); n != "" {
+			return n
+		}
+	}
+	return "a person without a name"
+}
+
+// rows are the statements of a dossier, one a row: what it is about, what is said, and where it stands.
+func (p *person) rows() [][]string {
+	rows := [][]string{{"about", "id", "statement", "value", "file", "row", "kind"}}
+	add := func(about, id string, src model.Source, kind string, list []pair) {
+		row := ""
+		if src.Row > 0 {
+			row = strconv.Itoa(src.Row)
+		}
+		for _, q := range list {
+			rows = append(rows, []string{about, id, q.Name, q.Value, src.File, row, kind})
+		}
+	}
+	for _, s := range p.subjects {
+		about := "stone"
+		if s.Stone.Register != nil {
+			about = "register row"
+		}
+		add(about, string(s.Stone.ID), s.Stone.Source, "as written", p.cells(s.Stone.Written))
+		add(about, string(s.Stone.ID), s.Stone.Source, "as read", claimPairs(s.Reading().Claim()))
+	}
+	for _, r := range p.records {
+		add("record", string(r.ID), r.Source, "as written", p.cells(r.Written))
+		add("record", string(r.ID), r.Source, "as read", claimPairs(r.Claim))
+	}
+	for _, q := range p.proposals {
+		for _, k := range q.Candidates {
+			add("proposal", string(q.Stone)+" and "+string(k.Record), model.Source{}, "worked out", p.reasons(k))
+		}
+	}
+	for _, e := range p.decisions {
+		add("decision", e.ID, model.Source{File: "decisions.jsonl"}, "decided", pairs("what", string(e.As)+": stone "+string(e.Stone)+", record "+string(e.Record), "by", e.By,
+			"at", e.At.UTC().Format("2006-01-02T15:04:05Z"), "because", e.Because))
+	}
+	for _, f := range p.findings {
+		list := pairs("finding", kindWords(f.Kind), "probability", strconv.FormatFloat(f.Probability, 'f', -1, 64), "war", conflictWords(f.Conflict))
+		for _, t := range f.Reasons {
+			list = append(list, pair{"reason", t})
+		}
+		for _, t := range f.ToShow {
+			list = append(list, pair{"still to be shown", t})
+		}
+		add("finding", string(f.Stone)+string(f.Record), model.Source{}, "worked out", list)
+	}
+	return rows
+}
+
+// reasons are a candidate's probability and evidence.
+func (p *person) reasons(k model.Candidate) []pair {
+	list := []pair{{"probability", strconv.FormatFloat(k.Probability, 'f', 4, 64)}}
+	pro, contra := reasons(k.Evidence)
+	for _, t := range pro {
+		list = append(list, pair{"for", t})
+	}
+	for _, t := range contra {
+		list = append(list, pair{"against", t})
+	}
+	return list
+}
+
+// page is what dossier.html is made from.
+func (p *person) page(title, program string) any {
+	type part struct {
+		Head, From    string
+		Svg, Time     template.HTML
+		Words         []string
+		Read, Written []pair
+		List          []pair
+	}
+	var stones, records, links, decided, found []part
+	for i, s := range p.subjects {
+		st := *s.Stone
+		q := part{Head: "Stone " + string(s.Stone.ID) + ", " + placeWords(s.Stone.Place), From: sourceWords(s.Stone.Source), Read: claimPairs(s.Reading().Claim())}
+		if s.Stone.Register == nil {
+			q.Svg = picture(drawing.Stone(&st, s.Implies), i+1)
+			q.Words = strings.Split(st.Marker.Inscription, "\n")
+		} else {
+			q.Head = "Row " + string(s.Stone.ID) + " of a burial register, " + placeWords(s.Stone.Place)
+		}
+		l := lead{subject: s}
+		for _, r := range p.records {
+			if l.record == nil && p.probability(s.Stone.ID, r.ID) >= 0.5 {
+				l.record = r
+			}
+		}
+		q.Time = picture(drawing.Time(&st, model.Reading{People: []model.Claim{life(&l)}}, s.Implies), i+1)
+		q.Written = p.cells(s.Stone.Written)
+		stones = append(stones, q)
+	}
+	for _, r := range p.records {
+		records = append(records, part{Head: "Service record " + string(r.ID), From: sourceWords(r.Source), Read: claimPairs(r.Claim), Written: p.cells(r.Written)})
+	}
+	for _, g := range p.proposals {
+		for _, k := range g.Candidates {
+			links = append(links, part{Head: fmt.Sprintf("Stone %s and record %s: %s%s", g.Stone, k.Record, percent(k.Probability), decidedWords(k.Decided)), List: p.reasons(k)[1:]})
+		}
+	}
+	for _, e := range p.decisions {
+		decided = append(decided, part{Head: fmt.Sprintf("%s by %s on %s", say.Capital(string(e.As)), e.By, day(e.At.UTC())),
+			List: pairs("stone", string(e.Stone), "record", string(e.Record), "because", e.Because, "decision", e.ID)})
+	}
+	for _, f := range p.findings {
+		q := part{Head: say.Capital(kindWords(f.Kind)) + ", " + percent(f.Probability)}
+		for _, t := range f.Reasons {
+			q.List = append(q.List, pair{"because", t})
+		}
+		for _, t := range f.ToShow {
+			q.List = append(q.List, pair{"to be shown", t})
+		}
+		found = append(found, q)
+	}
+	return struct {
+		Name, Title, Program                        string
+		Stones, Records, Links, Decisions, Findings []part
+		Cautions                                    []string
+	}{p.name(), title, program, stones, records, links, decided, found, unmarked.Cautions()}
+}
+
+// probability is that of a record for a stone.
+func (p *person) probability(stone model.StoneID, record model.RecordID) float64 {
+	for _, g := range p.proposals {
+		for _, k := range g.Candidates {
+			if g.Stone == stone && k.Record == record {
+				return k.Probability
+			}
+		}
+	}
+	return 0
+}
+
+func decidedWords(s string) string {
+	if s == "" {
+		return ", proposed"
+	}
+	return ", " + s + " by a person"
+}

@@ -1,0 +1,309 @@
+package desk
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"net/http"
+	"net/url"
+	"slices"
+	"strings"
+
+	"musterstone/link/ledger"
+	"musterstone/model"
+)
+
+// stoneOf finds the stone that a request names.
+func (d *Desk) stoneOf(id string) (int, error) {
+	i, ok := d.at[model.StoneID(id)]
+	if !ok {
+		return 0, &wrong{http.StatusNotFound, fmt.Sprintf("there is no stone %q in the survey", id)}
+	}
+	return i, nil
+}
+
+// decide writes a decision and goes on to the next stone.
+func (d *Desk) decide(w http.ResponseWriter, r *http.Request) error {
+	by := reviewer(r)
+	if by == "" {
+		return d.askWho(w, r, "/stone?id="+url.QueryEscape(r.PostForm.Get("stone")))
+	}
+	i, err := d.stoneOf(r.PostForm.Get("stone"))
+	if err != nil {
+		return err
+	}
+	because, err := words(r.PostForm.Get("because"))
+	if err != nil {
+		return err
+	}
+	dec := model.Decision{By: by, Stone: d.subjects[i].Stone.ID, Because: because}
+	switch {
+	case r.PostForm.Get("confirm") != "":
+		dec.As, dec.Record = model.Confirmed, model.RecordID(r.PostForm.Get("confirm"))
+	case r.PostForm.Get("refuse") != "":
+		dec.As, dec.Record = model.Refused, model.RecordID(r.PostForm.Get("refuse"))
+	case r.PostForm.Get("whole") == string(model.NoneOfThese), r.PostForm.Get("whole") == string(model.Unsure):
+		dec.As = model.Verdict(r.PostForm.Get("whole"))
+	default:
+		return &wrong{http.StatusBadRequest, "the form does not say what was decided; nothing was changed"}
+	}
+	if err := d.refresh(); err != nil {
+		return err
+	}
+	if dec.Seen, err = d.seen(i, dec.Record); err != nil {
+		return err
+	}
+	done, err := d.ledger.Append(dec)
+	if err != nil {
+		return err
+	}
+	d.decidedSince()
+	next := i
+	if dec.As != model.Refused || d.standings().kinds[i] != toDecide { // a stone with another man left stays on the desk
+		next = d.standings().after(i)
+	}
+	return d.goOn(w, r, next, done.ID)
+}
+
+// goOn shows the stone next, or, with none left, the end, and tells there what was decided.
+func (d *Desk) goOn(w http.ResponseWriter, r *http.Request, next int, decision string) error {
+	q := url.Values{}
+	if decision != "" {
+		q.Set("did", decision)
+	}
+	path := "/"
+	if next >= 0 {
+		path = "/stone"
+		q.Set("id", string(d.subjects[next].Stone.ID))
+	}
+	http.Redirect(w, r, path+"?"+q.Encode(), http.StatusSeeOther)
+	return nil
+}
+
+// seen is what the person has before him when he decides.
+func (d *Desk) seen(i int, record model.RecordID) (*model.Seen, error) {
+	r, state := d.current()
+	p, _ := r.now(i, state)
+	s := &model.Seen{Program: d.opts.Program, Inputs: d.digests}
+	if record != "" {
+		rec, ok := d.index.Record(record)
+		if !ok {
+			return nil, &wrong{http.StatusBadRequest, fmt.Sprintf("there is no record %q in the rosters; nothing was changed", record)}
+		}
+		ledger.SawRecord(s, rec)
+		if !slices.ContainsFunc(p.Candidates, func(c model.Candidate) bool { return c.Record == record }) {
+			p.Candidates = append(p.Candidates, d.weigh(i, rec))
+		}
+	}
+	s.Proposal = ledger.Shown(p, record)
+	return s, nil
+}
+
+// weigh sets a record that the program did not propose beside the stone. It has no chance of its own: only bits.
+func (d *Desk) weigh(i int, rec *model.Record) model.Candidate {
+	s := d.subjects[i]
+	c := model.Candidate{Record: rec.ID}
+	for _, reading := range s.Readings {
+		if len(reading.People) > 0 {
+			c.Bits, c.Evidence = d.weigher.Stone(s, reading.Claim()).Against(rec)
+			break
+		}
+	}
+	return c
+}
+
+// words are a reason or a note, tidied.
+func words(s string) (string, error) {
+	s = strings.TrimSpace(strings.Map(printable, strings.ReplaceAll(strings.ToValidUTF8(s, "?"), "\r\n", "\n")))
+	if len(s) > maxReason {
+		return "", &wrong{http.StatusRequestEntityTooLarge, fmt.Sprintf("a reason or a note may be %d bytes long, this one is %d; nothing was changed: go back and shorten it", maxReason, len(s))}
+	}
+	return s, nil
+}
+
+// latest is the reviewer's latest decision that stands.
+func (d *Desk) latest(by string) (model.Decision, bool) {
+	_, state := d.current()
+	for _, e := range slices.Backward(d.ledger.Entries()) {
+		if e.By == by && e.As != model.Withdrawn && e.As != model.Noted &&
+			slices.ContainsFunc(state.Voices(e.Stone), func(v model.Decision) bool { return v.ID == e.ID }) {
+			return e.Decision, true
+		}
+	}
+	return model.Decision{}, false
+}
+
+// undo takes a decision back, and makes the one that it replaced anew.
+func (d *Desk) undo(w http.ResponseWriter, r *http.Request) error {
+	by := reviewer(r)
+	if by == "" {
+		return d.askWho(w, r, "/")
+	}
+	if err := d.refresh(); err != nil {
+		return err
+	}
+	ds := d.ledger.Decisions()
+	find := func(id string) (model.Decision, bool) {
+		i := slices.IndexFunc(ds, func(x model.Decision) bool { return x.ID == id })
+		if i < 0 {
+			return model.Decision{}, false
+		}
+		return ds[i], true
+	}
+	old, ok := find(r.PostForm.Get("decision"))
+	if !ok {
+		return &wrong{http.StatusNotFound, "there is no such decision; nothing was changed"}
+	}
+	withdrawn, err := d.ledger.Withdraw(old.ID, by, "undone at the desk")
+	if err != nil {
+		return &wrong{http.StatusConflict, err.Error()}
+	}
+	for _, id := range append([]string{old.Supersedes}, old.Instead...) {
+		if before, ok := find(id); ok && before.As != model.Withdrawn && before.As != model.Noted {
+			again := before
+			again.Supersedes, again.Instead = "", nil
+			if again.Because == "" {
+				again.Because = "as before"
+			}
+			if _, err := d.ledger.Append(again); err != nil {
+				return errors.Join(fmt.Errorf("the decision was taken back, but the one before it could not be made anew"), err)
+			}
+		}
+	}
+	d.decidedSince()
+	i, ok := d.at[old.Stone]
+	if !ok {
+		i = -1
+	}
+	return d.goOn(w, r, i, withdrawn.ID)
+}
+
+// note writes a note on a stone.
+func (d *Desk) note(w http.ResponseWriter, r *http.Request) error {
+	i, err := d.stoneOf(r.PostForm.Get("stone"))
+	if err != nil {
+		return err
+	}
+	back := "/stone?id=" + url.QueryEscape(string(d.subjects[i].Stone.ID))
+	by := reviewer(r)
+	if by == "" {
+		return d.askWho(w, r, back)
+	}
+	text, err := words(r.PostForm.Get("text"))
+	if err != nil {
+		return err
+	}
+	if text == "" {
+		return &wrong{http.StatusBadRequest, "the note is empty; nothing was written"}
+	}
+	n, err := d.ledger.Append(model.Decision{By: by, Stone: d.subjects[i].Stone.ID, As: model.Noted, Because: text})
+	if err != nil {
+		return err
+	}
+	http.Redirect(w, r, back+"&did="+url.QueryEscape(n.ID)+"#notes", http.StatusSeeOther)
+	return nil
+}
+
+// askWho sends the person to give a name first.
+func (d *Desk) askWho(w http.ResponseWriter, r *http.Request, back string) error {
+	http.Redirect(w, r, "/who?back="+url.QueryEscape(back), http.StatusSeeOther)
+	return nil
+}
+
+// whoPage asks the reviewer's name.
+func (d *Desk) whoPage(w http.ResponseWriter, r *http.Request) error {
+	return d.render(w, http.StatusOK, "who", d.frame(r, "Who decides?", "who", struct{ Back, Name, Fault string }{ownPath(r.URL.Query().Get("back")), reviewer(r), ""}))
+}
+
+func (d *Desk) setWho(w http.ResponseWriter, r *http.Request) error {
+	back := ownPath(r.PostForm.Get("back"))
+	name := cleanName(r.PostForm.Get("name"))
+	if name == "" {
+		return d.render(w, http.StatusUnprocessableEntity, "who", d.frame(r, "Who decides?", "who",
+			struct{ Back, Name, Fault string }{back, "", fmt.Sprintf("Please give a name, of at most %d bytes.", maxName)}))
+	}
+	d.guard.setCookie(w, reviewerCookie, url.QueryEscape(name), 365*24*3600)
+	http.Redirect(w, r, back, http.StatusSeeOther)
+	return nil
+}
+
+// setKeys turns the keys of single letters on or off.
+func (d *Desk) setKeys(w http.ResponseWriter, r *http.Request) error {
+	value := "off"
+	if r.PostForm.Get("keys") == "on" {
+		value = "on"
+	}
+	d.guard.setCookie(w, keysCookie, value, 365*24*3600)
+	http.Redirect(w, r, "/keys", http.StatusSeeOther)
+	return nil
+}
+
+func (d *Desk) keysPage(w http.ResponseWriter, r *http.Request) error {
+	return d.render(w, http.StatusOK, "keys", d.frame(r, "Keys", "keys", nil))
+}
+
+// ownPath lets a form come back only to a page of the desk.
+func ownPath(s string) string {
+	u, err := url.Parse(s)
+	if err != nil || u.Scheme != "" || u.Host != "" || !strings.HasPrefix(s, "/") || strings.HasPrefix(s, "//") || strings.ContainsAny(s, "\\\r\n") {
+		return "/"
+	}
+	return s
+}
+
+// stale answers a form whose token is not this session's, as when the desk was opened anew since: nothing is written, and a person can send it
+// again from here.
+func (d *Desk) stale(w http.ResponseWriter, r *http.Request) {
+	type field struct{ Name, Value string }
+	var fields []field
+	for _, name := range []string{"stone", "confirm", "refuse", "whole", "because", "text", "decision", "name", "back", "keys"} {
+		if v := r.PostForm.Get(name); v != "" {
+			fields = append(fields, field{name, v})
+		}
+	}
+	path := r.URL.Path
+	if !slices.Contains([]string{"/decide", "/undo", "/note", "/who", "/keys"}, path) {
+		path = ""
+	}
+	c := d.frame(r, "Not sent yet", "", struct {
+		Path   string
+		Fields []field
+	}{path, fields})
+	if err := d.render(w, http.StatusForbidden, "stale", c); err != nil {
+		d.fail(w, r, err)
+	}
+}
+
+// pulse tells the script how things stand, for a page that lies open while others decide.
+func (d *Desk) pulse(w http.ResponseWriter, r *http.Request) error {
+	if err := d.refresh(); err != nil {
+		return err
+	}
+	b := d.standings()
+	answer := struct {
+		Revision string `json:"revision"`
+		Left     int    `json:"left"`
+		Stone    string `json:"stone,omitempty"` // how the stone of the page stands
+	}{Revision: b.revision, Left: b.counts[toDecide]}
+	if i, ok := d.at[model.StoneID(r.URL.Query().Get("stone"))]; ok {
+		_, state := d.current()
+		answer.Stone = d.voicesLine(i, state)
+	}
+	w.Header().Set("Content-Type", "application/json")
+	return json.NewEncoder(w).Encode(answer)
+}
+
+// voicesLine says in a line who decided what on the stone.
+func (d *Desk) voicesLine(i int, state ledger.State) string {
+	var parts []string
+	for _, v := range state.Voices(d.subjects[i].Stone.ID) {
+		parts = append(parts, v.By+" "+verdictWords(v))
+	}
+	if n := len(state.Notes(d.subjects[i].Stone.ID)); n > 0 {
+		parts = append(parts, fmt.Sprintf("%d notes", n))
+	}
+	if parts == nil {
+		return "nobody has decided"
+	}
+	return strings.Join(parts, "; ")
+}

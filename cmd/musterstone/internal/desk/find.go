@@ -1,0 +1,253 @@
+package desk
+
+import (
+	"cmp"
+	"net/http"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+
+	"musterstone/index"
+	"musterstone/model"
+	"musterstone/vocab"
+)
+
+// pageSize is how many stones or records a list shows at once; most hits are looked at for the facets.
+const (
+	pageSize = 40
+	mostHits = 1000
+)
+
+type hitCell struct {
+	Column string
+	Parts  []part
+}
+
+// part is a stretch of a text, marked where it was found.
+type part struct {
+	Text   string
+	Marked bool
+}
+
+// marks parts a cell of a hit.
+func marks(c index.HitCell) []part {
+	var out []part
+	at := 0
+	for _, m := range c.Marks {
+		if m.From > at {
+			out = append(out, part{c.Value[at:m.From], false})
+		}
+		out = append(out, part{c.Value[m.From:m.To], true})
+		at = m.To
+	}
+	if at < len(c.Value) {
+		out = append(out, part{c.Value[at:], false})
+	}
+	return out
+}
+
+// choice is a value of a facet that can be chosen.
+type choice struct {
+	Value, Name string
+	N           int
+	Chosen      bool
+}
+
+type facet struct {
+	Name, Label string
+	Choices     []choice
+}
+
+type foundRecord struct {
+	ID    model.RecordID
+	Line  string
+	Cells []hitCell
+}
+
+type findView struct {
+	Words, Kind, For string
+	Fault            string
+	Near             bool
+	Facets           []facet
+	Stones           []listed
+	Records          []foundRecord
+	StoneN, RecordN  int
+	More             string // the address of the next page
+	Before           string
+	Title            string
+	Asked            bool
+}
+
+// findPage looks for words over stones and rosters, and lists stones by facets.
+func (d *Desk) findPage(w http.ResponseWriter, r *http.Request) error {
+	if err := d.refresh(); err != nil {
+		return err
+	}
+	q := r.URL.Query()
+	v := &findView{Words: strings.TrimSpace(q.Get("q")), Kind: q.Get("kind"), For: q.Get("for"), Title: "Find"}
+	if v.Kind != "stone" && v.Kind != "record" {
+		v.Kind = ""
+	}
+	if _, ok := d.at[model.StoneID(v.For)]; !ok {
+		v.For = ""
+	}
+	if q.Get("state") == string(leftOpen) && v.Words == "" {
+		v.Title = "Left unsure"
+	}
+	from, _ := strconv.Atoi(q.Get("from"))
+	from = max(0, min(from, 1_000_000))
+	v.Asked = v.Words != "" || q.Get("cemetery")+q.Get("conflict")+q.Get("pattern")+q.Get("state") != ""
+	b := d.standings()
+	stones, cells, err := d.lookFor(r, v, q)
+	if err != nil {
+		return err
+	}
+	chosen := map[string]string{"cemetery": q.Get("cemetery"), "conflict": q.Get("conflict"), "pattern": q.Get("pattern"), "state": q.Get("state")}
+	value := func(name string, i int) string {
+		switch name {
+		case "cemetery":
+			return d.facets[i].cemetery
+		case "conflict":
+			return d.facets[i].conflict
+		case "pattern":
+			return d.facets[i].pattern
+		}
+		return string(b.kinds[i])
+	}
+	names := []facet{{Name: "state", Label: "How it stands"}, {Name: "cemetery", Label: "Cemetery"}, {Name: "conflict", Label: "Conflict"}, {Name: "pattern", Label: "Design"}}
+	passes := func(i int, but string) bool {
+		for _, f := range names {
+			if f.Name != but && chosen[f.Name] != "" && value(f.Name, i) != chosen[f.Name] {
+				return false
+			}
+		}
+		return true
+	}
+	for _, f := range names {
+		n := map[string]int{}
+		for _, i := range stones {
+			if passes(i, f.Name) {
+				n[value(f.Name, i)]++
+			}
+		}
+		v.Facets = append(v.Facets, facet{f.Name, f.Label, choices(f.Name, n, chosen[f.Name])})
+	}
+	stones = slices.DeleteFunc(stones, func(i int) bool { return !passes(i, "") })
+	v.StoneN = len(stones)
+	for _, i := range stones[min(from, len(stones)):min(from+pageSize, len(stones))] {
+		l := d.listed(b, i)
+		l.Cells = cells[i]
+		v.Stones = append(v.Stones, l)
+	}
+	if chosen["cemetery"]+chosen["pattern"]+chosen["state"] != "" { // these are about stones alone
+		v.Records, v.RecordN = nil, 0
+	}
+	turn := func(to int) string {
+		next := url.Values{}
+		for k := range q {
+			if k != "did" {
+				next.Set(k, q.Get(k))
+			}
+		}
+		next.Set("from", strconv.Itoa(to))
+		return "/find?" + next.Encode()
+	}
+	if from+pageSize < max(v.StoneN, v.RecordN) {
+		v.More = turn(from + pageSize)
+	}
+	if from > 0 {
+		v.Before = turn(max(0, from-pageSize))
+	}
+	here := "find"
+	if v.Title == "Left unsure" {
+		here = "unsure"
+	}
+	return d.render(w, http.StatusOK, "find", d.frame(r, v.Title, here, v))
+}
+
+// lookFor finds the stones that have the words, or all, and the page of records that have them.
+func (d *Desk) lookFor(r *http.Request, v *findView, q url.Values) (stones []int, cells map[int][]hitCell, err error) {
+	cells = map[int][]hitCell{}
+	if v.Words == "" {
+		for i := range d.subjects {
+			stones = append(stones, i)
+		}
+		return stones, cells, nil
+	}
+	from, _ := strconv.Atoi(q.Get("from"))
+	for _, kind := range []string{"stone", "record"} {
+		if v.Kind != "" && v.Kind != kind {
+			continue
+		}
+		opt := index.FindOptions{Kind: kind, Limit: mostHits}
+		conflict := q.Get("conflict")
+		if kind == "record" && conflict == "" {
+			opt.Limit, opt.From = pageSize, max(0, from)
+		}
+		found, err := d.index.Find(r.Context(), v.Words, opt)
+		if index.ErrQuestion(err) {
+			v.Fault = err.Error()
+			return stones, cells, nil
+		}
+		if err != nil {
+			return nil, nil, err
+		}
+		v.Near = v.Near || found.Near
+		if kind == "record" {
+			v.RecordN = found.Total
+			hits := found.Hits
+			if conflict != "" {
+				hits = slices.DeleteFunc(hits, func(h index.Hit) bool {
+					return !slices.ContainsFunc(h.Record.Service.Conflicts, func(c model.ConflictCode) bool { return conflictName(c) == conflict })
+				})
+				v.RecordN = len(hits)
+				hits = hits[min(max(0, from), len(hits)):]
+			}
+			for _, h := range hits[:min(pageSize, len(hits))] {
+				v.Records = append(v.Records, foundRecord{h.Record.ID, h.Line, hitCells(h.Cells)})
+			}
+			continue
+		}
+		for _, h := range found.Hits {
+			if i, ok := d.at[model.StoneID(h.ID)]; ok {
+				stones = append(stones, i)
+				cells[i] = hitCells(h.Cells)
+			}
+		}
+	}
+	return stones, cells, nil
+}
+
+func conflictName(c model.ConflictCode) string { return vocab.Label("conflict", string(c)) }
+
+func hitCells(cells []index.HitCell) []hitCell {
+	var out []hitCell
+	for _, c := range cells {
+		out = append(out, hitCell{c.Column, marks(c)})
+	}
+	return out
+}
+
+// choices are the values of a facet, the commonest first; those of the state in their own order.
+func choices(name string, n map[string]int, chosen string) []choice {
+	if chosen != "" {
+		n[chosen] += 0
+	}
+	var out []choice
+	if name == "state" {
+		for _, k := range kinds {
+			if c, ok := n[string(k.Kind)]; ok {
+				out = append(out, choice{string(k.Kind), k.Name, c, string(k.Kind) == chosen})
+			}
+		}
+		return out
+	}
+	for value, c := range n {
+		if value != "" {
+			out = append(out, choice{value, value, c, value == chosen})
+		}
+	}
+	slices.SortFunc(out, func(a, b choice) int { return cmp.Or(-cmp.Compare(a.N, b.N), cmp.Compare(a.Value, b.Value)) })
+	return out
+}

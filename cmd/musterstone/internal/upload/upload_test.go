@@ -1,0 +1,149 @@
+package upload
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+)
+
+// store is a graph store in memory, which answers as its faults say.
+type store struct {
+	mu     sync.Mutex
+	graphs map[string]string
+	faults []int // status of the next answers; 0 for a good one
+	asked  int
+}
+
+func (s *store) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.asked++
+	if len(s.faults) > 0 {
+		status := s.faults[0]
+		s.faults = s.faults[1:]
+		if status != 0 {
+			w.Header().Set("Retry-After", "7")
+			http.Error(w, "not now", status)
+			return
+		}
+	}
+	body, err := io.ReadAll(r.Body)
+	if err != nil {
+		http.Error(w, err.Error(), http.StatusBadRequest)
+		return
+	}
+	graph := r.URL.Query().Get("graph")
+	switch r.Method {
+	case http.MethodPut:
+		s.graphs[graph] = string(body)
+		w.WriteHeader(http.StatusCreated)
+	case http.MethodPost:
+		s.graphs[graph] += string(body)
+		w.WriteHeader(http.StatusNoContent)
+	default:
+		http.Error(w, "no", http.StatusMethodNotAllowed)
+	}
+}
+
+func folder(t *testing.T, lines int) (dir, text string) {
+	t.Helper()
+	dir = t.TempDir()
+	var b strings.Builder
+	for i := range lines {
+		fmt.Fprintf(&b, "<http://a.example/%d> <http://a.example/p> \"x\" .\n", i)
+	}
+	if err := os.WriteFile(filepath.Join(dir, "dataset.nt"), []byte(b.String()), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	return dir, b.String()
+}
+
+const name = "http://a.example/dataset"
+
+var graphs = []Graph{{File: "dataset.nt", Name: name}}
+
+func TestRun(t *testing.T) {
+	dir, want := folder(t, 100)
+	s := &store{graphs: map[string]string{name: "what was there before"}, faults: []int{503, 0, 429, 500, 0}}
+	server := httptest.NewServer(s)
+	defer server.Close()
+	var waits []time.Duration
+	u := &Uploader{To: server.URL + "/data?x=1", Chunk: 1000, Wait: func(_ context.Context, d time.Duration) error { waits = append(waits, d); return nil }}
+	n, err := u.Run(context.Background(), dir, graphs, Manifest{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s.graphs[name] != want || n != int64(len(want)) || len(waits) != 3 || waits[0] != 7*time.Second {
+		t.Errorf("%d bytes arrived and %d were sent, of %d; waits %v", len(s.graphs[name]), n, len(want), waits)
+	}
+	// All is there: the next run sends nothing.
+	asked := s.asked
+	if n, err := u.Run(context.Background(), dir, graphs, Read(dir)); err != nil || n != 0 || s.asked != asked {
+		t.Errorf("a second run sent %d bytes in %d requests: %v", n, s.asked-asked, err)
+	}
+}
+
+// TestResume: a run that broke off goes on where it stopped, unless the data or the store are others.
+func TestResume(t *testing.T) {
+	dir, want := folder(t, 100)
+	s := &store{graphs: map[string]string{}, faults: []int{0, 0, 403}}
+	server := httptest.NewServer(s)
+	defer server.Close()
+	u := &Uploader{To: server.URL, Chunk: 1000}
+	first, err := u.Run(context.Background(), dir, graphs, Manifest{})
+	if err == nil || !strings.Contains(err.Error(), "403") || !strings.Contains(err.Error(), "goes on there") {
+		t.Fatalf("%v", err)
+	}
+	m := Read(dir)
+	if m.Graphs[0].Sent != first || first == 0 || m.Graphs[0].Done {
+		t.Errorf("the manifest: %+v", m)
+	}
+	rest, err := u.Run(context.Background(), dir, graphs, m)
+	if err != nil || s.graphs[name] != want || first+rest != int64(len(want)) {
+		t.Errorf("after %d and %d bytes %d of %d are there: %v", first, rest, len(s.graphs[name]), len(want), err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, "dataset.nt"), []byte("<http://a.example/s> <http://a.example/p> \"new\" .\n"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := u.Run(context.Background(), dir, graphs, Read(dir)); err != nil || strings.Contains(s.graphs[name], "\"x\"") {
+		t.Errorf("other data were added to the old: %v", err)
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	dir, _ := folder(t, 1)
+	for _, to := range []string{"", "store", "ftp://a.example/", "http://"} {
+		if _, err := (&Uploader{To: to}).Run(context.Background(), dir, graphs, Manifest{}); err == nil || !strings.Contains(err.Error(), "no address") {
+			t.Errorf("%q: %v", to, err)
+		}
+	}
+	// A password stands in no message and no manifest.
+	server := httptest.NewServer(http.NotFoundHandler())
+	at, err := url.Parse(server.URL)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at.User = url.UserPassword("ann", "secret")
+	_, err = (&Uploader{To: at.String()}).Run(context.Background(), dir, graphs, Manifest{})
+	if err == nil || strings.Contains(err.Error(), "secret") {
+		t.Errorf("%v", err)
+	}
+	server.Close()
+	never := func(context.Context, time.Duration) error { return nil }
+	_, err = (&Uploader{To: at.String(), Wait: never}).Run(context.Background(), dir, graphs, Manifest{})
+	if err == nil || strings.Contains(err.Error(), "secret") || !strings.Contains(err.Error(), "given up after 6 tries") {
+		t.Errorf("%v", err)
+	}
+	if text, err := os.ReadFile(filepath.Join(dir, ManifestFile)); err != nil || strings.Contains(string(text), "secret") {
+		t.Errorf("%s %v", text, err)
+	}
+}

@@ -1,0 +1,211 @@
+package main
+
+import (
+	"context"
+	"encoding/csv"
+	"fmt"
+	"io"
+	"strings"
+
+	"musterstone/cmd/musterstone/internal/job"
+	"musterstone/cmd/musterstone/internal/say"
+	"musterstone/model"
+)
+
+// sheetHead are the columns of the sheet that `propose --csv` gives and `decide --from` takes. The first two are for the person to fill in.
+var sheetHead = []string{"as", "because", "stone", "record", "chance", "inscription", "place", "man", "for", "against"}
+
+// sheetCandidates is how many candidates of a stone stand in the sheet; further ones with a chance of one in a hundred stand there too, up to three times as
+// many.
+const sheetCandidates = 2
+
+// printSheet prints a sheet to decide on with pen or spreadsheet: a row for each candidate, and one for each stone as a whole.
+func (a *app) printSheet(ctx context.Context, j *job.Job, subjects []*model.Subject, proposals []model.Proposal) error {
+	x, err := j.Index(ctx)
+	if err != nil {
+		return err
+	}
+	w := csv.NewWriter(a.out)
+	row := func(cells ...string) error {
+		for i := range cells {
+			cells[i] = neutral(cells[i])
+		}
+		return w.Write(cells)
+	}
+	if err := w.Write(sheetHead); err != nil {
+		return fmt.Errorf("write the sheet: %w", err)
+	}
+	for i, p := range proposals {
+		s := subjects[i].Stone
+		text := strings.ReplaceAll(s.Marker.Inscription, "\n", " / ")
+		if s.Register != nil {
+			text = say.Headline(subjects[i])
+		}
+		at := placeLine(s.Place)
+		for n, c := range p.Candidates {
+			if n >= sheetCandidates && (c.Probability < 0.01 || n >= 3*sheetCandidates) && c.Decided == "" {
+				break
+			}
+			man := ""
+			if r, ok := x.Record(c.Record); ok {
+				man = describe(r.Claim)
+			}
+			pro, contra := reasons(c.Evidence)
+			chance := say.Percent(c.Probability)
+			if c.Decided != "" {
+				chance = c.Decided + " already"
+			}
+			if err := row("", "", string(p.Stone), string(c.Record), chance, text, at, man, strings.Join(pro, "; "), strings.Join(contra, "; ")); err != nil {
+				return fmt.Errorf("write the sheet: %w", err)
+			}
+		}
+		if err := row("", "", string(p.Stone), "", say.Percent(p.None), text, at, "the stone as a whole: none, or unsure", "", ""); err != nil {
+			return fmt.Errorf("write the sheet: %w", err)
+		}
+	}
+	w.Flush()
+	if err := w.Error(); err != nil {
+		return fmt.Errorf("write the sheet: %w", err)
+	}
+	return nil
+}
+
+func placeLine(p model.Place) string {
+	var parts []string
+	for _, x := range [][2]string{{"", p.Cemetery}, {"section ", p.Section}, {"row ", p.Row}, {"plot ", p.Plot}} {
+		if x[1] != "" {
+			parts = append(parts, x[0]+x[1])
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// formulaStart are the characters with which a spreadsheet takes a cell for a formula, their full-width forms included.
+const formulaStart = "=+-@\t\r\n＝＋－＠"
+
+// formula reports whether a cell, apostrophes before it apart, would be taken for a formula.
+func formula(s string) bool {
+	s = strings.TrimLeft(s, "'")
+	return s != "" && strings.ContainsRune(formulaStart, []rune(s)[0])
+}
+
+// neutral puts an apostrophe before a cell that a spreadsheet would take for a formula, and before one that looks as if that had been done to it, so
+// that plainCell gives every cell back as it was.
+func neutral(s string) string {
+	if formula(s) {
+		return "'" + s
+	}
+	return s
+}
+
+// plainCell gives back what neutral was given.
+func plainCell(s string) string {
+	if strings.HasPrefix(s, "'") && formula(s) {
+		return s[1:]
+	}
+	return s
+}
+
+// sheetLimit bounds a sheet of decisions, in bytes.
+const sheetLimit = 64 << 20
+
+// sheetRow is a decision of a sheet, and the row that it stands in.
+type sheetRow struct {
+	row                        int
+	stone, record, because, by string
+	as                         model.Verdict
+}
+
+// verdictForms are what people write for a verdict.
+var verdictForms = map[string]model.Verdict{
+	"confirmed": model.Confirmed, "confirm": model.Confirmed, "c": model.Confirmed, "yes": model.Confirmed,
+	"refused": model.Refused, "refuse": model.Refused, "r": model.Refused, "no": model.Refused,
+	"none": model.NoneOfThese, "none of these": model.NoneOfThese, "n": model.NoneOfThese,
+	"unsure": model.Unsure, "not sure": model.Unsure, "?": model.Unsure, "s": model.Unsure,
+	"noted": model.Noted, "note": model.Noted,
+}
+
+// readSheet reads the rows of a sheet on which something was decided. Every row that cannot be understood is a complaint.
+func readSheet(name string, r io.Reader) ([]sheetRow, []model.Complaint, error) {
+	data, err := io.ReadAll(io.LimitReader(r, sheetLimit+1))
+	if err != nil {
+		return nil, nil, fmt.Errorf("read %s: %w", name, err)
+	}
+	if len(data) > sheetLimit {
+		return nil, nil, &job.Refused{Text: fmt.Sprintf("read %s: it is larger than %d megabytes; no sheet of decisions is", name, sheetLimit>>20)}
+	}
+	text := strings.TrimPrefix(string(data), "\ufeff")
+	if strings.ToValidUTF8(text, "") != text {
+		return nil, nil, &job.Refused{Text: fmt.Sprintf("read %s: it is not UTF-8 text; save it from the spreadsheet as CSV, UTF-8", name)}
+	}
+	c := csv.NewReader(strings.NewReader(text))
+	c.FieldsPerRecord, c.Comma = -1, separator(text)
+	head, err := c.Read()
+	if err != nil {
+		return nil, nil, &job.Refused{Text: fmt.Sprintf("read %s: it has no header row; musterstone propose --csv makes a sheet with one", name)}
+	}
+	at := map[string]int{}
+	for i, h := range head {
+		at[strings.ToLower(strings.TrimSpace(h))] = i
+	}
+	for _, want := range []string{"stone", "as"} {
+		if _, ok := at[want]; !ok {
+			return nil, nil, &job.Refused{Text: fmt.Sprintf("read %s: it has no column %q; want stone, record, as, because, and by where people share a sheet", name, want)}
+		}
+	}
+	var rows []sheetRow
+	var wrong []model.Complaint
+	for {
+		cells, err := c.Read()
+		if err == io.EOF {
+			return rows, wrong, nil
+		}
+		if err != nil {
+			return nil, nil, &job.Refused{Text: fmt.Sprintf("read %s: %v; nothing was decided", name, err)}
+		}
+		n, _ := c.FieldPos(0)
+		cell := func(column string) string {
+			i, ok := at[column]
+			if !ok || i >= len(cells) {
+				return ""
+			}
+			return strings.TrimSpace(plainCell(cells[i]))
+		}
+		if cell("as") == "" {
+			continue
+		}
+		row := sheetRow{row: n, stone: cell("stone"), record: cell("record"), because: cell("because"), by: cell("by")}
+		complain := func(column, text, hint string) {
+			wrong = append(wrong, model.Complaint{File: name, Row: n, Column: column, Text: text, Hint: hint, Fatal: true})
+		}
+		var ok bool
+		if row.as, ok = verdictForms[strings.ToLower(cell("as"))]; !ok {
+			complain("as", fmt.Sprintf("%q is not a verdict", cell("as")), "write confirmed, refused, none, unsure or noted")
+		}
+		onRecord := row.as == model.Confirmed || row.as == model.Refused
+		switch {
+		case row.stone == "":
+			complain("stone", "no stone is named", "put its ID there")
+		case ok && onRecord && row.record == "":
+			complain("record", fmt.Sprintf("a stone as a whole cannot be %s", row.as), "write it in the row of a record; on the whole stone write none or unsure")
+		case row.as == model.Noted && row.because == "":
+			complain("because", "the note says nothing", "write it in the column because")
+		}
+		if row.as == model.NoneOfThese || row.as == model.Unsure {
+			row.record = "" // said in whichever row of the stone
+		}
+		rows = append(rows, row)
+	}
+}
+
+// separator is what parts the cells of a sheet: the commonest of comma, semicolon and tab in its first line.
+func separator(text string) rune {
+	line, _, _ := strings.Cut(text, "\n")
+	best, most := ',', strings.Count(line, ",")
+	for _, r := range ";\t" {
+		if n := strings.Count(line, string(r)); n > most {
+			best, most = r, n
+		}
+	}
+	return best
+}

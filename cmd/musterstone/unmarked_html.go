@@ -1,0 +1,358 @@
+package main
+
+import (
+	_ "embed"
+	"fmt"
+	"html/template"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"musterstone/cmd/musterstone/internal/say"
+	"musterstone/link/unmarked"
+	"musterstone/model"
+	"musterstone/model/date"
+	"musterstone/vocab"
+	"musterstone/vocab/marker/drawing"
+	"musterstone/vocab/unit"
+)
+
+//go:embed unmarked.html.tmpl
+var leadsPage string
+
+// page is what the page of leads is made from.
+type page struct {
+	Title, Sentence, Printed, Program string
+	Assumptions, Cautions             []string
+	Grounds                           []groundLine
+	States                            []string
+	ByKind, ByWar, ByPattern          []tally
+	Plans                             []template.HTML
+	LeftOut                           string // which grounds have no plan for want of room
+	Rows                              []row
+	Sheets                            []leadSheet
+	Proofs                            []proofLine
+	Sources                           []string
+}
+
+// proofLine is a thing to be shown, where it is kept, and the numbers of the sources that say so.
+type proofLine struct{ Text, Numbers string }
+
+type groundLine struct {
+	Name, Sentence string
+	Leads          int
+}
+
+// tally counts leads, by state of certainty and in all.
+type tally struct {
+	Name   string
+	States []int
+	All    int
+}
+
+// row is a line of the work list.
+type row struct {
+	Number                                 int
+	Ground, Where, Plot, ID, Name, Kind, P string
+	NewGround, NewWhere                    bool
+}
+
+// leadSheet is one sheet of paper.
+type leadSheet struct {
+	Number                                             int
+	Title, Kind, P, State, ID, Where, Name, War, Found string
+	Stone, Time                                        template.HTML
+	Inscription                                        []string
+	Reading                                            []pair
+	Record                                             []pair
+	RecordID                                           string
+	Reasons, ToShow, Contradictions                    []string
+	Withheld, Last                                     bool
+}
+
+type pair struct{ Name, Value string }
+
+// writeHTML writes the report, the work list and a sheet for each lead as one page, made to print on letter and A4, that loads nothing.
+func (a *app) writeHTML(w io.Writer, all *leads) error {
+	t, err := template.New("leads").Parse(leadsPage)
+	if err != nil {
+		return fmt.Errorf("read the page of leads: %w", err)
+	}
+	p := page{Title: all.title, Sentence: say.Capital(sentence(all.total)), Printed: day(a.now()), Program: "Musterstone " + version,
+		Assumptions: assumptions, Cautions: unmarked.Cautions(), States: states}
+	if p.Title == "" {
+		p.Title = "A survey without a title"
+	}
+	for i, g := range all.grounds {
+		n := 0
+		for j := range all.all {
+			if strings.EqualFold(all.all[j].place.Cemetery, g) {
+				n++
+			}
+		}
+		p.Grounds = append(p.Grounds, groundLine{g, sentence(all.counts[i]), n})
+	}
+	p.ByKind = tallies(all, kindsInWords(), func(l *lead) string { return kindWords(l.Kind) })
+	var wars []string
+	for _, c := range vocab.Conflicts() {
+		wars = append(wars, c.Name)
+	}
+	none := func(l *lead) bool { return unmarked.NoMarker(l.Kind) }
+	p.ByWar = tallies(all.only(none), append(wars, "war not told"), func(l *lead) string {
+		if l.Conflict == "" {
+			return "war not told"
+		}
+		return conflictWords(l.Conflict)
+	})
+	p.ByPattern = tallies(all, nil, (*lead).pattern)
+	p.Plans, p.LeftOut = plans(all)
+	ground, where := "-", "-"
+	for i := range all.all {
+		l := &all.all[i]
+		r := row{Number: l.number, Ground: l.place.Cemetery, Where: rowWords(l), Plot: l.place.Plot, ID: l.what(), Name: l.name(), Kind: kindWords(l.Kind), P: percent(l.Probability)}
+		r.NewGround = r.Ground != ground
+		r.NewWhere = r.NewGround || r.Where != where
+		ground, where = r.Ground, r.Where
+		p.Rows = append(p.Rows, r)
+		p.Sheets = append(p.Sheets, newSheet(l))
+	}
+	p.Proofs, p.Sources = proofSources(all)
+	if n := len(p.Sheets); n > 0 {
+		p.Sheets[n-1].Last = true
+	}
+	if err := t.Execute(w, p); err != nil {
+		return fmt.Errorf("write the page of leads: %w", err)
+	}
+	return nil
+}
+
+// proofSources are the things that the leads still have to show, each once, in the order of the table, and the sources for where they are kept.
+func proofSources(all *leads) (lines []proofLine, sources []string) {
+	asked := map[string]bool{}
+	for i := range all.all {
+		for _, t := range all.all[i].ToShow {
+			asked[t] = true
+		}
+	}
+	for _, p := range unmarked.Proofs() {
+		if !asked[p.String()] {
+			continue
+		}
+		asked[p.String()] = false
+		var numbers []string
+		for _, key := range strings.Fields(p.Source) {
+			citation, where, ok := vocab.Source(key)
+			if !ok {
+				continue
+			}
+			text := strings.TrimSuffix(citation, ".") + address(where)
+			n := slices.Index(sources, text)
+			if n < 0 {
+				n = len(sources)
+				sources = append(sources, text)
+			}
+			numbers = append(numbers, strconv.Itoa(n+1))
+		}
+		lines = append(lines, proofLine{say.Capital(p.String()), strings.Join(numbers, ", ")})
+	}
+	return lines, sources
+}
+
+// address is where a source is found, in brackets.
+func address(where string) string {
+	where = strings.TrimPrefix(strings.TrimPrefix(where, "https://"), "http://")
+	if where == "" {
+		return ""
+	}
+	return " (" + where + ")"
+}
+
+func kindsInWords() []string {
+	var out []string
+	for _, k := range kinds {
+		out = append(out, kindWords(k))
+	}
+	return out
+}
+
+// only are the leads that are wanted.
+func (all *leads) only(want func(*lead) bool) *leads {
+	out := &leads{}
+	for _, l := range all.all {
+		if want(&l) {
+			out.all = append(out.all, l)
+		}
+	}
+	return out
+}
+
+// tallies counts leads by a name: in the order given, what is not in it after that by the alphabet; names without leads are left out.
+func tallies(all *leads, order []string, name func(*lead) string) []tally {
+	at := map[string]*tally{}
+	var more []string
+	for i := range all.all {
+		l := &all.all[i]
+		n := name(l)
+		t := at[n]
+		if t == nil {
+			t = &tally{Name: n, States: make([]int, len(states))}
+			at[n] = t
+			if !slices.Contains(order, n) {
+				more = append(more, n)
+			}
+		}
+		t.States[slices.Index(states, l.state())]++
+		t.All++
+	}
+	slices.Sort(more)
+	var out []tally
+	for _, n := range append(slices.Clone(order), more...) {
+		if t := at[n]; t != nil {
+			out = append(out, *t)
+		}
+	}
+	return out
+}
+
+// newSheet puts one lead on a sheet. Of a man who may be living nothing is printed but the place.
+func newSheet(l *lead) leadSheet {
+	s := leadSheet{Number: l.number, Kind: say.Capital(kindWords(l.Kind)), P: percent(l.Probability), State: l.state(), Name: l.name(), War: conflictWords(l.Conflict), Withheld: l.withheld, ToShow: l.ToShow}
+	s.Where = placeWords(l.place)
+	if s.Where == "" {
+		s.Where = "place not known"
+	}
+	s.ID = l.what()
+	if l.subject == nil {
+		s.Where += ", place in the ground not known"
+	}
+	if l.withheld {
+		s.ID = s.ID[:strings.IndexByte(s.ID, ' ')] + " (number held back)"
+		return s
+	}
+	s.Reasons = l.Reasons
+	stone := model.Stone{ID: model.StoneID(l.Record), Place: l.place}
+	var imp model.Implication
+	if l.subject != nil {
+		stone, imp = *l.subject.Stone, l.subject.Implies
+		for _, c := range imp.Contradictions {
+			s.Contradictions = append(s.Contradictions, c.Text)
+		}
+		if stone.Register == nil {
+			s.Stone = picture(drawing.Stone(&stone, imp), l.number)
+			if stone.Marker.Inscription != "" {
+				s.Inscription = strings.Split(stone.Marker.Inscription, "\n")
+			}
+		}
+		s.Reading = claimPairs(l.subject.Reading().Claim())
+		s.Reading = append(s.Reading, pairs("looks like", l.pattern(), "signs", strings.Join(stone.Marker.Motifs, ", "), "condition", stone.Marker.Condition,
+			"recorded", dateOr(stone.Recorded), "notes", stone.Notes)...)
+	}
+	if l.record != nil {
+		s.RecordID = string(l.record.ID)
+		s.Record = append(claimPairs(l.record.Claim), pairs("lived", l.record.Person.Residence, "buried, it says", l.record.Person.Buried, "remarks", l.record.Service.Remarks, "from", sourceWords(l.record.Source))...)
+	}
+	s.Time = picture(drawing.Time(&stone, model.Reading{People: []model.Claim{life(l)}}, imp), l.number)
+	return s
+}
+
+// picture is a drawing as a part of a page: a stone may be on several of its sheets, so that the ids of title and description get the sheet's number.
+func picture(svg string, sheet int) template.HTML {
+	_, after, _ := strings.Cut(svg, `aria-labelledby="`)
+	id, _, ok := strings.Cut(after, "-t ")
+	if ok && id != "" {
+		for _, end := range []string{"-t", "-d"} {
+			svg = strings.NewReplacer(`id="`+id+end+`"`, fmt.Sprintf(`id="n%d-%s%s"`, sheet, id, end)).Replace(svg)
+		}
+		svg = strings.Replace(svg, `aria-labelledby="`+id+"-t "+id+`-d"`, fmt.Sprintf(`aria-labelledby="n%d-%s-t n%d-%s-d"`, sheet, id, sheet, id), 1)
+	}
+	return template.HTML(svg)
+}
+
+// life is what stone and record together tell of a man's years, for the picture of time; the stone's word goes first.
+func life(l *lead) model.Claim {
+	c := l.claim()
+	if r := l.record; r != nil {
+		if c.Person.Born.IsZero() {
+			c.Person.Born = r.Birth()
+		}
+		if c.Person.Died.IsZero() {
+			c.Person.Died = r.Person.Died
+		}
+		if c.Service.Enlisted.IsZero() && c.Service.MusteredIn.IsZero() {
+			c.Service.Enlisted, c.Service.MusteredIn = r.Service.Enlisted, r.Service.MusteredIn
+		}
+		if c.Service.MusteredOut.IsZero() {
+			c.Service.MusteredOut = r.Service.MusteredOut
+		}
+		if len(c.Service.Conflicts) == 0 {
+			c.Service.Conflicts = r.Service.Conflicts
+		}
+		in := c.Service.Enlisted
+		if in.IsZero() {
+			in = c.Service.MusteredIn
+		}
+		if d := r.Person.Died; c.Service.MusteredOut.IsZero() && !in.IsZero() && !d.IsZero() && d.To.Year-in.From.Year < 5 {
+			c.Service.MusteredOut = d // he died in the service, as far as the record goes
+		}
+	}
+	if len(c.Service.Conflicts) == 0 && l.Conflict != "" {
+		c.Service.Conflicts = []model.ConflictCode{l.Conflict}
+	}
+	return c
+}
+
+// pairs are names and values in turn, those with a value.
+func pairs(list ...string) []pair {
+	var out []pair
+	for i := 0; i+1 < len(list); i += 2 {
+		if strings.TrimSpace(list[i+1]) != "" {
+			out = append(out, pair{list[i], list[i+1]})
+		}
+	}
+	return out
+}
+
+// claimPairs are what is claimed of a man, in words.
+func claimPairs(c model.Claim) []pair {
+	var wars []string
+	for _, w := range c.Service.Conflicts {
+		wars = append(wars, conflictWords(w))
+	}
+	born, died := "", ""
+	if !c.Person.Born.IsZero() {
+		born = say.Date(c.Person.Born)
+	}
+	if !c.Person.Died.IsZero() {
+		died = say.Date(c.Person.Died)
+	}
+	rank := string(c.Service.Rank)
+	if c.Service.RankOut != "" && c.Service.RankOut != c.Service.Rank {
+		rank = strings.TrimPrefix(rank+", last "+string(c.Service.RankOut), ", ")
+	}
+	return pairs("name", c.Person.Name.String(), "rank", rank, "unit", unitWords(c.Service.Unit), "war", strings.Join(wars, ", "), "born", born, "died", died,
+		"enlisted", dateOr(c.Service.Enlisted), "mustered in", dateOr(c.Service.MusteredIn), "mustered out", dateOr(c.Service.MusteredOut))
+}
+
+func unitWords(u model.Unit) string { return unit.Format(u) }
+
+func dateOr(d date.Date) string {
+	if d.IsZero() {
+		return ""
+	}
+	return say.Date(d)
+}
+
+// day is a moment's day in words.
+func day(t time.Time) string { return say.Date(date.On(t.Year(), int(t.Month()), t.Day())) }
+
+func sourceWords(s model.Source) string {
+	switch {
+	case s.Row > 0:
+		return fmt.Sprintf("%s, row %d", s.File, s.Row)
+	case s.Subject != "":
+		return s.File + ", " + s.Subject
+	}
+	return s.File
+}

@@ -1,0 +1,273 @@
+package main
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"musterstone/cmd/musterstone/internal/job"
+	"musterstone/link/unmarked"
+	"musterstone/link/unmarked/estimate"
+	"musterstone/model"
+	"musterstone/vocab"
+	"musterstone/vocab/rdf"
+	"musterstone/vocab/unit"
+)
+
+// lead is a finding with what it is about, ready to be put on paper.
+type lead struct {
+	model.Finding
+	subject  *model.Subject // nil where no stone and no register's row is known
+	record   *model.Record  // the record that it is about, or the likeliest; nil where none is likelier than not
+	decided  bool           // a person confirmed the record
+	place    model.Place
+	withheld bool // the man may be living
+	number   int  // in walking order, from 1
+}
+
+// leads are findings with the estimates for the grounds they are in.
+type leads struct {
+	all      []lead // in walking order
+	grounds  []string
+	counts   []estimate.Result // of each ground
+	total    estimate.Result
+	subjects []*model.Subject
+	title    string
+}
+
+// certainty is the probability that the intervals hold the truth with.
+const certainty = 0.9
+
+// leads finds the veterans with no government marker and everything that a report on them needs. cemetery restricts them to a ground; "" is all.
+func (a *app) leads(ctx context.Context, j *job.Job, cemetery string) (*leads, error) {
+	proposals, err := j.Propose(ctx, 0)
+	if err != nil {
+		return nil, err
+	}
+	in, err := j.UnmarkedInput(ctx, proposals)
+	if err != nil {
+		return nil, err
+	}
+	x, err := j.Index(ctx)
+	if err != nil {
+		return nil, err
+	}
+	out := &leads{subjects: j.Subjects(), title: j.Survey.Title}
+	byID := map[model.StoneID]*model.Subject{}
+	for _, s := range out.subjects {
+		byID[s.Stone.ID] = s
+	}
+	best := map[model.StoneID]model.Candidate{}
+	for _, p := range proposals {
+		if len(p.Candidates) > 0 && p.Candidates[0].Probability >= 0.5 {
+			best[p.Stone] = p.Candidates[0]
+		}
+	}
+	men := unmarked.Men(in)
+	at := map[model.RecordID]string{}
+	for _, m := range men {
+		at[m.Record] = m.Cemetery
+		if m.Cemetery != "" && !slices.ContainsFunc(out.grounds, func(g string) bool { return strings.EqualFold(g, m.Cemetery) }) {
+			out.grounds = append(out.grounds, m.Cemetery)
+		}
+	}
+	for _, f := range unmarked.Find(in) {
+		l := lead{Finding: f, subject: byID[f.Stone]}
+		id := f.Record
+		if l.subject != nil {
+			l.place = l.subject.Stone.Place
+			if c, ok := best[f.Stone]; ok {
+				id, l.decided = c.Record, c.Decided == string(model.Confirmed)
+			}
+		} else {
+			l.place.Cemetery = at[f.Record]
+		}
+		if r, ok := x.Record(id); ok {
+			l.record = r
+		}
+		l.withheld = a.mayLive(&l)
+		out.all = append(out.all, l)
+		if l.place.Cemetery != "" && !slices.ContainsFunc(out.grounds, func(g string) bool { return strings.EqualFold(g, l.place.Cemetery) }) {
+			out.grounds = append(out.grounds, l.place.Cemetery)
+		}
+	}
+	slices.Sort(out.grounds)
+	if cemetery != "" {
+		known := out.grounds
+		out.grounds = slices.DeleteFunc(slices.Clone(known), func(g string) bool { return !strings.EqualFold(g, cemetery) })
+		if len(out.grounds) == 0 {
+			return nil, &job.Refused{Text: fmt.Sprintf("nothing is found in a cemetery %q; there are findings in %s", cemetery, strings.Join(known, ", "))}
+		}
+		out.all = slices.DeleteFunc(out.all, func(l lead) bool { return !strings.EqualFold(l.place.Cemetery, cemetery) })
+	}
+	for _, g := range out.grounds {
+		out.counts = append(out.counts, unmarked.Count(men, g, certainty))
+	}
+	out.total = unmarked.Count(men, cemetery, certainty)
+	slices.SortStableFunc(out.all, func(p, q lead) int {
+		return cmp.Or(natural(p.place.Cemetery, q.place.Cemetery), byPlot(p, q), natural(p.place.Section, q.place.Section), natural(p.place.Row, q.place.Row), natural(p.place.Plot, q.place.Plot),
+			cmp.Compare(q.Probability, p.Probability), cmp.Compare(p.Kind, q.Kind), cmp.Compare(p.Stone, q.Stone), cmp.Compare(p.Record, q.Record))
+	})
+	for i := range out.all {
+		out.all[i].number = i + 1
+	}
+	return out, x.Err()
+}
+
+// byPlot puts those of whom no place in the ground is known last.
+func byPlot(p, q lead) int {
+	known := func(l lead) int {
+		if l.subject == nil {
+			return 1
+		}
+		return 0
+	}
+	return cmp.Compare(known(p), known(q))
+}
+
+// natural compares texts with the numbers in them as numbers, so that plot 9 comes before plot 10.
+func natural(a, b string) int {
+	for a != "" && b != "" {
+		x, y := chunk(a), chunk(b)
+		a, b = a[len(x):], b[len(y):]
+		if x[0] >= '0' && x[0] <= '9' && y[0] >= '0' && y[0] <= '9' {
+			u, v := strings.TrimLeft(x, "0"), strings.TrimLeft(y, "0")
+			if c := cmp.Or(cmp.Compare(len(u), len(v)), cmp.Compare(u, v), cmp.Compare(x, y)); c != 0 {
+				return c
+			}
+			continue
+		}
+		if c := cmp.Or(cmp.Compare(strings.ToLower(x), strings.ToLower(y)), cmp.Compare(x, y)); c != 0 {
+			return c
+		}
+	}
+	return cmp.Compare(len(a), len(b))
+}
+
+// chunk is the run of digits, or of other bytes, at the front.
+func chunk(s string) string {
+	digit := s[0] >= '0' && s[0] <= '9'
+	for i := range len(s) {
+		if (s[i] >= '0' && s[i] <= '9') != digit {
+			return s[:i]
+		}
+	}
+	return s
+}
+
+// mayLive reports whether the man of a lead may be living; then nothing that names him leaves the survey.
+func (a *app) mayLive(l *lead) bool {
+	year := a.now().Year()
+	if l.subject != nil {
+		for _, p := range l.subject.Reading().People {
+			if rdf.MayLive(p, p.Person.Born, true, year) {
+				return true
+			}
+		}
+		return false
+	}
+	return l.record != nil && rdf.MayLive(l.record.Claim, l.record.Birth(), false, year)
+}
+
+// claim is what the stone or the row says, or else the record.
+func (l *lead) claim() model.Claim {
+	if l.subject != nil && len(l.subject.Reading().People) > 0 {
+		return l.subject.Reading().Claim()
+	}
+	if l.record != nil && l.subject == nil {
+		return l.record.Claim
+	}
+	return model.Claim{}
+}
+
+// withheldName stands for the name of a man who may be living.
+const withheldName = "(name held back: he may be living)"
+
+// name is the man's name, or what there is instead.
+func (l *lead) name() string {
+	if l.withheld {
+		return withheldName
+	}
+	n := l.claim().Person.Name.String()
+	switch {
+	case n != "":
+		return n
+	case l.subject != nil:
+		return headline(l.subject)
+	}
+	return "a man without a name"
+}
+
+// what names the stone, the row of a register or the record that a lead is about.
+func (l *lead) what() string {
+	switch {
+	case l.subject == nil:
+		return "record " + string(l.Record)
+	case l.subject.Stone.Register != nil:
+		return "register row " + string(l.Stone)
+	}
+	return "stone " + string(l.Stone)
+}
+
+// unit is the unit of the record, or as the stone has it.
+func (l *lead) unit() string {
+	if l.record != nil && !l.record.Service.Unit.IsZero() && l.Kind != model.WrongMarker {
+		return unit.Format(l.record.Service.Unit)
+	}
+	return unit.Format(l.claim().Service.Unit)
+}
+
+// state is how certain a lead is, in the words that reports count by.
+func (l *lead) state() string {
+	switch {
+	case l.Kind == model.UnknownLead || l.Probability < 0.5:
+		return states[3]
+	case l.decided:
+		return states[0]
+	case l.Probability >= 0.9:
+		return states[1]
+	}
+	return states[2]
+}
+
+// states are the states of certainty, surest first.
+var states = []string{"record confirmed by a person", "nine in ten or more", "likelier than not", "a lead only"}
+
+// kindWords are the kinds of finding in short, in the order in which reports count them.
+var kinds = []string{model.PrivateStone, model.NoStone, model.WrongMarker, model.FailingMarker, model.SecondMarker, model.UnknownLead}
+
+func kindWords(kind string) string {
+	switch kind {
+	case model.PrivateStone:
+		return "private stone"
+	case model.NoStone:
+		return "no stone"
+	}
+	return vocab.Label("finding", kind)
+}
+
+// pattern is what the marker looks like; "" where there is none.
+func (l *lead) pattern() string {
+	if l.subject == nil || l.subject.Stone.Register != nil {
+		return "no stone recorded"
+	}
+	code, _ := l.subject.Implies.Best()
+	return vocab.Label("pattern", string(code))
+}
+
+// sentence is the estimate in a sentence: "about 34 veterans lie here without a government marker, 90% interval 27 to 41; 12 of them named".
+func sentence(r estimate.Result) string {
+	if !r.Estimated {
+		return fmt.Sprintf("%.0f veterans without a government marker are found here (%.0f%% interval %d to %d, %.0f of them named); how many more lie here whom nothing names cannot be said from fewer than two lists",
+			r.Found, 100*r.Level, r.From, r.To, r.Named)
+	}
+	return fmt.Sprintf("about %.0f veterans lie here without a government marker, %.0f%% interval %d to %d; %.0f of them named", r.N, 100*r.Level, r.From, r.To, r.Named)
+}
+
+// assumptions are what the estimate rests on.
+var assumptions = []string{
+	"The figure is by capture and recapture: the fewer of the men on one list are found on another, the more there must be whom no list names.",
+	"It takes the lists (stones that tell of service, rosters' burial remarks, burial registers) to be independent, each to name every man with one chance of its own, and all to speak of the same ground. Lists copied from each other make it too small; lists that leave gaps to each other make it too large.",
+}

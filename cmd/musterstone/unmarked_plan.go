@@ -1,0 +1,182 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"html/template"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"musterstone/link/unmarked"
+	"musterstone/model"
+)
+
+// mostPlans is how many grounds the report draws: more do not fit on its second page.
+const mostPlans = 4
+
+// spot is a stone on a plan, in any units; y grows towards the reader's foot.
+type spot struct {
+	x, y float64
+	id   model.StoneID
+}
+
+// plans draws the grounds with the most leads, and says which were left out.
+func plans(all *leads) (out []template.HTML, leftOut string) {
+	type ranked struct {
+		name  string
+		leads int
+	}
+	var list []ranked
+	for _, g := range all.grounds {
+		n := 0
+		for i := range all.all {
+			if strings.EqualFold(all.all[i].place.Cemetery, g) && all.all[i].subject != nil {
+				n++
+			}
+		}
+		if n > 0 {
+			list = append(list, ranked{g, n})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b ranked) int { return cmp.Or(cmp.Compare(b.leads, a.leads), cmp.Compare(a.name, b.name)) })
+	var left []string
+	for i, g := range list {
+		if i >= mostPlans {
+			left = append(left, g.name)
+			continue
+		}
+		out = append(out, template.HTML(plan(all, g.name, i, 590/float64(min(len(list), mostPlans))-14)))
+	}
+	return out, strings.Join(left, ", ")
+}
+
+// spots are the places of a ground's stones: by position where nine in ten have one, else by section, row and plot.
+func spots(all *leads, cemetery string) (list []spot, measured bool) {
+	var in []*model.Stone
+	placed := 0
+	for _, s := range all.subjects {
+		if strings.EqualFold(s.Stone.Place.Cemetery, cemetery) {
+			in = append(in, s.Stone)
+			if s.Stone.Place.Position != nil {
+				placed++
+			}
+		}
+	}
+	if measured = placed > 0 && placed*10 >= len(in)*9; measured {
+		for _, s := range in {
+			if p := s.Place.Position; p != nil {
+				list = append(list, spot{p.Longitude * math.Cos(p.Latitude*math.Pi/180) * 111320, -p.Latitude * 110540, s.ID}) // metres, near enough within a ground
+			}
+		}
+		return list, true
+	}
+	var lines []string
+	line := func(s *model.Stone) string { return s.Place.Section + "\x00" + s.Place.Row }
+	for _, s := range in {
+		if !slices.Contains(lines, line(s)) {
+			lines = append(lines, line(s))
+		}
+	}
+	slices.SortStableFunc(lines, natural)
+	seen := map[string]int{}
+	for _, s := range in {
+		k := line(s)
+		seen[k]++
+		x := float64(seen[k])
+		if n, err := strconv.Atoi(strings.Trim(s.Place.Plot, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ .-")); err == nil && n < 1000 {
+			x = float64(n)
+		}
+		list = append(list, spot{x, float64(slices.Index(lines, k)) * 1.6, s.ID})
+	}
+	return list, false
+}
+
+// plan draws a ground from above, at most so many pixels high: every stone a small ring, every lead its own shape with its number.
+func plan(all *leads, cemetery string, n int, most float64) string {
+	const w, head, edge = 700., 34., 20.
+	list, measured := spots(all, cemetery)
+	if len(list) == 0 {
+		return ""
+	}
+	minX, maxX, minY, maxY := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
+	for _, s := range list {
+		minX, maxX, minY, maxY = min(minX, s.x), max(maxX, s.x), min(minY, s.y), max(maxY, s.y)
+	}
+	scale := (w - 2*edge) / max(maxX-minX, 1e-9)
+	if maxY > minY {
+		scale = min(scale, max(20, most-head-2*edge)/(maxY-minY))
+	}
+	scale = min(scale, 60)
+	if measured {
+		scale = min(scale, 14) // pixels a metre
+	}
+	h := (maxY-minY)*scale + 2*edge + head
+	left := (w - (maxX-minX)*scale) / 2
+	at := func(s spot) (float64, float64) { return left + (s.x-minX)*scale, 26 + edge + (s.y-minY)*scale }
+	var b strings.Builder
+	title := "Plan of " + cemetery
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" class="plan" width="%.0f" height="%.0f" viewBox="0 0 %.0f %.0f" role="img" aria-labelledby="plan%d-t" font-family="Georgia, 'Times New Roman', serif">`, w, h, w, h, n)
+	fmt.Fprintf(&b, `<title id="plan%d-t">%s</title><text x="0" y="15" font-size="14" font-weight="bold">%s</text>`, n, template.HTMLEscapeString(title), template.HTMLEscapeString(cemetery))
+	note := "by row and plot, not to scale"
+	if measured {
+		note = "by position, north above"
+	}
+	fmt.Fprintf(&b, `<text x="%.0f" y="15" font-size="11" text-anchor="end" fill="#555">%s</text>`, w, note)
+	fmt.Fprintf(&b, `<rect x="0.5" y="22.5" width="%.1f" height="%.1f" fill="#fbfaf5" stroke="#bbb"/>`, w-1, h-24)
+	where := map[model.StoneID]spot{}
+	for _, s := range list {
+		where[s.id] = s
+		x, y := at(s)
+		fmt.Fprintf(&b, `<circle cx="%.1f" cy="%.1f" r="2" fill="none" stroke="#999"/>`, x, y)
+	}
+	numbers := map[model.StoneID][]string{}
+	shapes := map[model.StoneID]string{}
+	var order []model.StoneID
+	for i := range all.all {
+		l := &all.all[i]
+		if s, ok := where[l.Stone]; ok {
+			if numbers[l.Stone] == nil {
+				order = append(order, l.Stone)
+				x, y := at(s)
+				shapes[l.Stone] = shape(l, x, y)
+			}
+			numbers[l.Stone] = append(numbers[l.Stone], strconv.Itoa(l.number))
+		}
+	}
+	for i, id := range order {
+		x, y := at(where[id])
+		b.WriteString(shapes[id])
+		dy := -7.
+		if i%2 == 1 { // neighbours in a row write above and below in turn
+			dy = 15
+		}
+		fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" font-size="10" text-anchor="middle">%s</text>`, x, y+dy, strings.Join(numbers[id], ", "))
+	}
+	if measured {
+		metres := 10.
+		if metres*scale > w/3 {
+			metres = 5
+		}
+		fmt.Fprintf(&b, `<path d="M10 %.1f h%.1f" stroke="#333" stroke-width="2"/><text x="10" y="%.1f" font-size="10">%.0f metres</text>`, h-12, metres*scale, h-16, metres)
+	}
+	b.WriteString("</svg>")
+	return b.String()
+}
+
+// shape is the mark of a lead: a square without a marker, a ring with a cross for a marker that stands and has something amiss, a diamond for a lead. Full for what is
+// likelier than not.
+func shape(l *lead, x, y float64) string {
+	fill := "#fff"
+	if l.Probability >= 0.5 {
+		fill = "#2f5d8a"
+	}
+	switch {
+	case l.Kind == model.UnknownLead:
+		return fmt.Sprintf(`<path d="M%.1f %.1f l5 5 l-5 5 l-5 -5 Z" fill="#fff" stroke="#2f5d8a"/>`, x, y-5)
+	case unmarked.NoMarker(l.Kind):
+		return fmt.Sprintf(`<rect x="%.1f" y="%.1f" width="8" height="8" fill="%s" stroke="#2f5d8a"/>`, x-4, y-4, fill)
+	}
+	return fmt.Sprintf(`<path d="M%.1f %.1f l5 9 h-10 Z" fill="#fff" stroke="#a3271b" stroke-width="1.5"/>`, x, y-5)
+}

@@ -1,0 +1,241 @@
+package main
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"musterstone/link/unmarked"
+	"musterstone/model"
+	"musterstone/vocab"
+)
+
+// writeList writes the work list: by cemetery, section, row and plot, in the order in which one walks.
+func writeList(w io.Writer, all *leads) error {
+	p := &printer{w: w}
+	ground, where := "", "-"
+	for i := range all.all {
+		l := &all.all[i]
+		if l.place.Cemetery != ground || i == 0 {
+			ground, where = l.place.Cemetery, "-"
+			name := ground
+			if name == "" {
+				name = "(no cemetery given)"
+			}
+			if i > 0 {
+				p.line("")
+			}
+			p.line("%s", name)
+		}
+		if now := rowWords(l); now != where {
+			where = now
+			p.line("  %s", where)
+		}
+		plot := ""
+		if l.subject != nil && l.place.Plot != "" {
+			plot = "plot " + l.place.Plot + ", "
+		}
+		id := l.what()
+		p.line("    [ ] %d. %s%s: %s, %s %s", l.number, plot, id, l.name(), kindWords(l.Kind), percent(l.Probability))
+	}
+	p.line("")
+	for i, g := range all.grounds {
+		p.line("%s: %s.", g, sentence(all.counts[i]))
+	}
+	if len(all.grounds) > 1 {
+		p.line("All grounds together: %s.", sentence(all.total))
+	}
+	for _, t := range append(assumptions[:len(assumptions):len(assumptions)], unmarked.Cautions()...) {
+		p.line("- %s", t)
+	}
+	return p.err
+}
+
+// rowWords is the part of the ground, without the plot.
+func rowWords(l *lead) string {
+	if l.subject == nil {
+		return "place in the ground not known"
+	}
+	var parts []string
+	for _, x := range [][2]string{{"section", l.place.Section}, {"row", l.place.Row}} {
+		if x[1] != "" {
+			parts = append(parts, x[0]+" "+x[1])
+		}
+	}
+	if len(parts) == 0 {
+		return "section and row not given"
+	}
+	return strings.Join(parts, ", ")
+}
+
+// printer writes lines made safe for a terminal, and keeps the first error.
+type printer struct {
+	w   io.Writer
+	err error
+}
+
+func (p *printer) line(format string, args ...any) {
+	if p.err == nil {
+		_, p.err = fmt.Fprintln(p.w, plain(fmt.Sprintf(format, args...)))
+	}
+}
+
+// leadColumns are the columns of the table of leads.
+var leadColumns = strings.Split("number,cemetery,county,state,section,row,plot,latitude,longitude,kind,probability,certainty,stone,record,name,unit,conflict,born,died,pattern,reasons,to_show", ",")
+
+// leadCells are a lead's cells, in the order of leadColumns.
+func leadCells(l *lead) []string {
+	lat, long := "", ""
+	if p := l.place.Position; p != nil {
+		lat, long = degrees(p.Latitude), degrees(p.Longitude)
+	}
+	var c model.Claim
+	var reasons []string
+	record := l.Record
+	if l.record != nil {
+		record = l.record.ID
+	}
+	if !l.withheld {
+		c, reasons = l.claim(), l.Reasons
+	} else {
+		record = ""
+	}
+	stone, unit := l.Stone, ""
+	if !l.withheld {
+		unit = l.unit()
+	}
+	return []string{strconv.Itoa(l.number), l.place.Cemetery, l.place.County, string(l.place.State), l.place.Section, l.place.Row, l.place.Plot, lat, long,
+		l.Kind, strconv.FormatFloat(l.Probability, 'f', -1, 64), l.state(), string(stone), string(record), l.name(), unit, conflictWords(l.Conflict),
+		c.Person.Born.String(), c.Person.Died.String(), l.pattern(), strings.Join(reasons, " | "), strings.Join(l.ToShow, " | ")}
+}
+
+func conflictWords(c model.ConflictCode) string {
+	if c == "" {
+		return ""
+	}
+	return vocab.Label("conflict", string(c))
+}
+
+func degrees(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+
+// harmless keeps a cell from being taken for a formula by a spreadsheet: where it begins like one, an apostrophe goes before it. Numbers stay as they are.
+func harmless(cell string) string {
+	if cell == "" || !strings.ContainsRune("=+-@\t\r\n", rune(cell[0])) {
+		return cell
+	}
+	if _, err := strconv.ParseFloat(cell, 64); err == nil {
+		return cell
+	}
+	return "'" + cell
+}
+
+// writeCSV writes rows with no cell that a spreadsheet would run.
+func writeCSV(w io.Writer, rows [][]string) error {
+	out := csv.NewWriter(w)
+	for _, r := range rows {
+		safe := make([]string, len(r))
+		for i, c := range r {
+			safe[i] = harmless(c)
+		}
+		if err := out.Write(safe); err != nil {
+			return fmt.Errorf("write CSV: %w", err)
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+// writeLeadsCSV writes the leads as a table.
+func writeLeadsCSV(w io.Writer, all *leads) error {
+	rows := [][]string{leadColumns}
+	for i := range all.all {
+		rows = append(rows, leadCells(&all.all[i]))
+	}
+	return writeCSV(w, rows)
+}
+
+// feature is a feature of GeoJSON (RFC 7946, section 3.2). Its members come in a fixed order.
+type feature struct {
+	Type       string     `json:"type"`
+	ID         string     `json:"id"`
+	Geometry   *point     `json:"geometry"` // null where no position was recorded
+	Properties properties `json:"properties"`
+}
+
+type point struct {
+	Type        string     `json:"type"`
+	Coordinates [2]float64 `json:"coordinates"` // longitude before latitude
+}
+
+// properties are the cells of a lead by their columns, in their order.
+type properties struct{ l *lead }
+
+// MarshalJSON writes the members in the order of the columns; what is empty is left out.
+func (p properties) MarshalJSON() ([]byte, error) {
+	b := []byte{'{'}
+	put := func(name string, v any) error {
+		value, err := json.Marshal(v)
+		if err != nil {
+			return err
+		}
+		if len(b) > 1 {
+			b = append(b, ',')
+		}
+		b = append(append(strconv.AppendQuote(b, name), ':'), value...)
+		return nil
+	}
+	cells := leadCells(p.l)
+	for i, name := range leadColumns {
+		var v any = cells[i]
+		switch name {
+		case "latitude", "longitude":
+			continue
+		case "number":
+			v = p.l.number
+		case "probability":
+			v = p.l.Probability
+		case "reasons":
+			v = p.l.Reasons
+			if p.l.withheld {
+				continue
+			}
+		case "to_show":
+			v = p.l.ToShow
+		}
+		if v == "" {
+			continue
+		}
+		if err := put(name, v); err != nil {
+			return nil, err
+		}
+	}
+	return append(b, '}'), nil
+}
+
+// writeGeoJSON writes the leads as a collection of features, WGS84, longitude first (RFC 7946).
+func writeGeoJSON(w io.Writer, all *leads) error {
+	features := []feature{}
+	for i := range all.all {
+		l := &all.all[i]
+		f := feature{Type: "Feature", ID: strings.Join([]string{l.Kind, string(l.Stone), string(l.Record)}, "/"), Properties: properties{l}}
+		if l.withheld {
+			f.ID = l.Kind + "/" + strconv.Itoa(l.number)
+		}
+		if p := l.place.Position; p != nil {
+			f.Geometry = &point{"Point", [2]float64{p.Longitude, p.Latitude}}
+		}
+		features = append(features, f)
+	}
+	out := json.NewEncoder(w)
+	out.SetEscapeHTML(false)
+	if err := out.Encode(struct {
+		Type     string    `json:"type"`
+		Features []feature `json:"features"`
+	}{"FeatureCollection", features}); err != nil {
+		return fmt.Errorf("write GeoJSON: %w", err)
+	}
+	return nil
+}

@@ -1,0 +1,242 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"encoding/json"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"musterstone/cmd/musterstone/internal/demo"
+)
+
+// leadsOf runs the command on the invented survey.
+func leadsOf(t *testing.T, args ...string) string {
+	t.Helper()
+	dir := filepath.Join(t.TempDir(), "alder")
+	if err := demo.Lay(dir); err != nil {
+		t.Fatal(err)
+	}
+	var out, errs bytes.Buffer
+	if code := run(t.Context(), append([]string{"musterstone", "unmarked", "--survey", dir}, args...), strings.NewReader(""), &out, &errs); code != exitDone {
+		t.Fatalf("status %d: %s", code, errs.String())
+	}
+	return out.String()
+}
+
+// The page loads nothing, names no id twice, and has a sheet for each finding.
+func TestLeadsPage(t *testing.T) {
+	text := leadsOf(t, "--as", "html")
+	findings := strings.Count(leadsOf(t, "--json"), "\n")
+	if n := strings.Count(text, `<section class="sheet">`); n != findings || n < 20 {
+		t.Errorf("%d sheets, %d findings", n, findings)
+	}
+	seen := map[string]bool{}
+	for _, m := range regexp.MustCompile(`\bid="([^"]*)"`).FindAllStringSubmatch(text, -1) {
+		if seen[m[1]] {
+			t.Errorf("the id %q twice", m[1])
+		}
+		seen[m[1]] = true
+	}
+	for _, m := range regexp.MustCompile(`aria-labelledby="([^"]*)"`).FindAllStringSubmatch(text, -1) {
+		for _, id := range strings.Fields(m[1]) {
+			if !seen[id] {
+				t.Errorf("nothing has the id %q", id)
+			}
+		}
+	}
+	if m := regexp.MustCompile(`(?i)<(script|link|img|iframe|object|base|form)\b|\b(src|href|srcset)=|url\(|@import`).FindString(text); m != "" {
+		t.Errorf("the page may load something: %q", m)
+	}
+	for _, m := range regexp.MustCompile(`https?://[^"\s<]*`).FindAllString(text, -1) {
+		if m != "http://www.w3.org/2000/svg" {
+			t.Errorf("an address: %s", m)
+		}
+	}
+	for _, want := range []string{"About ", "90% interval", "@page", "Plan of Old Mill Cemetery", "by war", "Still to be shown", "Notes", "decided by the agency", "nine in ten or more"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the page lacks %q", want)
+		}
+	}
+}
+
+// The table is whole: as many cells in each row, the columns named, as many rows as findings.
+func TestLeadsTable(t *testing.T) {
+	rows, err := csv.NewReader(strings.NewReader(leadsOf(t, "--as", "csv"))).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !slices.Equal(rows[0], leadColumns) || len(rows)-1 != strings.Count(leadsOf(t, "--json"), "\n") {
+		t.Errorf("%d rows, columns %v", len(rows), rows[0])
+	}
+}
+
+func TestLeadsMap(t *testing.T) {
+	text := leadsOf(t, "--as", "geojson")
+	var c struct {
+		Type     string
+		Features []struct {
+			Type     string
+			Geometry *struct {
+				Type        string
+				Coordinates []float64
+			}
+			Properties map[string]any
+		}
+	}
+	if err := json.Unmarshal([]byte(text), &c); err != nil {
+		t.Fatal(err)
+	}
+	placed := 0
+	for _, f := range c.Features {
+		if f.Geometry != nil {
+			placed++
+			if x := f.Geometry.Coordinates; x[0] > -86 || x[0] < -88 || x[1] < 43 || x[1] > 44 { // longitude first
+				t.Errorf("%v: %v", f.Properties["stone"], x)
+			}
+		}
+	}
+	if c.Type != "FeatureCollection" || placed < 5 || placed == len(c.Features) {
+		t.Errorf("%s, %d of %d with a place", c.Type, placed, len(c.Features))
+	}
+}
+
+// outside runs a program that is not ours, or skips; MUSTERSTONE_OUTSIDE=1 demands it.
+func outside(t *testing.T, name string) string {
+	t.Helper()
+	path, err := exec.LookPath(name)
+	if err != nil {
+		if os.Getenv("MUSTERSTONE_OUTSIDE") == "1" {
+			t.Fatalf("%s is not installed", name)
+		}
+		t.Skipf("%s is not installed", name)
+	}
+	return path
+}
+
+// An outside validator of RFC 7946 takes the map, and refuses it with a fault in it.
+func TestOutsideGeoJSON(t *testing.T) {
+	node := outside(t, "node")
+	folder := os.Getenv("MUSTERSTONE_NODE")
+	if folder == "" {
+		if os.Getenv("MUSTERSTONE_OUTSIDE") == "1" {
+			t.Fatal("MUSTERSTONE_NODE does not name the folder with node_modules")
+		}
+		t.Skip("MUSTERSTONE_NODE does not name the folder with node_modules")
+	}
+	script, err := os.ReadFile("testdata/geojson.mjs")
+	if err != nil {
+		t.Fatal(err)
+	}
+	check := func(text string) string {
+		file := filepath.Join(t.TempDir(), "leads.geojson")
+		if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+		defer cancel()
+		cmd := exec.CommandContext(ctx, node, "--input-type=module", "-", file)
+		cmd.Dir, cmd.Stdin = folder, bytes.NewReader(script)
+		out, err := cmd.CombinedOutput()
+		if err != nil {
+			t.Fatalf("%v: %s", err, out)
+		}
+		return string(out)
+	}
+	text := leadsOf(t, "--as", "geojson")
+	if told := check(text); told != "" {
+		t.Errorf("the validator says: %s", told)
+	}
+	for _, fault := range [][2]string{{`"type":"Point"`, `"type":"Pint"`}, {`"coordinates":[-`, `"coordinates":["-`}, {`"type":"FeatureCollection"`, `"type":"Features"`}, {`"properties":{`, `"props":{`}} {
+		bad := strings.Replace(text, fault[0], fault[1], 1)
+		if bad == text {
+			t.Fatalf("nothing to break at %s", fault[0])
+		}
+		if strings.HasPrefix(fault[1], `"coordinates"`) {
+			bad = strings.Replace(bad, `"coordinates":["-`, `"coordinates":["west",-`, 1)
+		}
+		if check(bad) == "" {
+			t.Errorf("the validator takes %s", fault[1])
+		}
+	}
+}
+
+// Chromium prints the report on two pages, and each sheet of the invented survey on one, on letter and on A4. It runs where Chromium and pdftotext are.
+func TestOutsidePDF(t *testing.T) {
+	if testing.Short() {
+		t.Skip("starts a browser")
+	}
+	browser, err := exec.LookPath("chromium")
+	if err != nil {
+		t.Skip("chromium is not installed")
+	}
+	reader, err := exec.LookPath("pdftotext")
+	if err != nil {
+		t.Skip("pdftotext (poppler-utils) is not installed")
+	}
+	text := leadsOf(t, "--as", "html")
+	for _, size := range []string{"letter", "A4"} {
+		dir := t.TempDir()
+		file := filepath.Join(dir, "leads.html")
+		if err := os.WriteFile(file, []byte(strings.Replace(text, "@page {", "@page { size: "+size+";", 1)), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		pdf := filepath.Join(dir, "leads.pdf")
+		ctx, cancel := context.WithTimeout(t.Context(), 2*time.Minute)
+		defer cancel()
+		cmd := exec.CommandContext(ctx, browser, "--headless", "--no-sandbox", "--disable-gpu", "--user-data-dir="+filepath.Join(dir, "profile"), "--no-pdf-header-footer", "--print-to-pdf="+pdf, "file://"+file)
+		if out, err := cmd.CombinedOutput(); err != nil {
+			t.Skipf("chromium does not print here: %v\n%s", err, out)
+		}
+		out, err := exec.CommandContext(ctx, reader, "-layout", pdf, "-").Output()
+		if err != nil {
+			t.Fatal(err)
+		}
+		pages := strings.Split(strings.TrimSuffix(string(out), "\f"), "\f")
+		sheets := strings.Count(text, `<section class="sheet">`)
+		if !strings.Contains(pages[0], "Veterans with no government marker") || !strings.Contains(pages[1], "Plan") || !strings.Contains(pages[1], "Before anything is done") ||
+			!strings.Contains(pages[2], "Work list") {
+			t.Errorf("%s: the report is not the first two pages", size)
+		}
+		whole := 0
+		for _, p := range pages {
+			if strings.Contains(p, "State:") && strings.Contains(p, "Still to be shown") && strings.Contains(p, "A lead for people, not a verdict") {
+				whole++
+			}
+		}
+		if whole != sheets {
+			t.Errorf("%s: %d of %d sheets are whole on one page, of %d pages", size, whole, sheets, len(pages))
+		}
+	}
+}
+
+func TestNatural(t *testing.T) {
+	want := []string{"", "1", "01", "2", "9", "10", "10a", "10b", "A", "a", "A2", "A10", "Zion"}
+	got := slices.Clone(want)
+	slices.Reverse(got)
+	slices.SortStableFunc(got, natural)
+	for i := range got[:len(got)-1] {
+		if natural(got[i], got[i+1]) >= 0 || natural(got[i+1], got[i]) <= 0 {
+			t.Errorf("%q and %q", got[i], got[i+1])
+		}
+	}
+	if i, j := slices.Index(got, "9"), slices.Index(got, "10"); i > j || slices.Index(got, "A2") > slices.Index(got, "A10") {
+		t.Errorf("%q", got)
+	}
+}
+
+func TestHarmless(t *testing.T) {
+	for cell, want := range map[string]string{"": "", "John": "John", "=1+1": "'=1+1", "+CMD": "'+CMD", "-2": "-2", "-87.01": "-87.01", "-x": "'-x", "@SUM(A1)": "'@SUM(A1)", "\t=1": "'\t=1", "a=b": "a=b",
+		"[---]mann": "[---]mann"} {
+		if got := harmless(cell); got != want {
+			t.Errorf("%q: %q, want %q", cell, got, want)
+		}
+	}
+}
