@@ -125,8 +125,6 @@ func (a *app) runDemo(c *cli.Context, dir string) error {
 	if err != nil {
 		return err
 	}
-	pages := 0
-	d.After = withSite(d, &pages)
 	summary, err := rdf.Publish(out, d)
 	if err != nil {
 		return err
@@ -134,17 +132,17 @@ func (a *app) runDemo(c *cli.Context, dir string) error {
 	if err := a.recordsRead(c.Context, j); err != nil {
 		return err
 	}
-	fmt.Fprintf(w, "\n4. Publishing: %s of linked data in %s, and %s to browse: open %s\n", count(summary.Triples+summary.Proposed, "triple", "triples"), plain(out),
-		count(pages, "page", "pages"), plain(filepath.Join(out, "index.html")))
+	fmt.Fprintf(w, "\n4. Publishing: %s of linked data in %s\n", count(summary.Triples+summary.Proposed, "triple", "triples"), plain(out))
 
 	fmt.Fprintf(w, "\nWhat to try next:\n")
 	me := invocation()
 	columns(w, "   ", [][]string{
 		{me + " read --survey " + dir, "every stone: words and design"},
 		{me + " propose --survey " + dir, "every stone: candidates with reasons"},
+		{me + " review --survey " + dir, "the review desk: decide in your browser"},
 		{me + " unmarked --survey " + dir, "who lies without a government marker"},
 		{me + " find --survey " + dir + " smith", "words in stones and rosters"},
-		{me + " decide --help", "confirm or refuse a proposal"},
+		{me + " publish --survey " + dir + " " + filepath.Join(dir, "site"), "the same with pages to browse"},
 	})
 	return a.finish(j, false)
 }
