@@ -1,0 +1,85 @@
+package say
+
+import (
+	"testing"
+
+	"musterstone/model"
+	"musterstone/model/date"
+	"musterstone/vocab"
+	"musterstone/vocab/name"
+	"musterstone/vocab/unit"
+)
+
+func TestClaim(t *testing.T) {
+	c := model.Claim{Person: model.Person{Name: name.Parse("Holden, John T., Jr."), Born: date.Year(1841), Died: date.On(1864, 8, 9)},
+		Service: model.Service{Rank: "first sergeant", Conflicts: []model.ConflictCode{"civil-war"}}}
+	c.Service.Unit, _ = unit.Parse("Co. F, 47th Ill. Inf.")
+	want := "First sergeant John T Holden Jr, Company F, 47th Illinois Infantry, Civil War, born 1841, died 9 August 1864"
+	if got := Claim(c); got != want {
+		t.Errorf("got  %s\nwant %s", got, want)
+	}
+	if got := Claim(model.Claim{}); got != "" {
+		t.Errorf("nothing known: %q", got)
+	}
+}
+
+func TestDate(t *testing.T) {
+	tests := []struct{ edtf, want string }{
+		{"1864-08-09", "9 August 1864"},
+		{"1841", "1841"},
+		{"1841~", "about 1841"},
+		{"1841-03-05/1842-03-04", "between 5 March 1841 and 4 March 1842"},
+		{"../1880", "../1880"},
+	}
+	for _, tt := range tests {
+		d, err := date.ParseEDTF(tt.edtf)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := Date(d); got != tt.want {
+			t.Errorf("%s: %q, want %q", tt.edtf, got, tt.want)
+		}
+	}
+}
+
+func TestReasons(t *testing.T) {
+	pro, contra := Reasons([]model.Evidence{
+		{Field: "given", Level: "same", Bits: 2, Stone: "John", Record: "John"},
+		{Field: "surname", Level: "near", Bits: 8.2, Stone: "Plunket", Record: "Plunkett"},
+		{Field: "unit", Level: "different", Bits: -4.3, Stone: "15th Ohio Infantry", Record: "1st Ohio Cavalry"},
+		{Field: "middle", Level: "same", Bits: 0.01},
+	})
+	if len(pro) != 2 || pro[0] != `surnames nearly the same, "Plunket" and "Plunkett" (+8.2)` || pro[1] != "same given name (+2.0)" {
+		t.Errorf("for: %q", pro)
+	}
+	if len(contra) != 1 || contra[0] != `units differ, "15th Ohio Infantry" and "1st Ohio Cavalry" (-4.3)` {
+		t.Errorf("against: %q", contra)
+	}
+}
+
+// TestEveryLevelHasWords: no level of the weights is shown to a person without words of its own.
+func TestEveryLevelHasWords(t *testing.T) {
+	for _, r := range vocab.Rows("weights") {
+		if r.Get("words") == "" {
+			t.Errorf("%s: the level %q of %q has no words", r.Where(), r.Get("level"), r.Get("field"))
+		}
+	}
+}
+
+func TestPercent(t *testing.T) {
+	for p, want := range map[float64]string{1: "over 99%", .996: "over 99%", .5: "50%", .004: "under 1%", 0: "under 1%"} {
+		if got := Percent(p); got != want {
+			t.Errorf("%v: %s, want %s", p, got, want)
+		}
+	}
+}
+
+func TestHeadline(t *testing.T) {
+	unknown := &model.Subject{Stone: &model.Stone{}, Readings: []model.Reading{{Unknown: true, GraveNumber: "1742"}}}
+	if got := Headline(unknown); got != "unknown dead 1742" {
+		t.Errorf("unknown: %q", got)
+	}
+	if got := Headline(&model.Subject{Stone: &model.Stone{}, Readings: []model.Reading{{}}}); got != "names nobody" {
+		t.Errorf("blank: %q", got)
+	}
+}
