@@ -351,8 +351,11 @@ func printReading(w io.Writer, s *model.Subject) {
 func tokenWords(text string, tokens []model.Token) string {
 	var parts []string
 	for _, t := range tokens {
-		if t.Field == "" || t.Field == "unread" {
+		switch t.Field {
+		case "", "unread", "label", "link": // nothing, told elsewhere, or words that only hold the others together
 			continue
+		case "commonplace":
+			t.Field = "left out"
 		}
 		word := strings.Trim(oneLine(text[t.From:t.To]), " .,")
 		parts = append(parts, word+" "+strings.ReplaceAll(t.Field, "-", " "))

@@ -138,7 +138,7 @@ func TestFind(t *testing.T) {
 			w.stone("s1", 1, man("Skeels", "Orrin"))
 			w.record("r1", soldier("Skeels", "Orrin"))
 			w.propose("s1", "r1", 0.8)
-		}, []want{{"s1", model.PrivateStone, 0.333, 0.334, "civil-war", "service record r1", "", "private stone already"}}},
+		}, []want{{"s1", model.PrivateStone, 0.414, 0.415, "civil-war", "service record r1", "", "private stone already"}}},
 		{"a confirmed record on a plain stone", func(w *world) {
 			w.stone("s1", 1, man("Skeels", "Orrin"))
 			w.record("r1", soldier("Skeels", "Orrin"))
@@ -169,13 +169,13 @@ func TestFind(t *testing.T) {
 			w.stone("s1", 1, man("Prentiss", "Charles"), "crossed cannon")
 			w.record("r1", soldier("Prentiss", "Charles"))
 			w.propose("s1", "r1", 0.9)
-		}, []want{{"s1", model.PrivateStone, 0.52, 0.54, "civil-war", "cut into the stone: crossed cannon", "", ""}}},
+		}, []want{{"s1", model.PrivateStone, 0.61, 0.62, "civil-war", "cut into the stone: crossed cannon", "", ""}}},
 		{"a plain stone whose dates are not the record's", func(w *world) {
 			w.stone("s1", 1, man("Skeels", "Orrin"))
 			w.record("r1", soldier("Skeels", "Orrin"))
 			w.propose("s1", "r1", 0.98)
 			w.proposals[0].Candidates[0].Evidence = []model.Evidence{{Field: "death", Level: "different", Bits: -3.5}}
-		}, []want{{"s1", model.PrivateStone, 0.43, 0.44, "civil-war", "its dates are not the record's", "", ""}}},
+		}, []want{{"s1", model.PrivateStone, 0.51, 0.53, "civil-war", "its dates are not the record's", "", ""}}},
 		{"a family stone", func(w *world) {
 			s := w.stone("s1", 1, holden)
 			s.Readings[0].People = append(s.Readings[0].People, model.Claim{Person: model.Person{Name: model.Name{Given: "Mary"}, Relation: "wife"}})
@@ -207,7 +207,7 @@ func TestFind(t *testing.T) {
 			w.propose("s1", "r1", 0.91)
 			w.propose("s2", "r1", 0.01)
 			w.proposals[1].Candidates[0].Bits = -3
-		}, []want{{"s1", model.PrivateStone, 0.55, 0.57, "civil-war", "", "", ""}}},
+		}, []want{{"s1", model.PrivateStone, 0.62, 0.65, "civil-war", "", "", ""}}},
 		{"a private stone beside the man's government stone, by the words", func(w *world) {
 			w.stone("s1", 1, soldier("Dunton", "A"))
 			w.stone("s2", 0, soldier("Dunton", "Alvah"))
