@@ -7,6 +7,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"musterstone/cmd/musterstone/internal/say"
 )
 
 // plain makes a text safe to print on a terminal: what could move the cursor or change colours is shown as its code.
@@ -75,20 +77,7 @@ func columns(w io.Writer, indent string, rows [][]string) {
 }
 
 // percent is a probability in whole percent, with "over 99%" and "under 1%" at the ends: no link is certain.
-func percent(p float64) string {
-	switch {
-	case p >= 0.995:
-		return "over 99%"
-	case p < 0.005:
-		return "under 1%"
-	}
-	return fmt.Sprintf("%.0f%%", 100*p)
-}
+func percent(p float64) string { return say.Percent(p) }
 
 // count is "1 stone" or "2 stones".
-func count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
-}
+func count(n int, one, many string) string { return say.Count(n, one, many) }

@@ -11,6 +11,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"musterstone/cmd/musterstone/internal/job"
+	"musterstone/cmd/musterstone/internal/say"
 	"musterstone/link"
 	"musterstone/model"
 )
@@ -158,16 +159,7 @@ func namesakes(n *model.Namesakes) string {
 }
 
 // headline is what a stone says, in one line.
-func headline(s *model.Subject) string {
-	r := s.Reading()
-	switch {
-	case r.Unknown:
-		return strings.TrimSpace("unknown dead " + r.GraveNumber)
-	case len(r.People) == 0:
-		return "names nobody"
-	}
-	return describe(r.Claim())
-}
+func headline(s *model.Subject) string { return say.Headline(s) }
 
 // printCandidate prints a candidate with its reasons.
 func printCandidate(w io.Writer, c model.Candidate, r *model.Record) {

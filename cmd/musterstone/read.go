@@ -12,6 +12,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"musterstone/cmd/musterstone/internal/job"
+	"musterstone/cmd/musterstone/internal/say"
 	"musterstone/model"
 	"musterstone/model/date"
 	"musterstone/vocab"
@@ -395,14 +396,4 @@ func designWords(m model.Implication) string {
 }
 
 // serviceWords puts a code such as "civil-war/union" in words.
-func serviceWords(code string) string {
-	if code == "none" {
-		return "no service"
-	}
-	conflict, side, _ := strings.Cut(code, "/")
-	text := vocab.Label("conflict", conflict)
-	if side != "" {
-		text += ", " + vocab.Label("side", side)
-	}
-	return text
-}
+func serviceWords(code string) string { return say.Service(code) }
