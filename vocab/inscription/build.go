@@ -27,6 +27,8 @@ type builder struct {
 	label     label
 	pending   []int       // tokens that belong to the next person
 	carry     model.Claim // service and home that stood before any name
+	carried   bool        // it holds something
+	tokens    []model.Token
 	early     []unit.Part // parts of a unit that did
 	homeShort bool
 	wrote     [3][][2]int    // room for their words
@@ -41,7 +43,13 @@ type pathItem struct {
 
 // reset makes the builder ready for another reading.
 func (b *builder) reset(c *chart) {
-	*b = builder{c: c, path: b.path[:0], people: b.people[:0], pending: b.pending[:0], early: b.early[:0], room: b.room, wrote: b.wrote, head: -1, serving: -1, rank: -1}
+	if b.carried {
+		b.carry, b.carried = model.Claim{}, false
+	}
+	b.c, b.path, b.people, b.claims, b.tokens = c, b.path[:0], b.people[:0], nil, b.tokens[:0]
+	b.pending, b.early, b.r = b.pending[:0], b.early[:0], model.Reading{}
+	b.head, b.serving, b.rank = -1, -1, -1
+	b.wants, b.next, b.family, b.label, b.homeShort = "", "", "", noLabel, false
 }
 
 // read puts the reading of an end together, in b.r.
@@ -64,40 +72,27 @@ func (b *builder) read(f final, rest []words.Word) {
 			b.path[n] = pathItem{w, w + 1, nil}
 		}
 	}
-	b.r.Tokens = make([]model.Token, 0, b.tokenRoom())
 	for k := range b.path {
 		b.take(k)
 	}
 	for i := range rest {
 		b.gap(rest[i].From)
-		b.r.Tokens = append(b.r.Tokens, model.Token{Span: model.Span{From: rest[i].From, To: rest[i].To}, Field: "unread"})
+		b.tokens = append(b.tokens, model.Token{Span: model.Span{From: rest[i].From, To: rest[i].To}, Field: "unread"})
 		b.r.Unread = append(b.r.Unread, c.text.Raw[rest[i].From:rest[i].To])
 	}
 	b.gap(len(c.text.Raw))
 	b.finish()
-}
-
-// tokenRoom is how many tokens the path will make at most: one an item, one a word of a name, and one between any two.
-func (b *builder) tokenRoom() int {
-	n := 0
-	for _, p := range b.path {
-		if p.it != nil && (p.it.kind == kName || p.it.kind == kPair || p.it.kind == kYears) {
-			n += p.to - p.from
-		} else {
-			n++
-		}
-	}
-	return 2*n + 1
+	b.r.Tokens = slices.Clone(b.tokens)
 }
 
 // gap adds a token without a field up to a byte.
 func (b *builder) gap(to int) {
 	from := 0
-	if n := len(b.r.Tokens); n > 0 {
-		from = b.r.Tokens[n-1].To
+	if n := len(b.tokens); n > 0 {
+		from = b.tokens[n-1].To
 	}
 	if to > from {
-		b.r.Tokens = append(b.r.Tokens, model.Token{Span: model.Span{From: from, To: to}})
+		b.tokens = append(b.tokens, model.Token{Span: model.Span{From: from, To: to}})
 	}
 }
 
@@ -105,8 +100,8 @@ func (b *builder) gap(to int) {
 func (b *builder) token(from, to int, field, value, source string, person int) int {
 	w := b.c.text.Words
 	b.gap(w[from].From)
-	b.r.Tokens = append(b.r.Tokens, model.Token{Span: model.Span{From: w[from].From, To: w[to-1].To}, Field: field, Person: max(person, 0), Value: value, Source: source})
-	n := len(b.r.Tokens) - 1
+	b.tokens = append(b.tokens, model.Token{Span: model.Span{From: w[from].From, To: w[to-1].To}, Field: field, Person: max(person, 0), Value: value, Source: source})
+	n := len(b.tokens) - 1
 	if person < 0 {
 		b.pending = append(b.pending, n)
 	}
@@ -247,7 +242,7 @@ func (b *builder) take(k int) {
 		if b.head >= 0 {
 			b.people[b.head].claim.Home, b.people[b.head].homeShort = model.State(it.entry.code), b.homeShort
 		} else {
-			b.carry.Home = model.State(it.entry.code)
+			b.carry.Home, b.carried = model.State(it.entry.code), true
 		}
 	case kPlace:
 		b.takePlace(it)
@@ -312,7 +307,7 @@ func (b *builder) newPerson(p person) int {
 // settle gives the person what stood before his name.
 func (b *builder) settle(k int) {
 	for _, t := range b.pending {
-		b.r.Tokens[t].Person = k
+		b.tokens[t].Person = k
 	}
 	b.pending = b.pending[:0]
 	if b.carry.Home != "" && k == 0 {

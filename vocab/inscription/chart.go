@@ -19,7 +19,7 @@ type chart struct {
 	first     []int32 // per word: the first item that starts there, -1 for none
 	sense     []float32
 	nameScore []wordScore
-	infos     []nameInfo
+	infos     []*nameInfo
 	spots     []spot
 	whens     []when
 	ages      []date.Age
@@ -87,7 +87,7 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 	c.first, c.sense, c.nameScore = c.first[:0], c.sense[:0], c.nameScore[:0]
 	c.infos, c.spots = c.infos[:0], c.spots[:0]
 	for i := range n {
-		c.infos = append(c.infos, c.lex.names[t.Key(i)])
+		c.infos = append(c.infos, c.lex.info(t.Key(i)))
 		c.first = append(c.first, -1)
 		c.sense = append(c.sense, 0)
 	}
@@ -137,11 +137,23 @@ const (
 	reach = 6
 )
 
-// mostGain is more than any step adds to the score of its item.
-const mostGain = 5
+// gain is more than the step from a state adds to the score of an item of a kind.
+func (s *state) gain(k kind) float32 {
+	switch {
+	case k == kUnit:
+		return 0.7
+	case k != kName:
+		return 5
+	case !s.unit.IsZero() || s.flags&(fWantName|fRelation) != 0:
+		return 7
+	case s.flags&fHead == 0:
+		return 4.5
+	}
+	return 2
+}
 
 // unreadReach is by how much a state may be worse than the best there and still leave a word unread.
-const unreadReach = 4
+const unreadReach = 5
 
 // search lays the items end to end, and leaves the ends in finals, best first.
 func (c *chart) search() {
@@ -228,11 +240,12 @@ func (c *chart) prune(list []int32) []int32 {
 
 func (c *chart) push(from, k int32) {
 	it := &c.items[k]
-	if c.states[from].score+it.score+mostGain < c.best[it.to]-reach {
+	s := &c.states[from]
+	if s.score+it.score+s.gain(it.kind) < c.best[it.to]-reach {
 		return
 	}
-	next, ok := c.step(&c.states[from], it)
-	if !ok {
+	next := *s
+	if !c.step(&next, s, it) || next.score < c.best[it.to]-reach {
 		return
 	}
 	next.back, next.item = from, k
@@ -264,7 +277,10 @@ func (c *chart) pushUnread(from int32, i int) {
 		case kUnit:
 			if !next.unit.Is(unit.RoleState) && !next.unit.Is(unit.RoleBody) {
 				cost -= 2 // "10 CAV. ST."
-				next.flags |= fUnitBroken
+				if next.flags&(fUnitBroken|fRank|fService|fSoldier) == 0 && next.unit.Has == bareUnit {
+					cost -= doubtBroken
+					next.flags |= fUnitBroken
+				}
 			}
 		}
 	}
@@ -285,6 +301,12 @@ func (c *chart) pushUnread(from int32, i int) {
 	next.flags &^= fTitle
 	c.keep(i+1, &next)
 }
+
+// bareUnit is a number and an arm and no more, and doubtBroken what words that nothing can be made of cost behind it, until the stone speaks of service.
+const (
+	bareUnit    = 1<<unit.RoleNumber | 1<<unit.RoleArm
+	doubtBroken = 6
+)
 
 // joins reports whether word i only joins others; "A." is an initial.
 func (c *chart) joins(i int) bool {

@@ -59,7 +59,7 @@ func (c *chart) day(i int) (text string, day int, ok bool) {
 func (c *chart) dateAt(i int) (d moment, to int, whole bool) {
 	t := c.text
 	n := len(t.Words)
-	if i+2 < n && t.Key(i) == "*" { // "[---] 4, 1891": the month is lost
+	if i+2 < n && lostWord(t.Key(i)) && !t.Words[i].Has(words.LastInLine) { // "[---] 4, 1891": the month is lost
 		if _, _, ok := c.day(i + 1); ok {
 			if yt, y, ok := c.year(i + 2); ok {
 				return moment{i, i + 3, y, 0, 0, yt, ""}, i + 3, true
@@ -123,7 +123,7 @@ func brokenTwice(t *words.Text, i, to int) bool { return t.Words[to-1].Line-t.Wo
 func (c *chart) dates(w *when) (one, other date.Date) {
 	if w.madeOne.IsZero() {
 		w.madeOne = c.date(w.one, w.circa)
-		if w.other.to > 0 {
+		if w.other.year > 0 || w.other.yearText != "" {
 			w.madeOther = c.date(w.other, false)
 		}
 	}
@@ -281,6 +281,9 @@ func (c *chart) dateItems(i int) {
 			y2 = y/10*10 + w.Num
 		}
 		ok = true
+	}
+	if !ok && y > 0 && t.Words[to-1].Has(words.DashAfter) && w.Flags&words.Note == 0 && lostWord(t.Key(k)) && w.Has(words.LastInLine) {
+		text2, ok = "", true // "1840 - [....]"
 	}
 	if !ok || y > 0 && y2 > 0 && y2 < y {
 		return

@@ -26,14 +26,14 @@ func (c *chart) end(s *state) float32 {
 			score += unitDoubt - 1
 		case s.is(fService|fSoldier) && s.unit.Is(unit.RoleNumber) && s.unit.Is(unit.RoleState):
 			score += unitDoubt - 0.5 // "A SOLDIER OF THE 36 WIS."
-		case s.unit.Has == 1<<unit.RoleCompany && s.is(fCompanyLine):
+		case s.unit.Has == 1<<unit.RoleCompany && s.is(fCompanyLine) && s.is(fNamed):
 			score += unitDoubt + 1 // "CO. D" on a line of its own, and no more
 		default:
 			score -= 3.5
 		}
 	}
-	if s.is(fUnitBroken) && s.unit.Has == 1<<unit.RoleNumber|1<<unit.RoleArm && !s.is(fRank|fService|fSoldier) {
-		score -= 5 // "10 CAV. ST."
+	if s.is(fUnitBroken) && (s.unit.Has != bareUnit || s.is(fRank|fService|fSoldier)) && !s.is(fRankFirst) {
+		score += doubtBroken // the words behind "10 CAV." were something after all
 	}
 	government := c.context.government()
 	if s.is(fRankCivil) && (strong || government || s.is(fHome)) {

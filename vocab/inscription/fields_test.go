@@ -35,6 +35,7 @@ func fields(r model.Reading) []string {
 		if u.Number != 0 {
 			put(pre+"regiment", fmt.Sprint(u.Number))
 		}
+		put(pre+"regiment-lost", u.NumberLost)
 		put(pre+"kind", string(u.Kind))
 		put(pre+"unit", u.Name)
 		put(pre+"of", u.Designation())

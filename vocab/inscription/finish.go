@@ -29,15 +29,17 @@ func (b *builder) finish() {
 		if len(b.early) > 0 {
 			p.parts = append(slices.Clone(b.early), p.parts...)
 		}
-		s, carry := &p.claim.Service, &b.carry.Service
-		if s.Branch == "" {
-			s.Branch = carry.Branch
+		if b.carried {
+			s, carry := &p.claim.Service, &b.carry.Service
+			if s.Branch == "" {
+				s.Branch = carry.Branch
+			}
+			if s.Side == "" {
+				s.Side = carry.Side
+			}
+			s.Conflicts = append(s.Conflicts, carry.Conflicts...)
+			s.Awards = append(s.Awards, carry.Awards...)
 		}
-		if s.Side == "" {
-			s.Side = carry.Side
-		}
-		s.Conflicts = append(s.Conflicts, carry.Conflicts...)
-		s.Awards = append(s.Awards, carry.Awards...)
 	}
 	for k := range b.people {
 		b.person(k)
@@ -72,7 +74,7 @@ func (b *builder) person(k int) {
 		switch {
 		case born && who.Born.IsZero():
 			who.Born = l.d
-			b.r.Tokens[l.token].Field = "born"
+			b.tokens[l.token].Field = "born"
 		case who.Died.IsZero():
 			who.Died = l.d
 		}
@@ -84,7 +86,7 @@ func (b *builder) person(k int) {
 		who.Born = date.BirthFrom(who.Died, who.Age)
 	}
 	s := &p.claim.Service
-	if p.claim.Home != "" && p.homeShort && len(p.parts) == 0 && s.Branch == "" && !b.modern(s) {
+	if p.claim.Home != "" && p.homeShort && len(p.parts) == 0 && s.Branch == "" && !b.modern(s) && (!s.IsZero() || b.c.context.government()) {
 		// a stone of the nineteenth century that gives rank, name and state: the state is the unit's
 		s.Unit.State, p.claim.Home = p.claim.Home, ""
 	}
@@ -118,10 +120,11 @@ func (b *builder) joined(ranges [][2]int) string {
 		for j+1 < len(ranges) && ranges[j+1][0] == ranges[j][1] {
 			j++
 		}
-		if out != "" {
-			out += " "
+		if text := b.spanText(ranges[i][0], ranges[j][1]); out == "" {
+			out = text
+		} else {
+			out = out + " " + text
 		}
-		out += b.spanText(ranges[i][0], ranges[j][1])
 		i = j
 	}
 	return out
@@ -231,6 +234,7 @@ func (b *builder) surnames() {
 			n.Given, n.Surname, p.short = n.Surname, "", true
 		}
 	}
+	b.borrowed()
 	surname := ""
 	for k := range b.people {
 		if n := &b.people[k].claim.Person.Name; n.Surname != "" && !b.people[k].mention {
@@ -240,7 +244,7 @@ func (b *builder) surnames() {
 	}
 	for k := range b.people {
 		p := &b.people[k]
-		if p.short && p.relation != "" && p.claim.Person.Name.Surname == "" {
+		if p.claim.Person.Name.Surname == "" && p.claim.Person.Name.Given != "" && (p.short && p.relation != "" || p.from > 0 && !p.mention && k > 0 && !b.lostIn(p)) {
 			switch {
 			case surname != "":
 				p.claim.Person.Name.Surname = surname
@@ -254,6 +258,39 @@ func (b *builder) surnames() {
 			}
 		}
 	}
+}
+
+// borrowed takes the second of two given names for no surname where the words tell that the other's serves: "MARY ANN / WIFE OF / PETER LUNDEEN".
+func (b *builder) borrowed() {
+	for k := range b.people {
+		p := &b.people[k]
+		n := &p.claim.Person.Name
+		if !inherits(p.relation) || p.mention || n.Given == "" || n.Surname == "" || p.to-p.from < 2 || n.Suffix != "" {
+			continue
+		}
+		last := b.c.infos[p.to-1]
+		if last.given == 0 || last.surname != 0 && last.given < last.surname || !b.c.nameScore[p.from].givenName {
+			continue
+		}
+		for _, q := range b.people[k+1:] {
+			if s := q.claim.Person.Name.Surname; q.mention && s != "" && s != n.Surname {
+				n.Middle = strings.TrimSpace(n.Middle + " " + n.Surname)
+				n.Surname = s
+				break
+			}
+		}
+	}
+}
+
+// lostIn reports whether damage has taken letters of the lines in which a person is named, so that a surname may have stood there.
+func (b *builder) lostIn(p *person) bool {
+	t := b.c.text
+	for i := range t.Words {
+		if t.Words[i].Flags&(words.Lost|words.Note) != 0 && t.Words[i].Line >= t.Words[p.from].Line && t.Words[i].Line <= t.Words[p.to-1].Line+1 {
+			return true
+		}
+	}
+	return false
 }
 
 // inherits reports whether one who is that to another bears the other's surname.
@@ -311,9 +348,9 @@ func (b *builder) order() {
 		b.r.People = append(b.r.People, *b.people[k].claim)
 	}
 	if veteran > 0 {
-		for i := range b.r.Tokens {
-			if n := b.r.Tokens[i].Person; n < len(place) {
-				b.r.Tokens[i].Person = place[n]
+		for i := range b.tokens {
+			if n := b.tokens[i].Person; n < len(place) {
+				b.tokens[i].Person = place[n]
 			}
 		}
 	}

@@ -81,7 +81,7 @@ const (
 
 type lexicon struct {
 	forms words.Forms[entry]
-	names map[string]nameInfo
+	names words.Table[nameInfo]
 }
 
 // nameInfo is what the tables of names say of a word.
@@ -100,7 +100,7 @@ type nameInfo struct {
 var theLexicon = sync.OnceValue(buildLexicon)
 
 func buildLexicon() *lexicon {
-	l := &lexicon{names: map[string]nameInfo{}}
+	l := &lexicon{}
 	l.loadNames()
 	l.loadStops()
 	l.loadRanks()
@@ -112,8 +112,8 @@ func buildLexicon() *lexicon {
 	for _, r := range vocab.Rows("unit-forms") {
 		switch r.Get("role") {
 		case "arm", "kind", "mark", "body":
-			if form := r.Get("form"); len(form) > 4 && letters(form) == form && l.names[form].surname == 0 && l.names[form].given == 0 {
-				l.mark(form, func(n *nameInfo) { n.never = true })
+			if form := r.Get("form"); len(form) > 4 && letters(form) == form {
+				l.mark(form, func(n *nameInfo) { n.never = n.never || n.surname == 0 && n.given == 0 })
 			}
 		}
 	}
@@ -135,14 +135,24 @@ func buildLexicon() *lexicon {
 		}
 		l.forms.Add(f.Form, e)
 	}
+	l.forms.Seal()
 	return l
+}
+
+// noName is what is known of a word that no table has.
+var noName nameInfo
+
+// info is what is known of a word.
+func (l *lexicon) info(word string) *nameInfo {
+	if n := l.names.Get(word); n != nil {
+		return n
+	}
+	return &noName
 }
 
 // mark changes what is known of a word.
 func (l *lexicon) mark(word string, f func(*nameInfo)) {
-	n := l.names[word]
-	f(&n)
-	l.names[word] = n
+	f(l.names.At(word))
 }
 
 // loadStops loads the words that end a name, and those that begin a surname.
@@ -172,11 +182,9 @@ func letters(s string) string {
 
 func (l *lexicon) loadNames() {
 	set := func(name string, f func(*nameInfo)) {
-		k := letters(name)
-		n := l.names[k]
+		n := l.names.At(letters(name))
 		n.named = true
-		f(&n)
-		l.names[k] = n
+		f(n)
 	}
 	for _, r := range vocab.Rows("given-shares") {
 		set(r.Get("given"), func(n *nameInfo) { n.given = logShare(r.Float("percent"), n.given) })
@@ -215,8 +223,8 @@ func logShare(percent float64, before float32) float32 {
 
 // isName reports whether a form is a given name or surname of the tables.
 func (l *lexicon) isName(form string) bool {
-	n, ok := l.names[letters(form)]
-	return ok && (n.given > -9.3 && n.given != 0 || n.surname > -9.3 && n.surname != 0)
+	n := l.names.Get(letters(form))
+	return n != nil && (n.given > -9.3 && n.given != 0 || n.surname > -9.3 && n.surname != 0)
 }
 
 var wordKinds = map[string]kind{
@@ -251,9 +259,7 @@ func (l *lexicon) loadWords() {
 			e.kind, e.code = kPlace, k
 			l.forms.Add(form, e)
 		case "suffix":
-			n := l.names[letters(form)]
-			n.suffix = true
-			l.names[letters(form)] = n
+			l.names.At(letters(form)).suffix = true
 		case "circa", "grave":
 			// taken with the words beside them
 		default:
@@ -282,7 +288,7 @@ func (l *lexicon) loadWords() {
 			if e.kind == kLink {
 				weak := true
 				for i := range t.Words {
-					weak = weak && l.names[t.Key(i)].function
+					weak = weak && l.info(t.Key(i)).function
 				}
 				if weak {
 					e.traits |= tWeak // "OF THE": joins, and tells nothing

@@ -20,7 +20,7 @@ func (c *chart) nameWord(i int) wordScore {
 		return wordScore{}
 	}
 	key := c.text.Key(i)
-	n := &c.infos[i]
+	n := c.infos[i]
 	if n.never {
 		return wordScore{}
 	}

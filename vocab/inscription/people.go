@@ -48,6 +48,9 @@ func (b *builder) takeRelation(k int, it *item) {
 		b.token(it.from, it.to, "relation", code, it.entry.source, -1)
 		return
 	}
+	if b.head >= 0 && t.Words[it.from].Has(words.FirstInLine) && (prev == kDate || prev == kYears || prev == kAge) && (next == kDate || next == kYears || next == kAge) && inherits(code) {
+		b.newPerson(person{}) // "INFANT DAUGHTER 1872": without a name of her own
+	}
 	b.token(it.from, it.to, "relation", code, it.entry.source, b.head)
 	if b.head >= 0 {
 		b.people[b.head].relation = code

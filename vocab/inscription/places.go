@@ -42,7 +42,7 @@ func (c *chart) placeItems(i int) {
 			break
 		}
 		key := t.Key(k)
-		if c.infos[k].never && key != "CO" && key != "THE" && key != "OF" && key != "PEACE" {
+		if c.infos[k].never && !c.spots[k].county && key != "THE" && key != "OF" && key != "PEACE" {
 			break
 		}
 		if n == 1 && (key == "DEN" || key == "AM" || key == "DEM" || key == "ABOUT" || key == "ABT") {

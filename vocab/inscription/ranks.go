@@ -78,12 +78,18 @@ func (l *lexicon) loadRanks() {
 		e.words = int8(len(t.Words))
 		l.forms.Add(f.Form, e)
 		if e.traits&(tCivil|tFull|tNameLike|tInitials) == 0 && e.words == 1 && letterCount > 2 {
-			n := l.names[letters(f.Form)]
-			n.never = n.never || n.surname == 0 && n.given == 0
-			l.names[letters(f.Form)] = n
+			l.mark(letters(f.Form), func(n *nameInfo) { n.never = n.never || n.surname == 0 && n.given == 0 })
 		}
 		if e.traits&(tCivil|tInitials|tOfficer) == tCivil && letterCount > 3 {
 			l.forms.Add(f.Form, entry{kind: kSaying, code: "occupation", source: f.Source, score: -1.5, words: e.words})
+		}
+		if e.words == 1 && e.traits&(tFull|tNameLike) == tFull && row.Class != "civilian" && row.Branch == "army" {
+			for _, form := range contracted(letters(f.Form)) {
+				if !known[form] && !l.isName(form) {
+					known[form] = true
+					l.forms.Add(form, e)
+				}
+			}
 		}
 		if form := figures.Replace(f.Form); form != f.Form {
 			l.forms.Add(form, e)
@@ -97,6 +103,20 @@ func (l *lexicon) loadRanks() {
 			}
 		}
 	}
+}
+
+// contracted gives the contractions of a rank, its head and its last letters: "ARTIF'R", "CORP'L". Common practice, no source.
+func contracted(word string) []string {
+	var out []string
+	if n := len(word); n > 6 {
+		for head := 3; head <= 6 && head < n-2; head++ {
+			out = append(out, word[:head]+word[n-1:])
+			if head > 3 && head < n-3 {
+				out = append(out, word[:head]+word[n-2:])
+			}
+		}
+	}
+	return out
 }
 
 // spellings are words of ranks that stand for each other. Common practice, no source.

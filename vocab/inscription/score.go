@@ -78,17 +78,16 @@ const (
 	fMember                         // "MEMBER OF" or the like has just been read
 	fUnitBroken                     // words that nothing can be made of stand right behind a unit without a state
 	fRankBroken                     // words that nothing can be made of follow a rank
+	fNamed                          // someone is named by a given name or an initial
+	fRankFull                       // a rank written out waits for its name
 )
 
 func (s *state) is(f flags) bool { return s.flags&f != 0 }
 
-// step lays one more item behind a state; ok is false where it cannot stand there.
-func (c *chart) step(s *state, it *item) (state, bool) {
-	n := *s
+// step lays one more item behind state s, of which n is a copy; false where it cannot stand there.
+func (c *chart) step(n, s *state, it *item) bool {
 	n.score += it.score
-	if !n.waiting(it.kind) {
-		return n, false
-	}
+	n.waiting(it.kind)
 	linked := n.is(fLink)
 	n.flags &^= fLink
 	if it.kind != kLink {
@@ -97,18 +96,18 @@ func (c *chart) step(s *state, it *item) (state, bool) {
 	ok := true
 	switch it.kind {
 	case kName:
-		c.nameStep(&n, s, it)
+		c.nameStep(n, s, it)
 	case kPair:
-		c.pairStep(&n, s)
+		c.pairStep(n, s)
 	case kAgain:
 		if ok = s.is(fMany); ok {
-			c.newPerson(&n)
+			c.newPerson(n)
 		}
 	case kFamily:
 		ok = !s.is(fHead|fFamily|fRank) && s.unit.IsZero() && s.last != kUnread
 		n.flags |= fFamily
 	case kRank:
-		c.rankStep(&n, s, it)
+		c.rankStep(n, s, it)
 	case kTitle:
 		n.flags |= fTitle
 		if civilTitle[it.entry.code] {
@@ -122,9 +121,9 @@ func (c *chart) step(s *state, it *item) (state, bool) {
 			ok = false
 		}
 	case kUnit:
-		ok = c.unitStep(&n, s, it, linked)
+		ok = c.unitStep(n, s, it, linked)
 	case kBranch, kSide, kConflict, kWarYears, kAward:
-		ok = c.serviceStep(&n, s, it, linked)
+		ok = c.serviceStep(n, s, it, linked)
 	case kLabel:
 		n.label = labels[it.entry.code]
 		if s.label != noLabel {
@@ -137,7 +136,7 @@ func (c *chart) step(s *state, it *item) (state, bool) {
 			n.score -= 0.6
 		}
 	case kDate, kYears:
-		c.dateStep(&n, s, it)
+		c.dateStep(n, s, it)
 	case kAge:
 		if s.is(fAge) {
 			n.score -= 2.5
@@ -163,9 +162,9 @@ func (c *chart) step(s *state, it *item) (state, bool) {
 		}
 		n.flags |= fGrave
 	case kHome:
-		ok = c.homeStep(&n, s)
+		ok = c.homeStep(n, s)
 	case kPlace:
-		c.placeStep(&n, s, it)
+		c.placeStep(n, s, it)
 	case kLink:
 		n.flags |= fLink
 		if it.entry.traits&tWeak == 0 {
@@ -178,7 +177,7 @@ func (c *chart) step(s *state, it *item) (state, bool) {
 			n.flags |= fSoldier
 		}
 		n.last = s.last
-		return n, true
+		return true
 	case kRelationOf:
 		n.flags |= fWantName
 		if !s.is(fHead) {
@@ -210,17 +209,17 @@ func (c *chart) step(s *state, it *item) (state, bool) {
 	if it.kind != kNote {
 		n.last = it.kind
 	}
-	return n, ok
+	return ok
 }
 
 // waiting settles what the state waits for and the next item does not bring.
-func (s *state) waiting(k kind) bool {
+func (s *state) waiting(k kind) {
 	if s.flags&fTitle != 0 && k != kName && k != kPair && k != kTitle && k != kNote && k != kRank {
 		s.score -= 2
 		s.flags &^= fTitle
 	}
 	if s.flags&fWantName != 0 && k != kName && k != kPair && k != kRank && k != kTitle && k != kNote && k != kLink {
-		if k != kConflict { // "SON OF A REVOLUTIONARY SOLDIER"
+		if k != kConflict && k != kSide && k != kBranch { // "SON OF A REVOLUTIONARY SOLDIER"
 			s.score -= 2.5
 		}
 		s.flags &^= fWantName
@@ -254,5 +253,4 @@ func (s *state) waiting(k kind) bool {
 			s.flags &^= fRankAlone
 		}
 	}
-	return true
 }

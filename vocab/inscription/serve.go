@@ -136,6 +136,7 @@ func (b *builder) takeService(it *item, text string) {
 	who := b.serve()
 	b.token(it.from, it.to, field, e.code, e.source, who)
 	s := &b.carry.Service
+	b.carried = b.carried || who < 0
 	if who >= 0 {
 		s = &b.people[who].claim.Service
 		b.wroteWords(who, it)

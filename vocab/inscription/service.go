@@ -51,6 +51,9 @@ func (c *chart) formItem(i int, h *words.Hit[entry]) {
 			score -= 0.4
 		}
 	}
+	if h.To == i+1 && e.words > 2 && e.traits&tInitials != 0 {
+		score += 1.4 // "WWI", "USN": letters in one word are nobody's initials
+	}
 	wholeLine := t.Words[i].Has(words.FirstInLine) && t.Words[h.To-1].Has(words.LastInLine)
 	it := item{from: i, to: h.To, kind: e.kind, entry: e}
 	sense := float32(0)

@@ -12,6 +12,13 @@ func (c *chart) nameStep(n, s *state, it *item) {
 		n.score -= 0.8 // given names and initials, and no surname
 	}
 	n.flags &^= fTitle | fRelation
+	w := &c.nameScore[it.from]
+	if w.givenName || w.initial || c.text.Words[it.from].Has(words.CommaAfter) {
+		n.flags |= fNamed
+	} else if s.is(fRankFull) && !first && !it.name.known && !c.context.government() {
+		n.score -= 2 // "PRIVATE WAY": hardly a man
+	}
+	n.flags &^= fRankFull
 	switch {
 	case s.is(fWantName):
 		n.score += 1.2
@@ -60,7 +67,7 @@ func (c *chart) nameStep(n, s *state, it *item) {
 		if !it.name.known {
 			n.score -= 2
 		}
-		if w := &c.nameScore[it.from]; !w.givenName && !w.initial && !c.text.Words[it.from].Has(words.Lost) {
+		if !w.givenName && !w.initial && !c.text.Words[it.from].Has(words.Lost) {
 			n.score -= 2 // "TRENCH MORTAR": hardly another person
 		}
 		if s.is(fFamily) && it.name.givenOnly {
@@ -162,6 +169,9 @@ func (c *chart) rankStep(n, s *state, it *item) {
 	}
 	n.flags |= fRank | fRankAlone
 	e := it.entry
+	if e.traits&tFull != 0 {
+		n.flags |= fRankFull
+	}
 	if e.traits&(tCivil|tInitials) != 0 && !it.brevet {
 		if !s.is(fRankCivil) {
 			n.score -= doubt // given back at the end where the rest speaks of service

@@ -12,8 +12,21 @@ type looseDate struct {
 	token int
 }
 
+// turnToMention makes the dates those of the one who was only mentioned, where the one he was mentioned with has had his own and service has been told of
+// since: "MARY / 1844 - 1929 / WIFE OF / PETER LUNDEEN / CORP. CO. D 57 ILL. INF. / 1840 - 1913".
+func (b *builder) turnToMention() {
+	if b.head < 0 || b.serving < 0 || b.serving == b.head || b.label != noLabel {
+		return
+	}
+	who, q := &b.people[b.head].claim.Person, &b.people[b.serving]
+	if q.mention && len(q.written) > 0 && !who.Died.IsZero() && !who.Born.IsZero() && q.claim.Person.Died.IsZero() {
+		b.head = b.serving
+	}
+}
+
 // takeDate gives a date to the label that waits, or leaves it loose.
 func (b *builder) takeDate(it *item) {
+	b.turnToMention()
 	p := b.current()
 	d, _ := b.c.dates(&b.c.whens[it.ref])
 	lbl := b.label
@@ -46,13 +59,15 @@ func (b *builder) takeDate(it *item) {
 }
 
 func (b *builder) takeYears(it *item) {
+	b.turnToMention()
 	p := b.current()
 	w := &b.c.whens[it.ref]
 	lbl := b.label
 	b.label = noLabel
 	from, last := b.c.dates(w)
 	serves := lbl >= lEnlisted && lbl <= lService
-	if !serves && w.one.year > 0 && w.other.year > 0 && w.other.year-w.one.year < 12 && w.one.year > 1774 && (len(p.parts) > 0 || p.claim.Service.Branch != "") {
+	if !serves && w.one.year > 0 && w.other.year > 0 && w.other.year-w.one.year < 12 && w.one.year > 1774 &&
+		(len(p.parts) > 0 || p.claim.Service.Branch != "" || p.rank != nil) {
 		serves = true
 	}
 	if serves {

@@ -131,3 +131,53 @@ func nicknames(s string) (rest string, found []string) {
 	}
 	return b.String(), found
 }
+
+// doubts takes the recorder's second thoughts out of a name: "JNO. B. (or R.) TODD". A given name among them is another given name of the same man.
+func doubts(s string) (rest string, others []string) {
+	for {
+		at := strings.Index(s, "(")
+		if at < 1 || len(s) < at+5 || !strings.EqualFold(s[at:at+4], "(or ") {
+			return s, others
+		}
+		end := strings.IndexByte(near(s[at:]), ')')
+		if end < 0 || strings.TrimSpace(s[at+end+1:]) == "" {
+			return s, others
+		}
+		word := strings.Trim(s[at+4:at+end], " .,;?")
+		if len(word) > 1 && isGiven(word) {
+			others = append(others, ordinary(word))
+		}
+		s = strings.TrimRight(s[:at], " ") + " " + strings.TrimLeft(s[at+end+1:], " ")
+	}
+}
+
+// parted gives a bracket that restores letters of one word and tells of the loss of others as two: "JOH[N ---]" is "JOH[N] [---]".
+func parted(s string) string {
+	open := strings.IndexByte(s, '[')
+	if open < 0 {
+		return s
+	}
+	content, n, ok := bracketed(s[open:])
+	if !ok {
+		return s
+	}
+	head, tail := s[:open], s[open+n:]
+	if i := strings.IndexByte(content, ' '); i > 0 && n == len(content)+2 {
+		before, after := content[:i], strings.TrimLeft(content[i:], " ")
+		j := strings.LastIndexByte(content, ' ')
+		switch {
+		case lettersOnly(before) && lossSigns(after):
+			return head + "[" + before + "] [" + after + "]" + parted(tail)
+		case lossSigns(strings.TrimRight(content[:j], " ")) && lettersOnly(content[j+1:]):
+			return head + "[" + strings.TrimRight(content[:j], " ") + "] [" + content[j+1:] + "]" + parted(tail)
+		}
+	}
+	return s[:open+n] + parted(tail)
+}
+
+// lossSigns reports whether what stands in brackets is signs of a loss alone.
+func lossSigns(s string) bool { return strings.Trim(s, "-–—. …") == "" && len(s) > 1 }
+
+func lettersOnly(s string) bool {
+	return s != "" && !strings.ContainsFunc(s, func(r rune) bool { return !unicode.IsLetter(r) })
+}

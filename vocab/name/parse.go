@@ -13,10 +13,19 @@ import (
 // "Guthrie J" where only initials follow. All-capitals are put into ordinary ones, abbreviations of given names written out (the other names that one may
 // stand for are in GivenOr), titles (Rev., Mrs.) and degrees left out, and Leiden marks kept. What follows "alias" or "or" is left to Also. Written is s.
 func Parse(s string) model.Name {
+	if n, ok := quickParse(s); ok {
+		return n
+	}
+	return carefulParse(s)
+}
+
+func carefulParse(s string) model.Name {
+	written := s
+	s, doubt := doubts(parted(s))
 	head, others, _ := aliases(s)
 	n := parse(head)
-	n.GivenOr = append(n.GivenOr, others...)
-	n.Written = s
+	n.GivenOr = append(append(n.GivenOr, others...), doubt...)
+	n.Written = written
 	return n
 }
 
@@ -62,6 +71,13 @@ func parse(s string) model.Name {
 
 // FromParts reads a name whose surname and given names stand in cells of their own.
 func FromParts(surname, given string) model.Name {
+	if n, ok := quickParts(surname, given); ok {
+		return n
+	}
+	return carefulParts(surname, given)
+}
+
+func carefulParts(surname, given string) model.Name {
 	written := strings.TrimSpace(strings.TrimSpace(surname) + ", " + strings.TrimSpace(given))
 	written = strings.TrimSuffix(strings.TrimPrefix(written, ", "), ",")
 	if strings.TrimSpace(surname) == "" && strings.TrimSpace(given) == "" {
@@ -261,9 +277,9 @@ func (b *builder) given(words []token) {
 // sureMiddle is how sure an abbreviation must be before a middle name is written out, since a middle name has no others beside it.
 const sureMiddle = 0.9
 
-// expand writes out an abbreviation. A short form that was spoken (Fred, Will) is one only where a point says so.
+// expand writes out an abbreviation. A short form that was spoken (Fred, Will) is one only where a point or an apostrophe ("H'Y") says so.
 func (t token) expand() []Form {
-	if !t.pointed && spokenForms()[t.fold] {
+	if !t.pointed && spokenForms()[t.fold] && !strings.ContainsFunc(t.text, isApostrophe) {
 		return nil
 	}
 	return abbreviations()[t.fold]

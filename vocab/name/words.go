@@ -1,6 +1,7 @@
 package name
 
 import (
+	"strings"
 	"sync"
 
 	"musterstone/vocab"
@@ -36,9 +37,9 @@ var lists = sync.OnceValue(func() *wordLists {
 	return l
 })
 
-// suffixOf is the suffix that a comma's part is, or "".
+// suffixOf is the suffix that a comma's part is, or "". "S. R." and "J.R." are two initials.
 func suffixOf(part string) string {
-	if len(part) > 12 {
+	if len(part) > 12 || strings.ContainsRune(strings.TrimSpace(part), ' ') || len(part) > 2 && part[1] == '.' {
 		return ""
 	}
 	return lists().suffix[letters(part)]

@@ -12,7 +12,7 @@ import (
 func Unit(t *words.Text, parts []Part) model.Unit {
 	var u model.Unit
 	var marks []string
-	battery := false
+	battery, brigade := false, 0
 	for k := range parts {
 		p := &parts[k]
 		if f := p.Form; f != nil {
@@ -40,7 +40,13 @@ func Unit(t *words.Text, parts []Part) model.Unit {
 		}
 		switch p.Role {
 		case RoleNumber:
-			u.Number = p.Num
+			if u.Number = p.Num; p.Num == 0 {
+				u.NumberLost = t.Key(p.From)
+			}
+		case RoleFiller:
+			if p.Form == brigadeForm {
+				brigade = p.Num
+			}
 		case RoleDivision:
 			u.Division = p.Num
 		case RoleCompany:
@@ -64,6 +70,9 @@ func Unit(t *words.Text, parts []Part) model.Unit {
 	}
 	if u.Kind == model.Legion && u.Number > 0 && (u.State != "" || u.Body != "") {
 		u.Kind = "" // "1 U. S. VOL. CAV. ROUGH RIDERS": a numbered regiment with a byname
+	}
+	if u.Arm == "band" && brigade > 0 && u.Number == 0 && u.Name == "" {
+		u.Kind, u.Name = model.Designated, Ordinal(brigade)+" Brigade Band"
 	}
 	if u.Body == model.BodyRegulars && slices.Contains(marks, "colored") {
 		u.Body = model.BodyUSCT

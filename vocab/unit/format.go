@@ -70,6 +70,8 @@ func companyWords(u model.Unit) string {
 		return "Supply Company"
 	case "MG":
 		return "Machine Gun Company"
+	case "Service", "Cannon", "Antitank", "Howitzer":
+		return u.Company + " Company"
 	case "?":
 		return "Company [.]"
 	}
@@ -92,6 +94,8 @@ func regimentWords(u model.Unit) []string {
 	}
 	if u.Number != 0 {
 		add(&first, Ordinal(u.Number))
+	} else if u.NumberLost != "" {
+		add(&first, lostDigits(u.NumberLost))
 	}
 	if u.HasMark("independent") {
 		add(&first, "Independent")
@@ -164,6 +168,26 @@ func armWords(u model.Unit) string {
 		}
 	}
 	return string(u.Arm)
+}
+
+// lostDigits is what is left of a number with Leiden marks for its lost digits: "1[.]4".
+func lostDigits(left string) string {
+	var b strings.Builder
+	for i := 0; i < len(left); i++ {
+		switch left[i] {
+		case '*':
+			b.WriteString("[---]")
+		case '?':
+			n := 1
+			for i+1 < len(left) && left[i+1] == '?' {
+				i, n = i+1, n+1
+			}
+			b.WriteString("[" + strings.Repeat(".", n) + "]")
+		default:
+			b.WriteByte(left[i])
+		}
+	}
+	return b.String()
 }
 
 // Ordinal is a number as an ordinal: 31 is "31st".

@@ -137,6 +137,7 @@ func buildLexicon() *lexicon {
 			add(r.Get("form"), Form{Role: RoleState, State: model.State(r.Get("state")), Source: r.Get("source")}, share)
 		}
 	}
+	l.forms.Seal()
 	return l
 }
 

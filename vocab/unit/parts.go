@@ -45,13 +45,22 @@ func (s *Scanner) Parts(dst []Part, t *words.Text, i int, whole bool) []Part {
 		dst = number(dst, t, i, to, n)
 		dst = s.numbered(dst, t, i, to, n)
 	}
-	if t.Words[i].Has(words.Digits) {
-		if n := t.Len(i); t.Words[i].Has(words.Lost) && n > 1 && n < 4 { // "1[.]4": a number, though not which
-			dst = append(dst, Part{From: i, To: i + 1, Role: RoleNumber, Score: -0.3})
+	if n := t.Len(i); t.Words[i].Has(words.Lost) && n < 4 && t.Words[i].Flags&(words.LastInLine|words.Note) == 0 {
+		score := float32(-9)
+		switch key := t.Key(i); {
+		case t.Words[i].Has(words.Digits) && n > 1: // "1[.]4": a number, though not which
+			score = -0.3
+		case key == "?" || key == "??" || key == "???": // "[..] WIS. INF."
+			score = -1.2
+		}
+		if score > -9 {
+			dst = append(dst, Part{From: i, To: i + 1, Role: RoleNumber, Score: score})
 			if i+1 < len(t.Words) && isRegiment(t, i+1) {
-				dst = append(dst, Part{From: i, To: i + 2, Role: RoleNumber, Form: regimentForm, Score: 0.7})
+				dst = append(dst, Part{From: i, To: i + 2, Role: RoleNumber, Form: regimentForm, Score: score + 1})
 			}
 		}
+	}
+	if t.Words[i].Has(words.Digits) {
 		return dst
 	}
 	if whole && t.Len(i) == 1 && t.Words[i].Flags&words.Lost == 0 {
@@ -95,7 +104,7 @@ func isRegiment(t *words.Text, i int) bool {
 
 // numbered adds what a number makes with the word after it: "37 DIV", "3 CO".
 func (s *Scanner) numbered(dst []Part, t *words.Text, i, to, n int) []Part {
-	if to >= len(t.Words) {
+	if to >= len(t.Words) || t.Words[to-1].Has(words.LastInLine) {
 		return dst
 	}
 	if k := t.Key(to); isDivision(k) && n < 110 {
@@ -125,8 +134,12 @@ func (s *Scanner) numbered(dst []Part, t *words.Text, i, to, n int) []Part {
 // company adds a numbered company that stands before the number of its own unit: "361 AMB CO 316 SAN TN".
 func (s *Scanner) company(dst []Part, t *words.Text, i, to, n int) []Part {
 	switch t.Key(to) {
-	case "BRIG", "BRIGADE": // "3 BRIG. BAND": the brigade is no part of the unit
-		return append(dst, Part{From: i, To: to + 1, Role: RoleFiller, Form: brigadeForm, Num: n, Score: 0.5})
+	case "BRIG", "BRIGADE": // "3 BRIG. BAND": the the brigade tells only of its band
+		score := float32(0.5)
+		if k := to + 1; k < len(t.Words) && t.Key(k) == "BAND" || i > 0 && t.Key(i-1) == "BAND" {
+			score = 2.5
+		}
+		return append(dst, Part{From: i, To: to + 1, Role: RoleFiller, Form: brigadeForm, Num: n, Score: score})
 	case "ARTY", "ART", "FA", "INF", "CAV":
 		if k := to + 1; k < len(t.Words) && (t.Key(k) == "BRIG" || t.Key(k) == "BRIGADE") { // "51 ARTY BRIG"
 			return append(dst, Part{From: i, To: k + 1, Role: RoleFiller, Form: brigadeForm, Num: n, Score: 2})
@@ -134,7 +147,7 @@ func (s *Scanner) company(dst []Part, t *words.Text, i, to, n int) []Part {
 		return dst
 	case "A", "ARMY":
 		if k := to + 1; n < 30 && k < len(t.Words) && (t.Key(k) == "C" || t.Key(k) == "CORPS") { // "15 A. C."
-			return append(dst, Part{From: i, To: k + 1, Role: RoleFiller, Form: brigadeForm, Num: n, Score: 1})
+			return append(dst, Part{From: i, To: k + 1, Role: RoleFiller, Form: corpsForm, Num: n, Score: 1})
 		}
 		return dst
 	case "BOMB", "BOMBER", "BMR", "FTR", "FIGHTER", "TRP", "TROOP", "SERV", "SVC", "RCN":
@@ -298,6 +311,7 @@ func Legions(dst []Part, t *words.Text, i int) []Part {
 var (
 	legionForm      = &Form{Role: RoleNamed, Kind: "legion", Name: "Legion", word: legionWord, Source: "memory-sure"}
 	brigadeForm     = &Form{Role: RoleFiller, Source: "common-practice"}
+	corpsForm       = &Form{Role: RoleFiller, Source: "common-practice"}
 	groupForm       = &Form{Role: RoleFiller, Source: "common-practice"}
 	regimentForm    = &Form{Role: RoleNumber, word: regimentWord, Source: "memory-sure"}
 	captainsCompany = &Form{Role: RoleNamed, Kind: "designated", Name: "Company", word: legionWord, Source: "common-practice"}

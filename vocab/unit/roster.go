@@ -41,11 +41,12 @@ func FromParts(p Parts) model.Unit {
 			u.Body = v.Body
 		}
 	}
-	u.Written = written(p)
+	u.Written = Written(p)
 	return u
 }
 
-func written(p Parts) string {
+// Written is what the cells say of the unit as they stood, parted by commas.
+func Written(p Parts) string {
 	var cells []string
 	for _, c := range []string{p.Unit, p.Company, p.Regiment, p.State, p.Arm} {
 		if c = strings.TrimSpace(c); c != "" {

@@ -35,6 +35,7 @@ const (
 	namedDivision // "29 INF DIV", "51 ARTY BRIG": what no civilian has
 	squadronMark  // a squadron or a group of the air
 	bodyMark      // militia and the like: a body of troops with its state alone
+	bandArm       // a band
 )
 
 // Is reports whether a role is filled.
@@ -59,7 +60,7 @@ func (s State) Add(p *Part) (next State, score float32, ok bool) {
 			return s, 0, false
 		}
 		n.last = RoleFiller
-		if p.Form == brigadeForm {
+		if p.Form == brigadeForm || p.Form == corpsForm {
 			n.trait |= namedDivision
 		}
 		if p.Form != nil && p.Form.word == regimentWord {
@@ -131,6 +132,8 @@ func (s *State) note(p *Part) {
 			s.trait |= bodyWithArm
 		}
 		switch f.Arm {
+		case "band":
+			s.trait |= bandArm
 		case "artillery", "light-artillery", "heavy-artillery", "field-artillery", "coast-artillery", "siege-artillery", "trench-mortar", "anti-aircraft-artillery",
 			"marine-artillery":
 			s.trait |= artilleryArm
@@ -271,6 +274,8 @@ func (s State) Close() float32 {
 		score += 1.5
 	case s.Has == 1<<RoleDivision && s.trait&namedDivision != 0:
 		score += 0.5
+	case s.trait&bandArm != 0 && s.trait&namedDivision != 0:
+		score += 2.5 // "BAND 2 BRIG."
 	case hasWhat && hasWhose:
 		score += 0.7
 	case s.Is(RoleCompany) && hasWhat && s.trait&numberedCompany != 0:

@@ -147,6 +147,11 @@ func (s *splitter) round(text string, i int) int {
 		return 1
 	}
 	inner := strings.TrimSpace(body[:end])
+	if n := len(s.t.Words); n > 0 && s.start < 0 && s.t.Words[n-1].Line == s.line && (onlyOf(inner, "?!") || strings.EqualFold(inner, "sic") || strings.EqualFold(inner, "sic!")) {
+		s.t.Words[n-1].To, s.end = i+end+2, i+end+2 // "JAMES (?)": a doubt about the word before
+		s.t.Words[n-1].Flags |= Unclear
+		return end + 2
+	}
 	if isNote(inner) || onlyOf(inner, "?!") {
 		s.note(i, i+end+2)
 		return end + 2
@@ -157,6 +162,13 @@ func (s *splitter) round(text string, i int) int {
 		}
 		s.touch(text, i+end+2)
 		return end + 2
+	}
+	if len(inner) > 3 && strings.EqualFold(inner[:3], "or ") && !strings.ContainsAny(strings.TrimSpace(inner[3:]), " /|\n") {
+		if n := len(s.t.Words); s.start < 0 && n > 0 && s.t.Words[n-1].Line == s.line {
+			s.t.Words[n-1].To = i + end + 2 // "B. (or R.)": the recorder's doubt, kept with the word
+			s.end = i + end + 2
+			return end + 2
+		}
 	}
 	s.close(i)
 	s.paren++

@@ -1,19 +1,39 @@
 package words
 
-import "strings"
+import (
+	"math/bits"
+	"strings"
+)
 
 // Forms finds the forms of a table in a text. A form is written as words parted by blanks, "U S C I"; the text may glue words of a form together
-// ("USCI", "U.S. C.I.") but may not part what the form does not. T is what the table says of a form; the same form may be added more than once. Not
-// safe for changes while it is read.
+// ("USCI", "U.S. C.I.") but may not part what the form does not. T is what the table says of a form; the same form may be added more than once.
+// Forms are added first, then sealed, then found: Find on Forms that are not sealed finds nothing.
 type Forms[T any] struct {
-	nodes  []node
+	open   []branch // the tree while forms are added
+	nodes  []node   // the tree once sealed
 	forms  []form[T]
 	longer []int32 // forms chained by the form before in the same node
 }
 
-type node struct {
-	next [alphabet]uint16
+type branch struct {
+	next [alphabet]int32
 	form int32 // first form that ends here, +1
+}
+
+// node is a place in the sealed tree. The children of a node lie side by side from first on, in the order of the letters whose bits are set.
+type node struct {
+	letters uint64
+	first   int32
+	form    int32 // first form that ends here, +1
+}
+
+// child is the node behind a letter, or 0.
+func (n *node) child(letter int) int32 {
+	bit := uint64(1) << uint(letter)
+	if n.letters&bit == 0 {
+		return 0
+	}
+	return n.first + int32(bits.OnesCount64(n.letters&(bit-1)))
 }
 
 type form[T any] struct {
@@ -35,19 +55,22 @@ type Hit[T any] struct {
 const alphabet = 36
 
 func letterIndex(c byte) int {
-	switch {
-	case c >= 'A' && c <= 'Z':
-		return int(c - 'A')
-	case c >= '0' && c <= '9':
-		return int(c-'0') + 26
+	if c -= '0'; c < 10 {
+		return int(c) + 26
+	}
+	if c -= 'A' - '0'; c < 26 {
+		return int(c)
 	}
 	return -1
 }
 
-// Add adds a form. Forms are at most 63 letters long; it panics on a longer one and on one without letters.
+// Add adds a form. Forms are at most 63 letters long; it panics on a longer one, on one without letters, and where the forms are sealed.
 func (f *Forms[T]) Add(text string, value T) {
-	if len(f.nodes) == 0 {
-		f.nodes = append(f.nodes, node{})
+	if f.nodes != nil {
+		panic("form " + text + " comes after the forms were sealed")
+	}
+	if len(f.open) == 0 {
+		f.open = append(f.open, branch{})
 	}
 	t := Split(strings.ReplaceAll(text, "/", " "))
 	at, size := 0, 0
@@ -58,21 +81,42 @@ func (f *Forms[T]) Add(text string, value T) {
 			if k < 0 {
 				panic("form " + text + " has a letter outside A to Z and 0 to 9")
 			}
-			if f.nodes[at].next[k] == 0 {
-				f.nodes = append(f.nodes, node{})
-				f.nodes[at].next[k] = uint16(len(f.nodes) - 1)
+			if f.open[at].next[k] == 0 {
+				f.open = append(f.open, branch{})
+				f.open[at].next[k] = int32(len(f.open) - 1)
 			}
-			at = int(f.nodes[at].next[k])
+			at = int(f.open[at].next[k])
 			size++
 		}
 		breaks |= 1 << size
 	}
-	if size == 0 || size > 63 || len(f.nodes) > 65000 {
+	if size == 0 || size > 63 {
 		panic("form " + text + " is empty or too long")
 	}
 	f.forms = append(f.forms, form[T]{value: value, breaks: breaks, size: size})
-	f.longer = append(f.longer, f.nodes[at].form)
-	f.nodes[at].form = int32(len(f.forms))
+	f.longer = append(f.longer, f.open[at].form)
+	f.open[at].form = int32(len(f.forms))
+}
+
+// Seal packs the forms, so that they are found fast: the tree is small enough to stay near the processor. No form can be added after it.
+func (f *Forms[T]) Seal() {
+	if f.nodes != nil || len(f.open) == 0 {
+		return
+	}
+	f.nodes = make([]node, 1, len(f.open))
+	from := make([]int32, 1, len(f.open)) // the branch that each node was
+	for at := 0; at < len(f.nodes); at++ {
+		b := &f.open[from[at]]
+		n := node{first: int32(len(f.nodes)), form: b.form}
+		for k, next := range b.next {
+			if next != 0 {
+				n.letters |= 1 << uint(k)
+				f.nodes, from = append(f.nodes, node{}), append(from, next)
+			}
+		}
+		f.nodes[at] = n
+	}
+	f.open = nil
 }
 
 // maxGuessed is how many lost letters may be filled in within one word.
@@ -100,7 +144,7 @@ type walk[T any] struct {
 }
 
 // word walks word i from a node; size letters and breaks stand behind it.
-func (w *walk[T]) word(at, i, size, guessed int, breaks uint64) {
+func (w *walk[T]) word(at int32, i, size, guessed int, breaks uint64) {
 	t := w.t
 	key := t.keys[t.Words[i].at:t.Words[i].end]
 	if t.Words[i].Flags&Lost != 0 {
@@ -112,7 +156,7 @@ func (w *walk[T]) word(at, i, size, guessed int, breaks uint64) {
 		if c < 0 {
 			return
 		}
-		at = int(w.f.nodes[at].next[c])
+		at = w.f.nodes[at].child(c)
 		if at == 0 {
 			return
 		}
@@ -121,7 +165,7 @@ func (w *walk[T]) word(at, i, size, guessed int, breaks uint64) {
 }
 
 // ends notes the forms that end with word i, and walks on to the next word.
-func (w *walk[T]) ends(at, i, size, guessed int, breaks uint64) {
+func (w *walk[T]) ends(at int32, i, size, guessed int, breaks uint64) {
 	if size > 63 {
 		return
 	}
@@ -139,7 +183,7 @@ func (w *walk[T]) ends(at, i, size, guessed int, breaks uint64) {
 }
 
 // lost walks a word with lost letters.
-func (w *walk[T]) lost(at, i int, key string, size, guessed int, breaks uint64) {
+func (w *walk[T]) lost(at int32, i int, key string, size, guessed int, breaks uint64) {
 	known := 0
 	for k := range len(key) {
 		if key[k] != '?' && key[k] != '*' {
@@ -148,8 +192,8 @@ func (w *walk[T]) lost(at, i int, key string, size, guessed int, breaks uint64) 
 	}
 	if len(key) == 2 && known == 1 && key[1] == '?' && guessed == 0 {
 		// one letter, and damage after it: perhaps only its full stop
-		if c := letterIndex(key[0]); c >= 0 && w.f.nodes[at].next[c] != 0 {
-			w.ends(int(w.f.nodes[at].next[c]), i, size+1, 1, breaks)
+		if c := letterIndex(key[0]); c >= 0 && w.f.nodes[at].child(c) != 0 {
+			w.ends(w.f.nodes[at].child(c), i, size+1, 1, breaks)
 			w.fill(at, i, key, size, 0, breaks) // "C[.]. H": or a word of two letters
 		}
 		return
@@ -160,7 +204,7 @@ func (w *walk[T]) lost(at, i int, key string, size, guessed int, breaks uint64) 
 	w.fill(at, i, key, size, 0, breaks)
 }
 
-func (w *walk[T]) fill(at, i int, key string, size, guessed int, breaks uint64) {
+func (w *walk[T]) fill(at int32, i int, key string, size, guessed int, breaks uint64) {
 	if guessed > maxGuessed {
 		return
 	}
@@ -171,21 +215,17 @@ func (w *walk[T]) fill(at, i int, key string, size, guessed int, breaks uint64) 
 	n := &w.f.nodes[at]
 	switch key[0] {
 	case '?':
-		for _, next := range n.next {
-			if next != 0 {
-				w.fill(int(next), i, key[1:], size+1, guessed+1, breaks)
-			}
+		for k := range int32(bits.OnesCount64(n.letters)) {
+			w.fill(n.first+k, i, key[1:], size+1, guessed+1, breaks)
 		}
 	case '*':
 		w.fill(at, i, key[1:], size, guessed, breaks)
-		for _, next := range n.next {
-			if next != 0 {
-				w.fill(int(next), i, key, size+1, guessed+1, breaks)
-			}
+		for k := range int32(bits.OnesCount64(n.letters)) {
+			w.fill(n.first+k, i, key, size+1, guessed+1, breaks)
 		}
 	default:
-		if c := letterIndex(key[0]); c >= 0 && n.next[c] != 0 {
-			w.fill(int(n.next[c]), i, key[1:], size+1, guessed, breaks)
+		if c := letterIndex(key[0]); c >= 0 && n.child(c) != 0 {
+			w.fill(n.child(c), i, key[1:], size+1, guessed, breaks)
 		}
 	}
 }

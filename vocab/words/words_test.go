@@ -39,7 +39,7 @@ func TestSplit(t *testing.T) {
 		{"SM[IT?]H", "SMITH"},
 		{"SERG(EAN)T", "SERGEANT"},
 		{"WIS (U S)", "WIS U S"},
-		{"(vac.) JOHN (sic)", "* JOHN *"},
+		{"(vac.) JOHN (sic) (?) FOX (or COX)", "* JOHN FOX"},
 		{"[illegible] DIED 18[.]4", "* DIED 18?4"},
 		{"SỊMON HỌLDEN", "SIMON HOLDEN"},
 		{"S<M>ITH SM{M}ITH [[JONES]]", "SMITH SMITH JONES"},
@@ -72,6 +72,7 @@ func TestForms(t *testing.T) {
 	for _, w := range []string{"U S C I", "INDA", "IND", "N Y", "W VA", "VA", "SERGT", "SERGEANT"} {
 		f.Add(w, w)
 	}
+	f.Seal()
 	for _, c := range []struct{ text, want string }{
 		{"USCI", "U S C I"}, {"U.S.C.I.", "U S C I"}, {"US CI", "U S C I"}, {"IND. A", "IND"}, {"INDA", "INDA"}, {"NY", "N Y"},
 		{"W. VA.", "W VA"}, {"WVA", "W VA"}, {"S[..]GT", "SERGT"}, {"SERG[---]", "SERGEANT,SERGT"}, {"S[....]", ""}, {"SERGTS", ""},

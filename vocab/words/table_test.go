@@ -1,0 +1,53 @@
+package words
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"testing"
+)
+
+// TestTable: a Table knows what a map would know.
+func TestTable(t *testing.T) {
+	var table Table[int]
+	if table.Get("A") != nil {
+		t.Error("an empty table knows A")
+	}
+	want := map[string]int{}
+	r := rand.New(rand.NewPCG(5, 6))
+	word := func() string {
+		b := make([]byte, r.IntN(15))
+		for i := range b {
+			b[i] = "ABCZ019?"[r.IntN(8)]
+		}
+		return string(b)
+	}
+	for i := range 20000 {
+		w := word()
+		*table.At(w) = i
+		want[w] = i
+	}
+	if table.Len() != len(want) {
+		t.Errorf("%d words, want %d", table.Len(), len(want))
+	}
+	for range 20000 {
+		w := word()
+		got, n := table.Get(w), -1
+		if got != nil {
+			n = *got
+		}
+		m, ok := want[w]
+		if !ok {
+			m = -1
+		}
+		if n != m {
+			t.Fatalf("Get(%q) = %d, want %d", w, n, m)
+		}
+	}
+}
+
+func ExampleTable() {
+	var t Table[int]
+	*t.At("JNO") += 2
+	fmt.Println(*t.Get("JNO"), t.Get("JOHN"))
+	// Output: 2 <nil>
+}
