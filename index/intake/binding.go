@@ -44,9 +44,10 @@ type fill struct {
 
 // binder binds the columns of one table.
 type binder struct {
-	table *Table
-	note  func(model.Complaint)
-	found []*columnMeta // for each column of the file, its description or nil
+	survey *Survey
+	table  *Table
+	note   func(model.Complaint)
+	found  []*columnMeta // for each column of the file, its description or nil
 }
 
 func (b *binder) fault(text, hint string) {
@@ -158,6 +159,11 @@ func (b *binder) bind(header []string) {
 		}
 	}
 	if !b.enough() {
+		if line, names := headerLine(b.survey, &Table{File: t.File, meta: tableMeta{file: t.File, dialect: t.meta.dialect}}); line > 0 {
+			b.fault(fmt.Sprintf("its first row does not name the columns; row %d seems to (%s)", line+1, strings.Join(quoted(names, 4), ", ")),
+				fmt.Sprintf(`let begin write %s, or say "dialect": {"skipRows": %d} for it there, or take the rows above out of a copy`, MetadataFile, line))
+			return
+		}
 		b.fault(fmt.Sprintf("none of its columns is known (%s)", strings.Join(quoted(header, 12), ", ")),
 			"name the columns "+strings.Join(namesFor(t.Kind.holdsRecords())[:6], ", ")+" …, or say in "+MetadataFile+" what they mean, which begin helps with; if the first row is not the header, say \"skipRows\" in the dialect")
 	}

@@ -19,23 +19,24 @@ func (s *Survey) Check(complain func(model.Complaint)) []Tally {
 	for _, c := range s.Notices {
 		complain(c)
 	}
-	stones, records := newMemory(), newMemory()
+	var n *Tally
+	told := func(c model.Complaint) {
+		n.Told++
+		if c.Fatal && c.Row > 0 {
+			n.LeftOut++
+		}
+		complain(c)
+	}
+	stones, records := s.stonePass(told), s.recordPass(told, true)
 	tallies := make([]Tally, len(s.Tables))
 	for i := range s.Tables {
 		t := &s.Tables[i]
-		n := &tallies[i]
+		n = &tallies[i]
 		n.File, n.Kind = t.File, t.Kind
-		told := func(c model.Complaint) {
-			n.Told++
-			if c.Fatal && c.Row > 0 {
-				n.LeftOut++
-			}
-			complain(c)
-		}
 		if t.Kind.holdsRecords() {
-			s.records(t, records, told, func(*model.Record) bool { n.Rows++; return true })
+			s.records(t, records, func(list []*model.Record) bool { n.Rows += len(list); return true })
 		} else {
-			s.stones(t, stones, told, func(*model.Stone) bool { n.Rows++; return true })
+			stones.table(t, func(list []*model.Stone) bool { n.Rows += len(list); return true })
 		}
 	}
 	return tallies

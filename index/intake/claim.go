@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unsafe"
 
 	"musterstone/model"
 	"musterstone/model/date"
@@ -15,26 +16,18 @@ import (
 // civilWarYear stands for the middle of the civil war, where a side is given and no war.
 const civilWarYear = 1863
 
-// claim reads what a row says of a person and his service: of a roster, or of a burial register.
-func (r *reading) claim() model.Claim {
+// claim reads what a row says of a person and his service, into a zero Claim: of a roster, or of a burial register.
+func (r *reading) claim(c *model.Claim) {
 	near := r.nearYear()
-	var c model.Claim
-	c.Person = model.Person{
-		Name:       r.name(),
-		Born:       r.date(tBorn, near),
-		Died:       r.date(tDied, near),
-		Age:        r.age(),
-		Birthplace: r.terms[tBirthplace],
-		Residence:  r.terms[tResidence],
-		DeathPlace: r.terms[tDeathPlace],
-		Buried:     r.terms[tBuried],
-	}
+	p := &c.Person
+	p.Name = r.name()
+	p.Born, p.Died, p.Age = r.date(tBorn, near), r.date(tDied, near), r.age()
+	p.Birthplace, p.Residence, p.DeathPlace, p.Buried = r.terms[tBirthplace], r.terms[tResidence], r.terms[tDeathPlace], r.terms[tBuried]
 	s := &c.Service
 	r.service(s)
 	s.Enlisted, s.MusteredIn, s.MusteredOut = r.date(tEnlisted, near), r.date(tMusteredIn, near), r.date(tMusteredOut, near)
 	s.Remarks = r.terms[tRemarks]
-	s.Conflicts = r.conflicts(s)
-	return c
+	s.Conflicts = r.conflicts(s, p.Died)
 }
 
 // name reads the person's name, from its parts where the table has them, else whole.
@@ -53,7 +46,23 @@ func (r *reading) name() model.Name {
 	if p == (nameParts{}) {
 		return model.Name{}
 	}
-	return r.memory.name(p)
+	n, surname, given := r.memory.name(p, r.writtenName)
+	r.marks.Surname, r.marks.Name = surname, given
+	return n
+}
+
+// writtenName is a name as it is written of a surname and given names that stand in cells of their own.
+func (r *reading) writtenName(surname, given string) string {
+	if !r.again {
+		return surname + ", " + given
+	}
+	n := len(surname) + 2 + len(given)
+	if cap(r.text)-len(r.text) < n {
+		r.text = make([]byte, 0, max(textBlock, n))
+	}
+	from := len(r.text)
+	r.text = append(append(append(r.text, surname...), ", "...), given...)
+	return unsafe.String(&r.text[from], n)
 }
 
 // nearYear is a year near which the row's dates lie, for years of two digits; 0 where nothing tells.
@@ -79,7 +88,10 @@ func (r *reading) date(t term, near int) date.Date {
 	}
 	d, err := r.memory.date(text, near)
 	if err == nil {
-		return d
+		if mark := r.markOf(t); mark != nil && d.n < mostDateCaches<<24 {
+			*mark = d.n
+		}
+		return d.v.value
 	}
 	switch {
 	case errors.Is(err, date.ErrCentury):
@@ -88,6 +100,9 @@ func (r *reading) date(t term, near int) date.Date {
 	case errors.Is(err, date.ErrNoYear):
 		r.tell(t, fmt.Sprintf("%q gives no year", text), "write the year; the words are kept")
 	default:
+		if d, ok := r.serial(t, text); ok {
+			return d
+		}
 		r.tell(t, fmt.Sprintf("%q is not understood as a date", text), "write it as Aug. 9, 1864, or 1864-08-09, or abt. 1841; the words are kept")
 	}
 	return date.Date{}
@@ -104,7 +119,25 @@ func (r *reading) age() date.Age {
 		r.tell(tAge, fmt.Sprintf("%q is not understood as an age", text), "write it in years: 22, or 22 y 3 m 4 d")
 		return date.Age{}
 	}
-	return a
+	r.marks.Age = a.n
+	return a.v.value
+}
+
+// markOf is where the number of a date belongs.
+func (r *reading) markOf(t term) *uint32 {
+	switch t {
+	case tBorn:
+		return &r.marks.Born
+	case tDied:
+		return &r.marks.Died
+	case tEnlisted:
+		return &r.marks.Enlisted
+	case tMusteredIn:
+		return &r.marks.MusteredIn
+	case tMusteredOut:
+		return &r.marks.MusteredOut
+	}
+	return nil
 }
 
 // rank reads a rank, and whether it is a brevet. Of a cell that holds more than a rank, rest is what follows it, or all of it.
@@ -204,7 +237,8 @@ func (r *reading) service(s *model.Service) {
 	if p.Company == "" && p.Regiment == "" && p.Unit == "" && p.Arm == "" && p.State == "" {
 		return
 	}
-	s.Unit = r.memory.unit(p)
+	u := r.memory.unit(p)
+	s.Unit, r.marks.Unit = u.v, u.n
 	r.understoodUnit(p, s)
 }
 
@@ -278,33 +312,43 @@ func (r *reading) understoodUnit(p unit.Parts, s *model.Service) {
 }
 
 // conflicts are the wars that the row names, or else those in whose official dates the day lies on which the man entered
-// service. The Indian wars, which lasted through most others, are taken from a date only where it lies in no other war.
-func (r *reading) conflicts(s *model.Service) []model.ConflictCode {
+// service. The Indian wars, which lasted through most others, are taken from a date only where it lies in no other war; and of the men of a state's
+// regiment, which volunteers were in, not at all: those who enlisted before a war had begun were of the one in which they were mustered out or died.
+func (r *reading) conflicts(s *model.Service, died date.Date) []model.ConflictCode {
 	if text := r.terms[tConflict]; text != "" {
 		w := r.memory.conflicts(text)
 		for _, rest := range w.rest {
 			r.tell(tConflict, fmt.Sprintf("%q is not known as a war", rest), "write a code such as civil-war, world-war-i; the words are kept")
 		}
 		if len(w.codes) > 0 {
-			return slices.Clone(w.codes)
+			return r.ownCodes(w.codes)
 		}
 	}
 	if s.Side != "" {
 		return []model.ConflictCode{"civil-war"}
 	}
-	for _, d := range []date.Date{s.Enlisted, s.MusteredIn} {
-		if d.From.IsZero() || d.To.IsZero() {
+	for i, d := range [...]*date.Date{&s.Enlisted, &s.MusteredIn, &s.MusteredOut, &died} {
+		if d.From.IsZero() || d.To.IsZero() || i > 1 && s.Unit.State == "" {
 			continue
 		}
-		if within := r.memory.conflictsHolding(d); len(within) > 0 {
-			return slices.Clone(within)
+		if within := r.memory.conflictsHolding(*d); len(within) > 0 && (s.Unit.State == "" || within[0] != indianWars) {
+			return r.ownCodes(within)
 		}
 	}
 	return nil
 }
 
+// ownCodes is the list itself where the record is used again, else one of its own.
+func (r *reading) ownCodes(list []model.ConflictCode) []model.ConflictCode {
+	if r.again {
+		return list[:len(list):len(list)]
+	}
+	return slices.Clone(list)
+}
+
+const indianWars model.ConflictCode = "indian-wars"
+
 func conflictsHolding(from, to date.Day) []model.ConflictCode {
-	const indianWars = "indian-wars"
 	var within []model.ConflictCode
 	for _, code := range vocab.ConflictsDuring(from, to) {
 		c, ok := vocab.Conflict(code)

@@ -17,6 +17,7 @@ type description struct {
 	Licence       string             `json:"dc:license,omitempty"`
 	Publisher     string             `json:"dc:publisher,omitempty"`
 	NameRecorders bool               `json:"ms:nameRecorders,omitempty"`
+	PublishNotes  bool               `json:"ms:publishNotes,omitempty"`
 	Tables        []tableDescription `json:"tables"`
 }
 
@@ -53,7 +54,7 @@ const IDColumn = "musterstone id"
 func (s *Survey) Describe() ([]byte, error) {
 	d := description{
 		Context: []any{"http://www.w3.org/ns/csvw", map[string]string{"@language": "en"}},
-		Base:    s.Base, Title: s.Title, Licence: s.Licence, Publisher: s.Publisher, NameRecorders: s.NameRecorders, Tables: []tableDescription{},
+		Base:    s.Base, Title: s.Title, Licence: s.Licence, Publisher: s.Publisher, NameRecorders: s.NameRecorders, PublishNotes: s.PublishNotes, Tables: []tableDescription{},
 	}
 	for i := range s.Tables {
 		d.Tables = append(d.Tables, s.Tables[i].describe())

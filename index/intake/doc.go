@@ -23,7 +23,7 @@
 // not read, and nothing is ever fetched. Lines that begin with # are no comments unless the dialect says so. Our own are "ms:base" (the base IRI of the survey's data; "@base" of the context serves too), "ms:private" and
 // "ms:ditto" of a column, and "ms:value" of a virtual one: a text with references to columns, "{month}/{day}/{year}".
 //
-// "ms:nameRecorders": true of the whole group says that those who recorded the stones agreed to be named in what is published. Of a roster in Turtle or N-Triples the
+// "ms:nameRecorders": true of the whole group says that those who recorded the stones agreed to be named in what is published, "ms:publishNotes": true that the notes which reviewers made on stones may be. Of a roster in Turtle or N-Triples the
 // columns are a mapping: "titles" is a property of the file, "propertyUrl" what it means.
 //
 // A virtual column with a default or valueUrl says the same of every row ("ms:conflict", "default": "civil-war") that does not say otherwise itself.
@@ -45,7 +45,8 @@
 //
 // Of side and war, no more than this: a side given, or a body that was on one (US Colored Troops, Veteran Reserve Corps), is of the
 // civil war; and a record that names neither side nor war was of the wars in whose official dates the whole date of enlistment
-// or muster-in lies, the Indian wars only where there is no other.
+// or muster-in lies, the Indian wars only where there is no other. Of a man of a state's regiment they are never concluded; where he enlisted before a
+// war had begun, the dates of his muster-out and death are looked at.
 //
 // Where a roster has no date of death, one that its remarks tell ("Died of wounds at Chattanooga, Tenn., Dec. 3, 1863") is taken, by the words of the
 // table remark-words; the remarks stay as they are.

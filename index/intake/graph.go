@@ -43,7 +43,8 @@ func graphMapping(meta tableMeta) map[string]term {
 
 // eachSubject reads a roster of Turtle or N-Triples and hands over each subject that is a service record, as if it were a row, in the
 // order of their IRIs whatever the order of the file. Many triples are sorted outside of memory. It reports whether to go on with the next table.
-func (s *Survey) eachSubject(t *Table, m *memory, complain func(model.Complaint), use func(*reading) bool) bool {
+func (s *Survey) eachSubject(t *Table, p *pass[model.Record], use func([]*model.Record) bool) bool {
+	complain := p.complain
 	for _, c := range t.Notices {
 		complain(c)
 	}
@@ -53,7 +54,7 @@ func (s *Survey) eachSubject(t *Table, m *memory, complain func(model.Complaint)
 	sorter := rdf.NewSorter("", 0)
 	defer sorter.Close()
 	broken := s.sortTriples(t, sorter, fault)
-	r := &reading{table: t, memory: m, complain: complain}
+	r := &reading{table: t, memory: newMemory()}
 	var triples []rdf.Triple
 	records := 0
 	finish := func() bool {
@@ -61,7 +62,7 @@ func (s *Survey) eachSubject(t *Table, m *memory, complain func(model.Complaint)
 			return true
 		}
 		records++
-		return use(r)
+		return p.one(r, use)
 	}
 	for triple, err := range sorter.Triples() {
 		if err != nil {

@@ -28,6 +28,7 @@ type guess struct {
 	file      string
 	delimiter string // "" for what needs no saying
 	encoding  string
+	skip      int // lines above the header
 	columns   []guessedColumn
 	kind      Kind
 }
@@ -52,7 +53,14 @@ func Guess(dir string) (text []byte, notes []string, err error) {
 	}
 	var guesses []guess
 	for _, e := range entries {
-		if e.IsDir() || strings.HasPrefix(e.Name(), ".") || !isTableName(e.Name()) {
+		if e.IsDir() || strings.HasPrefix(e.Name(), ".") {
+			continue
+		}
+		if foreign, ok := foreignKind(e.Name()); ok {
+			notes = append(notes, fmt.Sprintf("%s: left out: it is %s. %s", e.Name(), foreign, upperFirst(exportHint)+"."))
+			continue
+		}
+		if !isTableName(e.Name()) && !isTextTable(e.Name()) {
 			continue
 		}
 		g := guesser{survey: &Survey{Dir: dir}, file: e.Name()}
@@ -98,16 +106,25 @@ func (g *guesser) table() (out guess, ok bool) {
 		t.meta.dialect.encoding = out.encoding
 		g.note("it is not UTF-8; taken as Windows-1252, as older spreadsheets save. Look at some accented names in the result.")
 	}
+	if kind, hint := foreignContent(g.survey.path(g.file)); kind != "" {
+		g.note("left out: it is %s, whatever its name says. %s.", kind, upperFirst(hint))
+		return out, false
+	}
+	if line, names := headerLine(g.survey, t); line > 0 {
+		out.skip = line
+		t.meta.dialect.skipRows = line
+		g.note("row %d names the columns (%s), and not the first; the rows above it are skipped.", line+1, strings.Join(quoted(names, 4), ", "))
+	}
 	r, closer, err := g.survey.rows(t)
 	if err != nil {
 		g.note("left out: it cannot be read: %s.", plainError(err))
 		return out, false
 	}
 	defer closer.Close()
-	if c := r.split.delimiter; c != ',' && (c != '\t' || strings.HasSuffix(strings.ToLower(g.file), ".csv")) {
+	if c := r.split.delimiter; c != ',' && (c != '\t' || !strings.HasSuffix(strings.ToLower(g.file), ".tsv") && !strings.HasSuffix(strings.ToLower(g.file), ".tab")) {
 		out.delimiter = string(c)
 	}
-	b := &binder{table: t, note: func(c model.Complaint) { g.note("left out: %s.", c.Text) }}
+	b := &binder{survey: g.survey, table: t, note: func(c model.Complaint) { g.note("left out: %s.", c.Text) }}
 	header, ok := b.header(r)
 	if !ok {
 		return out, false
@@ -220,6 +237,14 @@ func (g *guesser) columns(header []string, samples [][]string, kind Kind) []gues
 		}
 	}
 	for i, h := range header {
+		if terms[i] != noTerm || guessTerm(h, kind.holdsRecords()) != noTerm {
+			continue
+		}
+		if t := guessMisspelt(h, kind.holdsRecords()); t != noTerm && claim(i, t, false) {
+			g.note("column %q was taken as %s, with a slip in its spelling. Look at it.", h, termName(t))
+		}
+	}
+	for i, h := range header {
 		if terms[i] != noTerm {
 			continue
 		}
@@ -255,7 +280,7 @@ func nameIn(t term, records bool) string {
 func (g *guesser) remarks(header []string, samples [][]string, terms []term, holder map[term]int, kind Kind) {
 	var kept []string
 	for i, h := range header {
-		if terms[i] == noTerm {
+		if terms[i] == noTerm && (len(samples[i]) > 0 || !strings.HasPrefix(h, "_col.")) {
 			kept = append(kept, fmt.Sprintf("%q", h))
 		}
 	}
@@ -267,12 +292,15 @@ func (g *guesser) remarks(header []string, samples [][]string, terms []term, hol
 		g.note("no column for names was found.")
 	}
 	if kind.holdsRecords() && !has(tConflict) && !has(tSide) {
-		g.note(`nothing says which war it is of. If it is all of one, add a column { "virtual": true, "propertyUrl": "ms:conflict", "default": "civil-war" } to it.`)
+		g.note(`nothing says which war it is of. If it is all of one, add { "virtual": true, "propertyUrl": "ms:conflict", "default": "civil-war" } to its "columns" in ` + MetadataFile + ".")
 	}
 	if !has(tID) {
 		g.note("no column of ids was found; each row gets one made from what it says, which changes when the row is corrected.")
 	}
 	for i, h := range header {
+		if n := slices.IndexFunc(samples[i], func(v string) bool { _, ok := serialDate(v); return ok }); n >= 0 && (isDate(terms[i]) || terms[i] == tRecorded) {
+			g.note("column %q holds counts of days (%s), which a spreadsheet made of dates. They are read, but show the column as dates there and export it again.", h, samples[i][n])
+		}
 		if isDate(terms[i]) && !has(tConflict) && !has(tSide) && slices.ContainsFunc(samples[i], func(v string) bool {
 			_, err := date.Parse(v)
 			return errors.Is(err, date.ErrCentury)
@@ -300,6 +328,27 @@ func guessTerm(header string, records bool) term {
 		return t
 	}
 	return commonNames()[termKey{plainName(header), records}]
+}
+
+// guessMisspelt is the meaning of a column name that differs by one slip of the hand from a name that is known; noTerm where that could be two.
+func guessMisspelt(header string, records bool) term {
+	name := plainName(header)
+	if len(name) < 6 {
+		return noTerm
+	}
+	found := noTerm
+	for _, known := range []map[termKey]term{termsByName(), commonNames()} {
+		for key, t := range known {
+			if key.records != records || len(key.name) < 6 || !oneSlip(key.name, name) {
+				continue
+			}
+			if found != noTerm && found != t {
+				return noTerm
+			}
+			found = t
+		}
+	}
+	return found
 }
 
 // commonNames are column names that are often met, from the table column-names.

@@ -18,6 +18,9 @@ func writeMetadata(title string, guesses []guess) []byte {
 		}
 		fmt.Fprintf(&b, "\n    {\n      \"url\": %s,\n", jsonText(url.PathEscape(g.file)))
 		var dialect []string
+		if g.skip > 0 {
+			dialect = append(dialect, fmt.Sprintf(`"skipRows": %d`, g.skip))
+		}
 		if g.delimiter != "" {
 			dialect = append(dialect, `"delimiter": `+jsonText(g.delimiter))
 		}

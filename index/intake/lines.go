@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"errors"
 	"io"
+	"unsafe"
 )
 
 // Bounds of what is held of a file at once. No stone and no roster row comes near them.
@@ -30,6 +31,7 @@ type lineReader struct {
 	long   []byte // a line that did not fit the buffer of r
 	err    error  // what ended the reading, other than the end of the file
 	done   bool
+	text   []byte // room for the text of lines
 }
 
 func newLineReader(r io.Reader) *lineReader {
@@ -73,7 +75,7 @@ func (l *lineReader) next() (line, bool) {
 		part, err := l.r.ReadSlice(l.end)
 		if err == nil && len(l.long) == 0 && skipped == 0 {
 			l.number++
-			return line{text: string(l.trim(part)), number: l.number}, true
+			return line{text: l.keep(l.trim(part)), number: l.number}, true
 		}
 		switch {
 		case skipped > 0:
@@ -110,6 +112,22 @@ func (l *lineReader) giveBack(lines []line) {
 	for i := len(lines) - 1; i >= 0; i-- {
 		l.back = append(l.back, lines[i])
 	}
+}
+
+// textBlock is how many bytes of text are kept together: a cell that is held on to holds on to that much.
+const textBlock = 16 << 10
+
+// keep gives the bytes as a text of its own.
+func (l *lineReader) keep(b []byte) string {
+	if len(b) == 0 {
+		return ""
+	}
+	if cap(l.text)-len(l.text) < len(b) {
+		l.text = make([]byte, 0, max(textBlock, len(b)))
+	}
+	from := len(l.text)
+	l.text = append(l.text, b...)
+	return unsafe.String(&l.text[from], len(b)) // these bytes are not written to again
 }
 
 // trim takes the terminator off.

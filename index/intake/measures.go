@@ -41,9 +41,10 @@ var lengthForm = sync.OnceValue(func() *regexp.Regexp {
 var vulgarFractions = strings.NewReplacer("½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8", "⅓", " 1/3", "⅔", " 2/3",
 	"″", `"`, "”", `"`, "“", `"`, "′", "'", "’", "'", "\u2044", "/")
 
-// parseInches reads "12", "12.5", "12 1/2", "12½", `12"`, "12 in.", "1 ft 2 in", "30 cm". Centimetres and millimetres become inches of
+// parseInches reads "12", "12.5", "12,5", "12 1/2", "12½", `12"`, "12 in.", "1 ft 2 in", "30 cm". Centimetres and millimetres become inches of
 // 2.54 cm. Nothing, nought and less than nought are no length.
 func parseInches(text string) (float64, bool) {
+	text = pointed(text, 2)
 	if x, err := strconv.ParseFloat(text, 64); err == nil && !strings.ContainsAny(text, "eExXpPnNiI_") {
 		return x, x > 0
 	}
@@ -116,6 +117,10 @@ func (r *reading) position() *model.Position {
 		r.tell(tLatitude, "the position 0, 0 lies in the Gulf of Guinea; it was taken as not known", "leave the cells empty where no position was taken")
 		return nil
 	}
+	if a > 24 && a < 50 && b > 66 && b < 125 { // where the 48 states would be if their longitudes had lost the minus: the middle of Asia
+		r.tellOnce(tLongitude, fmt.Sprintf("%q lies in Asia, and would lie in the United States with a minus before it; it was kept, and others in this column likewise", long),
+			"look whether the minus was lost: west of Greenwich is below nought")
+	}
 	return &model.Position{Latitude: a, Longitude: b}
 }
 
@@ -125,6 +130,7 @@ var degreesForm = sync.OnceValue(func() *regexp.Regexp {
 
 // parseDegrees reads decimal degrees, or degrees, minutes and seconds, with or without the letter of the hemisphere.
 func parseDegrees(text string, most float64, letters string) (float64, bool) {
+	text = pointed(text, 12)
 	if x, err := strconv.ParseFloat(text, 64); err == nil {
 		return x, math.Abs(x) <= most
 	}

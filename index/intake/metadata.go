@@ -19,7 +19,7 @@ const maxMetadata = 16 << 20
 // metadata is what the metadata file says.
 type metadata struct {
 	title, licence, publisher, base string
-	nameRecorders                   bool
+	nameRecorders, publishNotes     bool
 	tables                          []tableMeta
 }
 
@@ -96,7 +96,7 @@ func (r *metadataReader) group(n node) *metadata {
 		publisher: r.words(n, "dc:publisher", "dcterms:publisher", "schema:publisher", "dc:creator"),
 		base:      r.base(n),
 
-		nameRecorders: r.flag(n, "ms:nameRecorders"),
+		nameRecorders: r.flag(n, "ms:nameRecorders"), publishNotes: r.flag(n, "ms:publishNotes"),
 	}
 	list, ok := n.m["tables"]
 	if !ok {

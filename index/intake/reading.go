@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"musterstone/index/same"
 	"musterstone/model"
 )
 
@@ -85,11 +86,17 @@ func sniff(head []byte, t *Table, skip int) byte {
 	return best
 }
 
-// reading is one pass over the rows of one table.
+// reading makes values of rows of one table, one after the other.
 type reading struct {
-	table    *Table
-	complain func(model.Complaint)
-	memory   *memory
+	table     *Table
+	memory    *memory
+	block     []told       // complaints about the rows of the block
+	cellsKept []model.Cell // room for the written cells of the rows of the block, where they are used again
+	again     bool
+	marks     same.Marks
+	reader    uint32
+	text      []byte // room for texts that are put together
+	once      [termCount]bool
 
 	row     int
 	first   int      // the number of the first row below the header
@@ -101,59 +108,8 @@ type reading struct {
 	terms   [termCount]string
 }
 
-// each reads the table's rows and hands them to use until it gives false. It reports whether to go on with the next table.
-func (s *Survey) each(t *Table, m *memory, complain func(model.Complaint), use func(*reading) bool) bool {
-	for _, c := range t.Notices {
-		complain(c)
-	}
-	r, closer, err := s.rows(t)
-	if err != nil {
-		complain(model.Complaint{File: t.File, Fatal: true, Text: "it cannot be read: " + plainError(err), Hint: "it could when the survey was opened; look whether it was moved"})
-		return true
-	}
-	defer closer.Close()
-	in := &reading{table: t, memory: m, complain: complain,
-		values: make([]string, len(t.bound.names)), above: make([]string, len(t.bound.names))}
-	header := t.meta.dialect.header
-	rows := 0
-	for {
-		row, ok := r.next()
-		if !ok {
-			break
-		}
-		if header {
-			header = row.blank() && !row.fatal()
-			continue
-		}
-		in.row = row.number
-		if in.first == 0 {
-			in.first = row.number
-		}
-		if !row.blank() || row.fatal() {
-			rows++
-		}
-		for _, p := range row.problems {
-			c := model.Complaint{File: t.File, Row: row.number, Text: p.text, Hint: p.hint, Fatal: p.fatal, Damaged: p.damaged}
-			if p.cell >= 0 && p.cell < len(t.bound.names) {
-				c.Column = t.bound.names[p.cell]
-			}
-			complain(c)
-		}
-		if row.fatal() || row.blank() {
-			continue
-		}
-		in.take(row)
-		if !use(in) {
-			return false
-		}
-	}
-	if err := r.err(); err != nil {
-		complain(model.Complaint{File: t.File, Row: in.row, Fatal: true, Text: "reading broke off after this row: " + plainError(err),
-			Hint: "the rows after it are missing; look at the disk and at the file's encoding"})
-	} else if rows == 0 {
-		complain(model.Complaint{File: t.File, Text: "there is no row below the header", Hint: "export the table again, or take it out of the folder"})
-	}
-	return true
+func newReading(t *Table, m *memory) *reading {
+	return &reading{table: t, memory: m, values: make([]string, len(t.bound.names)), above: make([]string, len(t.bound.names))}
 }
 
 // take makes a row's cells into the values of terms.
@@ -180,6 +136,9 @@ func (r *reading) take(row row) {
 		}
 		switch {
 		case v == "":
+			v = rule.fallback
+		case rule.known && (v[0] == '#' || v[0] == 'E') && lostCell(v):
+			r.tellColumn(b.names[i], fmt.Sprintf("%q is what the spreadsheet put in place of what was typed; it counts as blank", v), lostHint(v))
 			v = rule.fallback
 		case isDitto(v) && !(rule.names && isLetter(v[0])):
 			v = r.ditto(i, v)
@@ -211,7 +170,13 @@ func (r *reading) take(row row) {
 // kept are the cells of the row as they stand in the file, blank ones and those that the metadata call null left out.
 func (r *reading) kept(filled int) []model.Cell {
 	b := &r.table.bound
-	out := make([]model.Cell, 0, filled)
+	var out []model.Cell
+	from := len(r.cellsKept)
+	if r.again {
+		out = r.cellsKept
+	} else {
+		out = make([]model.Cell, 0, filled)
+	}
 	for i, c := range r.cells {
 		v := strings.TrimSpace(c)
 		if v == "" {
@@ -227,6 +192,10 @@ func (r *reading) kept(filled int) []model.Cell {
 			name = fmt.Sprintf("_col.%d", i+1)
 		}
 		out = append(out, model.Cell{Column: name, Value: c})
+	}
+	if r.again {
+		r.cellsKept = out
+		return out[from:len(out):len(out)]
 	}
 	return out
 }
@@ -256,12 +225,23 @@ func (r *reading) length(row row) {
 
 // isDitto reports whether a cell says "as above".
 func isDitto(s string) bool {
-	if len(s) > 7 || s == "" || strings.IndexByte("\"'\xe2\xe3dD-", s[0]) < 0 {
+	if len(s) > 14 || s == "" {
 		return false
 	}
-	switch strings.ToLower(s) {
-	case `"`, `""`, "''", "“", "”", "″", "〃", "do", "do.", "ditto", "ditto.", "“ “", "” ”", `" "`, "-do-":
-		return true
+	switch s[0] {
+	case 'd', 'D':
+		return strings.EqualFold(s, "do") || strings.EqualFold(s, "do.") || strings.EqualFold(s, "ditto") || strings.EqualFold(s, "ditto.")
+	case 's', 'S':
+		return strings.EqualFold(s, "same") || strings.EqualFold(s, "same as above")
+	case 'a', 'A':
+		return strings.EqualFold(s, "as above")
+	case '"', '\'', 0xe2, 0xe3:
+		switch s {
+		case `"`, `""`, "''", "“", "”", "″", "〃", "“ “", "” ”", `" "`:
+			return true
+		}
+	case '-':
+		return strings.EqualFold(s, "-do-")
 	}
 	return false
 }
@@ -292,10 +272,10 @@ func (r *reading) tell(t term, text, hint string) {
 }
 
 func (r *reading) tellColumn(column, text, hint string) {
-	r.complain(model.Complaint{File: r.table.File, Row: r.row, Column: column, Text: text, Hint: hint})
+	r.block = append(r.block, told{model.Complaint{File: r.table.File, Row: r.row, Column: column, Text: text, Hint: hint}, noTerm})
 }
 
-// refuse complains of a row that is left out.
-func (r *reading) refuse(t term, text, hint string) {
-	r.complain(model.Complaint{File: r.table.File, Row: r.row, Column: r.table.bound.columns[t], Text: text, Hint: hint, Fatal: true})
+// tellOnce complains of the value of a term, but only of the first in the table.
+func (r *reading) tellOnce(t term, text, hint string) {
+	r.block = append(r.block, told{model.Complaint{File: r.table.File, Row: r.row, Column: r.table.bound.columns[t], Text: text, Hint: hint}, t})
 }

@@ -1,8 +1,12 @@
 package intake
 
 import (
+	"bytes"
+	"io"
 	"iter"
+	"os"
 
+	"musterstone/index/same"
 	"musterstone/model"
 )
 
@@ -11,48 +15,83 @@ import (
 // run again, and stopped anywhere. complain may be nil.
 func (s *Survey) Records(complain func(model.Complaint)) iter.Seq[*model.Record] {
 	return func(yield func(*model.Record) bool) {
-		m := newMemory()
-		for i := range s.Tables {
-			if t := &s.Tables[i]; t.Kind.holdsRecords() && !s.records(t, m, complain, yield) {
-				return
+		s.recordTables(s.recordPass(complain, false), func(list []*model.Record) bool {
+			for _, r := range list {
+				if !yield(r) {
+					return false
+				}
 			}
+			return true
+		})
+	}
+}
+
+// Batches reads what Records does, some hundred at a time, and uses them again: a batch and what is in it is good until the next is asked for. Only its
+// strings last. With each batch come marks, one for each record, that tell which values of theirs are the same.
+func (s *Survey) Batches(complain func(model.Complaint)) iter.Seq2[[]*model.Record, []same.Marks] {
+	return func(yield func([]*model.Record, []same.Marks) bool) {
+		p := s.recordPass(complain, true)
+		s.recordTables(p, func(list []*model.Record) bool { return yield(list, p.marks) })
+	}
+}
+
+func (s *Survey) recordTables(p *pass[model.Record], use func([]*model.Record) bool) {
+	for i := range s.Tables {
+		if t := &s.Tables[i]; t.Kind.holdsRecords() && !s.records(t, p, use) {
+			return
 		}
 	}
 }
 
-func (s *Survey) records(t *Table, m *memory, complain func(model.Complaint), yield func(*model.Record) bool) bool {
+func (s *Survey) recordPass(complain func(model.Complaint), again bool) *pass[model.Record] {
 	if complain == nil {
 		complain = func(model.Complaint) {}
 	}
+	return &pass[model.Record]{survey: s, complain: complain, workers: goroutines(), again: again,
+		make: (*reading).record, name: func(r *model.Record, id string) { r.ID = model.RecordID(id) }}
+}
+
+func (s *Survey) records(t *Table, p *pass[model.Record], use func([]*model.Record) bool) bool {
 	if t.graph {
-		return s.eachSubject(t, m, complain, func(r *reading) bool {
-			rec, ok := r.record()
-			return !ok || yield(rec)
-		})
+		return s.eachSubject(t, p, use)
 	}
-	return s.each(t, m, complain, func(r *reading) bool {
-		rec, ok := r.record()
-		return !ok || yield(rec)
-	})
+	return p.table(t, use)
 }
 
 // record makes a service record of the row.
-func (r *reading) record() (*model.Record, bool) {
-	id, ok := r.id()
-	if !ok {
-		return nil, false
-	}
-	rec := &model.Record{
-		ID:      model.RecordID(id),
+func (r *reading) record(rec *model.Record) {
+	*rec = model.Record{
 		Source:  model.Source{File: r.table.File, Row: r.row, Subject: r.subject},
 		Written: r.written,
-		Claim:   r.claim(),
 	}
+	r.claim(&rec.Claim)
 	if rec.Person.Died.IsZero() && rec.Service.Remarks != "" {
 		rec.Person.Died = r.memory.deathIn(rec.Service.Remarks, r.nearYear())
 	}
 	if rec.Person.Name.IsZero() {
 		r.tell(noTerm, "the row gives no name", "look whether its cells slipped; the row is kept")
 	}
-	return rec, true
+}
+
+// RecordsAbout is about how many records the survey's rosters hold, by their sizes and the lines at their beginnings; 0 where that cannot be told.
+func (s *Survey) RecordsAbout() int {
+	about := 0
+	for i := range s.Tables {
+		t := &s.Tables[i]
+		if !t.Kind.holdsRecords() || t.graph {
+			continue
+		}
+		f, err := os.Open(s.path(t.File))
+		if err != nil {
+			continue
+		}
+		head := make([]byte, 256<<10)
+		n, _ := io.ReadFull(f, head)
+		lines := max(bytes.Count(head[:n], []byte("\n")), 1)
+		if info, err := f.Stat(); err == nil && n > 0 {
+			about += int(float64(info.Size()) / float64(n) * float64(lines))
+		}
+		f.Close()
+	}
+	return about
 }

@@ -56,9 +56,12 @@ func (m *memory) dateAt(words []string, near int) (date.Date, bool) {
 			continue
 		}
 		text := strings.TrimRight(strings.Join(words[:n], " "), ".,;:)")
-		d, err := m.date(text, near)
-		if err == nil && !d.From.IsZero() && !d.To.IsZero() && d.To.Ordinal()-d.From.Ordinal() < 31 {
-			return d, true
+		e, err := m.date(text, near)
+		if err != nil {
+			continue
+		}
+		if d := &e.v.value; !d.From.IsZero() && !d.To.IsZero() && d.To.Ordinal()-d.From.Ordinal() < 31 {
+			return *d, true
 		}
 	}
 	return date.Date{}, false

@@ -13,39 +13,44 @@ import (
 // Stones reads the stones of the survey, those of burial registers among them, as Records reads records.
 func (s *Survey) Stones(complain func(model.Complaint)) iter.Seq[*model.Stone] {
 	return func(yield func(*model.Stone) bool) {
-		m := newMemory()
+		p := s.stonePass(complain)
 		for i := range s.Tables {
-			if t := &s.Tables[i]; !t.Kind.holdsRecords() && !s.stones(t, m, complain, yield) {
+			t := &s.Tables[i]
+			if !t.Kind.holdsRecords() && !p.table(t, func(list []*model.Stone) bool {
+				for _, stone := range list {
+					if !yield(stone) {
+						return false
+					}
+				}
+				return true
+			}) {
 				return
 			}
 		}
 	}
 }
 
-func (s *Survey) stones(t *Table, m *memory, complain func(model.Complaint), yield func(*model.Stone) bool) bool {
+// stonePass reads stones by one goroutine: of positions, one is held against those above.
+func (s *Survey) stonePass(complain func(model.Complaint)) *pass[model.Stone] {
 	if complain == nil {
 		complain = func(model.Complaint) {}
 	}
-	return s.each(t, m, complain, func(r *reading) bool {
-		stone, ok := r.stone()
-		return !ok || yield(stone)
-	})
+	return &pass[model.Stone]{survey: s, complain: complain, workers: 1,
+		make: (*reading).stone, name: func(s *model.Stone, id string) { s.ID = model.StoneID(id) }}
 }
 
+// surveyYear stands for the time in which burial grounds are recorded, so that years of two digits are of 1951 to 2050.
+const surveyYear = 2000
+
 // stone makes a stone of the row.
-func (r *reading) stone() (*model.Stone, bool) {
-	id, ok := r.id()
-	if !ok {
-		return nil, false
-	}
+func (r *reading) stone(s *model.Stone) {
 	v := &r.terms
-	s := &model.Stone{
-		ID:      model.StoneID(id),
+	*s = model.Stone{
 		Source:  model.Source{File: r.table.File, Row: r.row},
 		Written: r.written,
 		Place: model.Place{
 			Cemetery: v[tCemetery], County: v[tCounty], State: r.state(tPlaceState),
-			Section: v[tSection], Row: v[tRow], Plot: v[tPlot], Position: r.position(),
+			Section: r.place(tSection), Row: r.place(tRow), Plot: r.place(tPlot), Position: r.position(),
 		},
 		Marker: model.Marker{
 			Inscription: inscriptionLines(v[tInscription]),
@@ -54,17 +59,17 @@ func (r *reading) stone() (*model.Stone, bool) {
 			Width: r.inches(tWidth), Thickness: r.inches(tThickness), Height: r.inches(tHeight), Length: r.inches(tLength),
 		},
 		Photo: v[tPhoto], Recorder: v[tRecorder], Notes: v[tNotes],
-		Recorded: r.date(tRecorded, 0),
+		Recorded: r.date(tRecorded, surveyYear),
 	}
 	if s.Marker.Inscription == "" && r.claims() {
-		c := r.claim()
+		var c model.Claim
+		r.claim(&c)
 		c.Person.Relation = relation(v[tRelation])
 		if c.Person.Relation != "" {
 			c.Service = model.Service{} // the service in the row is the veteran's, not that of his kin
 		}
 		s.Register = &c
 	}
-	return s, true
 }
 
 // claims reports whether the row holds what someone has already read.
@@ -159,8 +164,44 @@ func (r *reading) coded(t term) string {
 	if v, ok := observations()[feature+"/"+plainWord(text)]; ok {
 		return v
 	}
+	if v := observationWithin(feature, text); v != "" {
+		r.tell(t, fmt.Sprintf("%q was taken as %q", text, v), "the words are kept; what one of these does not say belongs in the notes: "+strings.Join(observationsOf(feature), ", "))
+		return v
+	}
 	r.tell(t, fmt.Sprintf("%q is not a known %s", text, feature), "want one of: "+strings.Join(observationsOf(feature), ", "))
 	return ""
+}
+
+// observationWithin finds the one value of a feature that a longer text names ("polished black granite"); "" where it names none, several, or
+// doubts.
+func observationWithin(feature, text string) string {
+	words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return strings.ContainsRune(" -_\t.,;()/", r) })
+	for _, w := range words {
+		switch w {
+		case "not", "no", "or", "maybe", "perhaps", "possibly", "probably", "looks", "like", "base", "once", "was":
+			return ""
+		}
+	}
+	if strings.ContainsAny(text, "?") {
+		return ""
+	}
+	found := ""
+	for at := 0; at < len(words); {
+		next := at + 1
+		for end := len(words); end > at; end-- { // the longest that begins here
+			v, ok := observations()[feature+"/"+strings.Join(words[at:end], " ")]
+			if !ok || v == "other" || v == "none" {
+				continue
+			}
+			if found != "" && found != v {
+				return ""
+			}
+			found, next = v, end
+			break
+		}
+		at = next
+	}
+	return found
 }
 
 // plainWord is a coded value without what hands vary in.

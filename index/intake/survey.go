@@ -25,6 +25,8 @@ type Survey struct {
 	Title, Licence, Publisher, Base string
 	// NameRecorders is set where the metadata say that those who recorded the stones agreed to be named ("ms:nameRecorders").
 	NameRecorders bool
+	// PublishNotes is set where the metadata say that the notes that reviewers made may be published ("ms:publishNotes").
+	PublishNotes bool
 	// Tables are in the order of the metadata file, or else of the file names.
 	Tables []Table
 	// Notices are what Open found amiss that belongs to no one table and keeps none from being read.
@@ -166,7 +168,7 @@ func (o *opener) described(m *metadata) {
 	s := o.survey
 	s.Described = true
 	s.Title, s.Licence, s.Publisher, s.Base = m.title, m.licence, m.publisher, m.base
-	s.NameRecorders = m.nameRecorders
+	s.NameRecorders, s.PublishNotes = m.nameRecorders, m.publishNotes
 	named := map[string]bool{}
 	for _, t := range m.tables {
 		if t.file == "" {
@@ -186,6 +188,7 @@ func (o *opener) described(m *metadata) {
 	if err != nil {
 		return
 	}
+	o.foreign(entries, named)
 	for _, e := range entries {
 		if kindByName(e.Name()) != "" && isTableName(e.Name()) && !named[e.Name()] {
 			o.note(model.Complaint{File: e.Name(), Text: "the file is named like a table, but " + MetadataFile + " does not list it, so it was not read",
@@ -200,6 +203,7 @@ func (o *opener) discover() error {
 	if err != nil {
 		return fmt.Errorf("open survey %q: %w", o.survey.Dir, err)
 	}
+	o.foreign(entries, nil)
 	for _, e := range entries {
 		if strings.HasPrefix(e.Name(), ".") || !isTableName(e.Name()) {
 			continue
@@ -281,6 +285,10 @@ func (o *opener) table(meta tableMeta) {
 		fault("the file is empty", "export the table again; the first row must name the columns")
 		return
 	}
+	if kind, hint := foreignContent(o.survey.path(t.File)); kind != "" {
+		fault("it is "+kind+", whatever its name says", hint)
+		return
+	}
 	if t.graph {
 		if t.Kind == "" {
 			t.Kind = Roster
@@ -304,7 +312,7 @@ func (o *opener) table(meta tableMeta) {
 		return
 	}
 	defer closer.Close()
-	b := &binder{table: &t, note: func(c model.Complaint) {
+	b := &binder{survey: o.survey, table: &t, note: func(c model.Complaint) {
 		if c.Fatal {
 			o.note(c)
 		} else {
@@ -324,6 +332,7 @@ func (o *opener) table(meta tableMeta) {
 	}
 	b.bind(header)
 	if len(o.faults) == n {
+		b.unnamed(header)
 		o.survey.Tables = append(o.survey.Tables, t)
 	}
 }

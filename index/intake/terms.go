@@ -149,8 +149,8 @@ var termNames = []struct {
 	{tRemarks, "remarks", onBoth},
 }
 
-// plainName is a column name without what hands vary in: letter case, blanks, hyphens, underscores, points, and the
-// unit of measure in brackets.
+// plainName is a column name without what hands vary in: letter case, blanks, line breaks, hyphens, underscores, points, apostrophes, signs
+// for and, number and at, and the unit of measure in brackets.
 func plainName(s string) string {
 	if i := strings.IndexByte(s, '('); i > 0 {
 		s = s[:i]
@@ -158,7 +158,13 @@ func plainName(s string) string {
 	var b strings.Builder
 	for _, r := range strings.ToLower(s) {
 		switch r {
-		case ' ', '-', '_', '.', '\t', '\u00a0', '\ufeff', ':':
+		case ' ', '-', '_', '.', '\t', '\n', '\u00a0', '\ufeff', ':', '’', '\'':
+		case '&':
+			b.WriteString("and")
+		case '#', '№':
+			b.WriteString("no")
+		case '@':
+			b.WriteString("at")
 		default:
 			b.WriteRune(r)
 		}

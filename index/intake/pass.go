@@ -1,0 +1,394 @@
+package intake
+
+import (
+	"fmt"
+	"runtime"
+	"sync"
+
+	"musterstone/index/same"
+	"musterstone/model"
+)
+
+// A pass is one reading of a survey's tables of a kind: stones or records.
+//
+// One goroutine parts the file into rows, several make values of them, and the caller's takes what they made in the order of the rows: there
+// ids are held against each other, and complaints told. What comes out is the same whatever the number of goroutines.
+type pass[T any] struct {
+	survey   *Survey
+	complain func(model.Complaint)
+	make     func(*reading, *T) // makes a value of a row, but for its id
+	name     func(*T, string)   // gives a value its id
+	workers  int                // goroutines that make values; 1 where a row may depend on those above it
+	again    bool               // values are used again: what was handed over is good until the next is asked for
+	ids      idBook             // those given so far
+	memories []*memory          // of the goroutines
+	marks    []same.Marks       // of what is handed over, where values are used again
+}
+
+// blockRows is how many rows are handed from one goroutine to the next at a time.
+const blockRows = 256
+
+// A block is a stretch of rows on its way.
+type block[T any] struct {
+	rows  []row
+	spans []span   // of rows, their cells
+	cells []string // of all rows
+	first int      // the number of the first row below the header
+
+	values []*T   // what was made, one for each row that is not blank or broken
+	made   []made // beside them
+	kept   []model.Cell
+	told   []told
+	marks  []same.Marks  // of the values
+	marked []same.Marks  // of out
+	out    []*T          // those that are handed over
+	ready  chan struct{} // closed when the values are made
+	last   []model.Complaint
+}
+
+type span struct{ from, to int }
+
+// made is what there is beside a value that was made of a row.
+type made struct {
+	row     int
+	id      string
+	derived bool // the id was made from the cells and may have to be told from others
+	before  int  // told: complaints up to here come before the id's own
+	after   int  // and up to here after it, which are not told of a row that is left out
+}
+
+// told is a complaint on its way; once is a term of whose column it is told only once.
+type told struct {
+	model.Complaint
+	once term
+}
+
+// table reads one table, and hands what its rows make to use, in their order, until use gives false. It reports whether to go on with the next table.
+func (p *pass[T]) table(t *Table, use func([]*T) bool) bool {
+	for _, c := range t.Notices {
+		p.complain(c)
+	}
+	r, closer, err := p.survey.rows(t)
+	if err != nil {
+		p.complain(model.Complaint{File: t.File, Fatal: true, Text: "it cannot be read: " + plainError(err), Hint: "it could when the survey was opened; look whether it was moved"})
+		return true
+	}
+	defer closer.Close()
+	workers := p.workers
+	for i := range t.bound.rules {
+		if t.bound.rules[i].ditto {
+			workers = 1
+		}
+	}
+	for len(p.memories) < workers {
+		p.memories = append(p.memories, newMemory())
+	}
+
+	todo, order := make(chan *block[T], workers), make(chan *block[T], 4*workers)
+	free := make(chan *block[T], 8*workers)
+	stop := make(chan struct{})
+	var group sync.WaitGroup
+	defer group.Wait()
+	defer close(stop)
+	group.Go(func() {
+		defer close(todo)
+		defer close(order)
+		p.part(t, r, todo, order, free, stop)
+	})
+	for i := range workers {
+		group.Go(func() {
+			in := newReading(t, p.memories[i])
+			in.reader = uint32(i)
+			for b := range todo {
+				p.work(in, b)
+				close(b.ready)
+			}
+		})
+	}
+	once := [termCount]bool{}
+	named := false
+	for b := range order {
+		<-b.ready
+		if !p.commit(t, b, &once, &named, use) {
+			return false
+		}
+		if p.again {
+			select {
+			case free <- b:
+			default:
+			}
+		}
+	}
+	return true
+}
+
+// part parts the file into rows and hands them on in blocks.
+func (p *pass[T]) part(t *Table, r *rowReader, todo, order, free chan *block[T], stop chan struct{}) {
+	header := t.meta.dialect.header
+	rows, first, number := 0, 0, 0
+	next := func() *block[T] {
+		select {
+		case b := <-free:
+			b.rows, b.spans, b.cells = b.rows[:0], b.spans[:0], b.cells[:0]
+			b.made, b.kept, b.told, b.out, b.last = b.made[:0], b.kept[:0], b.told[:0], b.out[:0], nil
+			b.marks, b.marked = b.marks[:0], b.marked[:0]
+			b.ready = make(chan struct{})
+			return b
+		default:
+			return &block[T]{ready: make(chan struct{})}
+		}
+	}
+	send := func(b *block[T]) bool {
+		b.first = first
+		select {
+		case order <- b:
+		case <-stop:
+			return false
+		}
+		todo <- b // whoever stops waits until all that is on its way is done
+		return true
+	}
+	b := next()
+	for {
+		row, ok := r.next()
+		if !ok {
+			break
+		}
+		if header {
+			header = row.blank() && !row.fatal()
+			continue
+		}
+		number = row.number
+		if first == 0 {
+			first = row.number
+		}
+		if row.blank() && len(row.problems) == 0 {
+			continue
+		}
+		if !row.blank() || row.fatal() {
+			rows++
+		}
+		b.spans = append(b.spans, span{len(b.cells), len(b.cells) + len(row.cells)})
+		b.cells = append(b.cells, row.cells...)
+		b.rows = append(b.rows, row)
+		if len(b.rows) == blockRows {
+			if !send(b) {
+				return
+			}
+			b = next()
+		}
+	}
+	if err := r.err(); err != nil {
+		b.last = append(b.last, model.Complaint{File: t.File, Row: number, Fatal: true, Text: "reading broke off after this row: " + plainError(err),
+			Hint: "the rows after it are missing; look at the disk and at the file's encoding"})
+	} else if rows == 0 {
+		b.last = append(b.last, model.Complaint{File: t.File, Text: "there is no row below the header", Hint: "export the table again, or take it out of the folder"})
+	}
+	send(b)
+}
+
+// work makes the values of a block.
+func (p *pass[T]) work(in *reading, b *block[T]) {
+	in.block, in.cellsKept, in.again = b.told, b.kept, p.again
+	in.first = b.first
+	n := 0
+	for i := range b.rows {
+		row := &b.rows[i]
+		row.cells = b.cells[b.spans[i].from:b.spans[i].to]
+		in.row = row.number
+		for _, pr := range row.problems {
+			c := model.Complaint{File: in.table.File, Row: row.number, Text: pr.text, Hint: pr.hint, Fatal: pr.fatal, Damaged: pr.damaged}
+			if pr.cell >= 0 && pr.cell < len(in.table.bound.names) {
+				c.Column = in.table.bound.names[pr.cell]
+			}
+			in.block = append(in.block, told{c, noTerm})
+		}
+		if row.fatal() || row.blank() {
+			continue
+		}
+		in.take(*row)
+		if n == len(b.values) {
+			b.values = append(b.values, nil)
+		}
+		if !p.again || b.values[n] == nil {
+			b.values[n] = new(T)
+		}
+		m := made{row: row.number, before: len(in.block)}
+		m.id, m.derived = in.id()
+		in.marks = same.Marks{Reader: in.reader}
+		p.make(in, b.values[n])
+		b.marks = append(b.marks, in.marks)
+		m.after = len(in.block)
+		b.made = append(b.made, m)
+		n++
+	}
+	b.values = b.values[:n:cap(b.values)]
+	b.told, b.kept = in.block, in.cellsKept
+}
+
+// commit settles the ids of a block, tells its complaints and hands over its values: all at once where they are used again, else one by one, each when
+// the complaints about its row have been told.
+func (p *pass[T]) commit(t *Table, b *block[T], once *[termCount]bool, named *bool, use func([]*T) bool) bool {
+	at := 0
+	tell := func(to int) {
+		for ; at < to; at++ {
+			if o := b.told[at].once; o != noTerm {
+				if once[o] {
+					continue
+				}
+				once[o] = true
+			}
+			p.complain(b.told[at].Complaint)
+		}
+	}
+	for i, m := range b.made {
+		tell(m.before)
+		id, ok := p.settle(t, &m, named)
+		if !ok {
+			at = m.after
+			continue
+		}
+		tell(m.after)
+		p.name(b.values[i], id)
+		if p.again {
+			b.out, b.marked = append(b.out, b.values[i]), append(b.marked, b.marks[i])
+		} else if !use(b.values[i : i+1]) {
+			return false
+		}
+	}
+	tell(len(b.told))
+	for _, c := range b.last {
+		p.complain(c)
+	}
+	p.marks = b.marked
+	return len(b.out) == 0 || use(b.out)
+}
+
+// settle gives a row its id, or refuses it where its id was given before.
+func (p *pass[T]) settle(t *Table, m *made, named *bool) (id string, ok bool) {
+	here := place{t, m.row}
+	about := func(text, hint string, fatal bool) {
+		p.complain(model.Complaint{File: t.File, Row: m.row, Column: t.bound.columns[tID], Text: text, Hint: hint, Fatal: fatal})
+	}
+	if m.derived {
+		if t.bound.has(tID) && !t.graph && *named {
+			about("the row gives no id where others do, and got one made from its cells", "give it one, or take the row out if it is a total or a heading", false)
+		}
+		return p.ids.derive(m.id, here), true
+	}
+	if first, taken := p.ids.take(m.id, here); taken {
+		hint := "give every row an id of its own"
+		if first.table != t {
+			hint = `make the ids of the files differ, or say "aboutUrl": "` + stem(t.File) + `-{id}" for one of them in ` + MetadataFile
+		}
+		about(fmt.Sprintf("the id %q was given before, at %s; the row was left out", m.id, first), hint, true)
+		return "", false
+	}
+	*named = true
+	if shortened(m.id) {
+		about(fmt.Sprintf("the id %q is a long number that the spreadsheet shortened", m.id), "make the column text in the spreadsheet and put the ids in again", false)
+	}
+	return m.id, true
+}
+
+// one settles a single value, of a graph, and hands it over.
+func (p *pass[T]) one(in *reading, use func([]*T) bool) bool {
+	b := &block[T]{values: []*T{new(T)}, marks: make([]same.Marks, 1)}
+	in.again = false
+	m := made{row: in.row, before: len(in.block)}
+	m.id, m.derived = in.id()
+	p.make(in, b.values[0])
+	m.after = len(in.block)
+	b.told, b.made = in.block, []made{m}
+	named := false
+	more := p.commit(in.table, b, &in.once, &named, use)
+	in.block = in.block[:0]
+	return more
+}
+
+// goroutines is how many make values of rows at once.
+func goroutines() int { return runtime.GOMAXPROCS(0) }
+
+// An idBook holds the ids that were given, and where. The zero book is empty and ready.
+type idBook struct {
+	text   []byte // of all ids, one after the other
+	ends   []uint64
+	hashes []uint32
+	rows   []int32
+	tables []*Table // the tables, each with the number of ids that were given before it
+	from   []int
+	slots  []uint32 // a hash table of the ids: their numbers + 1, or 0
+}
+
+// take enters an id. Where it was given before, taken is set and first says where.
+func (b *idBook) take(id string, at place) (first place, taken bool) {
+	if 2*len(b.ends) >= len(b.slots) {
+		b.grow()
+	}
+	h := hashOf(id)
+	mask := uint32(len(b.slots) - 1)
+	i := h & mask
+	for ; b.slots[i] != 0; i = (i + 1) & mask {
+		n := int(b.slots[i] - 1)
+		if from, to := b.span(n); b.hashes[n] == h && string(b.text[from:to]) == id {
+			return b.place(n), true
+		}
+	}
+	if k := len(b.tables); k == 0 || b.tables[k-1] != at.table {
+		b.tables, b.from = append(b.tables, at.table), append(b.from, len(b.ends))
+	}
+	b.text = append(b.text, id...)
+	b.ends, b.hashes, b.rows = append(b.ends, uint64(len(b.text))), append(b.hashes, h), append(b.rows, int32(at.row))
+	b.slots[i] = uint32(len(b.ends))
+	return place{}, false
+}
+
+// derive enters an id that was made from the cells, with a count where it was given before.
+func (b *idBook) derive(id string, at place) string {
+	unique := id
+	for n := 2; ; n++ {
+		if _, taken := b.take(unique, at); !taken {
+			return unique
+		}
+		unique = fmt.Sprintf("%s-%d", id, n)
+	}
+}
+
+// span is where the id of that number stands in the text.
+func (b *idBook) span(n int) (from, to uint64) {
+	if n > 0 {
+		from = b.ends[n-1]
+	}
+	return from, b.ends[n]
+}
+
+func (b *idBook) place(n int) place {
+	k := len(b.from) - 1
+	for k > 0 && b.from[k] > n {
+		k--
+	}
+	return place{b.tables[k], int(b.rows[n])}
+}
+
+func (b *idBook) grow() {
+	b.slots = make([]uint32, max(1<<10, 2*len(b.slots)))
+	mask := uint32(len(b.slots) - 1)
+	for n, h := range b.hashes {
+		i := h & mask
+		for b.slots[i] != 0 {
+			i = (i + 1) & mask
+		}
+		b.slots[i] = uint32(n) + 1
+	}
+}
+
+// hashOf is FNV-1a with its bits stirred once more.
+func hashOf(s string) uint32 {
+	h := uint32(2166136261)
+	for i := range len(s) {
+		h = (h ^ uint32(s[i])) * 16777619
+	}
+	h ^= h >> 15
+	h *= 0x2c1b3c6d
+	return h ^ h>>12
+}
