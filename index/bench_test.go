@@ -140,31 +140,17 @@ func findOften(b *testing.B, x *Index, c *county) {
 	fmt.Printf("find: half within %v, 99 of 100 within %v\n", times[len(times)/2], times[len(times)*99/100])
 }
 
-// BenchmarkNear looks up names within some edits in dictionaries of several sizes, by the automata of the term dictionary and by the scan; one op is one name.
+// BenchmarkNear looks up names within some edits among so many; one op is one name.
 func BenchmarkNear(b *testing.B) {
 	for _, size := range []int{5000, 50000, 150000} {
 		c := newCounty(1, size)
-		var list []*model.Record
-		for _, s := range c.surnames {
-			list = append(list, &model.Record{ID: model.RecordID(s), Claim: model.Claim{Person: model.Person{Name: model.Name{Surname: s}}}})
-		}
-		x := openMany(b, b.TempDir(), inputs(list, "a"))
+		r := &roll{surnames: slices.Sorted(slices.Values(c.surnames))}
+		n := newNames(r, soundOrder{}, soundOrder{})
 		for edits := 1; edits <= 3; edits++ {
-			if edits < 3 {
-				b.Run(fmt.Sprintf("automaton/surnames=%d/edits=%d", size, edits), func(b *testing.B) {
-					i := 0
-					for b.Loop() {
-						if _, err := x.names.near(c.surnames[i*17%size], edits); err != nil {
-							b.Fatal(err)
-						}
-						i++
-					}
-				})
-			}
-			b.Run(fmt.Sprintf("scan/surnames=%d/edits=%d", size, edits), func(b *testing.B) {
+			b.Run(fmt.Sprintf("surnames=%d/edits=%d", size, edits), func(b *testing.B) {
 				i := 0
 				for b.Loop() {
-					x.names.scan(c.surnames[i*17%size], edits, func(uint32, int) {})
+					n.scan(newSpellingPattern(c.surnames[i*17%size]), edits, func(uint32, int) {})
 					i++
 				}
 			})

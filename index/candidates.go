@@ -28,6 +28,23 @@ const (
 // three edits, with lost letters, of the same sound) and by unit, so that a man whose name is worn away is found among those of his
 // company; and ranks what it finds by how rare what agrees is among the records.
 func (x *Index) Candidates(ctx context.Context, s *model.Subject, limit int) ([]*model.Record, error) {
+	all, err := x.best(ctx, s, limit)
+	if err != nil {
+		return nil, err
+	}
+	records := make([]*model.Record, len(all))
+	for i, f := range all {
+		r, err := x.record(int(f.at))
+		if err != nil {
+			return nil, err
+		}
+		records[i] = r
+	}
+	return records, nil
+}
+
+// best gives the rows of Candidates.
+func (x *Index) best(ctx context.Context, s *model.Subject, limit int) ([]found, error) {
 	switch {
 	case limit <= 0:
 		limit = defaultLimit
@@ -54,16 +71,7 @@ func (x *Index) Candidates(ctx context.Context, s *model.Subject, limit int) ([]
 		all = append(all, found{row: r, at: x.roll.rows[r].at, score: score})
 	}
 	slices.SortFunc(all, found.compare)
-	all = all[:min(limit, len(all))]
-	records := make([]*model.Record, len(all))
-	for i, f := range all {
-		r, err := x.record(int(f.at))
-		if err != nil {
-			return nil, err
-		}
-		records[i] = r
-	}
-	return records, nil
+	return all[:min(limit, len(all))], nil
 }
 
 func stoneID(s *model.Subject) model.StoneID {
@@ -130,22 +138,34 @@ func (x *Index) search(s *model.Subject, c model.Claim, limit int) ([]found, err
 	if err != nil {
 		return nil, err
 	}
+	// What a row can be worth at most is held against the worst that is kept, so that few are looked at closely.
 	top := ranking{limit: limit}
+	most := m.most()
 	for _, h := range m.surnames {
+		bits := int32(h.bits)
 		for r := x.roll.first[h.surname]; r < x.roll.first[h.surname+1]; r++ {
-			top.offer(found{r, x.roll.rows[r].at, int32(h.bits) + m.score(&x.roll.rows[r])})
+			w := &x.roll.rows[r]
+			score := bits + m.first(w)
+			if top.full() && score+most < top.worst() {
+				continue
+			}
+			top.offer(found{r, w.at, score + m.more(w)})
 		}
 	}
 	for _, u := range m.units {
 		rows := x.roll.byUnit[x.roll.unitAt[u]:x.roll.unitAt[u+1]]
-		if len(rows) > maxUnitMen {
+		if x.roll.ofUnit[u] > maxUnitMen {
 			continue
 		}
 		for _, r := range rows {
 			w := &x.roll.rows[r]
+			score := m.first(w)
+			if top.full() && score+most+mostOther < top.worst() || m.bySurname(w.surname) {
+				continue
+			}
+			score += m.more(w)
 			// The letters of the surname are compared only where they can still matter.
-			score := m.score(w)
-			if top.full() && score+mostOther < top.worst() || m.bySurname(w.surname) {
+			if top.full() && score+mostOther < top.worst() {
 				continue
 			}
 			top.offer(found{r, w.at, m.otherSurname(w.surname) + score})
@@ -177,7 +197,7 @@ func (t *ranking) offer(f found) {
 		}
 		return
 	}
-	if f.compare(t.heap[0]) >= 0 {
+	if f.score < t.heap[0].score || f.compare(t.heap[0]) >= 0 {
 		return
 	}
 	t.heap[0] = f

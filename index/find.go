@@ -126,7 +126,11 @@ func (x *Index) hit(id string, q question, near bool) (Hit, error) {
 		h.ID, h.Line, cells = string(h.Record.ID), recordWords(h.Record), h.Record.Written
 	} else {
 		h.Stone = new(model.Stone)
-		if err := x.words.stones.read(at, h.Stone); err != nil {
+		data, err := x.words.stones.read(at)
+		if err == nil {
+			err = stoneCodec().decode(data, h.Stone, x.words.lexicon)
+		}
+		if err != nil {
 			return h, fmt.Errorf("read stone %d of the index: %w; delete the folder %s and run again", at+1, err, x.words.shelf.dir)
 		}
 		h.ID, h.Line, cells = string(h.Stone.ID), stoneWords(h.Stone), h.Stone.Written

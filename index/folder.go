@@ -25,7 +25,7 @@ import (
 const DerivedFolder = ".musterstone"
 
 // format is the version of all derived files; a change of any of them raises it.
-const format = "1"
+const format = "2"
 
 const (
 	manifestName = "manifest.json"
@@ -261,9 +261,18 @@ func (s *shelf) sweep(prefix, keep string) {
 	}
 	for _, e := range entries {
 		if e.IsDir() && strings.HasPrefix(e.Name(), prefix) && e.Name() != keep {
-			os.RemoveAll(filepath.Join(s.dir, e.Name()))
+			s.remove(e.Name())
 		}
 	}
+}
+
+// remove takes a folder away: first out of sight, so that none is there in part.
+func (s *shelf) remove(name string) {
+	from, to := filepath.Join(s.dir, name), filepath.Join(s.dir, buildingName+"gone-"+name)
+	if os.Rename(from, to) != nil {
+		to = from
+	}
+	os.RemoveAll(to)
 }
 
 // lock waits until no other process builds on the shelf. Where the file system knows no locks, it goes on without, and not alone: the rename at

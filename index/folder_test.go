@@ -23,7 +23,7 @@ import (
 func TestDamage(t *testing.T) {
 	dir := t.TempDir()
 	in := inputs(smallRecords(), "a")
-	openMany(t, dir, in).Close()
+	open(t, dir, in).Close()
 	folders, _ := filepath.Glob(filepath.Join(dir, DerivedFolder, recordsKind+"-*"))
 	if len(folders) != 1 {
 		t.Fatalf("folders %q", folders)
@@ -35,7 +35,7 @@ func TestDamage(t *testing.T) {
 		}
 		return err
 	})
-	if len(files) < 6 {
+	if len(files) < 5 {
 		t.Fatalf("files %q", files)
 	}
 	for _, file := range files {
@@ -61,7 +61,7 @@ func TestDamage(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			x, err := Open(context.Background(), dir, in, Options{many: 1})
+			x, err := Open(context.Background(), dir, in, Options{})
 			if err != nil {
 				t.Errorf("%s %s: %v", filepath.Base(file), how, err)
 				continue
@@ -92,7 +92,7 @@ func TestDamage(t *testing.T) {
 		t.Fatal(err)
 	}
 	os.WriteFile(filepath.Join(folders[0], manifestName), []byte(strings.Replace(string(m), `"format":"`+format, `"format":"0`, 1)), 0o644)
-	if x := openMany(t, dir, in); !x.Built || len(x.Notes) != 1 {
+	if x := open(t, dir, in); !x.Built || len(x.Notes) != 1 {
 		t.Errorf("older format: built %v, notes %q", x.Built, x.Notes)
 	}
 }
@@ -202,7 +202,7 @@ func TestTogether(t *testing.T) {
 func TestKilled(t *testing.T) {
 	if dir := os.Getenv("MUSTERSTONE_BUILD_IN"); dir != "" {
 		os.Stdout.WriteString("begin\n")
-		if _, err := Open(context.Background(), dir, Inputs{Rosters: "new", Records: generated(1, 3000, 6000)}, Options{many: 1}); err != nil {
+		if _, err := Open(context.Background(), dir, Inputs{Rosters: "new", Records: generated(1, 3000, 6000)}, Options{}); err != nil {
 			t.Fatal(err)
 		}
 		os.Stdout.WriteString("end\n")

@@ -17,14 +17,10 @@ type givenForm struct {
 
 // givenForms reads the distinct given names and counts them.
 func givenForms(r *roll) []givenForm {
-	counts := make([]int, len(r.givens))
-	for i := range r.rows {
-		counts[r.rows[i].given]++
-	}
 	forms := make([]givenForm, len(r.givens))
 	for i, g := range r.givens {
 		forms[i] = newGivenForm(g)
-		forms[i].share = (float64(counts[i]) + 0.5) / float64(len(r.rows)+1)
+		forms[i].share = (float64(r.ofGiven[i]) + 0.5) / float64(r.men+1)
 	}
 	return forms
 }

@@ -1,6 +1,7 @@
 package index
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -11,6 +12,7 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"musterstone/index/same"
 	"musterstone/model"
 	"musterstone/vocab/name"
 )
@@ -21,7 +23,15 @@ type Inputs struct {
 	// means the same bytes, and so that nothing need be built again.
 	Rosters, Graves string
 	Records         iter.Seq[*model.Record] // each a record of its own, that is not changed later
-	Stones          iter.Seq[*model.Stone]  // for Find only
+	// Batches, where it is not nil, gives the records in place of Records, some hundred at a time. A batch and its records need only be good until the
+	// next is asked for; their texts must last. Marks may be nil.
+	Batches iter.Seq2[[]*model.Record, []same.Marks]
+	// About is how many records there may be, for Progress; 0 where that is not known.
+	About int
+	// Beside, where it is not nil, makes other files of the records in the folder in which those of the index are built: add is called for every record in
+	// the order of the input, by one goroutine, and may not keep the record; finish when there are no more, and where the build was broken off.
+	Beside func(folder string) (add func(*model.Record) error, finish func() error, err error)
+	Stones iter.Seq[*model.Stone] // for Find only
 	// Failed, where it is not nil, is asked after Records or Stones have ended: an error means that they broke off, and no index is kept.
 	Failed func() error
 	// Complaints, where it is not nil, is asked after Records have ended; Index.Complaints gives the same when the index is opened again.
@@ -33,12 +43,9 @@ type Options struct {
 	// Progress, where it is not nil, is told now and then how far a stage is: "records", "surnames", "words". Total is 0 where it is not known. It is
 	// called by one goroutine at a time, but not always the caller's.
 	Progress func(stage string, done, total int)
-	// Memory is how many bytes the index may take to keep records at hand, beside about 70 bytes a record that it always takes;
+	// Memory is how many bytes the index may take to keep records at hand, beside about 80 bytes a record that it always takes;
 	// 0 means 256 MB.
 	Memory int64
-
-	// many is manySurnames, unless a test wants less.
-	many int
 }
 
 const defaultMemory = 256 << 20
@@ -55,6 +62,8 @@ type Index struct {
 	opt        Options
 	complaints []model.Complaint
 
+	folder  string
+	tables  tables
 	records *store
 	cache   []atomic.Pointer[model.Record] // decoded records; nil where there are too many to keep
 	roll    *roll
@@ -74,7 +83,7 @@ const (
 	recordsName = "records" + storeSuffix
 	tablesName  = "tables.bin"
 	rowsName    = "rows.bin"
-	namesFolder = "surnames"
+	startsName  = "starts.bin"
 )
 
 // Open opens the index of a survey folder, below DerivedFolder, and builds it where it is not there, is damaged or was made of other files. Cancelling
@@ -84,15 +93,12 @@ func Open(ctx context.Context, survey string, in Inputs, opt Options) (*Index, e
 	if opt.Memory == 0 {
 		opt.Memory = defaultMemory
 	}
-	if opt.many == 0 {
-		opt.many = manySurnames
-	}
 	s, err := openShelf(survey)
 	if err != nil {
 		return nil, err
 	}
 	x := &Index{shelf: s, in: in, opt: opt}
-	digest := in.Rosters + " " + recordCodec().shape()
+	digest := in.Rosters + " " + sharedShape()
 	err = x.load(s.folder(recordsKind, digest), digest)
 	if err != nil {
 		if !errors.Is(err, fs.ErrNotExist) {
@@ -120,74 +126,103 @@ func Open(ctx context.Context, survey string, in Inputs, opt Options) (*Index, e
 
 func recordCodec() codec { return newCodec(model.Record{}) }
 
+// batches are the records of the inputs, some hundred at a time.
+func (in *Inputs) batches() iter.Seq2[[]*model.Record, []same.Marks] {
+	if in.Batches != nil {
+		return in.Batches
+	}
+	return func(yield func([]*model.Record, []same.Marks) bool) {
+		if in.Records == nil {
+			return
+		}
+		var batch []*model.Record
+		for r := range in.Records {
+			if batch = append(batch, r); len(batch) == 256 {
+				if !yield(batch, nil) {
+					return
+				}
+				batch = batch[:0]
+			}
+		}
+		if len(batch) > 0 {
+			yield(batch, nil)
+		}
+	}
+}
+
 // buildRecords writes the files of the records into a folder.
 func (x *Index) buildRecords(ctx context.Context, folder string) (int, error) {
-	w, err := createStore(filepath.Join(folder, recordsName), recordCodec())
+	w, err := createStore(filepath.Join(folder, recordsName))
 	if err != nil {
 		return 0, err
 	}
-	r := newRoller()
-	ctx, cancel := context.WithCancelCause(ctx)
-	defer cancel(nil)
-	// The caller's sequence, which parses files, and the packing share two cores.
-	batches := make(chan []*model.Record, 4)
-	var done sync.WaitGroup
-	done.Go(func() {
-		n := 0
-		for batch := range batches {
-			for _, rec := range batch {
-				if err := w.add(*rec); err != nil {
-					cancel(err)
-				}
-				r.add(rec)
-			}
-			n += len(batch)
-			x.progress("records", n, 0)
+	beside := func(*model.Record) error { return nil }
+	finish := func() error { return nil }
+	if x.in.Beside != nil {
+		if beside, finish, err = x.in.Beside(folder); err != nil {
+			w.close()
+			return 0, err
 		}
-	})
-	const size = 256
-	var batch []*model.Record
-	records := x.in.Records
-	if records == nil {
-		records = func(func(*model.Record) bool) {}
 	}
-	for rec := range records {
-		if batch = append(batch, rec); len(batch) == size {
-			if ctx.Err() != nil {
+	s := newSharer()
+	r := newSharedRoller(&s.shared)
+	pack := func(batch []*model.Record, marks []same.Marks) error {
+		for i, rec := range batch {
+			var m *same.Marks
+			if marks != nil {
+				m = &marks[i]
+			}
+			n := s.share(rec, m)
+			r.add(rec, &n)
+			if err := w.add(func(b []byte) []byte { return s.put(b, rec, &n) }); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	for batch, marks := range x.in.batches() {
+		// Packing and what is made beside share the cores with those who read.
+		var packed error
+		var both sync.WaitGroup
+		both.Go(func() { packed = pack(batch, marks) })
+		for _, rec := range batch {
+			if err = beside(rec); err != nil {
 				break
 			}
-			batches <- batch
-			batch = make([]*model.Record, 0, size)
 		}
+		both.Wait()
+		if err = cmp.Or(packed, err, ctx.Err()); err != nil {
+			break
+		}
+		x.progress("records", r.n, max(x.in.About, r.n))
 	}
-	batches <- batch
-	close(batches)
-	done.Wait()
-	err = w.close()
-	if cause := context.Cause(ctx); cause != nil {
-		err = cause // the first of them
+	if e := w.close(); err == nil {
+		err = e
 	}
 	if err == nil && x.in.Failed != nil {
 		err = x.in.Failed()
+	}
+	if err == nil {
+		err = ctx.Err()
+	}
+	if e := finish(); err == nil {
+		err = e
 	}
 	if err != nil {
 		return 0, err
 	}
 
+	x.progress("records", r.n, r.n)
+	s.Words = s.lexicon.words
 	roll := r.finish()
 	x.progress("surnames", 0, len(roll.surnames))
-	t := tables{roll: roll, words: w.words.words, starts: w.starts,
+	t := tables{roll: roll, shared: s.shared, starts: w.starts,
 		sounds: newSoundOrder(roll.surnames, name.Sound), soundex: newSoundOrder(roll.surnames, name.Soundex)}
 	if x.in.Complaints != nil {
 		t.complaints = x.in.Complaints()
 	}
 	if err := t.write(folder); err != nil {
 		return 0, err
-	}
-	if len(roll.surnames) >= x.opt.many {
-		if err := buildSpellings(filepath.Join(folder, namesFolder), roll.surnames, t.sounds); err != nil {
-			return 0, fmt.Errorf("index the surnames: %w", err)
-		}
 	}
 	x.progress("surnames", len(roll.surnames), len(roll.surnames))
 	return len(roll.rows), nil
@@ -210,19 +245,16 @@ func (x *Index) load(folder, digest string) error {
 		return err
 	}
 	if len(t.roll.rows) != m.Count || len(t.starts) != m.Count+1 {
+		t.close()
 		return errDamaged
 	}
-	x.records, err = openStore(filepath.Join(folder, recordsName), recordCodec(), t.words, t.starts, x.opt.Memory/4)
+	x.records, err = openStore(filepath.Join(folder, recordsName), t.starts)
 	if err != nil {
+		t.close()
 		return err
 	}
+	x.tables, x.folder = t, folder
 	x.names = newNames(t.roll, t.sounds, t.soundex)
-	if len(t.roll.surnames) >= x.opt.many {
-		if err := x.names.openSpellings(filepath.Join(folder, namesFolder)); err != nil {
-			x.records.close()
-			return err
-		}
-	}
 	const decoded = 2 << 10 // bytes of a record in memory, about
 	if int64(m.Count)*decoded <= x.opt.Memory/2 {
 		x.cache = make([]atomic.Pointer[model.Record], m.Count)
@@ -249,7 +281,8 @@ func (x *Index) load(folder, digest string) error {
 // Close gives back files and memory, and removes an index that could not be kept. Nothing else may be in use then, or called after.
 func (x *Index) Close() error {
 	x.closing.Do(func() {
-		x.closed = errors.Join(x.words.close(), x.names.close(), x.records.close(), x.words.shelf.close(), x.shelf.close())
+		x.closed = errors.Join(x.words.close(), x.records.close(), x.words.shelf.close(), x.shelf.close())
+		x.tables.close()
 	})
 	return x.closed
 }
@@ -268,7 +301,11 @@ func (x *Index) record(at int) (*model.Record, error) {
 		}
 	}
 	r := new(model.Record)
-	if err := x.records.read(at, r); err != nil {
+	data, err := x.records.read(at)
+	if err == nil {
+		err = x.tables.shared.get(data, r)
+	}
+	if err != nil {
 		err = fmt.Errorf("read record %d of the index: %w; delete the folder %s and run again", at+1, err, x.shelf.dir)
 		x.failed.CompareAndSwap(nil, &err)
 		return nil, err

@@ -27,13 +27,13 @@ const (
 	sameGiven, rootGiven, nearGiven, initialGiven = .6, .15, .1, .5
 	otherGiven, middleAsGiven                     = -4.0, -1.5
 
-	sameRegiment, digitRegiment, armOnly, otherRegiment, otherState = .7, 4.0, .5, -2.5, -5.0
-	sameCompany, otherCompany                                       = 3.0, -2.0
-	sameMiddle, otherMiddle                                         = 2.5, -2.0
-	homeState, otherHome                                            = 1.5, -0.7
-	otherSide, otherWar, sameWar                                    = -4.0, -3.0, 0.5
-	diedBefore                                                      = -6.0
-	buriedHere, livedHere                                           = 6.0, 2.0
+	sameRegiment, lostRegiment, digitRegiment, otherRegiment, otherState = .7, 5.0, 4.0, -2.5, -5.0
+	sameCompany, otherCompany                                            = 3.0, -2.0
+	sameMiddle, otherMiddle                                              = 2.5, -2.0
+	homeState, otherHome                                                 = 1.5, -0.7
+	otherSide, otherWar, sameWar                                         = -4.0, -3.0, 0.5
+	diedBefore                                                           = -6.0
+	buriedHere, livedHere                                                = 6.0, 2.0
 )
 
 // A scorer has what the measure needs of the records as a whole, and remembers the work done for one name or unit for the next stone with the same.
@@ -41,6 +41,7 @@ type scorer struct {
 	roll   *roll
 	givens func() []givenForm
 	units  func() unitCounts
+	byWord func() map[string][]uint32 // places
 
 	alikes   memory[string, alike]
 	byGiven  memory[string, []int16]
@@ -86,6 +87,7 @@ func newScorer(r *roll) *scorer {
 	s.byBurial.size, s.byHome.size = room(len(r.places)), room(len(r.places))
 	s.givens = sync.OnceValue(func() []givenForm { return givenForms(r) })
 	s.units = sync.OnceValue(func() unitCounts { return countUnits(r) })
+	s.byWord = sync.OnceValue(func() map[string][]uint32 { return wordsOfPlaces(r.places) })
 	return s
 }
 
@@ -99,10 +101,11 @@ type surnameHit struct {
 type measure struct {
 	scorer   *scorer
 	pattern  string // the stone's surname, folded
-	surnames []surnameHit
-	hit      map[uint32]bool
-	units    []uint32 // units that are the stone's
-	blank    bool     // nothing of the surname can be read
+	spelling *spellingPattern
+	surnames []surnameHit // the likeliest first
+	hit      []uint64     // a bit for each surname among them
+	units    []uint32     // units that are the stone's
+	blank    bool         // nothing of the surname can be read
 
 	given            []int16 // by the number of the given name
 	unit             unitTable
@@ -120,10 +123,11 @@ func (x *Index) measure(s *model.Subject, c model.Claim) (*measure, error) {
 	p, v := &c.Person, &c.Service
 	m := &measure{scorer: sc, pattern: name.Fold(p.Name.Surname)}
 	m.blank = strings.Trim(m.pattern, "?*") == ""
-	found, err := sc.alikes.get(m.pattern, func() (alike, error) { return x.names.find(m.pattern) })
+	found, err := sc.alikes.get(m.pattern, func() (alike, error) { return x.names.find(m.pattern), nil })
 	if err != nil {
 		return nil, err
 	}
+	m.spelling = found.pattern
 	m.weighSurnames(found)
 
 	g := givenKey(p.Name)
@@ -156,10 +160,10 @@ func (x *Index) measure(s *model.Subject, c model.Claim) (*measure, error) {
 	if s.Stone != nil && len(x.roll.places) > 1 {
 		pl := s.Stone.Place
 		m.burial, _ = sc.byBurial.get(pl.Cemetery+"\x00"+pl.County, func() ([]int16, error) {
-			return placeTable(x.roll.places, pl.Cemetery, pl.County, buriedHere), nil
+			return sc.placeTable(pl.Cemetery, pl.County, buriedHere), nil
 		})
 		m.home, _ = sc.byHome.get(pl.County, func() ([]int16, error) {
-			return placeTable(x.roll.places, "", pl.County, livedHere), nil
+			return sc.placeTable("", pl.County, livedHere), nil
 		})
 	}
 	return m, nil
@@ -167,8 +171,8 @@ func (x *Index) measure(s *model.Subject, c model.Claim) (*measure, error) {
 
 // weighSurnames gives every surname found its bits: the rarer are the men so named, the more.
 func (m *measure) weighSurnames(a alike) {
-	m.hit = map[uint32]bool{}
-	all := float64(len(m.scorer.roll.rows))
+	m.hit = make([]uint64, len(m.scorer.roll.surnames)/64+1)
+	all := float64(m.scorer.roll.men)
 	for _, l := range []struct {
 		list  []uint32
 		share float64
@@ -181,12 +185,12 @@ func (m *measure) weighSurnames(a alike) {
 		bits := sixteenths(math.Log2(l.share * all / men))
 		for _, n := range l.list {
 			m.surnames = append(m.surnames, surnameHit{n, bits})
-			m.hit[n] = true
+			m.hit[n/64] |= 1 << (n % 64)
 		}
 	}
 }
 
-func (m *measure) bySurname(n uint32) bool { return m.hit[n] }
+func (m *measure) bySurname(n uint32) bool { return m.hit[n/64]&(1<<(n%64)) != 0 }
 
 // otherSurname is the worth of a surname that was not found by name, for a man found by his unit.
 func (m *measure) otherSurname(n uint32) int32 {
@@ -195,20 +199,47 @@ func (m *measure) otherSurname(n uint32) int32 {
 		return 0
 	}
 	longest := max(len(m.pattern), len(s))
-	far := min(distance(m.pattern, s, longest), longest)
+	far := min(m.spelling.distance(s, longest), longest)
 	return int32(16 * (otherSurname + likeSurname*(1-float64(far)/float64(longest))))
 }
 
-// score is the worth of a row, surname apart, in sixteenths of a bit.
-func (m *measure) score(w *row) int32 {
-	b := int32(m.given[w.given]) + int32(m.unit.bits[w.unit])
+// most is the most that more can give, in sixteenths of a bit.
+func (m *measure) most() int32 {
+	b := int32(sameWar * 16)
+	if m.middle != 0 || m.givenInitial != 0 {
+		b += max(sameMiddle, middleAsGiven-otherGiven) * 16
+	}
+	if m.company != 0 {
+		b += sameCompany * 16
+	}
+	if m.bornFrom != 0 {
+		b += bornBits[0]
+	}
+	if m.diedTo != 0 {
+		b += diedBits[0]
+	}
+	if m.burial != nil {
+		b += int32(max(buriedHere, livedHere)*16) + livedHere*16
+	}
+	return b
+}
+
+// first is what given name and unit of a row are worth, in sixteenths of a bit.
+func (m *measure) first(w *row) int32 { return int32(m.given[w.given]) + int32(m.unit.bits[w.unit]) }
+
+// score is the worth of a row, surname apart.
+func (m *measure) score(w *row) int32 { return m.first(w) + m.more(w) }
+
+// more is what all of a row but surname, given name and unit is worth.
+func (m *measure) more(w *row) int32 {
+	b := int32(0)
 	if m.middle != 0 && w.middle != 0 {
 		if m.middle == w.middle {
 			b += sameMiddle * 16
 		} else {
 			b += otherMiddle * 16
 		}
-	} else if m.given[w.given] == otherGiven*16 && w.middle != 0 && w.middle == m.givenInitial {
+	} else if w.middle != 0 && w.middle == m.givenInitial && m.given[w.given] == otherGiven*16 {
 		b += (middleAsGiven - otherGiven) * 16
 	}
 	if m.company != 0 && w.company != 0 {
@@ -289,31 +320,49 @@ func impliedSide(m model.Implication) byte {
 }
 
 // placeTable is what each place of the records is worth for a stone in the cemetery and county.
-func placeTable(places []string, cemetery, county string, bits float64) []int16 {
-	words := placeWords(cemetery)
-	countyWords := placeWords(county)
-	table := make([]int16, len(places))
-	for i, p := range places {
-		if p == "" {
-			continue
-		}
-		there := placeWords(p)
-		shared := func(of []string) bool {
-			for _, w := range of {
-				if !slices.Contains(there, w) {
-					return false
-				}
-			}
-			return len(of) > 0
-		}
-		switch {
-		case shared(words):
-			table[i] = sixteenths(bits)
-		case shared(countyWords):
-			table[i] = sixteenths(livedHere)
+func (s *scorer) placeTable(cemetery, county string, bits float64) []int16 {
+	table := make([]int16, len(s.roll.places))
+	mark := func(words []string, bits float64) {
+		for _, p := range s.placesWith(words) {
+			table[p] = sixteenths(bits)
 		}
 	}
+	mark(placeWords(county), livedHere)
+	mark(placeWords(cemetery), bits)
 	return table
+}
+
+// placesWith are the places that have all the words.
+func (s *scorer) placesWith(words []string) []uint32 {
+	var found []uint32
+	for i, w := range words {
+		list := s.byWord()[w]
+		if i == 0 {
+			found = list
+			continue
+		}
+		var both []uint32
+		for _, p := range found {
+			if _, ok := slices.BinarySearch(list, p); ok {
+				both = append(both, p)
+			}
+		}
+		found = both
+	}
+	return found
+}
+
+// wordsOfPlaces gives the places in which each word occurs, sorted.
+func wordsOfPlaces(places []string) map[string][]uint32 {
+	m := map[string][]uint32{}
+	for i, p := range places {
+		for _, w := range placeWords(p) {
+			if l := m[w]; len(l) == 0 || l[len(l)-1] != uint32(i) {
+				m[w] = append(l, uint32(i))
+			}
+		}
+	}
+	return m
 }
 
 // placeWords are the words that tell places apart.

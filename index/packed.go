@@ -2,9 +2,9 @@ package index
 
 import (
 	"cmp"
-	"encoding/binary"
 	"slices"
 	"strings"
+	"unsafe"
 
 	"musterstone/model"
 	"musterstone/model/date"
@@ -24,9 +24,10 @@ type row struct {
 	conflicts            uint16
 	middle, company      byte // first letter of the middle names, and of the company; 0 where there is none
 	side                 byte
+	_                    byte
 }
 
-const rowBytes = 7*4 + 6*2 + 3
+const rowBytes = int(unsafe.Sizeof(row{}))
 
 // A roll is the packed columns of all records, sorted by surname and then as they came, with the distinct values.
 type roll struct {
@@ -36,6 +37,10 @@ type roll struct {
 	units    []model.Unit
 	places   []string // as written
 	wars     []model.ConflictCode
+
+	// How many men there are in all, and of each surname, given name and unit: of the rows, or of all records where the rows are a shard's.
+	men                        int
+	ofSurname, ofGiven, ofUnit []uint32
 
 	first  []uint32 // where the rows of each surname begin, and at the end the number of rows
 	byUnit []uint32 // rows by unit
@@ -50,6 +55,8 @@ const (
 // A roller makes a roll of records as they come by.
 type roller struct {
 	roll
+	full       [][]row           // rows before those of roll
+	n          int               // rows in all
 	rawSurname map[string]uint32 // by the surname as written, so that each is folded once
 	surname    map[string]uint32
 	given      map[string]uint32
@@ -63,13 +70,14 @@ type unitKey struct {
 	body   model.Body
 	state  model.State
 	number int
+	lost   string
 	arm    model.Arm
 	kind   model.UnitKind
 	name   string
 }
 
 func keyOf(u model.Unit) unitKey {
-	return unitKey{u.Body, u.State, u.Number, u.Arm, u.Kind, name.Fold(u.Name)}
+	return unitKey{u.Body, u.State, u.Number, u.NumberLost, u.Arm, u.Kind, name.Fold(u.Name)}
 }
 
 func newRoller() *roller {
@@ -94,33 +102,120 @@ func number[K comparable, V any](m map[K]uint32, table *[]V, k K, v V) uint32 {
 
 func (r *roller) add(rec *model.Record) {
 	p, s := &rec.Person, &rec.Service
-	n, ok := r.rawSurname[p.Name.Surname]
-	if !ok {
-		folded := name.Fold(p.Name.Surname)
-		n = number(r.surname, &r.surnames, folded, folded)
-		r.rawSurname[strings.Clone(p.Name.Surname)] = n
-	}
-	w := row{surname: n, at: uint32(len(r.rows)), id: hash32(string(rec.ID))}
-	g := givenKey(p.Name)
-	w.given = number(r.given, &r.givens, g, g)
-	w.middle = firstLetter(p.Name.Middle)
-	u := s.Unit
-	w.company = firstLetter(u.Company)
-	k := keyOf(u)
-	w.unit = number(r.unit, &r.units, k, model.Unit{Body: u.Body, State: u.State, Number: u.Number, Arm: u.Arm, Kind: u.Kind, Name: strings.Clone(u.Name)})
-	w.buried, w.home = r.placeNumber(p.Buried), r.placeNumber(p.Residence)
+	w := row{surname: r.surnameOf(p.Name.Surname), given: r.givenOf(&p.Name), middle: firstLetter(p.Name.Middle),
+		unit: r.unitOf(&s.Unit), company: firstLetter(s.Unit.Company), last: lastYear(s)}
 	w.bornFrom, w.bornTo = years(rec.Birth())
 	w.diedFrom, w.diedTo = years(p.Died)
-	w.last = lastYear(s)
-	w.side = firstLetter(string(s.Side))
 	for _, c := range s.Conflicts {
 		w.conflicts |= r.warBit(c)
 	}
+	r.put(w, rec)
+}
+
+// A sharedRoller adds rows by the numbers of values that records share, so that what follows from a value is worked out once.
+type sharedRoller struct {
+	*roller
+	of      *shared
+	surname []uint32
+	names   []nameColumns
+	units   []unitColumns
+	dates   []dateColumns
+	births  map[[3]uint32][2]int16 // by age, and dates of enlistment and muster
+	wars    []uint16               // of services
+}
+
+type nameColumns struct {
+	given  uint32
+	middle byte
+}
+
+type unitColumns struct {
+	unit    uint32
+	company byte
+}
+
+type dateColumns struct{ from, to, first int16 }
+
+func newSharedRoller(of *shared) *sharedRoller {
+	return &sharedRoller{roller: newRoller(), of: of, births: map[[3]uint32][2]int16{}}
+}
+
+func (r *sharedRoller) add(rec *model.Record, n *sharedNumbers) {
+	for i := len(r.surname); i < len(r.of.Surnames); i++ {
+		r.surname = append(r.surname, r.surnameOf(r.of.Surnames[i]))
+	}
+	for i := len(r.names); i < len(r.of.Names); i++ {
+		v := &r.of.Names[i]
+		r.names = append(r.names, nameColumns{r.givenOf(v), firstLetter(v.Middle)})
+	}
+	for i := len(r.units); i < len(r.of.Units); i++ {
+		v := &r.of.Units[i]
+		r.units = append(r.units, unitColumns{r.unitOf(v), firstLetter(v.Company)})
+	}
+	for i := len(r.dates); i < len(r.of.Dates); i++ {
+		v := r.of.Dates[i]
+		var c dateColumns
+		c.from, c.to = years(v)
+		c.first = int16(min(max(v.From.Year, 0), 9999))
+		r.dates = append(r.dates, c)
+	}
+	for i := len(r.wars); i < len(r.of.Services); i++ {
+		var w uint16
+		for _, c := range r.of.Services[i].Conflicts {
+			w |= r.warBit(c)
+		}
+		r.wars = append(r.wars, w)
+	}
+	born, died := r.dates[n.born], r.dates[n.died]
+	w := row{surname: r.surname[n.surname], given: r.names[n.name].given, middle: r.names[n.name].middle, unit: r.units[n.unit].unit, company: r.units[n.unit].company,
+		bornFrom: born.from, bornTo: born.to, diedFrom: died.from, diedTo: died.to, conflicts: r.wars[n.service],
+		last: max(r.dates[n.enlisted].first, r.dates[n.in].first, r.dates[n.out].first)}
+	if n.born == 0 && n.age != 0 {
+		k := [3]uint32{n.age, n.enlisted, n.in}
+		b, ok := r.births[k]
+		if !ok {
+			b[0], b[1] = years(rec.Birth())
+			r.births[k] = b
+		}
+		w.bornFrom, w.bornTo = b[0], b[1]
+	}
+	r.put(w, rec)
+}
+
+// put adds the row of a record, with what no other record shares.
+func (r *roller) put(w row, rec *model.Record) {
+	w.at, w.id = uint32(r.n), hash32(string(rec.ID))
+	w.buried, w.home = r.placeNumber(rec.Person.Buried), r.placeNumber(rec.Person.Residence)
+	w.side = firstLetter(string(rec.Service.Side))
+	if len(r.rows) == cap(r.rows) && len(r.rows) > 0 {
+		r.full = append(r.full, r.rows)
+		r.rows = make([]row, 0, 1<<16)
+	}
 	r.rows = append(r.rows, w)
+	r.n++
+}
+
+func (r *roller) surnameOf(s string) uint32 {
+	n, ok := r.rawSurname[s]
+	if !ok {
+		folded := name.Fold(s)
+		n = number(r.surname, &r.surnames, folded, folded)
+		r.rawSurname[strings.Clone(s)] = n
+	}
+	return n
+}
+
+func (r *roller) givenOf(n *model.Name) uint32 {
+	g := givenKey(*n)
+	return number(r.given, &r.givens, g, g)
+}
+
+func (r *roller) unitOf(u *model.Unit) uint32 {
+	return number(r.unit, &r.units, keyOf(*u), model.Unit{Body: u.Body, State: u.State, Number: u.Number, NumberLost: u.NumberLost, Arm: u.Arm, Kind: u.Kind, Name: strings.Clone(u.Name)})
 }
 
 func (r *roller) placeNumber(s string) uint32 {
-	if len(s) > maxPlaceLength || len(r.places) >= maxPlaces {
+	if s == "" || len(s) > maxPlaceLength || len(r.places) >= maxPlaces {
 		return 0
 	}
 	if n, ok := r.place[s]; ok {
@@ -155,15 +250,26 @@ func (r *roller) finish() *roll {
 		sorted[i] = r.surnames[n]
 	}
 	r.surnames = sorted
-	for i := range r.rows {
-		r.rows[i].surname = rank[r.rows[i].surname]
+	blocks := append(r.full, r.rows)
+	r.full = nil
+	next := make([]uint32, len(sorted)+1)
+	for _, b := range blocks {
+		for i := range b {
+			b[i].surname = rank[b[i].surname]
+			next[b[i].surname+1]++
+		}
+	}
+	for i := range sorted {
+		next[i+1] += next[i]
 	}
 	// A counting sort keeps the order of the input among the men of one surname.
-	next := starts(r.rows, len(sorted), func(w *row) uint32 { return w.surname })
-	rows := make([]row, len(r.rows))
-	for _, w := range r.rows {
-		rows[next[w.surname]] = w
-		next[w.surname]++
+	rows := make([]row, r.n)
+	for _, b := range blocks {
+		for i := range b {
+			to := &next[b[i].surname]
+			rows[*to] = b[i]
+			*to++
+		}
 	}
 	r.rows = rows
 	r.post()
@@ -194,10 +300,25 @@ func (r *roll) post() {
 		r.byUnit[next[u]] = uint32(i)
 		next[u]++
 	}
+	if r.ofSurname == nil {
+		r.countMen()
+	}
+}
+
+// countMen counts the men of the rows.
+func (r *roll) countMen() {
+	r.men = len(r.rows)
+	r.ofSurname, r.ofGiven, r.ofUnit = make([]uint32, len(r.surnames)), make([]uint32, len(r.givens)), make([]uint32, len(r.units))
+	for i := range r.rows {
+		w := &r.rows[i]
+		r.ofSurname[w.surname]++
+		r.ofGiven[w.given]++
+		r.ofUnit[w.unit]++
+	}
 }
 
 // count is how many records have the surname of that number.
-func (r *roll) count(surname uint32) int { return int(r.first[surname+1] - r.first[surname]) }
+func (r *roll) count(surname uint32) int { return int(r.ofSurname[surname]) }
 
 // surnameNumber is the number of the folded surname.
 func (r *roll) surnameNumber(folded string) (uint32, bool) {
@@ -205,7 +326,7 @@ func (r *roll) surnameNumber(folded string) (uint32, bool) {
 	return uint32(i), ok
 }
 
-// sound reports whether every number in the rows is one that the tables have.
+// sound reports whether every number in the rows and postings is one that the tables have.
 func (r *roll) sound() bool {
 	last := uint32(0)
 	for i := range r.rows {
@@ -216,29 +337,22 @@ func (r *roll) sound() bool {
 		}
 		last = w.surname
 	}
-	return slices.IsSorted(r.surnames)
+	return slices.IsSorted(r.surnames) && growing(r.first, len(r.rows)) && growing(r.unitAt, len(r.rows)) && below(r.byUnit, len(r.rows))
 }
 
-func (w *row) append(b []byte) []byte {
-	le := binary.LittleEndian
-	for _, x := range [...]uint32{w.surname, w.given, w.unit, w.buried, w.home, w.at, w.id} {
-		b = le.AppendUint32(b, x)
-	}
-	for _, x := range [...]int16{w.bornFrom, w.bornTo, w.diedFrom, w.diedTo, w.last, int16(w.conflicts)} {
-		b = le.AppendUint16(b, uint16(x))
-	}
-	return append(b, w.middle, w.company, w.side)
+// growing reports whether a list grows from 0 to the end.
+func growing(list []uint32, end int) bool {
+	return len(list) > 0 && list[0] == 0 && slices.IsSorted(list) && int(list[len(list)-1]) == end
 }
 
-func rowFrom(b []byte) row {
-	le := binary.LittleEndian
-	u := func(i int) uint32 { return le.Uint32(b[4*i:]) }
-	y := func(i int) int16 { return int16(le.Uint16(b[28+2*i:])) }
-	return row{
-		surname: u(0), given: u(1), unit: u(2), buried: u(3), home: u(4), at: u(5), id: u(6),
-		bornFrom: y(0), bornTo: y(1), diedFrom: y(2), diedTo: y(3), last: y(4), conflicts: uint16(y(5)),
-		middle: b[40], company: b[41], side: b[42],
+// below reports whether all numbers are less than n.
+func below(list []uint32, n int) bool {
+	for _, x := range list {
+		if int(x) >= n {
+			return false
+		}
 	}
+	return true
 }
 
 // givenKey is the given name with the others that its writing may stand for: "john|jonathan".

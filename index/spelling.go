@@ -1,88 +1,121 @@
 package index
 
-import "strings"
+import (
+	"math/bits"
+	"strings"
+)
 
 // maxSpelling is the longest surname, in letters, that is compared letter by letter.
 const maxSpelling = 60
 
-// scan goes through the sorted surnames and gives those within so many edits of the pattern to found, with the distance. '?' in a pattern
-// or in a surname stands for one letter, '*' for any number; they cost nothing. Letters that a surname shares with the one before are not worked
-// out again, and surnames that begin with letters that are too far already are passed over.
-func (n *names) scan(pattern string, edits int, found func(surname uint32, distance int)) {
-	if strings.Contains(pattern, "*") {
-		n.scanOpen(pattern, edits, found)
-		return
+// letters is which letters a spelling has: for each a bit for one and another for more; '?' and '*' have none. Two spellings that are few edits
+// apart have nearly the same.
+type letters uint64
+
+func lettersOf(s string) letters {
+	var l letters
+	for i := range len(s) {
+		var b letters
+		switch c := s[i]; {
+		case c >= 'a' && c <= 'z':
+			b = 1 << (2 * (c - 'a'))
+		case c == '?' || c == '*':
+			continue
+		default:
+			b = 1 << 52 << (2 * (c % 6)) // blanks and what else there may be
+		}
+		if l&b != 0 {
+			b <<= 1
+		}
+		l |= b
 	}
-	for _, i := range n.open {
-		if d := distance(pattern, n.roll.surnames[i], edits); d <= edits {
+	return l
+}
+
+// A spellingPattern is a spelling made ready to be compared with many, by the bit-parallel algorithm for edits with swaps of neighbours: Hyyrö, A Bit-Vector
+// Algorithm for Computing Levenshtein and Damerau Edit Distances, Nordic Journal of Computing 10 (2003).
+type spellingPattern struct {
+	text    string
+	letters letters
+	lost    int  // letters that may be any
+	open    bool // it has a stretch of unknown length
+	at      [256]uint64
+}
+
+func newSpellingPattern(s string) *spellingPattern {
+	p := &spellingPattern{text: s, letters: lettersOf(s), lost: strings.Count(s, "?"), open: strings.Contains(s, "*")}
+	if p.open || len(s) > maxSpelling {
+		return p
+	}
+	var any uint64
+	for i := range len(s) {
+		if s[i] == '?' {
+			any |= 1 << i
+		}
+		p.at[s[i]] |= 1 << i
+	}
+	for c := range p.at {
+		p.at[c] |= any
+	}
+	p.at['?'] = 1<<len(s) - 1
+	return p
+}
+
+// distance is the function distance for the pattern.
+func (p *spellingPattern) distance(s string, edits int) int {
+	m := len(p.text)
+	if p.open || m == 0 || m > maxSpelling || strings.IndexByte(s, '*') >= 0 {
+		return distance(p.text, s, edits)
+	}
+	if len(s) > maxSpelling {
+		s = s[:maxSpelling]
+	}
+	if apart := len(s) - m; apart > edits || -apart > edits {
+		return edits + 1
+	}
+	vp, vn, d0, before := ^uint64(0), uint64(0), uint64(0), uint64(0)
+	last, d := uint64(1)<<(m-1), m
+	for i := range len(s) {
+		at := p.at[s[i]]
+		swap := (^d0 & at) << 1 & before
+		d0 = (at&vp + vp) ^ vp | at | vn | swap
+		hp, hn := vn|^(d0|vp), d0&vp
+		if hp&last != 0 {
+			d++
+		} else if hn&last != 0 {
+			d--
+		}
+		hp, hn = hp<<1|1, hn<<1
+		vp, vn = hn|^(d0|hp), hp&d0
+		before = at
+	}
+	return min(d, edits+1)
+}
+
+// scan gives the surnames within so many edits of the pattern to found, with the distance. '?' in a pattern or in a surname stands for
+// one letter, '*' for any number; they cost nothing.
+func (n *names) scan(p *spellingPattern, edits int, found func(surname uint32, distance int)) {
+	for _, i := range n.lost {
+		if d := p.distance(n.roll.surnames[i], edits); d <= edits {
 			found(i, d)
 		}
 	}
-	// Only the cells of the table within so many of the diagonal can count; those at their edges are set to far.
-	const far = maxSpelling + 2
-	var t [maxSpelling + 1][maxSpelling + 2]uint8
-	m := len(pattern)
-	for j := range min(m, edits) + 1 {
-		t[0][j] = uint8(j)
+	from, to, more := max(0, len(p.text)-edits), min(maxSpelling, len(p.text)+edits), edits+p.lost
+	if p.open {
+		from, to, more = 0, maxSpelling, 64
 	}
-	t[0][min(m, edits)+1] = far
-	dead := far // the number of first letters that are too far already
-	for at, i := range n.closed {
-		from := int(n.shared[at])
-		if from >= dead {
+	if from > maxSpelling {
+		return
+	}
+	// Each edit takes one letter of the pattern away, or brings one that it has not.
+	has, first := p.letters, n.byLength[from]
+	for k, l := range n.letters[first:n.byLength[to+1]] {
+		if bits.OnesCount64(uint64(has&^l)) > edits || bits.OnesCount64(uint64(l&^has)) > more {
 			continue
 		}
-		dead = far
-		s := n.roll.surnames[i]
-		if len(s) > maxSpelling {
-			s = s[:maxSpelling]
-		}
-		for k := from; k < len(s); k++ {
-			r := k + 1
-			lo, hi := max(1, r-edits), min(m, r+edits)
-			if lo > m {
-				dead = r
-				break
-			}
-			c := s[k]
-			prev, cur := &t[k], &t[r]
-			left := uint8(far)
-			if r <= edits {
-				left = uint8(r)
-			}
-			cur[lo-1] = left
-			least := left
-			for j := lo; j <= hi; j++ {
-				p := pattern[j-1]
-				d := prev[j-1]
-				if p != c && p != '?' && c != '?' {
-					d++
-				}
-				d = min(d, prev[j]+1, left+1)
-				if r > 1 && j > 1 && p == s[k-1] && pattern[j-2] == c {
-					d = min(d, t[k-1][j-2]+1)
-				}
-				cur[j] = d
-				left = d
-				least = min(least, d)
-			}
-			cur[hi+1] = far
-			if int(least) > edits {
-				dead = r
-				break
-			}
-		}
-		if dead == far && m-len(s) <= edits && int(t[len(s)][m]) <= edits {
-			found(i, int(t[len(s)][m]))
-		}
-	}
-}
-
-// scanOpen is scan for a pattern with a stretch of unknown length.
-func (n *names) scanOpen(pattern string, edits int, found func(surname uint32, distance int)) {
-	for i, s := range n.roll.surnames {
-		if d := distance(pattern, s, edits); d <= edits {
-			found(uint32(i), d)
+		i := n.number[first+k]
+		if d := p.distance(n.roll.surnames[i], edits); d <= edits {
+			found(i, d)
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package index
 
 import (
+	"bufio"
 	"os"
 	"path/filepath"
 
@@ -10,68 +11,124 @@ import (
 // tables are the files of the records folder beside the records themselves.
 type tables struct {
 	roll            *roll
-	words           []string
+	shared          shared
 	starts          []uint64
 	sounds, soundex soundOrder
 	complaints      []model.Complaint
+	maps            []mapped // in which rows, postings and starts lie
 }
 
 // lists is how the tables without rows are written.
 type lists struct {
-	Words, Surnames, Givens, Places []string
-	Sounds, Soundex                 []string
-	Wars                            []string
-	Units                           []model.Unit
-	Starts                          []int64
-	Complaints                      []model.Complaint
+	Shared                   shared
+	Surnames, Givens, Places []string
+	Sounds, Soundex          []string
+	Wars                     []string
+	Units                    []model.Unit
+	Complaints               []model.Complaint
+	Rows                     int
 }
 
-func (t tables) write(folder string) error {
-	l := lists{Words: t.words, Surnames: t.roll.surnames, Givens: t.roll.givens, Places: t.roll.places, Units: t.roll.units,
-		Sounds: t.sounds.key, Soundex: t.soundex.key, Complaints: t.complaints}
-	for _, w := range t.roll.wars {
+func (t *tables) write(folder string) error {
+	r := t.roll
+	l := lists{Shared: t.shared, Surnames: r.surnames, Givens: r.givens, Places: r.places, Units: r.units,
+		Sounds: t.sounds.key, Soundex: t.soundex.key, Complaints: t.complaints, Rows: len(r.rows)}
+	for _, w := range r.wars {
 		l.Wars = append(l.Wars, string(w))
 	}
-	l.Starts = steps(t.starts)
 	if err := writeLists(filepath.Join(folder, tablesName), l); err != nil {
 		return err
 	}
-	b := make([]byte, 0, len(t.roll.rows)*rowBytes)
-	for i := range t.roll.rows {
-		b = t.roll.rows[i].append(b)
+	if err := writeNumbers(filepath.Join(folder, startsName), bytesOf(t.starts)); err != nil {
+		return err
 	}
-	return os.WriteFile(filepath.Join(folder, rowsName), b, 0o644)
+	return writeNumbers(filepath.Join(folder, rowsName), bytesOf(r.rows), bytesOf(r.first), bytesOf(r.unitAt), bytesOf(r.byUnit), bytesOf(r.ofGiven),
+		bytesOf(t.sounds.order), bytesOf(t.soundex.order))
 }
 
+// writeNumbers writes lists of numbers one after the other.
+func writeNumbers(path string, lists ...[]byte) error {
+	f, err := os.Create(path)
+	if err != nil {
+		return err
+	}
+	w := bufio.NewWriterSize(f, 1<<16)
+	for _, b := range lists {
+		if _, err := w.Write(b); err != nil {
+			f.Close()
+			return err
+		}
+	}
+	if err := w.Flush(); err != nil {
+		f.Close()
+		return err
+	}
+	return f.Close()
+}
+
+// readTables reads what write has written. Its numbers lie in mapped files, which are to be closed when none of them is used any more.
 func readTables(folder string) (t tables, err error) {
+	defer func() {
+		if err != nil {
+			t.close()
+		}
+	}()
 	var l lists
 	if err := readLists(filepath.Join(folder, tablesName), &l); err != nil {
 		return t, err
 	}
-	b, err := os.ReadFile(filepath.Join(folder, rowsName))
-	if err != nil {
-		return t, err
+	for _, name := range [...]string{rowsName, startsName} {
+		m, err := mapFile(filepath.Join(folder, name))
+		if err != nil {
+			return t, err
+		}
+		t.maps = append(t.maps, m)
 	}
-	r := &roll{surnames: l.Surnames, givens: l.Givens, places: l.Places, units: l.Units, rows: make([]row, len(b)/rowBytes)}
+	r := &roll{surnames: l.Surnames, givens: l.Givens, places: l.Places, units: l.Units, men: l.Rows}
 	for _, w := range l.Wars {
 		r.wars = append(r.wars, model.ConflictCode(w))
 	}
-	for i := range r.rows {
-		r.rows[i] = rowFrom(b[i*rowBytes:])
+	rest := t.maps[0].bytes
+	take := func(n, size int) []byte {
+		if n < 0 || n > len(rest)/size {
+			err = errDamaged
+			return nil
+		}
+		b := rest[:n*size]
+		rest = rest[n*size:]
+		return b
 	}
-	if !r.sound() || len(l.Sounds) != len(l.Surnames) || len(l.Soundex) != len(l.Surnames) {
+	r.rows = viewOf[row](take(l.Rows, rowBytes))
+	r.first, r.unitAt = viewOf[uint32](take(len(l.Surnames)+1, 4)), viewOf[uint32](take(len(l.Units)+1, 4))
+	r.byUnit, r.ofGiven = viewOf[uint32](take(l.Rows, 4)), viewOf[uint32](take(len(l.Givens), 4))
+	t.sounds, t.soundex = soundOrder{key: l.Sounds}, soundOrder{key: l.Soundex}
+	t.sounds.order, t.soundex.order = viewOf[uint32](take(len(l.Surnames), 4)), viewOf[uint32](take(len(l.Surnames), 4))
+	t.starts = viewOf[uint64](t.maps[1].bytes)
+	if err != nil || len(rest) > 0 || !r.sound() || !t.sounds.sound(len(l.Surnames)) || !t.soundex.sound(len(l.Surnames)) {
 		return t, errDamaged
 	}
-	r.post()
-	t.starts = running(l.Starts)
-	t.roll, t.words, t.complaints = r, l.Words, l.Complaints
-	t.sounds, t.soundex = soundOrder{key: l.Sounds, order: make([]uint32, len(l.Sounds))}, soundOrder{key: l.Soundex, order: make([]uint32, len(l.Soundex))}
-	for i := range l.Sounds {
-		t.sounds.order[i], t.soundex.order[i] = uint32(i), uint32(i)
-	}
-	t.sounds.sort()
-	t.soundex.sort()
+	r.ofSurname, r.ofUnit = differences(r.first), differences(r.unitAt)
+	t.roll, t.shared, t.complaints = r, l.Shared, l.Complaints
 	return t, nil
+}
+
+func (t *tables) close() {
+	for i := range t.maps {
+		t.maps[i].close()
+	}
+	t.maps = nil
+}
+
+// differences are what each number of a growing list is less than the next.
+func differences(at []uint32) []uint32 {
+	if len(at) == 0 {
+		return nil
+	}
+	list := make([]uint32, len(at)-1)
+	for i := range list {
+		list[i] = at[i+1] - at[i]
+	}
+	return list
 }
 
 // writeLists writes a struct of lists to a new file, readLists reads it.

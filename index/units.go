@@ -8,17 +8,30 @@ import (
 	"musterstone/model"
 )
 
-// unitCounts are how many records there are of each unit, and of each state or body.
+// unitCounts are how many records there are of each unit, and of each state or body, and which units are whose, and of which number and name.
 type unitCounts struct {
-	men   []int
-	whose map[string]int
+	men      []int
+	whose    map[string]int
+	of       map[string][]uint32 // by state or body; "" for those that give none
+	numbered map[int][]uint32
+	named    map[string][]uint32 // by folded name
 }
 
 func countUnits(r *roll) unitCounts {
-	c := unitCounts{men: make([]int, len(r.units)), whose: map[string]int{}}
+	c := unitCounts{men: make([]int, len(r.units)), whose: map[string]int{}, of: map[string][]uint32{}, numbered: map[int][]uint32{}, named: map[string][]uint32{}}
 	for i := range r.units {
-		c.men[i] = int(r.unitAt[i+1] - r.unitAt[i])
-		c.whose[r.units[i].Designation()] += c.men[i]
+		u := &r.units[i]
+		c.men[i] = int(r.ofUnit[i])
+		d := u.Designation()
+		c.whose[d] += c.men[i]
+		c.of[d] = append(c.of[d], uint32(i))
+		if u.Number != 0 {
+			c.numbered[u.Number] = append(c.numbered[u.Number], uint32(i))
+		}
+		if u.Name != "" {
+			k := keyOf(*u).name
+			c.named[k] = append(c.named[k], uint32(i))
+		}
 	}
 	return c
 }
@@ -38,20 +51,54 @@ type unitTable struct {
 func (s *scorer) unitTable(w unitWanted, u model.Unit) unitTable {
 	counts := s.units()
 	t := unitTable{bits: make([]int16, len(counts.men))}
-	all := float64(len(s.roll.rows)) + 1
 	forms := unitForms(u)
+	if u.Designation() == "" {
+		s.allUnits(&t, w, u, forms)
+		return t
+	}
+	// Nearly all units are another state's, of another number.
+	other := sixteenths(otherState)
+	for i := range t.bits {
+		t.bits[i] = other
+	}
+	for _, i := range counts.of[""] {
+		t.bits[i] = 0
+	}
+	done := make([]bool, len(t.bits))
+	look := func(list []uint32) {
+		for _, i := range list {
+			if !done[i] && i > 0 {
+				done[i] = true
+				t.bits[i] = sixteenths(s.bestUnit(&t, forms, i))
+			}
+		}
+	}
+	for i := range forms {
+		f := &forms[i]
+		look(counts.of[f.Designation()])
+		look(counts.numbered[f.Number])
+		if f.NumberLost != "" {
+			for n, list := range counts.numbered {
+				if f.NumberFits(n) {
+					look(list)
+				}
+			}
+		}
+		if f.Name != "" {
+			look(counts.named[keyOf(*f).name])
+		}
+	}
+	slices.Sort(t.same)
+	return t
+}
+
+// allUnits fills the table by looking at each unit.
+func (s *scorer) allUnits(t *unitTable, w unitWanted, u model.Unit, forms []model.Unit) {
 	for i, v := range s.roll.units {
 		if i == 0 {
 			continue
 		}
-		best := math.Inf(-1)
-		for _, f := range forms {
-			b, same := unitBits(f, v, counts, i, all)
-			if same && !slices.Contains(t.same, uint32(i)) {
-				t.same = append(t.same, uint32(i))
-			}
-			best = max(best, b)
-		}
+		best := s.bestUnit(t, forms, uint32(i))
 		if w.home != "" && u.Designation() == "" && v.State != "" {
 			if v.State == w.home {
 				best += homeState
@@ -61,40 +108,57 @@ func (s *scorer) unitTable(w unitWanted, u model.Unit) unitTable {
 		}
 		t.bits[i] = sixteenths(best)
 	}
-	return t
+}
+
+// bestUnit is the most that a unit of the records is worth for a stone's, by any of its names; where it is the same, it is put into t.same.
+func (s *scorer) bestUnit(t *unitTable, forms []model.Unit, i uint32) float64 {
+	best := math.Inf(-1)
+	all := float64(s.roll.men) + 1
+	for k := range forms {
+		b, same := unitBits(&forms[k], &s.roll.units[i], s.units(), int(i), all)
+		if same && !slices.Contains(t.same, i) {
+			t.same = append(t.same, i)
+		}
+		best = max(best, b)
+	}
+	return best
 }
 
 // unitBits is what unit v of the records is worth for unit u of a stone, and whether it is the same.
-func unitBits(u, v model.Unit, counts unitCounts, i int, all float64) (bits float64, same bool) {
+func unitBits(u, v *model.Unit, counts unitCounts, i int, all float64) (bits float64, same bool) {
 	chance := func(men int) float64 { return (float64(men) + 0.5) / all }
 	if u.IsZero() || v.IsZero() {
 		return 0, false
 	}
-	if u.Name != "" && v.Name != "" && keyOf(u).name == keyOf(v).name {
+	if u.Name != "" && v.Name != "" && keyOf(*u).name == keyOf(*v).name {
 		return math.Log2(sameRegiment / chance(counts.men[i])), true
 	}
 	a, b := u.Designation(), v.Designation()
 	arms := u.Arm == "" || v.Arm == "" || u.Arm == v.Arm
+	numbers := (u.Number != 0 || u.NumberLost != "") && (v.Number != 0 || v.NumberLost != "")
+	number := numbers && numbersFit(u, v)
 	switch {
-	case a == "" && u.Number != 0 && v.Number == u.Number && arms:
+	case a == "" && number && arms:
 		// A regiment's number alone, or with its arm: some state's.
 		return 3, true
-	case a == "" && u.Number != 0 && v.Number != 0:
+	case a == "" && numbers:
 		return otherRegiment, false
 	case a == "" || b == "":
 		return 0, false
 	case a != b:
-		if u.Number != 0 && u.Number == v.Number && arms {
+		if number && arms {
 			return otherState + 2, false
 		}
 		return otherState, false
-	case u.SameRegiment(v):
+	case u.SameRegiment(*v):
 		return math.Log2(sameRegiment / chance(counts.men[i])), true
-	case u.Number != 0 && u.Number == v.Number:
+	case number && arms && u.Kind == v.Kind && u.Number != v.Number:
+		return lostRegiment, true
+	case number:
 		return digitRegiment - 1, true
-	case u.Number != 0 && v.Number != 0 && arms && digitApart(u.Number, v.Number):
+	case numbers && arms && u.Number != 0 && v.Number != 0 && digitApart(u.Number, v.Number):
 		return digitRegiment, false
-	case u.Number != 0 && v.Number != 0:
+	case numbers:
 		return otherRegiment, false
 	}
 	// One of them gives the state only, or state and arm.
@@ -103,6 +167,17 @@ func unitBits(u, v model.Unit, counts unitCounts, i int, all float64) (bits floa
 		state -= 3
 	}
 	return state, false
+}
+
+// numbersFit reports whether two regiments' numbers are the same, or may have been before digits were lost.
+func numbersFit(u, v *model.Unit) bool {
+	switch {
+	case v.Number != 0:
+		return u.NumberFits(v.Number)
+	case u.Number != 0:
+		return v.NumberFits(u.Number)
+	}
+	return u.NumberLost == v.NumberLost
 }
 
 // digitApart reports whether two numbers differ in one digit, by one digit more, or by two digits swapped.

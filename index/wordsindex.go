@@ -1,11 +1,13 @@
 package index
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"io/fs"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"sync"
 
@@ -20,11 +22,12 @@ import (
 
 // wordsIndex is the full-text index of whole records and stones, made when it is first asked.
 type wordsIndex struct {
-	mu     sync.Mutex
-	shelf  *shelf
-	open   bool
-	index  bleve.Index
-	stones *store
+	mu      sync.Mutex
+	shelf   *shelf
+	open    bool
+	index   bleve.Index
+	stones  *store
+	lexicon *lexicon // of the stones
 }
 
 const (
@@ -93,7 +96,7 @@ func (x *Index) loadWords(digest string) error {
 	if err := readLists(filepath.Join(folder, stonesTableName), &l); err != nil {
 		return err
 	}
-	stones, err := openStore(filepath.Join(folder, stonesName), stoneCodec(), l.Words, running(l.Starts), x.opt.Memory/8)
+	stones, err := openStore(filepath.Join(folder, stonesName), running(l.Starts))
 	if err != nil {
 		return err
 	}
@@ -111,54 +114,61 @@ func (x *Index) loadWords(digest string) error {
 		stones.close()
 		return err
 	}
-	x.words.open, x.words.index, x.words.stones = true, ix, stones
+	x.words.open, x.words.index, x.words.stones, x.words.lexicon = true, ix, stones, &lexicon{words: l.Words}
 	return nil
 }
 
 // buildWords writes the full-text index into a folder and gives the number of its documents.
+//
+// Several goroutines make documents and segments of them at once. In which order these come does not matter: hits are sorted by what they are worth and by
+// their names.
 func (x *Index) buildWords(ctx context.Context, folder string) (count int, err error) {
 	ix, err := bleve.NewUsing(filepath.Join(folder, wordsFolder), bleve.NewIndexMapping(), scorch.Name, scorch.Name, nil)
 	if err != nil {
 		return 0, err
 	}
 	defer func() { err = errors.Join(err, ix.Close()) }()
-	batch := ix.NewBatch()
-	add := func(id string, p page, cells []string) error {
-		if err := batch.IndexAdvanced(pageDocument(id, p, cells)); err != nil {
-			return err
-		}
-		if count++; batch.Size() >= wordsBatch {
-			if err := ctx.Err(); err != nil {
-				return err
+	ctx, cancel := context.WithCancelCause(ctx)
+	defer cancel(nil)
+	stretches := make(chan int)
+	var group sync.WaitGroup
+	var mu sync.Mutex
+	for range min(runtime.GOMAXPROCS(0), wordsWriters) {
+		group.Go(func() {
+			w := newWordsWriter(ix)
+			for from := range stretches {
+				n, err := w.records(x, from, min(from+wordsBatch, x.Len()))
+				if err != nil {
+					cancel(err)
+				}
+				mu.Lock()
+				count += n
+				x.progress("words", count, x.Len())
+				mu.Unlock()
 			}
-			if err := ix.Batch(batch); err != nil {
-				return err
-			}
-			batch.Reset()
-			x.progress("words", count, x.Len())
-		}
-		return nil
+		})
 	}
-	for i := range x.Len() {
-		r, err := x.record(i)
-		if err != nil {
-			return 0, err
-		}
-		p := page{}
-		p.add(kindField, "record")
-		p.claim(r.Claim)
-		if err := add(documentID("record", i), p, cellTexts(r.Written, recordWords(r))); err != nil {
-			return 0, err
-		}
+	for from := 0; from < x.Len() && ctx.Err() == nil; from += wordsBatch {
+		stretches <- from
 	}
-	stones, err := createStore(filepath.Join(folder, stonesName), stoneCodec())
+	close(stretches)
+	group.Wait()
+	if err := context.Cause(ctx); err != nil {
+		return 0, err
+	}
+
+	stones, err := createStore(filepath.Join(folder, stonesName))
 	if err != nil {
 		return 0, err
 	}
+	words, w := newLexicon(), newWordsWriter(ix)
 	if x.in.Stones != nil {
 		for s := range x.in.Stones {
-			if err = stones.add(*s); err == nil {
-				err = add(documentID("stone", len(stones.starts)-1), stonePage(s), cellTexts(s.Written, stoneWords(s)))
+			if err = stones.add(func(b []byte) []byte { return stoneCodec().encode(b, *s, words) }); err == nil {
+				err = w.add(documentID("stone", len(stones.starts)-1), stonePage(s), s.Written, stoneWords(s))
+			}
+			if count++; err == nil && w.batch.Size() >= wordsBatch {
+				err = cmp.Or(ctx.Err(), w.flush())
 			}
 			if err != nil {
 				break
@@ -170,13 +180,111 @@ func (x *Index) buildWords(ctx context.Context, folder string) (count int, err e
 		err = x.in.Failed()
 	}
 	if err == nil {
-		err = writeLists(filepath.Join(folder, stonesTableName), stoneLists{stones.words.words, steps(stones.starts)})
+		err = writeLists(filepath.Join(folder, stonesTableName), stoneLists{words.words, steps(stones.starts)})
 	}
 	if err == nil {
-		err = ix.Batch(batch)
+		err = w.flush()
 	}
 	return count, err
 }
+
+// wordsWriters is how many goroutines write documents; each holds a batch.
+const wordsWriters = 4
+
+// A wordsWriter makes documents and writes them in batches. It is for one goroutine.
+type wordsWriter struct {
+	index bleve.Index
+	batch *bleve.Batch
+	split map[string][]word // of short cells, which come again and again
+}
+
+func newWordsWriter(ix bleve.Index) *wordsWriter {
+	return &wordsWriter{index: ix, batch: ix.NewBatch(), split: map[string][]word{}}
+}
+
+// records writes a stretch of the records, and gives their number.
+func (w *wordsWriter) records(x *Index, from, to int) (int, error) {
+	for i := from; i < to; i++ {
+		r, err := x.record(i)
+		if err != nil {
+			return 0, err
+		}
+		p := page{}
+		p.add(kindField, "record")
+		p.claim(r.Claim)
+		otherwise := ""
+		if len(r.Written) == 0 {
+			otherwise = recordWords(r)
+		}
+		if err := w.add(documentID("record", i), p, r.Written, otherwise); err != nil {
+			return 0, err
+		}
+	}
+	return to - from, w.flush()
+}
+
+func (w *wordsWriter) flush() error {
+	err := w.index.Batch(w.batch)
+	w.batch.Reset()
+	return err
+}
+
+// add puts a document into the batch: the terms of the page, and the words of the cells or, where there are none, of another text.
+func (w *wordsWriter) add(id string, p page, cells []model.Cell, otherwise string) error {
+	d := document.NewDocument(id)
+	field := func(name string, tokens ready, options bleveindex.FieldIndexingOptions) {
+		d.AddField(document.NewTextFieldCustom(name, nil, nil, bleveindex.IndexField|options, tokens))
+	}
+	var text ready
+	at := 0
+	if len(cells) == 0 {
+		text, at = w.words(text, otherwise, at)
+	}
+	for i := range cells {
+		text, at = w.words(text, cells[i].Value, at)
+	}
+	field(textField, text, bleveindex.IncludeTermVectors)
+	for _, f := range [...]string{nameField, rootField, soundField, unitField, placeField, kindField} {
+		if list := p[f]; len(list) > 0 {
+			tokens := make(ready, len(list))
+			some := make([]analysis.Token, len(list))
+			for i, t := range list {
+				some[i] = analysis.Token{Term: []byte(t), Position: i + 1}
+				tokens[i] = &some[i]
+			}
+			field(f, tokens, 0)
+		}
+	}
+	return w.batch.IndexAdvanced(d)
+}
+
+// words appends the words of a cell; at is the place of the last word before it. No phrase reaches from one cell into the next.
+func (w *wordsWriter) words(tokens ready, text string, at int) (ready, int) {
+	list, ok := w.split[text]
+	if !ok {
+		list = splitWords(text)
+		if len(text) <= 32 {
+			if len(w.split) >= 1<<16 {
+				clear(w.split)
+			}
+			w.split[strings.Clone(text)] = list
+		}
+	}
+	some := make([]analysis.Token, 0, len(list))
+	for i := range list {
+		at++
+		if t := list[i].folded; strings.Trim(t, "?*") != "" {
+			some = append(some, analysis.Token{Term: []byte(t), Position: at})
+			tokens = append(tokens, &some[len(some)-1])
+		}
+	}
+	return tokens, at + maxPhrase
+}
+
+// ready is an analyzer whose work is done.
+type ready analysis.TokenStream
+
+func (r ready) Analyze([]byte) analysis.TokenStream { return analysis.TokenStream(r) }
 
 // stonePage has the terms of a stone.
 func stonePage(s *model.Stone) page {
@@ -191,46 +299,3 @@ func stonePage(s *model.Stone) page {
 
 // documentID is the id of a document: what it is, and its place in its store.
 func documentID(kind string, at int) string { return fmt.Sprintf("%s-%09d", kind, at) }
-
-// pageDocument makes the document of a page. Its terms are ready, and taken as they are.
-func pageDocument(id string, p page, cells []string) *document.Document {
-	d := document.NewDocument(id)
-	d.AddField(document.NewTextFieldCustom(textField, nil, []byte(strings.Join(cells, "\n")), bleveindex.IndexField|bleveindex.IncludeTermVectors, cellWords{}))
-	for _, f := range [...]string{nameField, rootField, soundField, unitField, placeField, kindField} {
-		if len(p[f]) > 0 {
-			d.AddField(document.NewTextFieldCustom(f, nil, []byte(strings.Join(p[f], "\n")), bleveindex.IndexField, wordList{}))
-		}
-	}
-	return d
-}
-
-// cellWords is the analyzer of the text field: the words of cells parted by line breaks. No phrase reaches from one cell into the next.
-type cellWords struct{}
-
-func (cellWords) Analyze(text []byte) analysis.TokenStream {
-	var tokens analysis.TokenStream
-	at, position := 0, 0
-	for cell := range strings.SplitSeq(string(text), "\n") {
-		for _, w := range splitWords(cell) {
-			position++
-			if strings.Trim(w.folded, "?*") != "" {
-				tokens = append(tokens, &analysis.Token{Start: at + w.from, End: at + w.to, Term: []byte(w.folded), Position: position})
-			}
-		}
-		at += len(cell) + 1
-		position += maxPhrase
-	}
-	return tokens
-}
-
-// cellTexts are the texts of a row, cell by cell, each on one line; where it has no cells, what else there is to say.
-func cellTexts(cells []model.Cell, otherwise string) []string {
-	if len(cells) == 0 {
-		return []string{otherwise}
-	}
-	texts := make([]string, len(cells))
-	for i, c := range cells {
-		texts[i] = strings.NewReplacer("\r", " ", "\n", " ").Replace(c.Value)
-	}
-	return texts
-}
