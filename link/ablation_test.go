@@ -176,9 +176,11 @@ func (s *weighedSurvey) ablations() []struct {
 		}},
 		{"m of the table, not learned", func() assess.Report {
 			return s.finish(s.copied(keep), func(l *Linker, all []weighed) {
-				f := newFitter(l, all)
-				f.run(false)
-				f.apply()
+				f, c := NewFit(), l.cases(all)
+				for f.Stage == tableStage {
+					f.Next(c.Count(f))
+				}
+				f.apply(all)
 			})
 		}},
 	}

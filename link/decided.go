@@ -8,15 +8,19 @@ import (
 	"musterstone/model"
 )
 
-// decided gives, for each pair that a person has confirmed or refused, the probability that it has without any decision, with what the decisions
-// taught of the weights. It is nil where there are too few to learn from.
+// decided gives, for each stone of which a person has said whose it is or is not, the probability that its best candidate has without any decision, with what
+// the decisions taught of the weights, and whether that candidate was right: what is calibrated is the best candidate, and the others of a stone on which a person
+// said "none of these" would swamp it. It has no probabilities where there are too few stones to learn from.
 func (l *Linker) decided(all []weighed) []calibrate.Decided {
+	said := func(i int) bool {
+		return all[i].nobody || slices.ContainsFunc(all[i].cands, func(c model.Candidate) bool {
+			return c.Decided == string(model.Confirmed) || c.Decided == string(model.Refused)
+		})
+	}
 	n := 0
 	for i := range all {
-		for _, c := range all[i].cands {
-			if c.Decided == string(model.Confirmed) || c.Decided == string(model.Refused) {
-				n++
-			}
+		if said(i) {
+			n++
 		}
 	}
 	if n < calibrate.Least {
@@ -26,29 +30,33 @@ func (l *Linker) decided(all []weighed) []calibrate.Decided {
 	open.Settled = ledger.State{}
 	undecided := make([]weighed, len(all))
 	for i := range all {
-		undecided[i] = all[i]
-		undecided[i].cands = slices.Clone(all[i].cands)
-		for j := range undecided[i].cands {
-			c := &undecided[i].cands[j]
+		w := &undecided[i]
+		*w = all[i]
+		w.prior, w.nobody = w.open, false
+		w.cands = slices.Clone(w.cands)
+		for j := range w.cands {
+			c := &w.cands[j]
 			c.Decided = ""
-			for _, e := range c.Evidence {
-				if e.Field == "decisions" {
-					c.Bits -= e.Bits
-				}
-			}
+			c.Bits -= all[i].otherBits(j)
 		}
 	}
-	probability := map[model.RecordID]float64{}
 	var out []calibrate.Decided
 	for i, p := range open.answer(undecided) {
-		clear(probability)
-		for _, c := range p.Candidates {
-			probability[c.Record] = c.Probability
+		if !said(i) || len(p.Candidates) == 0 {
+			continue
 		}
+		best, as, settled := p.Candidates[0], "", all[i].nobody
 		for _, c := range all[i].cands {
-			if c.Decided == string(model.Confirmed) || c.Decided == string(model.Refused) {
-				out = append(out, calibrate.Decided{P: probability[c.Record], Yes: c.Decided == string(model.Confirmed)})
+			if c.Record == best.Record {
+				as = c.Decided
 			}
+			settled = settled || c.Decided == string(model.Confirmed)
+		}
+		switch {
+		case as == string(model.Confirmed):
+			out = append(out, calibrate.Decided{P: best.Probability, Yes: true})
+		case as == string(model.Refused) || settled:
+			out = append(out, calibrate.Decided{P: best.Probability})
 		}
 	}
 	return out

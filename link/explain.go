@@ -12,25 +12,27 @@ import (
 
 // explain says for every proposal how many men share the candidates' names, why the runner-up lost, and what would change the ranking.
 func (l *Linker) explain(all []weighed, proposals []model.Proposal) {
-	for i := range proposals {
-		p := &proposals[i]
-		for j := range p.Candidates {
-			c := &p.Candidates[j]
-			for k := range all[i].cands {
-				if r := all[i].records[k]; r != nil && r.ID == c.Record {
-					c.Namesakes = l.Counts.Namesakes(r)
-					break
-				}
-			}
+	inParts(len(proposals), func(from, to int) {
+		for i := from; i < to; i++ {
+			l.explainOne(&all[i], &proposals[i])
 		}
-		if len(p.Candidates) == 0 || p.Candidates[0].Decided != "" {
-			continue
+	})
+}
+
+func (l *Linker) explainOne(w *weighed, p *model.Proposal) {
+	for j := range p.Candidates {
+		c := &p.Candidates[j]
+		if r := w.record(c.Record); r != nil {
+			c.Namesakes = l.Counts.Namesakes(r)
 		}
-		if len(p.Candidates) > 1 && p.Candidates[1].Decided == "" {
-			p.RunnerUp = runnerUp(&p.Candidates[0], &p.Candidates[1])
-		}
-		p.WouldChange = wouldChange(all[i].subject, p)
 	}
+	if len(p.Candidates) == 0 || p.Candidates[0].Decided != "" {
+		return
+	}
+	if len(p.Candidates) > 1 && p.Candidates[1].Decided == "" {
+		p.RunnerUp = runnerUp(&p.Candidates[0], &p.Candidates[1])
+	}
+	p.WouldChange = wouldChange(w.subject, p)
 }
 
 // runnerUp sets the second candidate beside the best, field by field.

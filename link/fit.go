@@ -1,8 +1,10 @@
 package link
 
 import (
+	"maps"
 	"math"
 	"slices"
+	"sync"
 
 	"musterstone/link/calibrate"
 	"musterstone/link/weigh"
@@ -15,6 +17,8 @@ type Lesson struct {
 	Coverage float64 `json:"coverage"`
 	// Plain is how much oftener than the table has it a stone that says nothing of a service is a veteran's.
 	Plain float64 `json:"plain"`
+	// Unlisted is how much seldomer than others a stone is of a man in the rosters whose surname no record bears.
+	Unlisted float64 `json:"unlisted"`
 	// Levels are the m that were learned, by roster: how often a level comes about where stone and record speak of one man.
 	Levels []LearnedLevel `json:"levels"`
 	// Calibration is what people's decisions taught of the probabilities themselves.
@@ -52,45 +56,10 @@ const (
 // it holds are the hardest to find. House judgement.
 const mostLearned = 4
 
-// pair is a candidate as fit sees it.
-type pair struct {
-	bits   float64
-	inReg  bool
-	roster int
-	levels []int // the learnable levels among its evidence
-	// fixed is 1 for a confirmed candidate, 0 for a refused one, -1 where nobody has decided.
-	fixed float64
-}
-
-// stoneCase is a stone as fit sees it.
-type stoneCase struct {
-	w       *weighed
-	pairs   []pair
-	settled bool // a person has confirmed a record
-}
-
-// fitter holds what fit learns, and from what.
-type fitter struct {
-	l       *Linker
-	levels  []weigh.Level
-	group   []int // of each level
-	groups  int
-	rosters []string
-	cases   []stoneCase
-
-	coverage, plain float64
-	alike           float64 // which part of the men whom the rosters lack is spread over the regiments as the rosters' own
-	shifts          map[string]float64
-	m               [][]float64 // by roster and level
-	gain            [][]float64 // what the m have moved the weight, in bits
-	seen            [][]float64 // pairs of one man, by roster and level
-	odds            []float64   // of the pairs of the stone at hand
-}
-
 // far is how many bits behind the best a candidate may be to be learned from.
 const far = 12
 
-// fit learns from all the stones together, by EM, what no single one can tell: which part of the veterans on the stones the rosters hold (the
+// Fit is what is learned from all the stones together, by EM, that no single one can tell: which part of the veterans on the stones the rosters hold (the
 // coverage), how the regiments of those whom they lack are spread, how often a plain stone is a veteran's, and how often each level of each field
 // comes about where stone and record speak of one man (m). A stone's man is in the rosters as surely as its posterior says, which in turn depends on all four.
 //
@@ -102,249 +71,275 @@ const far = 12
 // The u are never learned so: they are counted. Left to find m and u by itself, EM parts the pairs along whatever two fields hang together, be it a match or
 // not (Winkler's caution). The m start from the table "weights" and are held to it by a Dirichlet prior; each roster's are held to those of all. Where the share of matches
 // then moves out of a sane range, or matches no longer agree on the surname, what was learned of m is refused.
-func (l *Linker) fit(all []weighed) *Lesson {
-	f := newFitter(l, all)
-	f.run(false)
-	before := f.matches()
-	coverage, plain, shifts := f.coverage, f.plain, f.shifts
-	f.run(true)
-	lesson := &Lesson{Refused: f.insane(before)}
-	if lesson.Refused != "" {
-		f.coverage, f.plain, f.shifts = coverage, plain, shifts
-		f.resetM()
-	}
-	lesson.Coverage, lesson.Plain = f.coverage, f.plain
-	for r, roster := range f.rosters {
-		for k, level := range f.levels {
-			lesson.Levels = append(lesson.Levels, LearnedLevel{Roster: roster, Field: level.Group, Level: level.Name, Before: level.Start, After: f.m[r][k], Pairs: f.seen[r][k]})
-		}
-	}
-	f.apply()
-	return lesson
+//
+// It goes in rounds. A round counts some stones with Cases.Count, any number of times and anywhere, merges the Sums, and gives them to Next, until Done.
+type Fit struct {
+	Stage int // see the constants
+	Round int // rounds done of the stage
+
+	Coverage, Plain, Unlisted float64
+	// Alike is which part of the men whom the rosters lack is spread over the regiments as the rosters' own.
+	Alike   float64
+	Shifts  map[string]float64 // by regiment, in bits
+	Rosters []string           // sorted; known after the first round
+	M       [][]float64        // by roster and level
+	Gain    [][]float64        // what the m have moved the weight, in bits
+	Seen    [][]float64        // pairs of one man, by roster and level
+	Refused string             // see Lesson
+
+	// What the stage with the table's m came to: kept for the case that the m learned are refused.
+	Before Kept
 }
 
-func newFitter(l *Linker, all []weighed) *fitter {
-	f := &fitter{l: l, levels: weigh.Levels()}
-	number := map[[2]string]int{}
+// Kept is what was learned with the table's m, and how many stones then had their man in the rosters.
+type Kept struct {
+	Matches, Coverage, Plain, Unlisted float64
+	Shifts                             map[string]float64
+}
+
+// The stages of a Fit.
+const (
+	tableStage = iota // the m are the table's
+	learnStage        // the m are learned
+	trialStage        // what was learned is looked at
+	fittedStage
+)
+
+// MostRounds is how many rounds a Fit takes at most.
+const MostRounds = 2*stageRounds + 1
+
+const stageRounds = 100
+
+// NewFit is a Fit before its first round.
+func NewFit() *Fit {
+	return &Fit{Coverage: 0.5, Plain: 1, Unlisted: 1, Alike: 0.5, Shifts: map[string]float64{}}
+}
+
+// Done reports whether there is nothing left to learn.
+func (f *Fit) Done() bool { return f.Stage == fittedStage }
+
+// ladder is the levels whose m are learned, and how they fall into groups that exclude each other.
+type ladder struct {
+	levels []weigh.Level
+	base   []float64 // the m with which the weights come: Start, but for what is a case of another level there
+	group  []int     // of each level
+	groups int
+	number map[[2]string]int // by group and name
+	// By the number that a level has in package weigh: the level that is learned, -1 for none, where the surname is listed and where it is not; whether
+	// it says that both are of the stone's regiment.
+	listed, unlisted [256]int16
+	inRegiment       [256]bool
+}
+
+var fitLadder = sync.OnceValue(func() *ladder { return newLadder(weigh.Levels()) })
+
+func newLadder(levels []weigh.Level) *ladder {
+	l := &ladder{levels: levels, number: map[[2]string]int{}}
 	groups := map[string]int{}
-	for i, level := range f.levels {
-		number[[2]string{level.Group, level.Name}] = i
+	for i, level := range levels {
+		l.number[[2]string{level.Group, level.Name}] = i
 		if _, ok := groups[level.Group]; !ok {
 			groups[level.Group] = len(groups)
 		}
-		f.group = append(f.group, groups[level.Group])
+		l.group = append(l.group, groups[level.Group])
 	}
-	f.groups = len(groups)
-	for i := range all {
-		for _, r := range all[i].records {
-			if file := rosterOf(r); !slices.Contains(f.rosters, file) {
-				f.rosters = append(f.rosters, file)
+	l.groups = len(groups)
+	for _, level := range levels {
+		base := level.Start
+		if level.Group == unlistedSurname {
+			base = levels[l.number[[2]string{"surname", level.Name}]].Start
+		}
+		l.base = append(l.base, base)
+	}
+	for k := range l.listed {
+		l.listed[k], l.unlisted[k] = -1, -1
+		field, name, ok := weigh.LevelAt(uint8(k))
+		if !ok {
+			continue
+		}
+		e := &model.Evidence{Field: field, Level: name}
+		for at, unlisted := range map[*int16]bool{&l.listed[k]: false, &l.unlisted[k]: true} {
+			if n, ok := l.of(e, unlisted); ok {
+				*at = int16(n)
 			}
 		}
+		l.inRegiment[k] = field == "unit" && weigh.InRegiment(name)
 	}
-	slices.Sort(f.rosters)
-	for i := range all {
-		w := &all[i]
-		c := stoneCase{w: w, settled: len(l.Settled.Confirmed(w.subject.Stone.ID)) > 0}
-		best := math.Inf(-1)
-		for j := range w.cands {
-			best = max(best, w.cands[j].Bits)
-		}
-		for j := range w.cands {
-			cand := &w.cands[j]
-			if cand.Bits < best-far && cand.Decided == "" {
-				continue
-			}
-			p := pair{bits: cand.Bits, inReg: inRegiment(cand), fixed: -1}
-			p.roster, _ = slices.BinarySearch(f.rosters, rosterOf(w.records[j]))
-			switch cand.Decided {
-			case string(model.Confirmed):
-				p.fixed = 1
-			case string(model.Refused):
-				p.fixed = 0
-			}
-			for _, e := range cand.Evidence {
-				if group, name, ok := weigh.Learns(e); ok {
-					p.levels = append(p.levels, number[[2]string{group, name}])
-				}
-			}
-			c.pairs = append(c.pairs, p)
-		}
-		f.cases = append(f.cases, c)
-	}
-	f.resetM()
-	return f
+	return l
 }
 
-// rosterOf is the file that a record stands in, "" for one that is not known.
-func rosterOf(r *model.Record) string {
-	if r == nil {
-		return ""
+// at is of for a level by its number in package weigh, -1 for one that is not learned.
+func (l *ladder) at(level uint8, unlisted bool) int {
+	if unlisted {
+		return int(l.unlisted[level])
 	}
-	return r.Source.File
+	return int(l.listed[level])
+}
+
+// unlistedSurname is the group of the levels of a surname that no record bears: where the man is in the rosters all the same, the name was misread or
+// misspelt, and that it is nearly the same as another says the more.
+const unlistedSurname = "unlisted surname"
+
+// of is the number of the level of which the evidence is a case.
+func (l *ladder) of(e *model.Evidence, unlisted bool) (int, bool) {
+	group, level, ok := weigh.Learns(*e)
+	if !ok {
+		return 0, false
+	}
+	if unlisted && group == "surname" {
+		if n, ok := l.number[[2]string{unlistedSurname, level}]; ok {
+			return n, true
+		}
+	}
+	n, ok := l.number[[2]string{group, level}]
+	return n, ok
+}
+
+// Next takes what all stones together came to in a round and makes ready for the next.
+func (f *Fit) Next(s *Sums) { f.next(fitLadder(), s) }
+
+func (f *Fit) next(l *ladder, s *Sums) {
+	if f.Rosters == nil {
+		f.Rosters = slices.Sorted(maps.Keys(s.Seen))
+		f.resetM(l)
+	}
+	if f.Stage == trialStage {
+		f.Refused = f.insane(l, s.Matches.float())
+		if f.Refused != "" {
+			f.Coverage, f.Plain, f.Unlisted, f.Shifts = f.Before.Coverage, f.Before.Plain, f.Before.Unlisted, f.Before.Shifts
+			f.resetM(l)
+		}
+		f.Stage, f.Round = fittedStage, 0
+		return
+	}
+	if f.Stage == learnStage && f.Round == 0 {
+		f.Before = Kept{Matches: s.Matches.float(), Coverage: f.Coverage, Plain: f.Plain, Unlisted: f.Unlisted, Shifts: maps.Clone(f.Shifts)}
+	}
+	moved := f.common(s)
+	if f.Stage == learnStage {
+		for r, roster := range f.Rosters {
+			for k := range l.levels {
+				f.Seen[r][k] = s.seen(roster, k).float()
+			}
+		}
+		moved = max(moved, f.maximise(l))
+	}
+	if f.Round++; moved < 1e-4 || f.Round == stageRounds {
+		f.Stage, f.Round = f.Stage+1, 0
+	}
+}
+
+// common sets what is not of the m, and gives how far the farthest moved.
+func (f *Fit) common(s *Sums) float64 {
+	next := min(0.99, (s.In.float()+priorIn)/(s.Veterans.float()+priorIn+priorOut))
+	moved := math.Abs(next - f.Coverage)
+	f.Coverage = next
+	plain := (s.PlainIn.float() + priorPlain) / (s.PlainWant.float() + priorPlain)
+	moved = max(moved, math.Abs(plain-f.Plain)/10)
+	f.Plain = plain
+	unlisted := (s.UnlistedIn.float() + priorPlain) / (s.UnlistedWant.float() + priorPlain)
+	moved = max(moved, math.Abs(unlisted-f.Unlisted)/10)
+	f.Unlisted = unlisted
+	f.Alike = (s.LackingAlike.float() + priorIn) / (s.LackingAll.float() + priorIn + priorOut)
+	for regiment, n := range s.Lacking {
+		others := (n.Men.float() + priorStones*f.base(n.Share)) / (s.LackingAll.float() + priorStones)
+		shift := math.Log2(n.Share / others)
+		moved = max(moved, math.Abs(shift-f.Shifts[regiment])/100)
+		f.Shifts[regiment] = shift
+	}
+	return moved
 }
 
 // resetM puts the m back to the table's.
-func (f *fitter) resetM() {
-	f.m, f.gain, f.seen = make([][]float64, len(f.rosters)), make([][]float64, len(f.rosters)), make([][]float64, len(f.rosters))
-	for r := range f.rosters {
-		f.gain[r], f.seen[r] = make([]float64, len(f.levels)), make([]float64, len(f.levels))
-		for _, level := range f.levels {
-			f.m[r] = append(f.m[r], level.Start)
+func (f *Fit) resetM(l *ladder) {
+	f.M, f.Gain, f.Seen = make([][]float64, len(f.Rosters)), make([][]float64, len(f.Rosters)), make([][]float64, len(f.Rosters))
+	for r := range f.Rosters {
+		f.Gain[r], f.Seen[r] = make([]float64, len(l.levels)), make([]float64, len(l.levels))
+		for k, level := range l.levels {
+			f.M[r] = append(f.M[r], level.Start)
+			f.Gain[r][k] = math.Log2(level.Start / l.base[k])
 		}
 	}
 }
 
-// run is the EM, with the m learned or left as they are.
-func (f *fitter) run(learnM bool) {
-	if !learnM {
-		f.coverage, f.plain, f.alike, f.shifts = 0.5, 1, 0.5, map[string]float64{}
+// roster is the number of a roster, or -1 where it is not known yet.
+func (f *Fit) roster(file string) int {
+	if i, ok := slices.BinarySearch(f.Rosters, file); ok {
+		return i
 	}
-	for range 100 {
-		veterans, in := 0.0, 0.0
-		plainWant, plainIn := 0.0, 0.0
-		lacking := map[string]float64{} // regiment: stones whose men the rosters lack
-		lackingAll, lackingAlike := 0.0, 0.0
-		for r := range f.seen {
-			clear(f.seen[r])
-		}
-		for i := range f.cases {
-			c := &f.cases[i]
-			w := c.w
-			w.prior = f.prior(w)
-			none := f.expect(c, learnM)
-			if w.plain {
-				plainWant += w.veteran * f.coverage
-				plainIn += 1 - none
-			} else {
-				in += 1 - none
-				veterans += w.veteran
-			}
-			if w.regiment != "" {
-				n := w.veteran * none
-				lacking[w.regiment] += n
-				lackingAll += n
-				lackingAlike += n * f.alike * w.share / f.base(w)
-			}
-		}
-		next := min(0.99, (in+priorIn)/(veterans+priorIn+priorOut))
-		moved := math.Abs(next - f.coverage)
-		f.coverage = next
-		plain := (plainIn + priorPlain) / (plainWant + priorPlain)
-		moved = max(moved, math.Abs(plain-f.plain)/10)
-		f.plain = plain
-		f.alike = (lackingAlike + priorIn) / (lackingAll + priorIn + priorOut)
-		for i := range f.cases {
-			if w := f.cases[i].w; w.regiment != "" {
-				others := (lacking[w.regiment] + priorStones*f.base(w)) / (lackingAll + priorStones)
-				shift := math.Log2(w.share / others)
-				moved = max(moved, math.Abs(shift-f.shifts[w.regiment])/100)
-				f.shifts[w.regiment] = shift
-			}
-		}
-		if learnM {
-			moved = max(moved, f.maximise())
-		}
-		if moved < 1e-4 {
-			break
-		}
-	}
-	for i := range f.cases {
-		f.cases[i].w.prior = f.prior(f.cases[i].w)
-	}
+	return -1
 }
 
-// base is the chance of a stone's regiment among the men whom the rosters lack, before the stones of that very regiment are looked at.
-func (f *fitter) base(w *weighed) float64 {
-	return f.alike*w.share + (1-f.alike)/priorRegiments
+// base is the chance of a regiment among the men whom the rosters lack, before the stones of that very regiment are looked at; share is that in the rosters.
+func (f *Fit) base(share float64) float64 {
+	return f.Alike*share + (1-f.Alike)/priorRegiments
 }
 
 // prior is the probability that a stone's man is in the rosters.
-func (f *fitter) prior(w *weighed) float64 {
-	if w.nobody {
+func (f *Fit) prior(veteran float64, plain, unlisted, nobody bool) float64 {
+	if nobody {
 		return 0
 	}
-	p := w.veteran * f.coverage
-	if w.plain {
-		p *= f.plain
+	p := veteran * f.Coverage
+	if plain {
+		p *= f.Plain
+	}
+	if unlisted {
+		p *= f.Unlisted
 	}
 	return min(p, 0.97)
 }
 
-// expect gives the probability that the stone's man is in none of the records, and counts the levels of its pairs, each at the pair's probability.
-func (f *fitter) expect(c *stoneCase, count bool) float64 {
-	if c.w.prior == 0 {
-		return 1
-	}
-	f.odds = slices.Grow(f.odds[:0], len(c.pairs))[:len(c.pairs)]
-	odds := f.odds
-	clear(odds)
-	prior := f.l.logOdds(c.w, 0)
-	total := 1.0
-	if c.settled {
-		total = 0
-	}
-	for i := range c.pairs {
-		p := &c.pairs[i]
-		if p.fixed == 0 || c.settled && p.fixed != 1 {
-			continue
-		}
-		bits := p.bits
-		if p.inReg {
-			bits += f.shifts[c.w.regiment]
-		}
-		for _, k := range p.levels {
-			bits += f.gain[p.roster][k]
-		}
-		odds[i] = math.Exp(min(600, prior+bits*math.Ln2))
-		total += odds[i]
-	}
-	none := 1 / total
-	if c.settled {
-		none = 0
-	}
-	if count && total > 0 {
-		for i := range c.pairs {
-			if odds[i] == 0 {
-				continue
-			}
-			for _, k := range c.pairs[i].levels {
-				f.seen[c.pairs[i].roster][k] += odds[i] / total
-			}
-		}
-	}
-	return none
-}
-
 // maximise sets the m by what was counted, and gives how far the farthest moved.
-func (f *fitter) maximise() float64 {
+func (f *Fit) maximise(l *ladder) float64 {
 	groupOf := func(n []float64) []float64 {
-		sum := make([]float64, f.groups)
+		sum := make([]float64, l.groups)
 		for k, x := range n {
-			sum[f.group[k]] += x
+			sum[l.group[k]] += x
 		}
 		return sum
 	}
-	all := make([]float64, len(f.levels))
-	start := make([]float64, len(f.levels))
-	for k, level := range f.levels {
+	all := make([]float64, len(l.levels))
+	start := make([]float64, len(l.levels))
+	for k, level := range l.levels {
 		start[k] = level.Start
-		for r := range f.rosters {
-			all[k] += f.seen[r][k]
+		for r := range f.Rosters {
+			all[k] += f.Seen[r][k]
 		}
 	}
 	startSum, allSum := groupOf(start), groupOf(all)
 	moved := 0.0
-	for r := range f.rosters {
-		sum := groupOf(f.seen[r])
-		for k := range f.levels {
-			g := f.group[k]
+	for r := range f.Rosters {
+		sum := groupOf(f.Seen[r])
+		for k := range l.levels {
+			g := l.group[k]
 			common := (priorPairs*start[k]/startSum[g] + all[k]) / (priorPairs + allSum[g])
-			m := (rosterPairs*common + f.seen[r][k]) / (rosterPairs + sum[g]) * startSum[g]
+			m := (rosterPairs*common + f.Seen[r][k]) / (rosterPairs + sum[g]) * startSum[g]
 			m = max(m, start[k]/mostLearned)
-			moved = max(moved, math.Abs(m-f.m[r][k]))
-			f.m[r][k], f.gain[r][k] = m, math.Log2(m/start[k])
+			moved = max(moved, math.Abs(m-f.M[r][k]))
+			f.M[r][k], f.Gain[r][k] = m, math.Log2(m/l.base[k])
 		}
 	}
 	return moved
+}
+
+// Lesson says what was learned.
+func (f *Fit) Lesson() *Lesson {
+	lesson := &Lesson{Coverage: f.Coverage, Plain: f.Plain, Unlisted: f.Unlisted, Refused: f.Refused}
+	for r, roster := range f.Rosters {
+		for k, level := range fitLadder().levels {
+			lesson.Levels = append(lesson.Levels, LearnedLevel{Roster: roster, Field: level.Group, Level: level.Name, Before: level.Start, After: f.M[r][k], Pairs: f.Seen[r][k]})
+		}
+	}
+	return lesson
+}
+
+// fit learns from all stones and puts what was learned into the candidates' evidence.
+func (l *Linker) fit(all []weighed) *Lesson {
+	f, c := NewFit(), l.cases(all)
+	for !f.Done() {
+		f.Next(c.Count(f))
+	}
+	f.apply(all)
+	return f.Lesson()
 }

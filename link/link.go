@@ -18,6 +18,7 @@ import (
 	"musterstone/link/ledger"
 	"musterstone/link/weigh"
 	"musterstone/model"
+	"musterstone/vocab/name"
 )
 
 // Finder finds the records that may be a stone's man, the likeliest to be the right ones first, at most limit. The full-text
@@ -30,8 +31,14 @@ type Finder interface {
 type Linker struct {
 	Finder Finder
 	Counts *weigh.Counts
+	// Columns are the records packed, and Rows finds which of them may be a stone's man, as Finder does. Where they are set, stones are weighed against
+	// rows, no record is read, and Finder is not asked.
+	Columns *weigh.Columns
+	Rows    func(ctx context.Context, s *model.Subject, limit int) ([]uint32, error)
 	// Settled is what people have decided; the zero State has no decisions.
 	Settled ledger.State
+	// Registers are the stones that are rows of a burial register. Nil where all the survey's subjects are given to Learn, which then sees for itself.
+	Registers map[model.StoneID]bool
 	// Precision is the share of proposed links that shall be right, by the posterior's own estimate; 0 means DefaultPrecision.
 	Precision float64
 	// Candidates is how many records are weighed for a stone; 0 means DefaultCandidates.
@@ -55,13 +62,17 @@ const anotherStone = -5.6
 
 // weighed is a stone with its weighed candidates.
 type weighed struct {
-	subject *model.Subject
-	veteran float64 // probability that the stone is a veteran's at all, by its words and design
-	nobody  bool    // a person has said that its man is in none of the records
-	plain   bool    // neither words nor design speak of a service
-	prior   float64 // probability that its man is in the rosters, before any of them is looked at
-	cands   []model.Candidate
-	records []*model.Record // of the candidates, nil for one that the finder did not bring
+	subject  *model.Subject
+	veteran  float64 // probability that the stone is a veteran's at all, by its words and design
+	nobody   bool    // a person has said that its man is in none of the records
+	unlisted bool    // no record bears its surname
+	plain    bool    // neither words nor design speak of a service
+	prior    float64 // probability that its man is in the rosters, before any of them is looked at
+	open     float64 // the same if nobody had decided anything of it
+	cands    []model.Candidate
+	records  []*model.Record // of the candidates, nil for one that the finder did not bring; none where they are packed
+	packed   *packed         // nil where the candidates are records
+	views    []view          // while the stone is weighed
 	// regiment is the key of the regiment on the stone, "" for none, and share the part of the rosters' men in it.
 	regiment string
 	share    float64
@@ -75,6 +86,7 @@ func (l *Linker) Propose(ctx context.Context, subjects []*model.Subject) ([]mode
 
 // Learn is Propose, and says what was learned from the stones on the way.
 func (l *Linker) Learn(ctx context.Context, subjects []*model.Subject) ([]model.Proposal, *Lesson, error) {
+	l = l.told(subjects)
 	all, err := l.weighAll(ctx, subjects)
 	if err != nil {
 		return nil, nil, err
@@ -84,6 +96,7 @@ func (l *Linker) Learn(ctx context.Context, subjects []*model.Subject) ([]model.
 	lesson.Calibration = calibrate.Fit(l.decided(all))
 	l.calibrated(proposals, lesson.Calibration)
 	l.propose(all, proposals)
+	l.spell(all, proposals)
 	l.explain(all, proposals)
 	return proposals, lesson, nil
 }
@@ -100,7 +113,7 @@ func (l *Linker) answer(all []weighed) []model.Proposal {
 
 // weighAll finds and weighs the candidates of every subject.
 func (l *Linker) weighAll(ctx context.Context, subjects []*model.Subject) ([]weighed, error) {
-	w := weigh.New(l.Counts, weigh.CountMoves(subjects))
+	w := l.weigher(subjects)
 	all := make([]weighed, len(subjects))
 	limit := l.Candidates
 	if limit == 0 {
@@ -151,54 +164,77 @@ feed:
 	return all, context.Cause(ctx)
 }
 
-// weighOne weighs the candidates of one subject, under each of its readings: a record counts under the reading that speaks most for it, less
-// what that reading's own improbability costs.
+func (l *Linker) weigher(subjects []*model.Subject) *weigh.Weigher {
+	if l.Columns != nil {
+		return weigh.NewPacked(l.Counts, weigh.CountMoves(subjects), l.Columns)
+	}
+	return weigh.New(l.Counts, weigh.CountMoves(subjects))
+}
+
+// weighOne finds and weighs the candidates of one subject.
 func (l *Linker) weighOne(ctx context.Context, w *weigh.Weigher, s *model.Subject, limit int) (weighed, error) {
-	out := weighed{subject: s}
-	out.veteran, out.plain = veteran(s)
-	out.nobody = l.Settled.NoneOf(s.Stone.ID)
+	if l.Columns != nil {
+		rows, err := l.Rows(ctx, s, limit)
+		if err != nil {
+			return weighed{}, err
+		}
+		return l.weighRows(w, s, rows), nil
+	}
 	records, err := l.Finder.Candidates(ctx, s, limit)
 	if err != nil {
-		return out, err
+		return weighed{}, err
 	}
+	return l.weighWith(w, s, records), nil
+}
+
+// begin makes a weighed stone without candidates, but for those that a person chose and that were not found: they stand, without evidence.
+func (l *Linker) begin(w *weigh.Weigher, s *model.Subject, found func(model.RecordID) bool) weighed {
+	out := weighed{subject: s, views: claims(w, s)}
+	out.veteran, out.plain = veteran(s)
+	out.nobody = l.Settled.NoneOf(s.Stone.ID)
+	surname := s.Reading().Claim().Person.Name.Surname
+	out.unlisted = surname != "" && !name.Uncertain(surname) && l.Counts.Surnames(surname) == 0
 	for _, id := range l.Settled.Confirmed(s.Stone.ID) {
-		if !slices.ContainsFunc(records, func(r *model.Record) bool { return r.ID == id }) {
-			// A person chose a record that the finder did not bring: it stands, without evidence.
+		if !found(id) {
 			out.cands = append(out.cands, model.Candidate{Record: id, Decided: string(model.Confirmed)})
 			out.records = append(out.records, nil)
 		}
 	}
-	views := claims(w, s)
-	if len(views) > 0 {
-		out.regiment, out.share = views[0].stone.Regiment()
+	if len(out.views) > 0 {
+		out.regiment, out.share = out.views[0].stone.Regiment()
 	}
+	return out
+}
+
+// weighWith weighs a subject against the records found for it, under each of its readings: a record counts under the reading that speaks most for it, less
+// what that reading's own improbability costs.
+func (l *Linker) weighWith(w *weigh.Weigher, s *model.Subject, records []*model.Record) weighed {
+	out := l.begin(w, s, func(id model.RecordID) bool {
+		return slices.ContainsFunc(records, func(r *model.Record) bool { return r.ID == id })
+	})
 	for _, r := range records {
 		best := model.Candidate{Record: r.ID, Bits: math.Inf(-1)}
-		for _, v := range views {
+		for _, v := range out.views {
 			bits, evidence := v.stone.Against(r)
 			if v.cost < 0 {
 				bits += v.cost
-				evidence = append(evidence, model.Evidence{Field: "reading", Level: "another reading", Bits: v.cost, Why: "the stone is likelier to be read otherwise"})
+				evidence = append(evidence, model.Evidence{Field: "reading", Level: "another reading", Bits: v.cost, Why: anotherReading})
 			}
 			if bits > best.Bits {
 				best.Bits, best.Evidence = bits, evidence
 			}
 		}
-		switch as := l.Settled.Of(s.Stone.ID, r.ID).As; as {
-		case ledger.Confirmed, ledger.Refused, ledger.Disputed:
-			best.Decided = string(as)
-		}
-		if best.Decided != string(ledger.Confirmed) {
-			if others := l.Settled.ConfirmedStones(r.ID); len(others) > 0 {
-				e := model.Evidence{Field: "decisions", Level: "another stone's man", Bits: anotherStone, Why: "confirmed for stone " + string(others[0])}
-				best.Bits += e.Bits
-				best.Evidence = append(best.Evidence, e)
-			}
+		var other bool
+		if best.Decided, other = l.said(s.Stone.ID, r.ID); other {
+			e := model.Evidence{Field: "decisions", Level: "another stone's man", Bits: anotherStone, Why: confirmedFor(l.elsewhere(s.Stone.ID, r.ID))}
+			best.Bits += e.Bits
+			best.Evidence = append(best.Evidence, e)
 		}
 		out.cands = append(out.cands, best)
 		out.records = append(out.records, r)
 	}
-	return out, nil
+	out.views = nil
+	return out
 }
 
 // view is one reading of a stone that names somebody, with what it costs in bits to be less likely than the likeliest one.
@@ -211,11 +247,12 @@ type view struct {
 func claims(w *weigh.Weigher, s *model.Subject) []view {
 	var out []view
 	best := s.Reading().Probability
-	for _, r := range s.Readings {
+	for i := range s.Readings {
+		r := &s.Readings[i]
 		if len(r.People) == 0 {
 			continue
 		}
-		v := view{stone: w.Stone(s, r.Claim())}
+		v := view{stone: w.Person(s, i)}
 		if r.Probability < best {
 			v.cost = math.Log2(r.Probability / best)
 		}

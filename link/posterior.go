@@ -3,7 +3,6 @@ package link
 import (
 	"math"
 
-	"musterstone/link/weigh"
 	"musterstone/model"
 )
 
@@ -33,16 +32,6 @@ const (
 	// served. House judgement; the evidence has to overcome it.
 	baseVeteran = 0.04
 )
-
-// inRegiment reports whether the candidate's unit agrees down to the stone's regiment.
-func inRegiment(c *model.Candidate) bool {
-	for _, e := range c.Evidence {
-		if e.Field == "unit" {
-			return weigh.InRegiment(e.Level)
-		}
-	}
-	return false
-}
 
 // logOdds are a candidate's prior odds against none times its likelihood ratio, in logarithm to the base e.
 func (l *Linker) logOdds(w *weighed, bits float64) float64 {

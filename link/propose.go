@@ -14,67 +14,110 @@ import (
 // named (Belin and Rubin 1995, Journal of the American Statistical Association 90:694-707); how much more differs, and three tenths is house judgement.
 const reserve = 0.3
 
-// leastSure is how many times the error allowed a single link may be in doubt and still be proposed: at a precision of 0.98, a quarter. House judgement.
-const leastSure = 12.5
+// leastSure is how many times the error allowed a single link may be in doubt and still be proposed: at a precision of 0.98, a fifth. House judgement.
+const leastSure = 10
 
-// pick is an assigned link: a candidate of a stone, with the probability that its man is the stone's. A man listed twice has that of both rows.
-type pick struct {
-	stone, cand int
-	p           float64
+// Pick is an assigned link: a candidate of a stone, with the probability that its man is the stone's. A man listed twice has that of both rows.
+type Pick struct {
+	Stone, Candidate int // places: the stone's in the survey, the candidate's in its proposal
+	P                float64
+	Confirmed        bool // by a person
 }
+
+// compare puts the surest first, and of two as sure the one that comes first.
+func (p Pick) compare(q Pick) int {
+	return cmp.Or(cmp.Compare(q.P, p.P), cmp.Compare(p.Stone, q.Stone), cmp.Compare(p.Candidate, q.Candidate))
+}
+
+// Cut is where the proposed links end: the first pick that is not proposed, where there is one.
+type Cut struct {
+	Pick  Pick
+	There bool
+}
+
+// proposes reports whether a pick is proposed: one that a person confirmed always is.
+func (c Cut) proposes(p Pick) bool { return !c.There || p.Confirmed || p.compare(c.Pick) < 0 }
 
 // propose marks the links to ask a person about first: the assigned ones, surest first, as long as the mean of their
 // probabilities stays at the precision asked for, with the reserve, and none of them is in too much doubt by itself.
 func (l *Linker) propose(all []weighed, proposals []model.Proposal) {
+	picks := l.picks(all, proposals)
+	l.mark(proposals, picks, l.Cut(picks))
+}
+
+// picks are the links that were assigned.
+func (l *Linker) picks(all []weighed, proposals []model.Proposal) []Pick {
+	var picks []Pick
+	for i := range proposals {
+		p := &proposals[i]
+		for j := range p.Candidates {
+			if c := &p.Candidates[j]; c.Proposed || c.Second {
+				picks = append(picks, Pick{Stone: i, Candidate: j, P: c.Probability + l.twins(&all[i], p, j), Confirmed: c.Decided == string(model.Confirmed)})
+			}
+		}
+	}
+	return picks
+}
+
+// mark takes the picks that fall behind the cut out of what is proposed, as a man's first stone or his second. Where the first falls and
+// the second does not, it stands alone.
+func (l *Linker) mark(proposals []model.Proposal, picks []Pick, c Cut) {
+	for _, p := range picks {
+		if !c.proposes(p) {
+			cand := &proposals[p.Stone].Candidates[p.Candidate]
+			cand.Proposed, cand.Second = false, false
+		}
+	}
+	l.promote(proposals)
+}
+
+// promote proposes those who were second to a stone that is not proposed itself.
+func (l *Linker) promote(proposals []model.Proposal) {
+	taken := map[model.RecordID]bool{}
+	for i := range proposals {
+		for _, cand := range proposals[i].Candidates {
+			taken[cand.Record] = taken[cand.Record] || cand.Proposed
+		}
+	}
+	for i := range proposals {
+		for j := range proposals[i].Candidates {
+			if cand := &proposals[i].Candidates[j]; cand.Second && !taken[cand.Record] && len(l.Settled.ConfirmedStones(cand.Record)) == 0 {
+				cand.Proposed, cand.Second, taken[cand.Record] = true, false, true
+			}
+		}
+	}
+}
+
+// Cut finds where the proposed links end, among all that were assigned; it sorts them.
+func (l *Linker) Cut(picks []Pick) Cut {
 	want := l.Precision
 	if want == 0 {
 		want = DefaultPrecision
 	}
 	least := 1 - leastSure*(1-want)
 	want = 1 - (1-want)*(1-reserve)
-	var picks []pick
-	for i := range proposals {
-		p := &proposals[i]
-		for j := range p.Candidates {
-			if p.Candidates[j].Proposed {
-				picks = append(picks, pick{i, j, p.Candidates[j].Probability + l.twins(&all[i], p, j)})
-			}
-		}
-	}
-	at := func(p pick) *model.Candidate { return &proposals[p.stone].Candidates[p.cand] }
-	slices.SortStableFunc(picks, func(a, b pick) int { return cmp.Compare(b.p, a.p) })
+	slices.SortFunc(picks, Pick.compare)
 	total := 0.0
 	for n, p := range picks {
-		c := at(p)
-		total += p.p
-		if c.Decided != string(model.Confirmed) && (p.p < least || total/float64(n+1) < want) {
-			for _, q := range picks[n:] { // a decided one after it still stands
-				at(q).Proposed = at(q).Decided == string(model.Confirmed)
-			}
-			return
+		total += p.P
+		if !p.Confirmed && (p.P < least || total/float64(n+1) < want) {
+			return Cut{Pick: p, There: true}
 		}
 	}
+	return Cut{}
 }
 
 // twins is the probability of the other candidates that are the same man as one of them, listed twice, as rosters do with those who were transferred; the
 // proposal is told so.
 func (l *Linker) twins(w *weighed, p *model.Proposal, cand int) float64 {
-	record := func(id model.RecordID) *model.Record {
-		for i := range w.cands {
-			if w.cands[i].Record == id {
-				return w.records[i]
-			}
-		}
-		return nil
-	}
-	mine := record(p.Candidates[cand].Record)
+	mine := w.record(p.Candidates[cand].Record)
 	sum := 0.0
 	for i := range p.Candidates {
 		c := &p.Candidates[i]
 		if i == cand || c.Decided != "" || c.Probability < contend {
 			continue
 		}
-		if twin(mine, record(c.Record)) {
+		if twin(mine, w.record(c.Record)) {
 			sum += c.Probability
 			p.Notes = append(p.Notes, fmt.Sprintf("records %s and %s look like one man, listed twice", p.Candidates[cand].Record, c.Record))
 		}

@@ -63,7 +63,7 @@ func (l *Linker) settle(all []weighed, proposals []model.Proposal) {
 	marginals := assign.Marginals(edges)
 	picked := assign.Solve(edges).Records
 	claims := map[model.RecordID][]int{}
-	taken := map[model.RecordID]bool{} // by a stone, so that no register's row is proposed the same man
+	assigned := map[place]holder{}
 	for s := range proposals {
 		p := &proposals[s]
 		for i, c := range which[s] {
@@ -71,9 +71,8 @@ func (l *Linker) settle(all []weighed, proposals []model.Proposal) {
 				p.Candidates[c].Probability = 0
 			}
 			p.Candidates[c].Probability += marginals[s][i]
-			if at := places[edges[s][i].Record]; picked[s] == edges[s][i].Record && !at.second {
-				p.Candidates[c].Proposed = true
-				taken[at.record] = taken[at.record] || !at.register
+			if at := places[edges[s][i].Record]; picked[s] == edges[s][i].Record {
+				assigned[at] = holder{s, c}
 			}
 		}
 		for c := range p.Candidates {
@@ -82,19 +81,9 @@ func (l *Linker) settle(all []weighed, proposals []model.Proposal) {
 			}
 		}
 	}
+	l.hand(proposals, assigned)
 	for s := range proposals {
-		p := &proposals[s]
-		for c := range p.Candidates {
-			if all[s].subject.Stone.Register != nil && taken[p.Candidates[c].Record] {
-				p.Candidates[c].Proposed = false
-			}
-		}
-		for c := range p.Candidates {
-			if p.Candidates[c].Decided == string(model.Confirmed) {
-				p.Candidates[c].Proposed = true
-			}
-		}
-		trim(p)
+		trim(&proposals[s])
 	}
 	for s := range proposals {
 		p := &proposals[s]
@@ -103,6 +92,43 @@ func (l *Linker) settle(all []weighed, proposals []model.Proposal) {
 				if other != s && c.Probability >= toldClaim {
 					p.Notes = append(p.Notes, claimNote(all[s].subject, all[other].subject, c.Record))
 				}
+			}
+		}
+	}
+}
+
+// holder is a stone and one of its candidates.
+type holder struct{ stone, cand int }
+
+// hand marks the best assignment. Of two stones that one man has, the one that speaks more strongly of him is proposed, and the other marked as his second. A row of
+// a register, and a stone whose man is confirmed for another, are second to a stone.
+func (l *Linker) hand(proposals []model.Proposal, assigned map[place]holder) {
+	at := func(h holder) *model.Candidate { return &proposals[h.stone].Candidates[h.cand] }
+	for where, h := range assigned {
+		if where.second {
+			first, ok := assigned[place{record: where.record, register: where.register}]
+			if ok && at(first).Bits >= at(h).Bits {
+				at(h).Second = true
+				continue
+			}
+			if ok {
+				at(first).Second = true
+			}
+		} else if second, ok := assigned[place{record: where.record, register: where.register, second: true}]; ok && at(second).Bits > at(h).Bits {
+			at(h).Second = true
+			continue
+		}
+		_, stone := assigned[place{record: where.record}]
+		if where.register && stone || len(l.Settled.ConfirmedStones(where.record)) > 0 {
+			at(h).Second = true
+			continue
+		}
+		at(h).Proposed = true
+	}
+	for s := range proposals {
+		for c := range proposals[s].Candidates {
+			if p := &proposals[s].Candidates[c]; p.Decided == string(model.Confirmed) {
+				p.Proposed, p.Second = true, false
 			}
 		}
 	}

@@ -16,12 +16,15 @@ type Evidence struct {
 
 // Candidate is a record that may be the stone's man. Bits is the sum of the Evidence.
 type Candidate struct {
-	Record      RecordID   `json:"record"`
-	Probability float64    `json:"probability"`
-	Bits        float64    `json:"bits"`
-	Proposed    bool       `json:"proposed"`
-	Decided     string     `json:"decided,omitempty"` // "confirmed", "refused" or "disputed", where a person has said so
-	Evidence    []Evidence `json:"evidence"`
+	Record      RecordID `json:"record"`
+	Probability float64  `json:"probability"`
+	Bits        float64  `json:"bits"`
+	Proposed    bool     `json:"proposed"`
+	Decided     string   `json:"decided,omitempty"` // "confirmed", "refused" or "disputed", where a person has said so
+	// Second is set in place of Proposed where the man is proposed, or confirmed, for another stone: this would be a second one of his (a name on a family stone,
+	// a cenotaph, a replacement) or a row of a register of the same graves.
+	Second   bool       `json:"second,omitempty"`
+	Evidence []Evidence `json:"evidence"`
 	// Namesakes says how many men of the rosters bear the record's name.
 	Namesakes *Namesakes `json:"namesakes,omitempty"`
 }

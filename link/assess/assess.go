@@ -4,6 +4,7 @@ package assess
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"musterstone/model"
@@ -83,19 +84,15 @@ type Report struct {
 	// TwiceClaimed are the records that more than one stone has with a probability of 0.5 and more: without any truth, a sign of false links
 	// (Blakely and Salmond 2002).
 	TwiceClaimed int `json:"twice_claimed"`
-	// Errors are the stones proposed wrongly or not at all, by stone.
-	Errors []Error `json:"errors"`
+	// Seconds are the links marked as a man's second stone, which count among the proposed, and of them those that are right.
+	Seconds Rate `json:"second_stones"`
+	// Errors are the stones proposed wrongly or not at all, by stone, and Kinds how many there are of each kind.
+	Errors []Error     `json:"errors"`
+	Kinds  []KindCount `json:"kinds"`
 }
 
-// Error is a stone whose true record was not proposed, or that was proposed a wrong one.
-type Error struct {
-	Stone    model.StoneID    `json:"stone"`
-	Kind     string           `json:"kind"` // "wrong record", "has none", "not proposed", "not among the candidates"
-	Proposed model.RecordID   `json:"proposed,omitempty"`
-	True     []model.RecordID `json:"true,omitempty"`
-}
-
-// Assess sets proposals beside the truth.
+// Assess sets proposals beside the truth. A link marked as a man's second stone counts as proposed: the rule that a record is proposed for one stone at most is no error of
+// either.
 func Assess(proposals []model.Proposal, truth Truth) Report {
 	var r Report
 	r.Bins = make([]Bin, 10)
@@ -104,6 +101,15 @@ func Assess(proposals []model.Proposal, truth Truth) Report {
 	sumProposed, sumAny := 0.0, 0.0
 	var given []float64 // the probabilities of what is proposed
 	claims := map[model.RecordID]int{}
+	seconds, secondsRight := 0, 0
+	holder := map[model.RecordID]model.StoneID{} // for which stone a record is proposed
+	for _, p := range proposals {
+		for _, c := range p.Candidates {
+			if c.Proposed {
+				holder[c.Record] = p.Stone
+			}
+		}
+	}
 	for _, p := range proposals {
 		trues := truth[p.Stone]
 		if unknown(trues) {
@@ -139,7 +145,7 @@ func Assess(proposals []model.Proposal, truth Truth) Report {
 					place = i
 				}
 			}
-			if c.Proposed && pick < 0 {
+			if (c.Proposed || c.Second) && pick < 0 {
 				pick = i
 			}
 		}
@@ -153,27 +159,33 @@ func Assess(proposals []model.Proposal, truth Truth) Report {
 			}
 		}
 		e := Error{Stone: p.Stone, True: trues}
+		var first, true *model.Candidate
+		if len(p.Candidates) > 0 {
+			first = &p.Candidates[0]
+		}
+		if place >= 0 {
+			true = &p.Candidates[place]
+		}
 		switch {
 		case pick >= 0:
 			c := p.Candidates[pick]
 			proposed++
 			sumProposed += c.Probability
 			given = append(given, c.Probability)
+			if c.Second {
+				seconds++
+			}
 			if is(c.Record) {
 				right++
-			} else {
-				e.Proposed, e.Kind = c.Record, "wrong record"
-				if len(trues) == 0 {
-					e.Kind = "has none"
+				if c.Second {
+					secondsRight++
 				}
-				r.Errors = append(r.Errors, e)
+			} else {
+				r.Errors = append(r.Errors, wrong(e, &c, true))
 			}
-		case len(trues) > 0 && place < 0:
-			e.Kind = "not among the candidates"
-			r.Errors = append(r.Errors, e)
 		case len(trues) > 0:
-			e.Kind = "not proposed"
-			r.Errors = append(r.Errors, e)
+			elsewhere := slices.ContainsFunc(trues, func(id model.RecordID) bool { return holder[id] != "" && holder[id] != p.Stone })
+			r.Errors = append(r.Errors, missed(e, p.None, first, true, elsewhere))
 		}
 		// The stone's best answer, and whether it is right.
 		best, ok := p.None, len(trues) == 0
@@ -195,7 +207,7 @@ func Assess(proposals []model.Proposal, truth Truth) Report {
 		r.LogLoss -= math.Log2(max(truthP, 1e-6))
 	}
 	r.Precision, r.Recall = NewRate(right, proposed), NewRate(right, r.Links)
-	r.F1 = f1(r.Precision, r.Recall)
+	r.F1, r.Seconds = f1(r.Precision, r.Recall), NewRate(secondsRight, seconds)
 	r.Thresholds, r.ExpectedSpread = Thresholds(proposals, truth), spread(given)
 	_, _, r.AveragePrecision = Curve(proposals, truth)
 	r.First, r.Five, r.Found = NewRate(first, r.Links), NewRate(five, r.Links), NewRate(found, r.Links)
@@ -219,5 +231,6 @@ func Assess(proposals []model.Proposal, truth Truth) Report {
 		r.ExpectedRecall = min(1, sumProposed/sumAny)
 	}
 	sort.SliceStable(r.Errors, func(i, j int) bool { return r.Errors[i].Stone < r.Errors[j].Stone })
+	r.Kinds = countKinds(r.Errors)
 	return r
 }

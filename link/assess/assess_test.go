@@ -43,9 +43,9 @@ func ExampleAssess() {
 	}
 	// Output:
 	// precision 1 of 2, recall 1 of 4, first 2, found 3
-	// b wrong record
-	// c not proposed
-	// d not among the candidates
+	// b wrong: cannot be told from the true record
+	// c missed: likelier in none of the records
+	// d missed: not among the candidates
 }
 
 // TestCalibration works the expected calibration error by hand: ten answers at 0.8 of which six are right are 0.2 off.

@@ -18,11 +18,12 @@ type Counts struct {
 	surnames  tally
 	givens    tally       // folded first given name, an initial alone as one letter
 	middles   tally       // initials
+	suffixes  tally       // folded
 	middle    int         // records with a middle name or initial
 	units     tally       // see unitKeys
 	armList   []model.Arm // the arms that occur, "" among them
 	ranks     tally       // every rank of a record, in and out, once a record
-	births    map[int]int
+	births    map[int]int // by span of years and whether it follows from a round age: see birthCount
 	born      int
 	deathDays tally
 	deaths    map[int]int
@@ -33,6 +34,8 @@ type Counts struct {
 	services  []serviceCount // the kinds of service that a marker's design can tell apart, in the order in which they came
 	service   map[serviceKey]int
 	names     map[nameKey]int32 // men by their whole names, and by their names within a company
+	// namesakes, where it is set, finds what names would have: the men of the folded names, and those of the unit's company.
+	namesakes func(surname, given string, u *model.Unit) (men, inCompany int)
 }
 
 // nameKey is a digest of a name, or of a name and a company: two of them are the same by chance once in a billion billion pairs.
@@ -69,10 +72,21 @@ func (c *Counts) Namesakes(r *model.Record) *model.Namesakes {
 	if surname == "" || given == "" {
 		return nil
 	}
-	n := &model.Namesakes{Name: r.Person.Name.Given + " " + r.Person.Name.Surname, Men: int(c.names[keyOf(surname, given)])}
-	if u := r.Service.Unit; u.Company != "" && n.Men > 1 {
-		n.Company, n.InCompany = "Company "+u.Company, int(c.names[keyOf(surname, given, companyKey(u))])
+	u := &r.Service.Unit
+	n := &model.Namesakes{Name: r.Person.Name.Given + " " + r.Person.Name.Surname}
+	if c.namesakes != nil {
+		n.Men, n.InCompany = c.namesakes(surname, given, u)
+	} else {
+		n.Men = int(c.names[keyOf(surname, given)])
+		if u.Company != "" {
+			n.InCompany = int(c.names[keyOf(surname, given, companyKey(*u))])
+		}
 	}
+	if u.Company == "" || n.Men < 2 {
+		n.InCompany = 0
+		return n
+	}
+	n.Company = "Company " + u.Company
 	return n
 }
 
@@ -82,8 +96,10 @@ type tally struct {
 	values []string
 }
 
-func (t *tally) add(v string) {
-	if v == "" {
+func (t *tally) add(v string) { t.addN(v, 1) }
+
+func (t *tally) addN(v string, n int) {
+	if v == "" || n == 0 {
 		return
 	}
 	if t.n == nil {
@@ -92,7 +108,7 @@ func (t *tally) add(v string) {
 	if t.n[v] == 0 {
 		t.values = append(t.values, v)
 	}
-	t.n[v]++
+	t.n[v] += n
 }
 
 // Count goes once over the records.
@@ -107,13 +123,14 @@ func Count(records iter.Seq[*model.Record]) *Counts {
 func (c *Counts) add(r *model.Record) {
 	c.N++
 	c.countName(r)
-	c.countService(r)
+	c.countServices(&r.Service, 1)
 	c.surnames.add(name.Fold(r.Person.Name.Surname))
 	c.givens.add(name.Fold(r.Person.Name.Given))
 	if m := name.Fold(r.Person.Name.Middle); m != "" {
 		c.middle++
 		c.middles.add(m[:1])
 	}
+	c.suffixes.add(name.Fold(r.Person.Name.Suffix))
 	for _, k := range unitKeys(r.Service.Unit) {
 		c.units.add(k)
 	}
@@ -125,8 +142,8 @@ func (c *Counts) add(r *model.Record) {
 	if r.Service.RankOut != r.Service.Rank {
 		c.ranks.add(string(r.Service.RankOut))
 	}
-	if y, ok := middleYear(r.Birth()); ok {
-		c.births[y]++
+	if from, to := birthYears(r.Birth()); from != noYear {
+		c.births[birthCount(from, to, roundAge(r))]++
 		c.born++
 	}
 	if d := r.Person.Died; !d.IsZero() {

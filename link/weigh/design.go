@@ -11,8 +11,8 @@ import (
 
 // serviceKey is what of a service a marker's design can tell apart.
 type serviceKey struct {
-	side, branch, conflicts string
-	year                    int // of enlistment, where no conflict is named
+	side, branch, body, conflicts string
+	years                         [6]int // of the dates of service, first and last, where no conflict is named
 }
 
 // serviceCount is a kind of service, shown by one man's, and how many men had it.
@@ -21,12 +21,13 @@ type serviceCount struct {
 	men int
 }
 
-func (c *Counts) countService(r *model.Record) {
-	s := r.Service
-	key := serviceKey{side: string(s.Side), branch: string(s.Branch)}
+func (c *Counts) countServices(s *model.Service, men int) {
+	key := serviceKey{side: string(s.Side), branch: string(s.Branch), body: string(s.Unit.Body)}
 	switch len(s.Conflicts) {
 	case 0:
-		key.year = max(s.Enlisted.From.Year, s.MusteredIn.From.Year)
+		for i, d := range [...]date.Date{s.Enlisted, s.MusteredIn, s.MusteredOut} {
+			key.years[2*i], key.years[2*i+1] = d.From.Year, d.To.Year
+		}
 	case 1:
 		key.conflicts = string(s.Conflicts[0])
 	default:
@@ -40,9 +41,9 @@ func (c *Counts) countService(r *model.Record) {
 	if !ok {
 		i = len(c.services)
 		c.service[key] = i
-		c.services = append(c.services, serviceCount{of: s})
+		c.services = append(c.services, serviceCount{of: *s})
 	}
-	c.services[i].men++
+	c.services[i].men += men
 }
 
 // designChance is log2 of how much better than by the marker's own reckoning the rosters' men fit it in the mean: where all of them served in the war
@@ -61,31 +62,82 @@ func (w *Weigher) designChance(m model.Implication) float64 {
 	return math.Log2(sum / men)
 }
 
-// design adds what the marker's design, and the conflict that the words name, say of the record's service. Where the unit already agrees down
-// to the regiment, the conflict goes with it and only what speaks against it still counts.
-//
-// A private stone that says nothing of service implies its conflict by its dates alone; those are weighed as birth and death.
-func (v *Stone) design(s *sum, r *model.Record, unit string) {
-	if v.claim.Service.IsZero() && private(v.subject.Implies) {
-		return
+// designView is what a stone's marker implies, and how records fit it.
+type designView struct {
+	implies *model.Implication
+	silent  bool // a private stone that says nothing of service implies its conflict by its dates alone; those are weighed as birth and death
+	dated   bool // the stone gives the death: what the marker's age says of it is no matter of the record's
+	chance  float64
+	known   map[designKey]float64 // of rows: the bits of their fit, NaN for none
+	last    designKey
+	lastFit float64
+}
+
+// designKey is a number of the columns' services and a year of death.
+type designKey struct{ service, year int32 }
+
+func (w *Weigher) designView(s *model.Subject, claim *model.Claim) designView {
+	return designView{implies: &s.Implies, silent: claim.Service.IsZero() && private(s.Implies), dated: !claim.Person.Died.IsZero(),
+		chance: w.designChance(s.Implies), last: designKey{service: strange}}
+}
+
+// fit is how a service fits the marker, in bits, NaN for not at all one way or the other; with the sentence that says why.
+func (v *designView) fit(service *model.Service, died *date.Date) (float64, string) {
+	d := date.Date{}
+	if !v.dated {
+		d = *died
 	}
-	died := r.Person.Died
-	if !v.claim.Person.Died.IsZero() {
-		died = date.Date{} // what the marker's age says of a death that the stone itself gives is no matter of the record's
-	}
-	bits, why := marker.Fits(v.subject.Implies, r.Service, died)
+	bits, why := marker.Fits(*v.implies, *service, d)
 	if why == "" {
-		return
+		return math.NaN(), ""
 	}
-	bits -= v.designChance
-	if math.Abs(bits) < leastDesign || bits > 0 && (InRegiment(unit) || unit == "redesignated") {
-		return
+	return bits, why
+}
+
+// against is the line of what the marker's design, and the conflict that the words name, say of the record's service. Where the unit already agrees down
+// to the regiment, the conflict goes with it and only what speaks against it still counts.
+func (v *designView) against(f *facts, unit int) line {
+	if v.silent {
+		return line{}
 	}
-	level := "fits"
-	if bits < 0 {
-		level = "does not fit"
+	var fit float64
+	if f.serviceNumber >= 0 {
+		key := designKey{service: f.serviceNumber}
+		if !v.dated {
+			if key.year = int32(f.died.To.Year); key.year == 0 { // as Fits has it
+				key.year = int32(f.died.From.Year)
+			}
+		}
+		if key != v.last {
+			known, ok := v.known[key]
+			if !ok {
+				if v.known == nil {
+					v.known = map[designKey]float64{}
+				}
+				known, _ = v.fit(f.service, f.died)
+				v.known[key] = known
+			}
+			v.last, v.lastFit = key, known
+		}
+		fit = v.lastFit
+	} else {
+		fit, _ = v.fit(f.service, f.died)
 	}
-	s.add(model.Evidence{Field: "design", Level: level, Bits: bits, Why: why})
+	if math.IsNaN(fit) {
+		return line{}
+	}
+	fit -= v.chance
+	if math.Abs(fit) < leastDesign {
+		return line{}
+	}
+	if fit > 0 {
+		switch unit {
+		case unitCompany, unitWornCompany, unitOtherCompany, unitRegiment, unitRedesignated:
+			return line{}
+		}
+		return line{levelNumber("design", "fits"), fit}
+	}
+	return line{levelNumber("design", "does not fit"), fit}
 }
 
 // leastDesign is the least that is worth a line of evidence, in bits.

@@ -11,10 +11,13 @@ import (
 type birthView struct {
 	w    *Weigher
 	born date.Date
-	u    map[string]float64
+	line [7]line // by birthLevels
 }
 
-func (w *Weigher) birthView(p model.Person) birthView {
+// birthLevels are the levels of a birth in the order of their numbers here.
+var birthLevels = [...]string{"same", "one year", "near", "far", "round same", "round near", "round far"}
+
+func (w *Weigher) birthView(p *model.Person) birthView {
 	v := birthView{w: w, born: p.Born}
 	if v.born.IsZero() && !p.Age.IsZero() && !p.Died.IsZero() {
 		v.born = date.BirthFrom(p.Died, p.Age)
@@ -23,68 +26,95 @@ func (w *Weigher) birthView(p model.Person) birthView {
 		v.born = date.Date{}
 		return v
 	}
-	n := map[string]int{}
-	for year, k := range w.counts.births {
-		apart := yearsApart(v.born, date.Year(year))
-		n[birthLevel(apart, false)] += k
-		n[birthLevel(apart, true)] += k
+	n, all := [len(birthLevels)]int{}, [2]int{} // men at each level, and of either kind of birth
+	for key, k := range w.counts.births {
+		from, to, round := birthOf(key)
+		level := birthLevel(yearsApart(v.born.From.Year, v.born.To.Year, from, to), round)
+		n[level] += k
+		all[kindOfBirth(level)] += k
 	}
-	v.u = map[string]float64{}
-	for _, level := range []string{"same", "one year", "near", "far", "round same", "round near", "round far"} {
-		v.u[level] = chance("birth", level, 0, float64(n[level]), float64(w.counts.born))
+	for i, level := range birthLevels {
+		v.line[i] = lineOf("birth", level, start("birth", level).m, chance("birth", level, 0, float64(n[i]), float64(all[kindOfBirth(i)])))
 	}
 	return v
 }
 
-// yearsApart is how many years lie between two spans; 0 where they overlap or touch in a year.
-func yearsApart(a, b date.Date) int {
-	switch {
-	case a.To.Year < b.From.Year:
-		return b.From.Year - a.To.Year
-	case b.To.Year < a.From.Year:
-		return a.From.Year - b.To.Year
+// firstRound is the first of birthLevels that are of ages in round figures.
+const firstRound = 4
+
+// kindOfBirth is 1 for the levels of ages in round figures.
+func kindOfBirth(level int) int {
+	if level >= firstRound {
+		return 1
 	}
 	return 0
 }
 
-// birthLevel is the level of so many years between two births; round where one of them follows from an age in round figures.
-func birthLevel(years int, round bool) string {
-	switch {
-	case round && years == 0:
-		return "round same"
-	case round && years <= 3:
-		return "round near"
-	case round:
-		return "round far"
-	case years == 0:
-		return "same"
-	case years == 1:
-		return "one year"
-	case years <= 5:
-		return "near"
+// birthCount is a span of years in which men were born, and whether it follows from an age in round figures, as one number to count by.
+func birthCount(from, to int16, round bool) int {
+	key := (int(from)<<14 | int(to)) << 1
+	if round {
+		key++
 	}
-	return "far"
+	return key
 }
 
-func (v *birthView) against(s *sum, r *model.Record) {
-	if v.born.IsZero() {
-		return
+// birthOf is the span of a birthCount, and whether the age was round.
+func birthOf(key int) (from, to int, round bool) {
+	return key >> 15, key >> 1 & (1<<14 - 1), key&1 == 1
+}
+
+// roundAge reports whether the record's man gave an age in round figures and no date of birth.
+func roundAge(r *model.Record) bool {
+	return r.Person.Born.IsZero() && r.Person.Age.Years%5 == 0
+}
+
+// yearsApart is how many years lie between two spans; 0 where they overlap or touch in a year.
+func yearsApart(aFrom, aTo, bFrom, bTo int) int {
+	switch {
+	case aTo < bFrom:
+		return bFrom - aTo
+	case bTo < aFrom:
+		return aFrom - bTo
 	}
-	other := r.Birth()
-	if other.From.IsZero() || other.To.IsZero() {
-		return
+	return 0
+}
+
+// birthLevel is the level of so many years between two births, a number of birthLevels; round where one of them follows from an age in round figures.
+func birthLevel(years int, round bool) int {
+	switch {
+	case round && years == 0:
+		return firstRound
+	case round && years <= 3:
+		return firstRound + 1
+	case round:
+		return firstRound + 2
+	case years == 0:
+		return 0
+	case years == 1:
+		return 1
+	case years <= 5:
+		return 2
 	}
-	age := r.Person.Age
-	level := birthLevel(yearsApart(v.born, other), r.Person.Born.IsZero() && age.Years%5 == 0)
-	s.weight("birth", level, start("birth", level).m, v.u[level], spell(v.born), spell(other), "")
+	return 3
+}
+
+func (v *birthView) against(f *facts) line {
+	if v.born.IsZero() || f.born[0] == noYear {
+		return line{}
+	}
+	return v.line[birthLevel(yearsApart(v.born.From.Year, v.born.To.Year, int(f.born[0]), int(f.born[1])), f.round)]
 }
 
 // deathView is when a stone's man died.
 type deathView struct {
 	w    *Weigher
 	died date.Date
-	u    map[string]float64
+	line [6]line // by deathLevels
 }
+
+// deathLevels are the levels of a death in the order of their numbers here.
+var deathLevels = [...]string{"same day", "same month", "same year", "one year", "ten years", "different"}
 
 func (w *Weigher) deathView(died date.Date) deathView {
 	v := deathView{w: w, died: died}
@@ -98,7 +128,7 @@ func (w *Weigher) deathView(died date.Date) deathView {
 		k["same day"] = float64(c.deathDays.n[died.From.String()])
 	}
 	for y, n := range c.deaths {
-		switch yearsApart(died, date.Year(y)) {
+		switch yearsApart(died.From.Year, died.To.Year, y, y) {
 		case 0:
 			k["same year"] += float64(n)
 		case 1:
@@ -109,50 +139,55 @@ func (w *Weigher) deathView(died date.Date) deathView {
 	}
 	k["same month"] = k["same year"] / 12
 	k["different"] = float64(c.died) - k["same year"] - k["one year"] - k["ten years"]
-	v.u = map[string]float64{}
-	for _, level := range []string{"same day", "same month", "same year", "one year", "ten years", "different"} {
-		v.u[level] = chance("death", level, 0, k[level], float64(c.died))
+	for i, level := range deathLevels {
+		v.line[i] = lineOf("death", level, start("death", level).m, chance("death", level, 0, k[level], float64(c.died)))
 	}
 	return v
 }
 
-func (v *deathView) level(other date.Date) string {
-	a := v.died
+// level is how far two deaths agree, a number of deathLevels.
+func (v *deathView) level(other *date.Date) int {
+	a := &v.died
 	switch {
 	case a.From == a.To && other.From == other.To && a.From == other.From:
-		return "same day"
+		return 0
 	case a.From.Year == other.From.Year && a.To.Year == other.To.Year && a.From.Year == a.To.Year && a.From.Month == other.From.Month && a.To.Month == other.To.Month &&
 		a.From.Month == a.To.Month:
-		return "same month"
+		return 1
 	}
-	switch yearsApart(a, other) {
+	switch yearsApart(a.From.Year, a.To.Year, other.From.Year, other.To.Year) {
 	case 0:
-		return "same year"
+		return 2
 	case 1:
-		return "one year"
+		return 3
 	case 10:
-		return "ten years"
+		return 4
 	}
-	return "different"
+	return 5
 }
 
-func (v *deathView) against(s *sum, r *model.Record) {
+func (v *deathView) against(f *facts) line {
 	if v.died.IsZero() {
-		return
+		return line{}
 	}
-	other := r.Person.Died
-	if !other.From.IsZero() && !other.To.IsZero() {
-		level := v.level(other)
-		s.weight("death", level, start("death", level).m, v.u[level], spell(v.died), spell(other), "")
-		return
+	if !f.died.From.IsZero() && !f.died.To.IsZero() {
+		return v.line[v.level(f.died)]
 	}
-	for _, last := range []date.Date{r.Service.MusteredOut, r.Service.Enlisted, r.Service.MusteredIn} {
-		if !last.IsZero() && v.died.Before(last) {
-			l := start("service", "died in it")
-			s.weight("service", "died in it", l.m, l.u, spell(v.died), spell(last), "the stone's man was dead before the record's man had entered or left the service")
-			return
+	if v.beforeLeaving(f.out, f.on, f.in) != nil {
+		l := start("service", "died in it")
+		return lineOf("service", "died in it", l.m, l.u)
+	}
+	return line{}
+}
+
+// beforeLeaving is the first of the days of a record's service before which the stone's man was dead; nil where he was not.
+func (v *deathView) beforeLeaving(out, enlisted, in *date.Date) *date.Date {
+	for _, last := range [...]*date.Date{out, enlisted, in} {
+		if !last.IsZero() && v.died.Before(*last) {
+			return last
 		}
 	}
+	return nil
 }
 
 // spell is a date as it stood, or in EDTF where it was worked out.

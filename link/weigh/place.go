@@ -2,23 +2,36 @@ package weigh
 
 import (
 	"strings"
-	"sync"
 
 	"musterstone/model"
-	"musterstone/vocab"
 )
 
 // placeView is the burial ground of a stone and how the rosters' words about places agree with it.
 type placeView struct {
 	w       *Weigher
-	place   model.Place
+	place   *model.Place
 	ground  string // the ground's distinctive words, lower case
 	county  string
 	hasUnit bool
+	// What is known of the rosters' words on the ground and the county, nil where there is none, and what the levels come to.
+	held, heldCounty                                 *held
+	thisGround, anotherGround, sameCounty, elsewhere line
+	states                                           map[model.State]line // by the state for which a record's man served
 }
 
-func (w *Weigher) placeView(p model.Place, claim model.Claim) placeView {
-	return placeView{w: w, place: p, ground: groundWords(p.Cemetery), county: countyWords(p.County), hasUnit: claim.Service.Unit.Designation() != ""}
+func (w *Weigher) placeView(p *model.Place, claim *model.Claim) placeView {
+	v := placeView{w: w, place: p, ground: groundWords(p.Cemetery), county: countyWords(p.County), hasUnit: claim.Service.Unit.Designation() != ""}
+	if v.ground != "" {
+		v.held = w.burials.holding(v.ground)
+		v.thisGround = lineOf("burial", "this ground", start("burial", "this ground").m, v.held.u)
+		v.anotherGround = lineOf("burial", "another ground", start("burial", "another ground").m, 1-v.held.u)
+	}
+	if v.county != "" {
+		v.heldCounty = w.homes.holding(v.county)
+		v.sameCounty = lineOf("home", "same county", start("home", "same county").m, v.heldCounty.u)
+		v.elsewhere = lineOf("home", "elsewhere", start("home", "elsewhere").m, 1-v.heldCounty.u)
+	}
+	return v
 }
 
 // genericGround are the words of a burial ground's name that tell none from another: common practice, no source.
@@ -77,52 +90,58 @@ func burialText(r *model.Record) string {
 	return ""
 }
 
-// shareWith is the chance that a counted text holds the words, worked out once a value.
-func shareWith(field, level string, t *tally, cache *sync.Map, holds string) float64 {
-	if u, ok := cache.Load(holds); ok {
-		return u.(float64)
-	}
-	n, all := 0, 0
-	for _, text := range t.values {
-		all += t.n[text]
-		if strings.Contains(" "+strings.Join(words(text), " ")+" ", holds) {
-			n += t.n[text]
+func (v *placeView) against(l *Lines, f *facts, surnameShare float64) {
+	if v.held != nil && f.burial != missing {
+		if v.held.has(f.burial, f.burialText, v.ground) {
+			l.add(v.thisGround)
+		} else {
+			l.add(v.anotherGround)
 		}
 	}
-	u := chance(field, level, 0, float64(n), float64(all))
-	cache.Store(holds, u)
-	return u
+	switch {
+	case v.heldCounty != nil && f.home != missing && ofCounty(f.homeText):
+		x, level, u := v.elsewhere, "elsewhere", 1-v.heldCounty.u
+		if v.heldCounty.has(f.home, f.homeText, v.county) {
+			x, level, u = v.sameCounty, "same county", v.heldCounty.u
+		}
+		if surnameShare > 0 {
+			m := start("home", level).m
+			x.bits = bits(m, kinHome(m, u, surnameShare))
+		}
+		l.add(x)
+	case !v.hasUnit && v.place.State != "" && f.unit != nil && f.unit.state != "":
+		l.add(v.state(f.unit.state))
+	}
 }
 
-func (v *placeView) against(s *sum, r *model.Record, kin bool) {
-	if text := burialText(r); text != "" && v.ground != "" {
-		hit := shareWith("burial", "this ground", &v.w.counts.buried, &v.w.buried, v.ground)
-		level, u := "another ground", 1-hit
-		if strings.Contains(" "+strings.Join(words(text), " ")+" ", v.ground) {
-			level, u = "this ground", hit
+// ofCounty reports whether a residence may name a county.
+func ofCounty(home string) bool {
+	for i := 0; i+1 < len(home); i++ {
+		if home[i]|0x20 == 'c' && home[i+1]|0x20 == 'o' {
+			return true
 		}
-		s.weight("burial", level, start("burial", level).m, u, v.place.Cemetery, text, "")
 	}
-	if home := r.Person.Residence; home != "" && v.county != "" && strings.Contains(strings.ToLower(home), "co") {
-		hit := shareWith("home", "same county", &v.w.counts.homes, &v.w.homes, v.county)
-		level, u := "elsewhere", 1-hit
-		if strings.Contains(" "+strings.Join(words(home), " ")+" ", v.county) {
-			level, u = "same county", hit
-		}
-		if kin {
-			u = kinHome(start("home", level).m, u)
-		}
-		s.weight("home", level, start("home", level).m, u, v.place.County, home, "")
-	} else if !v.hasUnit && v.place.State != "" && r.Service.Unit.State != "" {
-		here, unit := v.place.State, r.Service.Unit.State
-		share := func(s model.State) float64 {
-			return chance("home", "same state", 0, float64(v.w.counts.states.n[string(s)]), float64(v.w.counts.N))
-		}
-		level := "same state"
-		if unit != here {
-			level = "other state"
-		}
-		m := v.w.moves.chance(here, unit, start("home", "same state").m, share(here), share(unit))
-		s.weight("home", level, m, share(unit), vocab.StateName(v.place.State), vocab.StateName(r.Service.Unit.State), "")
+	return false
+}
+
+// state is the line of a record's man who served for the state.
+func (v *placeView) state(unit model.State) line {
+	if x, ok := v.states[unit]; ok {
+		return x
 	}
+	here, c := v.place.State, v.w.counts
+	share := func(s model.State) float64 {
+		return chance("home", "same state", 0, float64(c.states.n[string(s)]), float64(c.N))
+	}
+	level := "same state"
+	if unit != here {
+		level = "other state"
+	}
+	m := v.w.moves.chance(here, unit, start("home", "same state").m, share(here), share(unit))
+	x := lineOf("home", level, m, share(unit))
+	if v.states == nil {
+		v.states = map[model.State]line{}
+	}
+	v.states[unit] = x
+	return x
 }

@@ -1,35 +1,69 @@
 package weigh
 
 import (
+	"slices"
+
 	"musterstone/model"
 	"musterstone/vocab"
 )
 
 // rank compares the stone's rank with the record's, in and out; a stone that gives a unit and no rank was cut for a private, by the rule of
 // the government stones.
-func (v *Stone) rank(s *sum, r *model.Record) {
-	mine := v.claim.Service.Rank
-	theirs := []model.Rank{r.Service.Rank}
-	if r.Service.RankOut != "" && r.Service.RankOut != r.Service.Rank {
-		theirs = append(theirs, r.Service.RankOut)
+func (v *Stone) rank(f *facts) line {
+	if f.rankNumber >= 0 {
+		return v.ranks[f.rankNumber]
 	}
-	if theirs[0] == "" && len(theirs) == 1 {
-		return
+	l, _ := v.rankLine(f.rank)
+	return l
+}
+
+// rankLines are the lines of all the columns' ranks, worked out once a rank.
+func (v *Stone) rankLines() []line {
+	if v.w.packed == nil {
+		return nil
+	}
+	type key struct {
+		rank model.Rank
+		dumb bool
+	}
+	k := key{v.claim.Service.Rank, v.dumb()}
+	if lines, ok := v.w.ranks.Load(k); ok {
+		return lines.([]line)
+	}
+	pairs := v.w.packed.c.ranks
+	lines := make([]line, len(pairs))
+	for i, p := range pairs {
+		lines[i], _ = v.rankLine(p)
+	}
+	v.w.ranks.Store(k, lines)
+	return lines
+}
+
+// dumb reports whether that the stone gives no rank says nothing.
+func (v *Stone) dumb() bool {
+	return v.claim.Service.Rank == "" && (v.claim.Service.Unit.IsZero() || v.subject.Stone.Register != nil)
+}
+
+// rankLine is the line of a record's ranks, and the one of them that was compared.
+func (v *Stone) rankLine(pair rankPair) (line, model.Rank) {
+	mine := v.claim.Service.Rank
+	theirs := []model.Rank{pair.in}
+	if pair.out != "" && pair.out != pair.in {
+		theirs = append(theirs, pair.out)
+	}
+	if theirs[0] == "" && len(theirs) == 1 || v.dumb() {
+		return line{}, ""
 	}
 	c := v.w.counts
 	private := c.rankShare("private")
 	if mine == "" {
-		if v.claim.Service.Unit.IsZero() || v.subject.Stone.Register != nil {
-			return
-		}
 		level, u := "ranked man", 1-private
 		for _, t := range theirs {
 			if t == "private" {
 				level, u = "none carved", private
 			}
 		}
-		s.weight("rank", level, start("rank", level).m, u, "none", string(theirs[len(theirs)-1]), "privates' stones carry no rank")
-		return
+		return lineOf("rank", level, start("rank", level).m, u), theirs[len(theirs)-1]
 	}
 	best, record := "other", theirs[0]
 	for _, t := range theirs {
@@ -40,13 +74,16 @@ func (v *Stone) rank(s *sum, r *model.Record) {
 			best, record = level, t
 		}
 	}
-	u := map[string]float64{"same": c.rankShare(string(mine))}
-	for _, t := range c.ranks.values {
-		if level := rankLevel(mine, model.Rank(t)); level != "same" {
-			u[level] += c.rankShare(t)
+	u := 0.0
+	if best == "same" {
+		u = c.rankShare(string(mine))
+	}
+	for _, t := range slices.Sorted(slices.Values(c.ranks.values)) { // in an order of their own, so that the sum hangs on no order of records
+		if level := rankLevel(mine, model.Rank(t)); level != "same" && level == best {
+			u += c.rankShare(t)
 		}
 	}
-	s.weight("rank", best, start("rank", best).m, max(u[best], c.share(0)), string(mine), string(record), "")
+	return lineOf("rank", best, start("rank", best).m, max(u, c.share(0))), record
 }
 
 // rankShare is the share of the rosters' men who ever held the rank.

@@ -22,31 +22,63 @@ import (
 // A level's starting probabilities; u is NaN where it is counted on the roster. Levels of one group exclude each other, and their m can be
 // learned from the pairs compared; a level that is like another learns with it.
 type level struct {
+	field, name string
 	m, u        float64
 	group, like string
 }
 
-// table holds the starting levels by field and level name.
-var table = sync.OnceValue(func() map[[2]string]level {
-	t := map[[2]string]level{}
+// levels are the rows of the table, from number 1 on, and their numbers.
+type levels struct {
+	rows   []level
+	number map[[2]string]uint8
+}
+
+var table = sync.OnceValue(func() *levels {
+	t := &levels{rows: make([]level, 1), number: map[[2]string]uint8{}}
 	for _, r := range vocab.Rows("weights") {
-		l := level{m: r.Float("m"), u: math.NaN(), group: r.Get("learn"), like: r.Get("like")}
+		l := level{field: r.Get("field"), name: r.Get("level"), m: r.Float("m"), u: math.NaN(), group: r.Get("learn"), like: r.Get("like")}
 		if r.Get("u") != "" {
 			l.u = r.Float("u")
 		}
-		t[[2]string{r.Get("field"), r.Get("level")}] = l
+		t.number[[2]string{l.field, l.name}] = uint8(len(t.rows))
+		t.rows = append(t.rows, l)
+	}
+	for _, l := range unlearned {
+		t.number[l] = uint8(len(t.rows))
+		t.rows = append(t.rows, level{field: l[0], name: l[1], m: 1, u: math.NaN()})
+	}
+	if len(t.rows) > 255 {
+		panic("table weights has more levels than a byte can number")
 	}
 	return t
 })
 
-// start is the level's row in the table. It panics where there is none: a fault of the program.
-func start(field, name string) level {
-	l, ok := table()[[2]string{field, name}]
+// levelNumber is the number of a level. It panics where there is none: a fault of the program.
+func levelNumber(field, name string) uint8 {
+	n, ok := table().number[[2]string{field, name}]
 	if !ok {
 		panic(fmt.Sprintf("table weights has no level %q of %q", name, field))
 	}
-	return l
+	return n
 }
+
+// start is the level's row in the table.
+func start(field, name string) *level { return &table().rows[levelNumber(field, name)] }
+
+// unlearned are the levels that the table does not have: what a marker's design is worth is reckoned by package marker, what others have decided by package link.
+var unlearned = [...][2]string{{"design", "fits"}, {"design", "does not fit"}, {"decisions", "another stone's man"}}
+
+// LevelAt gives the field and the name of the level of that number; ok is false where there is none.
+func LevelAt(number uint8) (field, name string, ok bool) {
+	t := table()
+	if number == 0 || int(number) >= len(t.rows) {
+		return "", "", false
+	}
+	return t.rows[number].field, t.rows[number].name, true
+}
+
+// LevelNumber is the number of a level of the table; 0 where it has none such.
+func LevelNumber(field, name string) uint8 { return table().number[[2]string{field, name}] }
 
 // Level names a level of a field whose m can be learned, and says with which m it starts.
 type Level struct {
@@ -68,7 +100,8 @@ func Levels() []Level {
 
 // Learns gives the group and the name of the level of which the evidence is a case; ok is false where its m cannot be learned.
 func Learns(e model.Evidence) (group, name string, ok bool) {
-	l, ok := table()[[2]string{e.Field, e.Level}]
+	n, ok := table().number[[2]string{e.Field, e.Level}]
+	l := &table().rows[n]
 	if !ok || l.group == "" {
 		return "", "", false
 	}

@@ -5,73 +5,188 @@ import (
 
 	"musterstone/link/compare"
 	"musterstone/model"
+	"musterstone/vocab/name"
 	"musterstone/vocab/unit"
 )
 
-// unitView is a stone's unit and the shares of the rosters' men in as much of it as it gives.
+// unitParts is a unit made ready to be compared.
+type unitParts struct {
+	designation string
+	number      string // see unitNumber
+	figure      int    // the number alone
+	numbered    bool   // it has a number or a name
+	state       model.State
+	arm         model.Arm
+	company     string
+}
+
+func newUnitParts(u model.Unit) unitParts {
+	return unitParts{designation: u.Designation(), number: unitNumber(u), figure: u.Number, numbered: u.Number != 0 || u.Name != "", state: u.State, arm: u.Arm, company: u.Company}
+}
+
+// How far two units agree.
+const (
+	unitNone = iota
+	unitCompany
+	unitWornCompany
+	unitOtherCompany
+	unitRegiment
+	unitNumberCompany
+	unitNumber1
+	unitRedesignated
+	unitWornDigit // where both give a company, it is the same
+	unitWornDigitCompany
+	unitOneDigit
+	unitOneDigitCompany
+	unitStateArm
+	unitPart
+	unitDifferent      // another regiment
+	unitDifferentState // no regiment on one side at least
+	unitDifferentArm
+	unitLevels
+)
+
+// unitNames are the levels in the table.
+var unitNames = [unitLevels]string{"", "company", "worn company", "other company", "regiment", "number and company", "number", "redesignated", "worn digit", "worn digit",
+	"one digit", "one digit", "state and arm", "part", "different", "different", "different"}
+
+// unitView is a stone's unit and what each level of it is worth: the shares of the rosters' men in as much of it as it gives.
 type unitView struct {
-	w    *Weigher
-	unit model.Unit
-	also []model.Unit // other names of the same regiment
+	w      *Weigher
+	given  bool
+	unit   model.Unit
+	parts  unitParts
+	also   []unitParts // other names of the same regiment
+	digits *[1000]uint8
+	lines  [unitLevels]line // as they have been asked for
+}
+
+// unitLine is a level of the unit at its weight.
+type unitLine struct {
+	level int
+	line  line
 }
 
 func (w *Weigher) unitView(u model.Unit) unitView {
-	v := unitView{w: w, unit: u}
-	if !u.IsZero() && u.Number != 0 {
-		v.also = unit.Redesignated(u)
+	v := unitView{w: w, unit: u, parts: newUnitParts(u), given: !u.IsZero()}
+	if v.given && u.Number != 0 {
+		for _, other := range unit.Redesignated(u) {
+			v.also = append(v.also, newUnitParts(other))
+		}
 	}
 	return v
 }
 
-// level is how far two units agree, and the share of the roster's men of whom that holds.
-func (v *unitView) level(b model.Unit) (string, float64) {
-	a := v.unit
-	c := v.w.counts
-	des := a.Designation()
-	sameDes := des == b.Designation()
-	bothDes := des != "" && b.Designation() != ""
-	arms := armsAgree(a.Arm, b.Arm)
-	numbers := (a.Number != 0 || a.Name != "") && (b.Number != 0 || b.Name != "")
-	sameNumber := numbers && unitNumber(a) == unitNumber(b)
-	companies := a.Company != "" && b.Company != ""
+// against is the level of a record's unit, nil for none.
+func (v *unitView) against(b *unitParts) unitLine {
+	if !v.given || b == nil {
+		return unitLine{}
+	}
+	level := v.level(b)
+	switch {
+	case level == unitNone:
+		return unitLine{}
+	case level == unitRedesignated: // what it is worth hangs on the record's unit
+		share := v.shareOf("r:" + b.designation + "/" + b.number + "/")
+		return unitLine{level, lineOf("unit", "redesignated", start("unit", "redesignated").m, share)}
+	case v.lines[level].level == 0:
+		name := unitNames[level]
+		v.lines[level] = lineOf("unit", name, start("unit", name).m, v.share(level))
+	}
+	return unitLine{level, v.lines[level]}
+}
+
+// level is how far two units agree.
+func (v *unitView) level(b *unitParts) int {
+	a := &v.parts
+	sameDes := a.designation == b.designation
+	bothDes := a.designation != "" && b.designation != ""
+	arms := armsAgree(a.arm, b.arm)
+	numbers := a.numbered && b.numbered
+	sameNumber := numbers && a.number == b.number
+	companies := a.company != "" && b.company != ""
 
 	switch {
 	case sameNumber && arms && bothDes && sameDes:
-		reg := v.shareOf("r:" + des + "/" + unitNumber(a) + "/")
-		if !companies {
-			return "regiment", reg
+		switch {
+		case !companies:
+			return unitRegiment
+		case a.company == b.company:
+			return unitCompany
+		case wornGlyphs(a.company, b.company):
+			return unitWornCompany
 		}
-		co := v.shareOf("c:"+des+"/"+unitNumber(a)+"/", "/"+a.Company)
-		if a.Company == b.Company {
-			return "company", co
-		}
-		return "other company", max(reg-co, c.share(0))
+		return unitOtherCompany
 	case sameNumber && arms && !bothDes:
-		if companies && a.Company == b.Company {
-			return "number and company", v.shareOf("nc:"+unitNumber(a)+"/", "/"+a.Company)
+		if companies && a.company == b.company {
+			return unitNumberCompany
 		}
 		if !companies {
-			return "number", v.shareOf("n:" + unitNumber(a) + "/")
+			return unitNumber1
 		}
 	case numbers && v.redesignated(b):
-		return "redesignated", v.shareOf("r:" + b.Designation() + "/" + unitNumber(b) + "/")
-	case numbers && bothDes && sameDes && arms && (!companies || a.Company == b.Company) && oneDigit(a.Number, b.Number):
-		return "one digit", v.digitShare(companies)
+		return unitRedesignated
 	case numbers && bothDes && sameDes && arms:
-		return "state and arm", v.shareOf("da:" + des + "/")
+		if !companies || a.company == b.company {
+			level := unitNone
+			switch v.digit(b.figure) {
+			case 1:
+				level = unitOneDigit
+			case 2:
+				level = unitWornDigit
+			}
+			if level != unitNone {
+				if companies {
+					level++
+				}
+				return level
+			}
+		}
+		return unitStateArm
 	case numbers:
-		return "different", 1 - v.shareOf("da:"+des+"/")
+		return unitDifferent
 	case bothDes && sameDes && arms:
-		return "part", v.shareOf("da:" + des + "/")
-	case !bothDes && arms && a.Arm != "" && b.Arm != "":
-		return "", 0 // the arm alone says next to nothing
+		return unitPart
+	case !bothDes && arms && a.arm != "" && b.arm != "":
+		return unitNone // the arm alone says next to nothing
 	case bothDes && !sameDes:
-		return "different", 1 - c.share(float64(c.states.n[des]))
+		return unitDifferentState
 	}
 	if bothDes && sameDes {
-		return "different", c.share(float64(c.states.n[des]))
+		return unitDifferentArm
 	}
-	return "", 0
+	return unitNone
+}
+
+// share is the share of the rosters' men of whom the level holds.
+func (v *unitView) share(level int) float64 {
+	a, c := &v.parts, v.w.counts
+	des, regiment := a.designation, a.designation+"/"+a.number+"/"
+	switch level {
+	case unitCompany:
+		return v.shareOf("c:"+regiment, "/"+a.company)
+	case unitWornCompany:
+		return max(v.wornCompanies("c:"+regiment), c.share(0))
+	case unitOtherCompany:
+		return max(v.shareOf("r:"+regiment)-v.shareOf("c:"+regiment, "/"+a.company)-v.wornCompanies("c:"+regiment), c.share(0))
+	case unitRegiment:
+		return v.shareOf("r:" + regiment)
+	case unitNumberCompany:
+		return v.shareOf("nc:"+a.number+"/", "/"+a.company)
+	case unitNumber1:
+		return v.shareOf("n:" + a.number + "/")
+	case unitWornDigit, unitWornDigitCompany:
+		return v.digitShare(level == unitWornDigitCompany, 2)
+	case unitOneDigit, unitOneDigitCompany:
+		return v.digitShare(level == unitOneDigitCompany, 1)
+	case unitStateArm, unitPart:
+		return v.shareOf("da:" + des + "/")
+	case unitDifferent:
+		return 1 - v.shareOf("da:"+des+"/")
+	case unitDifferentState:
+		return 1 - c.share(float64(c.states.n[des]))
+	}
+	return c.share(float64(c.states.n[des]))
 }
 
 // shareOf is the share of the roster's men under a key, whatever arm that agrees with the stone's stands between prefix and suffix.
@@ -89,49 +204,102 @@ func (v *unitView) shareOf(prefix string, suffix ...string) float64 {
 	return v.w.counts.share(float64(n))
 }
 
-// digitShare is the share of the roster's men in regiments whose number is one digit off.
-func (v *unitView) digitShare(company bool) float64 {
+// wornCompanies is the share of the roster's men in those companies of a regiment whose letters wear alike with the stone's.
+func (v *unitView) wornCompanies(prefix string) float64 {
 	n := 0.0
-	for number := 1; number <= 999; number++ {
-		if number == v.unit.Number || !oneDigit(v.unit.Number, number) {
+	for letter := 'A'; letter <= 'M'; letter++ {
+		if other := string(letter); wornGlyphs(v.unit.Company, other) {
+			n += max(0, v.shareOf(prefix, "/"+other)-v.w.counts.share(0))
+		}
+	}
+	return n
+}
+
+// leastWorn is how alike two letters or figures must be when worn for one to be taken for the other. House judgement.
+const leastWorn = 0.3
+
+// wornGlyphs reports whether two writings of one length differ in one letter or figure, and the two wear alike.
+func wornGlyphs(a, b string) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	at := -1
+	for i := range len(a) {
+		if a[i] != b[i] {
+			if at >= 0 {
+				return false
+			}
+			at = i
+		}
+	}
+	return at >= 0 && name.Worn(a[at], b[at]) >= leastWorn
+}
+
+// digit is 1 for a regiment's number that is one digit off the stone's, 2 where the two digits wear alike, 0 for any other.
+func (v *unitView) digit(number int) uint8 {
+	if number > 0 && number < len(v.digits) {
+		if v.digits == nil {
+			v.digits = v.w.digitsOff(v.unit.Number)
+		}
+		return v.digits[number]
+	}
+	return digitOff(v.unit.Number, number)
+}
+
+func digitOff(a, b int) uint8 {
+	switch {
+	case !oneDigit(a, b):
+		return 0
+	case wornGlyphs(strconv.Itoa(a), strconv.Itoa(b)):
+		return 2
+	}
+	return 1
+}
+
+// digitsOff is digitOff of all numbers below a thousand, worked out once a number.
+func (w *Weigher) digitsOff(number int) *[1000]uint8 {
+	if t, ok := w.digits.Load(number); ok {
+		return t.(*[1000]uint8)
+	}
+	t := new([1000]uint8)
+	for other := 1; other < len(t); other++ {
+		t[other] = digitOff(number, other)
+	}
+	w.digits.Store(number, t)
+	return t
+}
+
+// digitShare is the share of the roster's men in regiments whose number is one digit off in the way given.
+func (v *unitView) digitShare(company bool, off uint8) float64 {
+	c := v.w.counts
+	n := 0.0
+	for number := 1; number < len(v.digits); number++ {
+		if v.digit(number) != off {
 			continue
 		}
 		u := v.unit
 		u.Number = number
-		for _, arm := range v.w.counts.armList {
-			if !armsAgree(v.unit.Arm, arm) {
-				continue
+		key := v.parts.designation + "/" + unitNumber(u) + "/"
+		for _, arm := range c.armList {
+			switch {
+			case !armsAgree(v.unit.Arm, arm):
+			case company:
+				n += float64(c.units.n["c:"+key+string(arm)+"/"+u.Company])
+			default:
+				n += float64(c.units.n["r:"+key+string(arm)])
 			}
-			key := "r:" + u.Designation() + "/" + unitNumber(u) + "/" + string(arm)
-			if company {
-				key = "c:" + u.Designation() + "/" + unitNumber(u) + "/" + string(arm) + "/" + u.Company
-			}
-			n += float64(v.w.counts.units.n[key])
 		}
 	}
-	return v.w.counts.share(n)
+	return c.share(n)
 }
 
-func (v *unitView) redesignated(b model.Unit) bool {
-	for _, a := range v.also {
-		if a.Number == b.Number && a.Designation() == b.Designation() && armsAgree(a.Arm, b.Arm) {
+func (v *unitView) redesignated(b *unitParts) bool {
+	for i := range v.also {
+		if a := &v.also[i]; a.figure == b.figure && a.designation == b.designation && armsAgree(a.arm, b.arm) {
 			return true
 		}
 	}
 	return false
-}
-
-// against adds the unit's evidence and returns its level.
-func (v *unitView) against(s *sum, r *model.Record) string {
-	if v.unit.IsZero() || r.Service.Unit.IsZero() {
-		return ""
-	}
-	level, u := v.level(r.Service.Unit)
-	if level == "" {
-		return ""
-	}
-	s.weight("unit", level, start("unit", level).m, u, unit.Format(v.unit), unit.Format(r.Service.Unit), "")
-	return level
 }
 
 // armsAgree reports whether two arms can be the same: one not given, or artillery of a kind and artillery, or infantry that was mounted.
@@ -170,7 +338,7 @@ func (v *Stone) Regiment() (key string, share float64) {
 // InRegiment reports whether a level of the field unit says that both are of the stone's regiment.
 func InRegiment(level string) bool {
 	switch level {
-	case "company", "other company", "regiment":
+	case "company", "worn company", "other company", "regiment":
 		return true
 	}
 	return false

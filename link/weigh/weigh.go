@@ -5,47 +5,98 @@ import (
 	"sync"
 
 	"musterstone/model"
+	"musterstone/vocab/name"
 )
 
 // Weigher weighs stones against the records that were counted. It is safe for concurrent use.
 type Weigher struct {
 	counts *Counts
 	moves  *Moves
-	// What one value is worth is worked out once: names and places repeat.
-	surnames, givens, buried, homes sync.Map
-	spellings                       func() []spelling
+	packed *packed // nil without columns
+	// What one value is worth is worked out once: names, ranks and places repeat.
+	surnames, givens, bareGivens, ranks, digits sync.Map
+	homes, burials                              *texts
+	speller                                     func() *speller
+	givenNames                                  func() []given
+	numbers                                     func() *numbers
+	suffixes                                    func() float64 // the share of the rosters' men with a suffix
 }
 
 // New makes a Weigher over the counts of the records, and over how men moved, nil where that is not known.
 func New(c *Counts, m *Moves) *Weigher {
-	return &Weigher{counts: c, moves: m, spellings: sync.OnceValue(c.spellings)}
+	w := &Weigher{counts: c, moves: m, homes: newTexts("home", "same county", &c.homes), burials: newTexts("burial", "this ground", &c.buried)}
+	w.speller = sync.OnceValue(func() *speller { return newSpeller(c.surnames.values) })
+	w.givenNames = sync.OnceValue(func() []given {
+		out := make([]given, len(c.givens.values))
+		for i, other := range c.givens.values {
+			out[i] = newGiven(model.Name{Given: other})
+		}
+		return out
+	})
+	w.numbers = sync.OnceValue(func() *numbers {
+		return &numbers{surnames: numberAll(c.surnames.values), givens: numberAll(c.givens.values), homes: numberAll(c.homes.values), burials: numberAll(c.buried.values)}
+	})
+	w.suffixes = sync.OnceValue(func() float64 {
+		given := 0
+		for _, k := range c.suffixes.values {
+			given += c.suffixes.n[k]
+		}
+		return chance("suffix", "any", 0, float64(given), float64(c.N))
+	})
+	return w
 }
 
-// Stone is one claim of a stone made ready to be weighed against many records.
+// NewPacked makes a Weigher that also weighs rows of the columns. The counts may be of more records than these.
+func NewPacked(c *Counts, m *Moves, columns *Columns) *Weigher {
+	w := New(c, m)
+	w.packed = newPacked(columns, w.numbers())
+	return w
+}
+
+// Columns are those that NewPacked was given, nil for a Weigher of New.
+func (w *Weigher) Columns() *Columns {
+	if w.packed == nil {
+		return nil
+	}
+	return w.packed.c
+}
+
+// Stone is one claim of a stone made ready to be weighed against many records. It is for one goroutine.
 type Stone struct {
 	w       *Weigher
 	subject *model.Subject
-	claim   model.Claim
+	claim   *model.Claim
 	surname *surnameView
 	given   *givenView
+	second  byte    // the first letter of its middle name, 0 for none
+	middles [2]line // the same letter, another
+	suffix  suffixView
 	unit    unitView
+	ranks   []line // by number of the columns' ranks
 	birth   birthView
 	death   deathView
 	place   placeView
-	// designChance is how well the rosters' men fit the marker's design in the mean, in bits.
-	designChance float64
+	design  designView
 }
 
 // Stone makes a subject's claim ready: usually its likeliest reading's first person.
-func (w *Weigher) Stone(s *model.Subject, claim model.Claim) *Stone {
+func (w *Weigher) Stone(s *model.Subject, claim model.Claim) *Stone { return w.stone(s, &claim) }
+
+// Person makes the first person of reading i of a subject ready.
+func (w *Weigher) Person(s *model.Subject, i int) *Stone { return w.stone(s, &s.Readings[i].People[0]) }
+
+func (w *Weigher) stone(s *model.Subject, claim *model.Claim) *Stone {
 	v := &Stone{w: w, subject: s, claim: claim}
 	v.surname = w.surnameView(claim.Person.Name.Surname)
 	v.given = w.givenView(claim.Person.Name)
+	v.middleLines()
+	v.suffix = w.suffixView(claim.Person.Name.Suffix)
 	v.unit = w.unitView(legible(claim.Service.Unit))
-	v.birth = w.birthView(claim.Person)
+	v.ranks = v.rankLines()
+	v.birth = w.birthView(&claim.Person)
 	v.death = w.deathView(claim.Person.Died)
-	v.place = w.placeView(s.Stone.Place, claim)
-	v.designChance = w.designChance(s.Implies)
+	v.place = w.placeView(&s.Stone.Place, claim)
+	v.design = w.designView(s, claim)
 	return v
 }
 
@@ -57,69 +108,140 @@ func legible(u model.Unit) model.Unit {
 	return u
 }
 
-// sum is evidence with its total; add is the only way in, so that the two cannot part.
-type sum struct {
-	bits     float64
-	evidence []model.Evidence
-}
-
-func (s *sum) add(e model.Evidence) {
-	s.bits += e.Bits
-	s.evidence = append(s.evidence, e)
-}
-
-// weight adds one level of a field at its bits.
-func (s *sum) weight(field, name string, m, u float64, stone, record, why string) {
-	s.add(model.Evidence{Field: field, Level: name, Bits: bits(m, u), Stone: stone, Record: record, Why: why})
-}
-
 // Against weighs the stone against a record: the total in bits, and what it is made of, in the order of the fields. Fields that one side
 // does not give are left out: they say nothing.
 func (v *Stone) Against(r *model.Record) (float64, []model.Evidence) {
-	s := &sum{evidence: make([]model.Evidence, 0, 8)}
-	sameSurname := v.surname.against(s, r)
-	if !v.given.against(s, r) {
-		v.middle(s, r)
-	}
-	v.suffix(s, r)
-	unit := v.unit.against(s, r)
-	kin := unit == "company" && sameSurname
-	if kin {
-		v.kin(s)
-	}
-	v.rank(s, r)
-	v.birth.against(s, r)
-	v.death.against(s, r)
-	v.place.against(s, r, kin || unit == "regiment" && sameSurname)
-	v.design(s, r, unit)
-	return s.bits, s.evidence
+	var l Lines
+	v.Record(r, &l)
+	return l.Bits, v.Spell(&l, r)
 }
 
-// middle compares middle names by their first initials.
-func (v *Stone) middle(s *sum, r *model.Record) {
-	a, b := initials(v.claim.Person.Name.Middle), initials(r.Person.Name.Middle)
-	if a == "" || b == "" {
+// Record weighs the stone against a record.
+func (v *Stone) Record(r *model.Record, l *Lines) {
+	var f facts
+	v.w.fromRecord(&f, r)
+	v.weigh(&f, l)
+}
+
+// Row weighs the stone against row i of the columns. It comes to the same as Record does on the record that was packed there.
+func (v *Stone) Row(i uint32, l *Lines) {
+	var f facts
+	v.w.packed.facts(&f, i)
+	v.weigh(&f, l)
+}
+
+// weigh adds up the lines of all fields.
+func (v *Stone) weigh(f *facts, l *Lines) {
+	l.n, l.Bits = 0, 0
+	surname := v.surname.against(f)
+	if surname != nil {
+		l.add(surname.line)
+	}
+	given, both := v.given.against(f)
+	l.add(given)
+	if !both && f.middle.letter != 0 && v.second != 0 {
+		if f.middle.letter == v.second {
+			l.add(v.middles[0])
+		} else {
+			l.add(v.middles[1])
+		}
+	}
+	l.add(v.suffix.against(f.suffix))
+	unit := v.unit.against(f.unit)
+	l.add(unit.line)
+	share := 0.0 // of the men of such a surname, where the two may be kin
+	if surname != nil && surname.oneName && unit.level != unitNone {
+		switch unit.level {
+		case unitCompany, unitNumberCompany:
+			share = surname.u
+			l.add(lineOf("kin", "brothers in arms", share, share+kinExcess()))
+		case unitRegiment:
+			share = surname.u
+		}
+	}
+	l.add(v.rank(f))
+	l.add(v.birth.against(f))
+	l.add(v.death.against(f))
+	v.place.against(l, f, share)
+	l.add(v.design.against(f, unit.level))
+}
+
+// kinExcess is how much greater the chance of one surname is for two men of one company than for two men of all. By how much the share of pairs of one surname is
+// greater within a company than in the whole roster is the same for every name, so that it weighs the more the rarer the name is: of two men of one company named Smith few
+// are kin, of two named Quackenbush nearly all.
+func kinExcess() float64 {
+	l := start("kin", "brothers in arms")
+	return l.u - l.m
+}
+
+// kinHome is the chance of a level of the home for two men of one surname, borne by such a share of men, in one company: kin live in one county as surely as a man
+// lies in his own.
+func kinHome(m, u, share float64) float64 {
+	kin := kinExcess() / (share + kinExcess())
+	return kin*m + (1-kin)*u
+}
+
+// middleLines makes the lines of the middle names' initials.
+func (v *Stone) middleLines() {
+	a := initials(v.claim.Person.Name.Middle)
+	if a == "" {
 		return
 	}
+	v.second = a[0]
 	c := v.w.counts
 	u := chance("middle", "same", 0, float64(c.middles.n[a[:1]]), float64(c.middle))
-	if a[0] == b[0] {
-		s.weight("middle", "same", start("middle", "same").m, u, v.claim.Person.Name.Middle, r.Person.Name.Middle, "")
-		return
-	}
-	s.weight("middle", "different", start("middle", "different").m, 1-u, v.claim.Person.Name.Middle, r.Person.Name.Middle, "")
+	v.middles[0] = lineOf("middle", "same", start("middle", "same").m, u)
+	v.middles[1] = lineOf("middle", "different", start("middle", "different").m, 1-u)
 }
 
-// suffix compares Jr, Sr and numerals where both sides have one.
-func (v *Stone) suffix(s *sum, r *model.Record) {
-	a, b := v.claim.Person.Name.Suffix, r.Person.Name.Suffix
-	if a == "" || b == "" {
-		return
+// suffixView is a stone's Jr, Sr or numeral. A stone with one whose man's record has none is the less of an exception the fewer the rosters give at all.
+type suffixView struct {
+	given                                  bool
+	folded                                 string
+	same, different, stoneOnly, recordOnly line
+}
+
+func (w *Weigher) suffixView(suffix string) suffixView {
+	if suffix == "" {
+		l := start("suffix", "record only")
+		return suffixView{recordOnly: lineOf("suffix", "record only", l.m, l.u)}
 	}
-	name := "different"
-	if strings.EqualFold(a, b) {
-		name = "same"
+	c := w.counts
+	v := suffixView{given: true, folded: name.Fold(suffix)}
+	any := w.suffixes()
+	alike := chance("suffix", "same", 0, float64(c.suffixes.n[v.folded]), float64(c.N))
+	told := min(1, any/usualSuffix) // how far these rosters give suffixes
+	v.stoneOnly = lineOf("suffix", "stone only", 1-told*(1-start("suffix", "stone only").m), 1-any)
+	v.same = lineOf("suffix", "same", told*start("suffix", "same").m, alike)
+	l := start("suffix", "different")
+	v.different = lineOf("suffix", "different", l.m, l.u)
+	return v
+}
+
+func (v *suffixView) against(suffix string) line {
+	switch {
+	case !v.given && suffix == "":
+		return line{}
+	case !v.given:
+		return v.recordOnly
+	case suffix == "":
+		return v.stoneOnly
+	case v.folded == name.Fold(suffix):
+		return v.same
 	}
-	l := start("suffix", name)
-	s.weight("suffix", name, l.m, l.u, a, b, "")
+	return v.different
+}
+
+// usualSuffix is the share of men with a suffix from which a roster is taken to give them as a rule. House judgement.
+const usualSuffix = 0.015
+
+// initials are the first letters of the words of a middle name, folded.
+func initials(middle string) string {
+	var b strings.Builder
+	for _, w := range strings.Fields(middle) {
+		if f := name.Fold(w); f != "" && f[0] != '?' && f[0] != '*' {
+			b.WriteByte(f[0])
+		}
+	}
+	return b.String()
 }

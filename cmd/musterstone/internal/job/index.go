@@ -39,9 +39,11 @@ func (j *Job) Index(ctx context.Context) (*index.Index, error) {
 	x, err := index.Open(ctx, j.Survey.Dir, index.Inputs{
 		Rosters:    inputsDigest(j.opts.Program, rosters),
 		Graves:     inputsDigest(j.opts.Program, graves),
-		Records:    j.Survey.Records(func(c model.Complaint) { rows = append(rows, c) }),
+		Batches:    j.Survey.Batches(func(c model.Complaint) { rows = append(rows, c) }),
+		About:      j.Survey.RecordsAbout(),
 		Stones:     slices.Values(j.Stones()),
 		Complaints: func() []model.Complaint { return rows },
+		Beside:     j.packBeside,
 	}, index.Options{Progress: func(stage string, done, total int) { j.opts.Progress("indexing "+stage, done, total) }})
 	if err != nil {
 		return nil, fmt.Errorf("open the index of %s: %w", j.Survey.Dir, err)

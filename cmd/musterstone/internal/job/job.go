@@ -39,6 +39,8 @@ func (r *Refused) Unwrap() error { return r.Err }
 type Options struct {
 	// Program is the program's version, kept with decisions.
 	Program string
+	// Year is the year by which it is judged who may be living; in the year 0 everybody may.
+	Year int
 	// Progress, where set, hears how far a stage is; total is 0 where it is not known.
 	Progress func(stage string, done, total int)
 	// Note, where set, hears what the person should know but need not mend.
@@ -59,6 +61,7 @@ type Job struct {
 	ledger     *ledger.Ledger
 	followed   bool // decisions follow their records
 	counts     *weigh.Counts
+	columns    *weigh.Columns
 }
 
 // Open opens the survey in a folder. What keeps some table from being read is among the Complaints; a folder in which nothing can be read is
@@ -172,11 +175,11 @@ func (j *Job) Ledger() (*ledger.Ledger, error) {
 // Counts counts the values of the records, once.
 func (j *Job) Counts(ctx context.Context) (*weigh.Counts, error) {
 	if j.counts == nil {
-		x, err := j.Index(ctx)
+		c, err := j.Columns(ctx)
 		if err != nil {
 			return nil, err
 		}
-		j.counts = weigh.Count(x.Records(ctx))
+		j.counts = c.Counts()
 	}
 	return j.counts, nil
 }
@@ -210,7 +213,11 @@ func (j *Job) Learn(ctx context.Context, precision float64, settled ledger.State
 	if err != nil {
 		return nil, nil, err
 	}
-	linker := &link.Linker{Finder: x, Counts: counts, Settled: settled, Precision: precision,
+	columns, err := j.Columns(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	linker := &link.Linker{Columns: columns, Rows: x.Places, Counts: counts, Settled: settled, Precision: precision,
 		Progress: func(done, total int) { j.opts.Progress("weighing stones", done, total) }}
 	return linker.Learn(ctx, j.Subjects())
 }

@@ -11,6 +11,7 @@ import (
 	"musterstone/index/intake"
 	"musterstone/link/unmarked"
 	"musterstone/model"
+	"musterstone/vocab/rdf"
 )
 
 // UnmarkedInput is what the veterans with no government marker are found from, with the survey's table of cemeteries where it has one.
@@ -27,7 +28,9 @@ func (j *Job) UnmarkedInput(ctx context.Context, proposals []model.Proposal) (un
 	if err != nil {
 		return unmarked.Input{}, err
 	}
-	return unmarked.Input{Subjects: j.Subjects(), Proposals: proposals, Records: x.Records(ctx), Decisions: l.State(), Cemeteries: grounds}, nil
+	year := j.opts.Year
+	return unmarked.Input{Subjects: j.Subjects(), Proposals: proposals, Records: x.Records(ctx), Decisions: l.State(), Cemeteries: grounds,
+		LivingRecord: func(r *model.Record) bool { return rdf.LivingInRecord(r, year) }, LivingStone: func(s *model.Subject) bool { return rdf.LivingOnStone(s, year) }}, nil
 }
 
 // Cemeteries are the burial grounds that the stones name, with the former names and further grounds of the table cemeteries.csv, where the survey has one.

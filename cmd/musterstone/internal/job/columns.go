@@ -1,0 +1,70 @@
+package job
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"musterstone/link/weigh"
+	"musterstone/model"
+)
+
+// columnsFile holds the records packed for weighing, in the folder of the index and made with it.
+const columnsFile = "weigh.bin"
+
+// packBeside makes the columns while the index is built; they are kept for this run too.
+func (j *Job) packBeside(folder string) (add func(*model.Record) error, finish func() error, err error) {
+	p := weigh.NewPacker()
+	add = func(r *model.Record) error { p.Add(r); return nil }
+	finish = func() error {
+		j.columns = p.Columns()
+		return j.columns.WriteFile(filepath.Join(folder, columnsFile))
+	}
+	return add, finish, nil
+}
+
+// Columns are the records packed for weighing: read from the folder of the index, or made again where they are not there or are damaged.
+func (j *Job) Columns(ctx context.Context) (*weigh.Columns, error) {
+	x, err := j.Index(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if j.columns != nil && j.columns.Len() == x.Len() {
+		return j.columns, nil
+	}
+	path := filepath.Join(x.Folder(), columnsFile)
+	c, err := weigh.ReadFile(path)
+	if err == nil && c.Len() == x.Len() {
+		j.columns = c
+		return c, nil
+	}
+	j.opts.Progress("packing records", 0, x.Len())
+	p, n := weigh.NewPacker(), 0
+	for r := range x.Records(ctx) {
+		p.Add(r)
+		if n++; n%4096 == 0 {
+			j.opts.Progress("packing records", n, x.Len())
+		}
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	if err := x.Err(); err != nil {
+		return nil, err
+	}
+	j.opts.Progress("packing records", n, n)
+	c = p.Columns()
+	if c.Len() != x.Len() {
+		return nil, fmt.Errorf("pack the records: %d of %d came; delete the folder %s and run again", c.Len(), x.Len(), x.Folder())
+	}
+	temporary := path + ".new"
+	if err := c.WriteFile(temporary); err == nil {
+		err = os.Rename(temporary, path)
+		if err != nil {
+			os.Remove(temporary)
+		}
+	}
+	j.columns = c
+	return c, nil
+}

@@ -1,0 +1,275 @@
+package link
+
+import (
+	"math"
+	"runtime"
+	"slices"
+	"sync"
+
+	"musterstone/model"
+)
+
+// Cases are some of the stones of a survey as Fit sees them.
+type Cases struct {
+	Records int      // in all rosters
+	Rosters []string // the files of the candidates, sorted
+	Stones  []Case
+}
+
+// Case is one stone.
+type Case struct {
+	Veteran       float64 // see weighed
+	Plain, Nobody bool
+	Unlisted      bool   // no record bears its surname
+	Settled       bool   // a person has confirmed a record
+	Regiment      string // "" for none
+	Share         float64
+	Pairs         []Pair
+}
+
+// Pair is a candidate near enough to the best to be learned from.
+type Pair struct {
+	Bits   float64
+	InReg  bool
+	Roster uint16  // of Cases.Rosters
+	Levels []uint8 // the learnable levels among its evidence
+	// Fixed is 1 for a confirmed candidate, 0 for a refused one, -1 where nobody has decided.
+	Fixed int8
+}
+
+// cases makes the cases of weighed stones.
+func (l *Linker) cases(all []weighed) *Cases {
+	c := &Cases{Records: max(1, l.Counts.N), Stones: make([]Case, len(all))}
+	for i := range all {
+		for j := range all[i].cands {
+			if file := all[i].file(j); !slices.Contains(c.Rosters, file) {
+				c.Rosters = append(c.Rosters, file)
+			}
+		}
+	}
+	slices.Sort(c.Rosters)
+	ladder := fitLadder()
+	var buf [16]uint8
+	for i := range all {
+		w := &all[i]
+		s := Case{Veteran: w.veteran, Plain: w.plain, Nobody: w.nobody, Unlisted: w.unlisted, Regiment: w.regiment, Share: w.share,
+			Settled: len(l.Settled.Confirmed(w.subject.Stone.ID)) > 0}
+		best := math.Inf(-1)
+		for j := range w.cands {
+			best = max(best, w.cands[j].Bits)
+		}
+		for j := range w.cands {
+			cand := &w.cands[j]
+			if cand.Bits < best-far && cand.Decided == "" {
+				continue
+			}
+			p := Pair{Bits: cand.Bits, Fixed: -1}
+			roster, _ := slices.BinarySearch(c.Rosters, w.file(j))
+			p.Roster = uint16(roster)
+			switch cand.Decided {
+			case string(model.Confirmed):
+				p.Fixed = 1
+			case string(model.Refused):
+				p.Fixed = 0
+			}
+			for _, level := range w.levels(j, buf[:]) {
+				if n := ladder.at(level, w.unlisted); n >= 0 {
+					p.Levels = append(p.Levels, uint8(n))
+				}
+				p.InReg = p.InReg || ladder.inRegiment[level]
+			}
+			s.Pairs = append(s.Pairs, p)
+		}
+		c.Stones[i] = s
+	}
+	return c
+}
+
+// rosterOf is the file that a record stands in, "" for one that is not known.
+func rosterOf(r *model.Record) string {
+	if r == nil {
+		return ""
+	}
+	return r.Source.File
+}
+
+// men are a sum of probabilities, in units of 2^-32: whole numbers, so that a sum is the same to the bit in whatever order it is made.
+type men int64
+
+const man men = 1 << 32
+
+func menOf(p float64) men { return men(math.Round(p * float64(man))) }
+
+func (m men) float() float64 { return float64(m) / float64(man) }
+
+// Sums are what some stones came to in a round. Those of other stones can be merged into them, in any order.
+type Sums struct {
+	Matches            men // stones whose man is in the rosters
+	Veterans, In       men // stones, not the plain ones, that are veterans', and whose man is in the rosters
+	PlainWant, PlainIn men // the same of plain stones, the first as the table has it
+	// UnlistedWant and UnlistedIn are the same of stones whose surname no record bears, the first as if some did.
+	UnlistedWant, UnlistedIn men
+	Lacking                  map[string]Lack
+	LackingAll               men
+	LackingAlike             men              // of them, those whose regiments are spread as the rosters'
+	Seen                     map[string][]men // pairs of one man, by roster and level
+}
+
+// Lack is how many stones of a regiment are of men whom the rosters lack, and the part of the rosters' men that are of that regiment.
+type Lack struct {
+	Men   men
+	Share float64
+}
+
+func newSums() *Sums { return &Sums{Lacking: map[string]Lack{}, Seen: map[string][]men{}} }
+
+// Merge adds what other stones came to.
+func (s *Sums) Merge(o *Sums) {
+	s.Matches += o.Matches
+	s.Veterans, s.In = s.Veterans+o.Veterans, s.In+o.In
+	s.PlainWant, s.PlainIn = s.PlainWant+o.PlainWant, s.PlainIn+o.PlainIn
+	s.UnlistedWant, s.UnlistedIn = s.UnlistedWant+o.UnlistedWant, s.UnlistedIn+o.UnlistedIn
+	s.LackingAll, s.LackingAlike = s.LackingAll+o.LackingAll, s.LackingAlike+o.LackingAlike
+	if s.Lacking == nil {
+		s.Lacking = map[string]Lack{}
+	}
+	for regiment, n := range o.Lacking {
+		s.lack(regiment, n)
+	}
+	if s.Seen == nil {
+		s.Seen = map[string][]men{}
+	}
+	for roster, list := range o.Seen {
+		mine := s.Seen[roster]
+		if len(mine) < len(list) {
+			mine = append(mine, make([]men, len(list)-len(mine))...)
+			s.Seen[roster] = mine
+		}
+		for k, n := range list {
+			mine[k] += n
+		}
+	}
+}
+
+func (s *Sums) lack(regiment string, n Lack) {
+	old := s.Lacking[regiment]
+	s.Lacking[regiment] = Lack{Men: old.Men + n.Men, Share: max(old.Share, n.Share)}
+}
+
+func (s *Sums) seen(roster string, level int) men {
+	if list := s.Seen[roster]; level < len(list) {
+		return list[level]
+	}
+	return 0
+}
+
+// Count is what the stones come to by what has been learned so far.
+func (c *Cases) Count(f *Fit) *Sums {
+	parts := max(1, min(runtime.GOMAXPROCS(0), len(c.Stones)/2000))
+	sums := make([]*Sums, parts)
+	var group sync.WaitGroup
+	for k := range parts {
+		group.Go(func() {
+			from, to := k*len(c.Stones)/parts, (k+1)*len(c.Stones)/parts
+			sums[k] = c.count(f, len(fitLadder().levels), c.Stones[from:to])
+		})
+	}
+	group.Wait()
+	for _, s := range sums[1:] {
+		sums[0].Merge(s)
+	}
+	return sums[0]
+}
+
+func (c *Cases) count(f *Fit, levels int, stones []Case) *Sums {
+	e := expecter{f: f, seen: make([][]men, len(c.Rosters)), gain: make([][]float64, len(c.Rosters)), lift: math.Log(float64(c.Records))}
+	none := make([]float64, levels)
+	for i, roster := range c.Rosters {
+		e.seen[i], e.gain[i] = make([]men, levels), none
+		if r := f.roster(roster); r >= 0 {
+			e.gain[i] = f.Gain[r]
+		}
+	}
+	s := newSums()
+	for i := range stones {
+		c := &stones[i]
+		prior := f.prior(c.Veteran, c.Plain, c.Unlisted, c.Nobody)
+		none := e.expect(c, prior)
+		in := menOf(1 - none)
+		s.Matches += in
+		if c.Unlisted {
+			s.UnlistedWant += menOf(f.prior(c.Veteran, c.Plain, false, c.Nobody))
+			s.UnlistedIn += in
+		} else if c.Plain {
+			s.PlainWant += menOf(c.Veteran * f.Coverage)
+			s.PlainIn += in
+		} else {
+			s.In += in
+			s.Veterans += menOf(c.Veteran)
+		}
+		if c.Regiment != "" {
+			n := c.Veteran * none
+			s.lack(c.Regiment, Lack{Men: menOf(n), Share: c.Share})
+			s.LackingAll += menOf(n)
+			s.LackingAlike += menOf(n * f.Alike * c.Share / f.base(c.Share))
+		}
+	}
+	for i, roster := range c.Rosters {
+		s.Seen[roster] = e.seen[i]
+	}
+	return s
+}
+
+// expecter is one pass over stones.
+type expecter struct {
+	f    *Fit
+	lift float64 // logarithm of the number of records
+	gain [][]float64
+	seen [][]men
+	odds []float64 // of the pairs of the stone at hand
+}
+
+// expect gives the probability that the stone's man is in none of the records, and counts the levels of its pairs, each at the pair's probability.
+func (e *expecter) expect(c *Case, prior float64) float64 {
+	if prior == 0 {
+		return 1
+	}
+	e.odds = slices.Grow(e.odds[:0], len(c.Pairs))[:len(c.Pairs)]
+	odds := e.odds
+	clear(odds)
+	logOdds := math.Log(prior/(1-prior)) - e.lift
+	total := 1.0
+	if c.Settled {
+		total = 0
+	}
+	for i := range c.Pairs {
+		p := &c.Pairs[i]
+		if p.Fixed == 0 || c.Settled && p.Fixed != 1 {
+			continue
+		}
+		bits := p.Bits
+		if p.InReg {
+			bits += e.f.Shifts[c.Regiment]
+		}
+		for _, k := range p.Levels {
+			bits += e.gain[p.Roster][k]
+		}
+		odds[i] = math.Exp(min(600, logOdds+bits*math.Ln2))
+		total += odds[i]
+	}
+	none := 1 / total
+	if c.Settled {
+		none = 0
+	}
+	if total > 0 {
+		for i := range c.Pairs {
+			if odds[i] == 0 {
+				continue
+			}
+			for _, k := range c.Pairs[i].Levels {
+				e.seen[c.Pairs[i].Roster][k] += menOf(odds[i] / total)
+			}
+		}
+	}
+	return none
+}

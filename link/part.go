@@ -1,0 +1,206 @@
+package link
+
+import (
+	"bytes"
+	"encoding/gob"
+	"fmt"
+	"slices"
+
+	"musterstone/link/weigh"
+	"musterstone/model"
+)
+
+// Part is some of the stones of a survey on their way to proposals, for a run that is parted over many machines. The steps are those of Learn, and the functions
+// the same:
+//
+//	p := l.Weigh(...)        // stones with the records found for them
+//	c := l.Cases(p)          // what Fit counts, in rounds, over all parts
+//	l.Judge(p, fit)          // posteriors
+//	p.Claims()               // which records a stone contends for
+//	l.Settle(p)              // a part that holds the whole of each of its components of stones and records that contend
+//	l.Cut(picks)             // of the Picks of all parts
+//	l.Finish(p, picks, cut)  // the proposals
+//
+// It can be written to bytes between any two of them.
+type Part struct {
+	places    []int // of the stones in the survey, growing
+	all       []weighed
+	proposals []model.Proposal // nil before Judge
+}
+
+// Len is the number of stones.
+func (p *Part) Len() int { return len(p.all) }
+
+// Place is where stone i of the part stands in the survey.
+func (p *Part) Place(i int) int { return p.places[i] }
+
+// Weigh weighs subjects, each against the records found for it, best first. Places says where the subjects stand in the survey, and grows.
+func (l *Linker) Weigh(w *weigh.Weigher, places []int, subjects []*model.Subject, records [][]*model.Record) *Part {
+	p := &Part{places: places, all: make([]weighed, len(subjects))}
+	for i, s := range subjects {
+		p.all[i] = l.weighWith(w, s, records[i])
+	}
+	return p
+}
+
+// Cases are the part's stones as Fit sees them.
+func (l *Linker) Cases(p *Part) *Cases { return l.cases(p.all) }
+
+// Judge gives the part's stones their posteriors by what was learned.
+func (l *Linker) Judge(p *Part, f *Fit) {
+	f.apply(p.all)
+	p.proposals = make([]model.Proposal, len(p.all))
+	for i := range p.all {
+		p.proposals[i] = l.posterior(&p.all[i])
+	}
+}
+
+// Claims are the records for which each stone contends, in the order of its candidates. Stones that contend for one record, directly or by others, are a component,
+// and are to be settled together.
+func (p *Part) Claims() [][]model.RecordID {
+	out := make([][]model.RecordID, len(p.proposals))
+	for i := range p.proposals {
+		for _, c := range p.proposals[i].Candidates {
+			if c.Probability >= contend {
+				out[i] = append(out[i], c.Record)
+			}
+		}
+	}
+	return out
+}
+
+// Settle shares out the records among the part's stones.
+func (l *Linker) Settle(p *Part) { l.settle(p.all, p.proposals) }
+
+// Picks are the links that were assigned.
+func (l *Linker) Picks(p *Part) []Pick {
+	picks := l.picks(p.all, p.proposals)
+	for i := range picks {
+		picks[i].Stone = p.places[picks[i].Stone]
+	}
+	return picks
+}
+
+// Finish gives the part's proposals, those behind the cut no longer proposed. Picks are the part's own.
+func (l *Linker) Finish(p *Part, picks []Pick, c Cut) []model.Proposal {
+	for _, pick := range picks {
+		if !c.proposes(pick) {
+			i, _ := slices.BinarySearch(p.places, pick.Stone)
+			cand := &p.proposals[i].Candidates[pick.Candidate]
+			cand.Proposed, cand.Second = false, false
+		}
+	}
+	l.promote(p.proposals)
+	l.explain(p.all, p.proposals)
+	return p.proposals
+}
+
+// Select gives a part of some of the stones, by their numbers in the part, which grow.
+func (p *Part) Select(stones []int) *Part {
+	out := &Part{}
+	for _, i := range stones {
+		out.take(p, i)
+	}
+	return out
+}
+
+func (p *Part) take(from *Part, i int) {
+	p.places = append(p.places, from.places[i])
+	p.all = append(p.all, from.all[i])
+	if from.proposals != nil {
+		p.proposals = append(p.proposals, from.proposals[i])
+	}
+}
+
+// Join gives one part of several that have been through the same steps, its stones in the order of the survey.
+func Join(parts []*Part) *Part {
+	type stone struct{ part, at int }
+	var order []stone
+	for k, p := range parts {
+		for i := range p.all {
+			order = append(order, stone{k, i})
+		}
+	}
+	slices.SortFunc(order, func(a, b stone) int { return parts[a.part].places[a.at] - parts[b.part].places[b.at] })
+	out := &Part{}
+	for _, s := range order {
+		out.take(parts[s.part], s.at)
+	}
+	return out
+}
+
+// partOnWire and weighedOnWire are how a Part is written.
+type partOnWire struct {
+	Places    []int
+	All       []weighedOnWire
+	Proposals []model.Proposal
+}
+
+type weighedOnWire struct {
+	Subject  *model.Subject
+	Veteran  float64
+	Nobody   bool
+	Unlisted bool
+	Plain    bool
+	Prior    float64
+	Open     float64
+	Cands    []model.Candidate
+	Records  []recordOnWire
+	Regiment string
+	Share    float64
+}
+
+// recordOnWire is a record, or none: an element of a list may not be nil.
+type recordOnWire struct{ *model.Record }
+
+// MarshalBinary writes the part.
+func (p *Part) MarshalBinary() ([]byte, error) {
+	w := partOnWire{Places: p.places, All: make([]weighedOnWire, len(p.all)), Proposals: p.proposals}
+	for i := range p.all {
+		a := &p.all[i]
+		w.All[i] = weighedOnWire{Subject: a.subject, Veteran: a.veteran, Nobody: a.nobody, Unlisted: a.unlisted, Plain: a.plain, Prior: a.prior, Open: a.open, Cands: a.cands,
+			Regiment: a.regiment, Share: a.share, Records: make([]recordOnWire, len(a.records))}
+		for k, r := range a.records {
+			w.All[i].Records[k].Record = r
+		}
+	}
+	var b bytes.Buffer
+	if err := gob.NewEncoder(&b).Encode(w); err != nil {
+		return nil, fmt.Errorf("write %d weighed stones: %w", len(p.all), err)
+	}
+	return b.Bytes(), nil
+}
+
+// UnmarshalBinary reads what MarshalBinary wrote.
+func (p *Part) UnmarshalBinary(b []byte) error {
+	var w partOnWire
+	if err := gob.NewDecoder(bytes.NewReader(b)).Decode(&w); err != nil {
+		return fmt.Errorf("read weighed stones: %w", err)
+	}
+	*p = Part{places: w.Places, all: make([]weighed, len(w.All)), proposals: w.Proposals}
+	for i := range w.All {
+		a := &w.All[i]
+		p.all[i] = weighed{subject: a.Subject, veteran: a.Veteran, nobody: a.Nobody, unlisted: a.Unlisted, plain: a.Plain, prior: a.Prior, open: a.Open, cands: a.Cands,
+			regiment: a.Regiment, share: a.Share, records: make([]*model.Record, len(a.Records))}
+		for k := range a.Records {
+			p.all[i].records[k] = a.Records[k].Record
+		}
+		whole(a.Cands, p.all[i].records)
+	}
+	for i := range p.proposals {
+		if p.proposals[i].Candidates == nil {
+			p.proposals[i].Candidates = []model.Candidate{}
+		}
+		whole(p.proposals[i].Candidates, nil)
+	}
+	return nil
+}
+
+// whole gives back the empty lists that are not written.
+func whole(cands []model.Candidate, records []*model.Record) {
+	for i := range cands {
+		if cands[i].Evidence == nil && (i >= len(records) || records[i] != nil) {
+			cands[i].Evidence = []model.Evidence{}
+		}
+	}
+}

@@ -1,0 +1,219 @@
+package weigh
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"sync"
+
+	"musterstone/model"
+	"musterstone/vocab/name"
+)
+
+// Counts are what Count gives of the records, made from the columns: each distinct value is looked at once. Only namesakes are found in another way, when they
+// are asked for.
+func (c *Columns) Counts() *Counts {
+	k := &Counts{N: len(c.rows), births: map[int]int{}, deaths: map[int]int{}, service: map[serviceKey]int{}}
+	surnames, givens := make([]int, len(c.surnames)), make([]int, len(c.givens))
+	middles, suffixes, units, ranks := make([]int, len(c.middles)), make([]int, len(c.suffixes)), make([]int, len(c.units)), make([]int, len(c.ranks))
+	deaths, burials, homes, services := make([]int, len(c.dates)), make([]int, len(c.burials)), make([]int, len(c.homes)), make([]int, len(c.services))
+	births := map[birthSpan]int{}
+	for i := range c.rows {
+		w := &c.rows[i]
+		surnames[w.surname]++
+		givens[w.given]++
+		middles[w.middle]++
+		suffixes[w.suffix]++
+		units[w.unit]++
+		ranks[w.rank]++
+		deaths[w.died]++
+		burials[w.burial]++
+		homes[w.home]++
+		services[w.service]++
+		if w.bornFrom != noYear {
+			births[birthSpan{w.bornFrom, w.bornTo, w.round(c)}]++
+			k.born++
+		}
+	}
+	for b, men := range births {
+		k.births[birthCount(b.from, b.to, b.round)] = men
+	}
+	n := &namesakes{c: c}
+	n.surnames = k.surnames.fold(c.surnames, surnames)
+	n.givens = k.givens.fold(c.givens, givens)
+	for i, v := range c.middles {
+		if m := name.Fold(v); m != "" && middles[i] > 0 {
+			k.middle += middles[i]
+			k.middles.addN(m[:1], middles[i])
+		}
+	}
+	k.suffixes.fold(c.suffixes, suffixes)
+	for i := range c.units {
+		u := &c.units[i]
+		if units[i] == 0 {
+			continue
+		}
+		for _, key := range unitKeys(*u) {
+			k.units.addN(key, units[i])
+		}
+		if !slices.Contains(k.armList, u.Arm) {
+			k.armList = append(k.armList, u.Arm)
+		}
+		k.states.addN(u.Designation(), units[i])
+	}
+	for i, r := range c.ranks {
+		k.ranks.addN(string(r.in), ranks[i])
+		if r.out != r.in {
+			k.ranks.addN(string(r.out), ranks[i])
+		}
+	}
+	for i := range c.dates {
+		if d := &c.dates[i]; i > 0 && deaths[i] > 0 {
+			k.died += deaths[i]
+			if d.From == d.To {
+				k.deathDays.addN(d.From.String(), deaths[i])
+			}
+			if y, ok := middleYear(*d); ok {
+				k.deaths[y] += deaths[i]
+			}
+		}
+	}
+	for i, v := range c.burials {
+		k.buried.addN(v, burials[i])
+	}
+	for i, v := range c.homes {
+		k.homes.addN(strings.ToLower(v), homes[i])
+	}
+	for i := range c.services {
+		if services[i] > 0 {
+			k.countServices(&c.services[i], services[i])
+		}
+	}
+	n.order = sync.OnceFunc(n.sort)
+	k.namesakes = n.count
+	return k
+}
+
+// birthSpan is what births are counted by.
+type birthSpan struct {
+	from, to int16
+	round    bool
+}
+
+// fold counts the folded values and gives the number of each, -1 where nothing is left of it.
+func (t *tally) fold(values []string, n []int) []int32 {
+	numbers := make([]int32, len(values))
+	folded := make([]string, len(values))
+	inParts(len(values), func(from, to int) {
+		for i := from; i < to; i++ {
+			folded[i] = name.Fold(values[i])
+		}
+	})
+	at := make(map[string]int32, len(values))
+	for i, f := range folded {
+		numbers[i] = -1
+		if f == "" {
+			continue
+		}
+		k, ok := at[f]
+		if !ok {
+			k = int32(len(at))
+			at[f] = k
+		}
+		numbers[i] = k
+		t.addN(f, n[i])
+	}
+	return numbers
+}
+
+// namesakes finds how many men share a name: the rows are put in the order of surname and given name when they are first asked for.
+type namesakes struct {
+	c                  *Columns
+	surnames, givens   []int32 // the number of the folded name, by the number as written
+	order              func()
+	rows               []uint32 // in the order of surname, given name, company
+	first              []uint32 // where each surname begins in rows, and the end
+	surnameNo, givenNo map[string]int32
+	company            []int32 // by unit: the number of its company, 0 for none
+	companyNo          map[string]int32
+}
+
+func (n *namesakes) sort() {
+	c := n.c
+	n.surnameNo, n.givenNo = map[string]int32{}, map[string]int32{}
+	for i, k := range n.surnames {
+		n.surnameNo[name.Fold(c.surnames[i])] = k
+	}
+	for i, k := range n.givens {
+		n.givenNo[name.Fold(c.givens[i])] = k
+	}
+	distinct := int(slices.Max(n.surnames)) + 1
+	n.first = make([]uint32, distinct+1)
+	for i := range c.rows {
+		if k := n.surnames[c.rows[i].surname]; k >= 0 {
+			n.first[k+1]++
+		}
+	}
+	for k := range distinct {
+		n.first[k+1] += n.first[k]
+	}
+	next := slices.Clone(n.first)
+	n.rows = make([]uint32, n.first[distinct])
+	for i := range c.rows {
+		if k := n.surnames[c.rows[i].surname]; k >= 0 {
+			n.rows[next[k]] = uint32(i)
+			next[k]++
+		}
+	}
+	n.companyNo = map[string]int32{}
+	n.company = make([]int32, len(c.units))
+	for i := range c.units {
+		if u := &c.units[i]; u.Company != "" {
+			n.company[i] = numberOf(n.companyNo, companyKey(*u))
+		}
+	}
+	inParts(distinct, func(from, to int) {
+		for k := from; k < to; k++ {
+			slices.SortFunc(n.rows[n.first[k]:n.first[k+1]], func(a, b uint32) int {
+				return cmp.Or(int(n.given(a))-int(n.given(b)), int(n.of(a))-int(n.of(b)))
+			})
+		}
+	})
+}
+
+// numberOf is the number of the key from 1 on, which it enters where it is new.
+func numberOf(m map[string]int32, key string) int32 {
+	n, ok := m[key]
+	if !ok {
+		n = int32(len(m)) + 1
+		m[key] = n
+	}
+	return n
+}
+
+func (n *namesakes) given(row uint32) int32 { return n.givens[n.c.rows[row].given] }
+
+// of is the number of the row's company, 0 for none.
+func (n *namesakes) of(row uint32) int32 { return n.company[n.c.rows[row].unit] }
+
+// count is how many men have the folded names, and how many of them are of the unit's company.
+func (n *namesakes) count(surname, given string, u *model.Unit) (men, inCompany int) {
+	n.order()
+	k, ok := n.surnameNo[surname]
+	g, known := n.givenNo[given]
+	if !ok || !known {
+		return 0, 0
+	}
+	span := func(rows []uint32, key func(uint32) int32, want int32) []uint32 {
+		from, _ := slices.BinarySearchFunc(rows, want, func(row uint32, want int32) int { return int(key(row)) - int(want) })
+		to, _ := slices.BinarySearchFunc(rows, want+1, func(row uint32, want int32) int { return int(key(row)) - int(want) })
+		return rows[from:to]
+	}
+	rows := span(n.rows[n.first[k]:n.first[k+1]], n.given, g)
+	if u.Company != "" && len(rows) > 1 {
+		if company := n.companyNo[companyKey(*u)]; company > 0 {
+			inCompany = len(span(rows, n.of, company))
+		}
+	}
+	return len(rows), inCompany
+}

@@ -1,0 +1,320 @@
+package weigh
+
+import (
+	"maps"
+	"slices"
+	"strings"
+	"sync"
+
+	"musterstone/link/compare"
+	"musterstone/model"
+	"musterstone/vocab/name"
+)
+
+// nearGiven is the same for given names.
+const nearGiven = 0.90
+
+// givenLevels are the levels of two given names, in the order of their numbers here.
+var givenLevels = [...]string{"same", "short form", "near", "middle", "different", "initial", "other initial", "written out", "same short", "other short", "not short for"}
+
+const (
+	givenMiddle       = 3
+	givenDifferent    = 4
+	givenInitial      = 5
+	givenOtherInitial = 6
+	givenNotShortFor  = 10
+)
+
+var givenPlace = sync.OnceValue(func() map[string]uint8 {
+	m := map[string]uint8{}
+	for i, level := range givenLevels {
+		m[level] = uint8(i)
+	}
+	return m
+})
+
+// givenView is a stone's given name with the level of each given name of the rosters.
+type givenView struct {
+	given   bool
+	folded  string
+	letters string  // the first letters of the given and the first middle name, both known; "" otherwise
+	levels  []uint8 // by number of the given name
+	firsts  []byte  // the first letters of the given names
+	lines   [len(givenLevels)]line
+	// exchanged and byMiddle are the lines of names that stand the other way round, and of a man who goes by his middle name.
+	exchanged, byMiddle line
+}
+
+func (w *Weigher) givenView(n model.Name) *givenView {
+	if n.Given == "" {
+		return &givenView{}
+	}
+	key := n.Given + "|" + strings.Join(n.GivenOr, "|") + "|" + n.Middle
+	if v, ok := w.givens.Load(key); ok {
+		return v.(*givenView)
+	}
+	v, _ := w.givens.LoadOrStore(key, w.compareGiven(n))
+	return v.(*givenView)
+}
+
+// bareGiven is a stone's given name, whatever its middle names, set beside those of the rosters.
+type bareGiven struct {
+	mine            given
+	levels          []uint8
+	firsts          []byte
+	count           [len(givenLevels)]int // men with whole names at each level
+	full, same, all int                   // men with whole names; with names that may begin with the letter; all
+}
+
+func (w *Weigher) bareGiven(n model.Name) *bareGiven {
+	n.Middle = ""
+	key := n.Given + "|" + strings.Join(n.GivenOr, "|")
+	if v, ok := w.bareGivens.Load(key); ok {
+		return v.(*bareGiven)
+	}
+	c, names, place := w.counts, w.givenNames(), givenPlace()
+	b := &bareGiven{mine: newGiven(n), levels: make([]uint8, len(names)), firsts: make([]byte, len(names))}
+	for i := range names {
+		theirs := &names[i]
+		level := place[b.mine.level(*theirs)]
+		b.levels[i], b.firsts[i] = level, theirs.name[0]
+		k := c.givens.n[theirs.name]
+		b.all += k
+		if b.mine.letters&theirs.letters != 0 {
+			b.same += k
+		}
+		if len(theirs.name) > 1 {
+			b.full += k
+			b.count[level] += k
+		}
+	}
+	v, _ := w.bareGivens.LoadOrStore(key, b)
+	return v.(*bareGiven)
+}
+
+func (w *Weigher) compareGiven(n model.Name) *givenView {
+	bare := w.bareGiven(n)
+	mine := newGiven(n)
+	c := w.counts
+	v := &givenView{given: true, folded: mine.name, levels: bare.levels, firsts: bare.firsts}
+	count := bare.count
+	for _, m := range mine.middle {
+		// Whom the stone has by his middle name.
+		number, ok := w.numbers().givens[m]
+		if !ok || len(mine.name) == 1 || name.Uncertain(mine.name) {
+			continue
+		}
+		if old := v.levels[number]; old == givenDifferent || old == givenNotShortFor {
+			if &v.levels[0] == &bare.levels[0] {
+				v.levels = slices.Clone(bare.levels)
+			}
+			v.levels[number] = givenMiddle
+			count[old] -= c.givens.n[m]
+			count[givenMiddle] += c.givens.n[m]
+		}
+	}
+	// An initial is set beside the first letters of all men, whole names among the whole names only: how often rosters give
+	// no more than an initial says nothing of the man.
+	var u, m [len(givenLevels)]float64
+	letters := chance("given", "initial", 0, float64(bare.same), float64(bare.all))
+	u[givenInitial], u[givenOtherInitial] = letters, 1-letters
+	rest := 1.0
+	for _, i := range [...]int{0, 1, 2, 3, 7, 8, 9} {
+		level := givenLevels[i]
+		share := 0.0
+		switch level {
+		case "same", "same short":
+			share = name.GivenShare(mine.name)
+		case "written out":
+			for _, root := range mine.sortedRoots() {
+				if root != mine.name {
+					share += name.GivenShare(root)
+				}
+			}
+		}
+		if mine.isShort() == shortLevels[level] || level == "middle" {
+			u[i] = chance("given", level, share, float64(count[i]), float64(bare.full))
+			rest -= u[i]
+		}
+	}
+	u[givenDifferent] = max(rest, c.share(0))
+	u[givenNotShortFor] = u[givenDifferent]
+	for i, level := range givenLevels {
+		m[i] = start("given", level).m
+	}
+	// A short form is at times the whole name: what the two would have at each level is mixed as the table of roots has it.
+	for level, whole := range map[string]string{"written out": "short form", "same short": "same", "other short": "near", "not short for": "different"} {
+		m[givenPlace()[level]] = mine.short*start("given", level).m + (1-mine.short)*start("given", whole).m
+	}
+	for i, level := range givenLevels {
+		v.lines[i] = lineOf("given", level, m[i], u[i])
+	}
+	l := start("given", "middle")
+	v.byMiddle = lineOf("given", "middle", l.m, l.m/4)
+	if second := initials(n.Middle); second != "" && mine.name[0] >= 'a' && mine.name[0] <= 'z' && second[0] != mine.name[0] {
+		v.letters = mine.name[:1] + second[:1]
+		begin := 0
+		for i, other := range c.givens.values {
+			if bare.firsts[i] == second[0] {
+				begin += c.givens.n[other]
+			}
+		}
+		swapped := chance("given", "initial", 0, float64(begin), float64(bare.all)) * chance("middle", "same", 0, float64(c.middles.n[mine.name[:1]]), float64(c.middle))
+		v.exchanged = lineOf("given", "exchanged", start("given", "exchanged").m, swapped)
+	}
+	return v
+}
+
+// against is the given name's line, and says whether it has dealt with the middle name too: of a man's two names, stone and record may give either
+// first.
+func (v *givenView) against(f *facts) (l line, both bool) {
+	if !v.given || f.given < 0 {
+		return line{}, false
+	}
+	level := v.levels[f.given]
+	if level == givenOtherInitial || level == givenDifferent || level == givenNotShortFor {
+		if v.letters != "" && f.middle.letter == v.letters[0] && v.firsts[f.given] == v.letters[1] {
+			return v.exchanged, true
+		}
+		// The man may go by his middle name on the roster's side: that is the record's own matter, not the value's.
+		if f.middle.second != "" && f.middle.second == v.folded {
+			return v.byMiddle, false
+		}
+	}
+	return v.lines[level], false
+}
+
+// given is a given name made ready for comparing.
+type given struct {
+	name   string             // folded
+	or     []string           // other names it may be
+	roots  map[string]float64 // root names it may stand for
+	short  float64            // the share of those that are another name than itself
+	middle []string           // whole middle names, folded
+	// letters are those that the name, or one that it stands for, may begin with, a bit for each.
+	letters uint32
+}
+
+// shortLevels are the levels of a stone's given name that is a short form itself.
+var shortLevels = map[string]bool{"written out": true, "same short": true, "other short": true, "not short for": true}
+
+// isShort reports whether the name is likelier short for another than a whole one.
+func (g given) isShort() bool { return g.short >= 0.5 }
+
+// leastRoot is the least share of a root whose first letter may stand for the name. House judgement.
+const leastRoot = 0.1
+
+func newGiven(n model.Name) given {
+	g := given{name: name.Fold(n.Given)}
+	for _, o := range n.GivenOr {
+		g.or = append(g.or, name.Fold(o))
+	}
+	if len(g.name) > 1 && !name.Uncertain(g.name) {
+		g.roots = map[string]float64{}
+		for _, f := range name.Roots(g.name) {
+			g.roots[f.Name] = f.P
+			if f.Name != g.name {
+				g.short += f.P
+			}
+			if f.P >= leastRoot {
+				g.letters |= letterBit(f.Name)
+			}
+		}
+	}
+	g.letters |= letterBit(g.name)
+	for _, o := range g.or {
+		g.letters |= letterBit(o)
+	}
+	for _, m := range strings.Fields(n.Middle) {
+		if f := name.Fold(m); len(f) > 1 {
+			g.middle = append(g.middle, f)
+		}
+	}
+	return g
+}
+
+// letterBit is the bit of a folded name's first letter, all bits where that is lost.
+func letterBit(folded string) uint32 {
+	switch {
+	case folded == "":
+		return 0
+	case folded[0] == '?' || folded[0] == '*':
+		return 1<<26 - 1
+	case folded[0] >= 'a' && folded[0] <= 'z':
+		return 1 << (folded[0] - 'a')
+	}
+	return 1 << 26 // a letter of another script
+}
+
+// sortedRoots are the root names in alphabetical order.
+func (g given) sortedRoots() []string { return slices.Sorted(maps.Keys(g.roots)) }
+
+// level is how two given names agree. Where the stone's is a short form, that a roster has it written out is the rule and no exception: such names have
+// levels of their own.
+func (g given) level(h given) string {
+	level := g.wholeLevel(h)
+	if !g.isShort() {
+		return level
+	}
+	switch level {
+	case "same":
+		return "same short"
+	case "short form":
+		if _, ok := g.roots[h.name]; ok {
+			return "written out"
+		}
+		return "other short"
+	case "near":
+		return "other short"
+	case "different":
+		return "not short for"
+	}
+	return level
+}
+
+// wholeLevel is how two given names agree, short or not.
+func (g given) wholeLevel(h given) string {
+	switch {
+	case g.name == h.name && len(g.name) > 1:
+		return "same"
+	case len(g.name) == 1 || len(h.name) == 1:
+		if g.letters&h.letters != 0 {
+			return "initial"
+		}
+		return "other initial"
+	case name.Uncertain(g.name):
+		if name.Match(g.name, h.name) {
+			return "same"
+		}
+		return "different"
+	}
+	for _, o := range g.or {
+		if o == h.name {
+			return "short form"
+		}
+	}
+	for _, o := range h.or {
+		if o == g.name {
+			return "short form"
+		}
+	}
+	for root := range g.roots {
+		if _, ok := h.roots[root]; ok {
+			return "short form"
+		}
+	}
+	if len(g.name) >= 4 && len(h.name) >= 4 && (compare.OSA(g.name, h.name) == 1 || compare.JaroWinkler(g.name, h.name) >= nearGiven) {
+		return "near"
+	}
+	for _, m := range g.middle {
+		if m == h.name {
+			return "middle"
+		}
+	}
+	for _, m := range h.middle {
+		if m == g.name {
+			return "middle"
+		}
+	}
+	return "different"
+}

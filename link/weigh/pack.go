@@ -1,0 +1,233 @@
+package weigh
+
+import (
+	"iter"
+	"math"
+	"strings"
+
+	"musterstone/model"
+	"musterstone/model/date"
+)
+
+// A Packer makes Columns of records as they come by. It keeps nothing of a record but what it copies.
+type Packer struct {
+	c   Columns
+	ids []byte
+
+	surnames, givens, middles, suffixes, homes, burials, files lexicon
+	units                                                      map[unitValue]uint32
+	dates                                                      map[dateText]uint32
+	ages                                                       map[date.Age]uint32
+	ranks                                                      map[rankPair]uint32
+	services                                                   map[serviceValue]uint32
+	births                                                     map[birthKey][2]int16
+}
+
+// lexicon numbers words in the order in which they come; 0 is "".
+type lexicon struct {
+	n      map[string]uint32
+	values []string
+}
+
+func newLexicon() lexicon { return lexicon{n: map[string]uint32{"": 0}, values: []string{""}} }
+
+func (l *lexicon) number(s string) uint32 {
+	n, ok := l.n[s]
+	if !ok {
+		s = strings.Clone(s)
+		n = uint32(len(l.values))
+		l.n[s] = n
+		l.values = append(l.values, s)
+	}
+	return n
+}
+
+// unitValue is a unit that can be a key: without its wording, its marks in one text.
+type unitValue struct {
+	body             model.Body
+	state            model.State
+	number, division int
+	arm              model.Arm
+	kind             model.UnitKind
+	company, name    string
+	lost, marks      string
+}
+
+// serviceValue is what of a service a marker's design can tell apart: see marker.Fits.
+type serviceValue struct {
+	side      model.Side
+	branch    model.Branch
+	body      model.Body
+	conflicts string
+	years     [6]int16 // the years of its dates, where it names no conflict
+}
+
+// dateText tells one date from another: its days follow from its EDTF.
+type dateText struct{ edtf, written string }
+
+// birthKey is an age and the day on which a man was of it.
+type birthKey struct{ on, age uint32 }
+
+// NewPacker starts with no record.
+func NewPacker() *Packer {
+	p := &Packer{
+		surnames: newLexicon(), givens: newLexicon(), middles: newLexicon(), suffixes: newLexicon(), homes: newLexicon(), burials: newLexicon(), files: newLexicon(),
+		units: map[unitValue]uint32{{}: 0}, dates: map[dateText]uint32{{}: 0}, ages: map[date.Age]uint32{{}: 0}, ranks: map[rankPair]uint32{{}: 0},
+		services: map[serviceValue]uint32{{}: 0}, births: map[birthKey][2]int16{},
+	}
+	p.c.units, p.c.dates, p.c.ages, p.c.ranks, p.c.services = make([]model.Unit, 1), make([]date.Date, 1), make([]date.Age, 1), make([]rankPair, 1), make([]model.Service, 1)
+	return p
+}
+
+// Pack makes Columns of all the records.
+func Pack(records iter.Seq[*model.Record]) *Columns {
+	p := NewPacker()
+	for r := range records {
+		p.Add(r)
+	}
+	return p.Columns()
+}
+
+// Add packs one record. It may be used again for another one afterwards.
+func (p *Packer) Add(r *model.Record) {
+	who, s := &r.Person, &r.Service
+	n := &who.Name
+	w := row{
+		surname: p.surnames.number(n.Surname), given: p.givens.number(n.Given), middle: p.middles.number(n.Middle),
+		unit: p.unit(&s.Unit), born: p.date(&who.Born), died: p.date(&who.Died),
+		enlisted: p.date(&s.Enlisted), musteredIn: p.date(&s.MusteredIn), musteredOut: p.date(&s.MusteredOut),
+		home: p.homes.number(who.Residence), burial: p.burials.number(burialText(r)), service: p.service(s), id: uint32(len(p.ids)),
+		age: small(p.age(&who.Age)), rank: small(number(p.ranks, &p.c.ranks, rankPair{s.Rank, s.RankOut}, rankPair{s.Rank, s.RankOut})),
+		suffix: small(p.suffixes.number(n.Suffix)), file: small(p.files.number(r.Source.File)),
+	}
+	w.bornFrom, w.bornTo = p.birth(r, &w)
+	p.ids = append(p.ids, r.ID...)
+	p.c.rows = append(p.c.rows, w)
+}
+
+// small is a number that a column of two bytes holds. Files, ranks, suffixes and ages are never so many; those beyond are as good as not given.
+func small(n uint32) uint16 {
+	if n > math.MaxUint16 {
+		return 0
+	}
+	return uint16(n)
+}
+
+// number is the number of the key among the values, which it enters where it is new.
+func number[K comparable, V any](m map[K]uint32, values *[]V, k K, v V) uint32 {
+	n, ok := m[k]
+	if !ok {
+		n = uint32(len(*values))
+		m[k] = n
+		*values = append(*values, v)
+	}
+	return n
+}
+
+func (p *Packer) unit(u *model.Unit) uint32 {
+	k := unitValue{body: u.Body, state: u.State, number: u.Number, division: u.Division, arm: u.Arm, kind: u.Kind, company: u.Company, name: u.Name, lost: u.NumberLost}
+	if len(u.Marks) > 0 {
+		k.marks = strings.Join(u.Marks, " ")
+	}
+	if n, ok := p.units[k]; ok {
+		return n
+	}
+	k.company, k.name, k.lost = strings.Clone(k.company), strings.Clone(k.name), strings.Clone(k.lost)
+	v := *u
+	v.Company, v.Name, v.NumberLost, v.Written, v.Marks = k.company, k.name, k.lost, "", strings.Fields(k.marks)
+	return number(p.units, &p.c.units, k, v)
+}
+
+func (p *Packer) date(d *date.Date) uint32 {
+	if d.EDTF == "" {
+		return 0
+	}
+	if n, ok := p.dates[dateText{d.EDTF, d.Written}]; ok {
+		return n
+	}
+	v := *d
+	v.EDTF, v.Written = strings.Clone(d.EDTF), strings.Clone(d.Written)
+	return number(p.dates, &p.c.dates, dateText{v.EDTF, v.Written}, v)
+}
+
+func (p *Packer) age(a *date.Age) uint32 {
+	if !a.Known {
+		return 0
+	}
+	if n, ok := p.ages[*a]; ok {
+		return n
+	}
+	v := *a
+	v.Written = strings.Clone(a.Written)
+	return number(p.ages, &p.c.ages, v, v)
+}
+
+func (p *Packer) service(s *model.Service) uint32 {
+	k := serviceValue{side: s.Side, branch: s.Branch, body: s.Unit.Body}
+	switch len(s.Conflicts) {
+	case 0:
+		for i, d := range [...]*date.Date{&s.Enlisted, &s.MusteredIn, &s.MusteredOut} {
+			k.years[2*i], k.years[2*i+1] = int16(d.From.Year), int16(d.To.Year)
+		}
+	case 1:
+		k.conflicts = string(s.Conflicts[0])
+	default:
+		for _, c := range s.Conflicts {
+			k.conflicts += string(c) + " "
+		}
+	}
+	if n, ok := p.services[k]; ok {
+		return n
+	}
+	v := model.Service{Side: s.Side, Branch: s.Branch, Unit: model.Unit{Body: s.Unit.Body}}
+	for _, c := range s.Conflicts {
+		v.Conflicts = append(v.Conflicts, model.ConflictCode(strings.Clone(string(c))))
+	}
+	if len(s.Conflicts) == 0 {
+		v.Enlisted, v.MusteredIn, v.MusteredOut = bare(s.Enlisted), bare(s.MusteredIn), bare(s.MusteredOut)
+	}
+	return number(p.services, &p.c.services, k, v)
+}
+
+// bare is a date without its wording.
+func bare(d date.Date) date.Date {
+	d.EDTF, d.Written = strings.Clone(d.EDTF), ""
+	return d
+}
+
+// birth gives the first and the last year in which the record's man can be born, both noYear where one is open.
+func (p *Packer) birth(r *model.Record, w *row) (from, to int16) {
+	if w.born != 0 {
+		return birthYears(p.c.dates[w.born])
+	}
+	if w.age == 0 {
+		return noYear, noYear
+	}
+	k := birthKey{w.enlisted, uint32(w.age)}
+	if w.enlisted == 0 {
+		k.on = w.musteredIn
+	}
+	y, ok := p.births[k]
+	if !ok {
+		y[0], y[1] = birthYears(r.Birth())
+		p.births[k] = y
+	}
+	return y[0], y[1]
+}
+
+// birthYears are the years of a birth, where both are known.
+func birthYears(d date.Date) (from, to int16) {
+	if d.From.IsZero() || d.To.IsZero() || d.From.Year < 0 || d.To.Year > 9999 {
+		return noYear, noYear
+	}
+	return int16(d.From.Year), int16(d.To.Year)
+}
+
+// Columns are those of the records packed so far. The Packer must not be used after.
+func (p *Packer) Columns() *Columns {
+	c := &p.c
+	c.ids = string(p.ids)
+	c.surnames, c.givens, c.middles, c.suffixes, c.homes, c.burials, c.files =
+		p.surnames.values, p.givens.values, p.middles.values, p.suffixes.values, p.homes.values, p.burials.values, p.files.values
+	return c
+}

@@ -1,0 +1,80 @@
+package weigh
+
+import (
+	"fmt"
+
+	"musterstone/model"
+	"musterstone/vocab"
+	"musterstone/vocab/unit"
+)
+
+// Spell is the evidence that the lines stand for, with what stone and record say; r is the record that was weighed, or Columns.Record of its row.
+func (v *Stone) Spell(l *Lines, r *model.Record) []model.Evidence {
+	out := make([]model.Evidence, l.n, l.n+1) // one more for what is known beside the record
+	for i, x := range l.at[:l.n] {
+		e := x.evidence()
+		v.spell(&e, r)
+		out[i] = e
+	}
+	return out
+}
+
+// spell puts in what either side says.
+func (v *Stone) spell(e *model.Evidence, r *model.Record) {
+	mine, theirs := &v.claim.Person, &r.Person
+	switch e.Field {
+	case "surname":
+		e.Stone, e.Record = v.surname.written, theirs.Name.Surname
+		if e.Level == "same" && v.surname.same > 1 {
+			e.Why = fmt.Sprintf("%d men of this surname in the rosters", v.surname.same)
+		}
+	case "given":
+		e.Stone, e.Record = mine.Name.Given, theirs.Name.Given
+		if e.Level == "exchanged" {
+			e.Record, e.Why = theirs.Name.Given+" "+theirs.Name.Middle, "the two names stand the other way round"
+		}
+	case "middle":
+		e.Stone, e.Record = mine.Name.Middle, theirs.Name.Middle
+	case "suffix":
+		e.Stone, e.Record = orNone(mine.Name.Suffix), orNone(theirs.Name.Suffix)
+	case "unit":
+		e.Stone, e.Record = unit.Format(v.unit.unit), unit.Format(r.Service.Unit)
+	case "kin":
+		e.Why = "men of one name enlist together"
+	case "rank":
+		_, rank := v.rankLine(rankPair{r.Service.Rank, r.Service.RankOut})
+		e.Stone, e.Record = string(v.claim.Service.Rank), string(rank)
+		if e.Stone == "" {
+			e.Stone, e.Why = "none", "privates' stones carry no rank"
+		}
+	case "birth":
+		e.Stone, e.Record = spell(v.birth.born), spell(r.Birth())
+	case "death":
+		e.Stone, e.Record = spell(v.death.died), spell(theirs.Died)
+	case "service":
+		s := &r.Service
+		e.Stone = spell(v.death.died)
+		if last := v.death.beforeLeaving(&s.MusteredOut, &s.Enlisted, &s.MusteredIn); last != nil {
+			e.Record = spell(*last)
+		}
+		e.Why = "the stone's man was dead before the record's man had entered or left the service"
+	case "burial":
+		e.Stone, e.Record = v.place.place.Cemetery, burialText(r)
+	case "home":
+		switch e.Level {
+		case "same county", "elsewhere":
+			e.Stone, e.Record = v.place.place.County, theirs.Residence
+		default:
+			e.Stone, e.Record = vocab.StateName(v.place.place.State), vocab.StateName(r.Service.Unit.State)
+		}
+	case "design":
+		_, e.Why = v.design.fit(&r.Service, &theirs.Died)
+	}
+}
+
+func orNone(s string) string {
+	if s == "" {
+		return "none"
+	}
+	return s
+}

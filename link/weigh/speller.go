@@ -1,0 +1,300 @@
+package weigh
+
+import (
+	mathbits "math/bits"
+
+	"musterstone/link/compare"
+	"musterstone/vocab/name"
+)
+
+// A speller holds the distinct surnames of the rosters so that those which are like another one are found without comparing it with all of them letter by letter: a
+// look at the length and at which letters occur rules out nearly all.
+type speller struct {
+	spellings []spelling
+	byLength  [][]entry
+	sounds    map[string]int32
+	bySound   [][]int32 // by the number of the sound; 0 is none
+	odd       []int32   // those with lost letters, which are compared one by one
+}
+
+// entry is a surname in a list: its number, the letters that occur in it and the name itself, five bits a letter, where it is short enough.
+type entry struct {
+	letters uint32
+	number  int32
+	name    uint64
+}
+
+// short is the most letters that the bits of an entry hold.
+const short = 12
+
+// inBits gives a folded name five bits a letter, 0 where it is too long.
+func inBits(folded string) uint64 {
+	if len(folded) > short {
+		return 0
+	}
+	var bits uint64
+	for i := range len(folded) {
+		code := uint64(27)
+		switch c := folded[i]; {
+		case c >= 'a' && c <= 'z':
+			code = uint64(c-'a') + 1
+		case c == '*':
+			code = 28
+		}
+		bits |= code << (5 * i)
+	}
+	return bits
+}
+
+// twoOff reports whether two names of one length, in bits, can be two edits apart or less: four letters that differ make two swaps; more than that is a letter taken
+// out here and one put in there, so that what stands between them has moved by one.
+func twoOff(a, b uint64) bool {
+	x := a ^ b
+	differ := (x | x>>1 | x>>2 | x>>3 | x>>4) & 0x0084210842108421
+	if mathbits.OnesCount64(differ) <= 4 {
+		return true
+	}
+	first, last := mathbits.TrailingZeros64(differ), 63-mathbits.LeadingZeros64(differ)
+	mask := uint64(1)<<(last-first) - 1
+	return a>>(first+5)&mask == b>>first&mask || b>>(first+5)&mask == a>>first&mask
+}
+
+// longest is the length from which surnames stand in one list.
+const longest = 48
+
+func newSpeller(names []string) *speller {
+	s := &speller{spellings: make([]spelling, len(names)), byLength: make([][]entry, longest+1), sounds: map[string]int32{"": 0}, bySound: make([][]int32, 1)}
+	sounds := make([]string, len(names))
+	inParts(len(names), func(from, to int) {
+		for i := from; i < to; i++ {
+			s.spellings[i], sounds[i] = newSpelling(names[i]), name.Sound(names[i])
+		}
+	})
+	for i := range s.spellings {
+		x := &s.spellings[i]
+		k, ok := s.sounds[sounds[i]]
+		if !ok {
+			k = int32(len(s.bySound))
+			s.sounds[sounds[i]] = k
+			s.bySound = append(s.bySound, nil)
+		}
+		if x.sound = k; k > 0 {
+			s.bySound[k] = append(s.bySound[k], int32(i))
+		}
+		if x.odd {
+			s.odd = append(s.odd, int32(i))
+		}
+		n := min(len(x.name), longest)
+		s.byLength[n] = append(s.byLength[n], entry{x.letters, int32(i), inBits(x.name)})
+	}
+	return s
+}
+
+// like calls each for every surname of the rosters that agrees with the whole name at some level.
+func (s *speller) like(folded string, each func(number int32, level string)) {
+	a := s.spelling(folded)
+	var p compare.Prepared
+	p.Set(folded)
+	mine := inBits(folded)
+	for k := max(0, min(len(folded), longest)-3); k <= min(longest, len(folded)+3); k++ {
+		f := newFilter(len(folded), k)
+		for _, e := range s.byLength[k] {
+			gone, come := mathbits.OnesCount32(a.letters&^e.letters), mathbits.OnesCount32(e.letters&^a.letters)
+			if gone > f.gone || come > f.come || len(folded) == k && mine != 0 && mine != e.name && f.rulesOut(mine, e.name, gone, come) {
+				continue
+			}
+			b := &s.spellings[e.number]
+			if level := surnameLevel(&a, b, &p); level != "" && level != "sound" {
+				each(e.number, level)
+			}
+		}
+	}
+	if a.sound <= 0 {
+		return
+	}
+	for _, n := range s.bySound[a.sound] {
+		if surnameLevel(&a, &s.spellings[n], &p) == "sound" {
+			each(n, "sound")
+		}
+	}
+}
+
+// A filter says how many of the letters of a name may be missing from another of a given length, and how many new to it, for the two to be like each other by any
+// of the measures of surnameLevel; more is ruled out. Jaro is the same for Jaro-Winkler's measure alone, by how many letters the two begin with alike.
+type filter struct {
+	gone, come int
+	jaro       [5]struct{ gone, come int }
+}
+
+func newFilter(a, b int) *filter {
+	f := &filter{gone: -1, come: -1}
+	allow := func(gone, come int) { f.gone, f.come = max(f.gone, gone), max(f.come, come) }
+	d := a - b
+	switch { // so many letters changed, lost or added
+	case d == 0:
+		allow(2, 2)
+	case d == 1:
+		allow(1, 0)
+	case d == -1:
+		allow(0, 1)
+	}
+	if min(a, b) >= longSurname {
+		switch d {
+		case 1:
+			allow(2, 1)
+		case -1:
+			allow(1, 2)
+		case 2:
+			allow(2, 0)
+		case -2:
+			allow(0, 2)
+		}
+	}
+	for prefix := range f.jaro {
+		limit := &f.jaro[prefix]
+		limit.gone, limit.come = -1, -1
+		// It is greatest for m letters that match where none is out of order.
+		for m := min(a, b); m > 0; m-- {
+			x := float64(m)
+			j := (x/float64(a) + x/float64(b) + 1) / 3
+			if j+0.1*float64(prefix)*(1-j) < nearSurname-1e-9 {
+				break
+			}
+			limit.gone, limit.come = a-m, b-m
+		}
+		allow(limit.gone, limit.come)
+	}
+	if a >= longest || b >= longest {
+		allow(2, 2)
+	}
+	f.gone, f.come = min(f.gone, 2), min(f.come, 2)
+	return f
+}
+
+// rulesOut reports whether two names of one length, in bits, of which so many letters are missing from the other and new to it, cannot be like each other.
+func (f *filter) rulesOut(a, b uint64, gone, come int) bool {
+	limit := &f.jaro[min(mathbits.TrailingZeros64(a^b)/5, 4)]
+	return (gone > limit.gone || come > limit.come) && !twoOff(a, b)
+}
+
+// fitting calls each for every surname that fits the damaged one, or nearly does.
+func (s *speller) fitting(pattern string, each func(number int32, level string)) {
+	d := newDamaged(pattern)
+	if d == nil {
+		for i := range s.spellings {
+			if level := fitLevel(pattern, s.spellings[i].name); level != "" {
+				each(int32(i), level)
+			}
+		}
+		return
+	}
+	from, to := max(0, d.known-1), longest
+	if !d.open {
+		to = min(longest, d.known+1)
+	}
+	for k := min(from, longest); k <= to; k++ {
+		for _, e := range s.byLength[k] {
+			if mathbits.OnesCount32(d.letters&^e.letters) > 1 {
+				continue
+			}
+			x := &s.spellings[e.number]
+			if x.odd {
+				continue
+			}
+			if level := d.level(x.name); level != "" {
+				each(e.number, level)
+			}
+		}
+	}
+	for _, n := range s.odd {
+		if level := fitLevel(pattern, s.spellings[n].name); level != "" {
+			each(n, level)
+		}
+	}
+}
+
+// damaged is a name with lost letters as an automaton (Wu and Manber 1992): bit i stands for i of its signs having been met, all of them in one row, all but one
+// error in the other.
+type damaged struct {
+	eq      [26]uint64 // for each letter, the signs that it can be
+	loops   uint64     // where letters of unknown number are lost
+	known   int        // signs, stars apart
+	open    bool       // there are stars
+	letters uint32     // a bit for each letter that is given
+}
+
+// newDamaged is nil for a pattern that is too long.
+func newDamaged(pattern string) *damaged {
+	d := &damaged{}
+	if len(pattern) > 60 {
+		return nil
+	}
+	for i := range len(pattern) {
+		switch c := pattern[i]; {
+		case c == '*':
+			d.loops |= 1 << d.known
+			d.open = true
+		case c == '?':
+			for k := range d.eq {
+				d.eq[k] |= 1 << d.known
+			}
+			d.known++
+		case c >= 'a' && c <= 'z':
+			d.eq[c-'a'] |= 1 << d.known
+			d.letters |= 1 << (c - 'a')
+			d.known++
+		default:
+			return nil
+		}
+	}
+	return d
+}
+
+// level is fitLevel for a name of plain letters.
+func (d *damaged) level(whole string) string {
+	r0, r1 := uint64(1), uint64(3) // one sign of the pattern may be missing from the start
+	for i := range len(whole) {
+		eq := d.eq[whole[i]-'a']
+		next := r0&eq<<1 | r0&d.loops
+		r1 = r1&eq<<1 | r1&d.loops | r0 | r0<<1 | next<<1
+		r0 = next
+	}
+	switch end := uint64(1) << d.known; {
+	case r0&end != 0:
+		return "fits"
+	case r1&end != 0:
+		return "nearly fits"
+	}
+	return ""
+}
+
+// spelling is a folded surname made ready for comparing.
+type spelling struct {
+	name    string
+	letters uint32 // a bit for each letter that occurs
+	sound   int32  // number of its sound, 0 for none, -1 for one that no surname of the rosters has
+	odd     bool   // it has signs that are no letters
+}
+
+func newSpelling(folded string) spelling {
+	s := spelling{name: folded}
+	for i := range len(folded) {
+		if c := folded[i]; c >= 'a' && c <= 'z' {
+			s.letters |= 1 << (c - 'a')
+		} else {
+			s.odd = true
+		}
+	}
+	return s
+}
+
+// spelling makes a name ready for being compared with those of the rosters.
+func (s *speller) spelling(folded string) spelling {
+	x := newSpelling(folded)
+	k, ok := s.sounds[name.Sound(folded)]
+	if !ok {
+		k = -1
+	}
+	x.sound = k
+	return x
+}

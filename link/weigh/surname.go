@@ -1,0 +1,214 @@
+package weigh
+
+import (
+	mathbits "math/bits"
+	"slices"
+
+	"musterstone/link/compare"
+	"musterstone/vocab/name"
+)
+
+// nearSurname is the Jaro-Winkler similarity from which two surnames count as near: common practice, no source.
+const nearSurname = 0.92
+
+// longSurname is how many letters a surname must have for another, two letters off, still to be like it: common practice, no source.
+const longSurname = 6
+
+// wornCost is the most that the changed letters of a name may cost for it to count as the same name worn: see compare.WornDistance.
+const wornCost = 0.75
+
+// surnameView is a stone's surname with the level at which the surnames of the rosters agree with it.
+type surnameView struct {
+	written string
+	folded  string
+	same    int // men of exactly this name
+	levels  []surnameLine
+	at      numberTable // for the number of a surname of the rosters, which of levels; 0, the lowest, where it is not there
+}
+
+// surnameLine is a level of the surname.
+type surnameLine struct {
+	name    string
+	u       float64 // share of the roster's men whose surname agrees at it
+	oneName bool    // the two can be one name
+	line    line
+}
+
+// surnameView sets the surname beside those of the rosters, once a name.
+func (w *Weigher) surnameView(surname string) *surnameView {
+	if surname == "" {
+		return &surnameView{}
+	}
+	if v, ok := w.surnames.Load(surname); ok {
+		return v.(*surnameView)
+	}
+	v, _ := w.surnames.LoadOrStore(surname, w.compareSurname(surname))
+	return v.(*surnameView)
+}
+
+func (w *Weigher) compareSurname(surname string) *surnameView {
+	v := &surnameView{written: surname, folded: name.Fold(surname)}
+	names := []string{"different", "same", "spelling", "worn", "near", "two letters", "sound"}
+	uncertain := name.Uncertain(surname)
+	if uncertain {
+		names = []string{"does not fit", "fits", "nearly fits"}
+	}
+	place := map[string]uint8{}
+	for i, level := range names {
+		place[level] = uint8(i)
+		v.levels = append(v.levels, surnameLine{name: level, oneName: level == "same" || level == "spelling" || level == "worn" || level == "near" || level == "fits"})
+	}
+	speller := w.speller()
+	var numbers []int32
+	var levels []uint8
+	take := func(number int32, level string) {
+		numbers, levels = append(numbers, number), append(levels, place[level])
+	}
+	if uncertain {
+		speller.fitting(v.folded, take)
+	} else {
+		speller.like(v.folded, take)
+		w.renderings(v.folded, &numbers, &levels, place)
+	}
+	v.at = newNumberTable(numbers, levels)
+	n := make([]int, len(names))
+	for i, number := range numbers {
+		n[levels[i]] += w.counts.surnames.n[speller.spellings[number].name]
+	}
+	rest := 1.0
+	for i := 1; i < len(names); i++ {
+		share := 0.0
+		if i == 1 {
+			share = name.SurnameShare(v.folded)
+		}
+		v.levels[i].u = chance("surname", names[i], share, float64(n[i]), float64(w.counts.N))
+		rest -= v.levels[i].u
+	}
+	v.levels[0].u = max(rest, w.counts.share(0))
+	for i := range v.levels {
+		l := &v.levels[i]
+		l.line = lineOf("surname", l.name, start("surname", l.name).m, l.u)
+	}
+	v.same = w.counts.surnames.n[v.folded]
+	return v
+}
+
+// renderings puts the names that the surname was known to be rendered by (Schmidt for Smith) among those of one spelling; what was translated (Koch for Cook) is too
+// weak a hint.
+func (w *Weigher) renderings(folded string, numbers *[]int32, levels *[]uint8, place map[string]uint8) {
+	for _, r := range name.Renderings(folded) {
+		n, ok := w.numbers().surnames[r.Name]
+		if r.Translated || !ok {
+			continue
+		}
+		at := slices.Index(*numbers, n)
+		switch {
+		case at < 0:
+			*numbers, *levels = append(*numbers, n), append(*levels, place["spelling"])
+		case (*levels)[at] == place["sound"]:
+			(*levels)[at] = place["spelling"]
+		}
+	}
+}
+
+// against is the level at which the record's surname agrees, nil where one of them has none.
+func (v *surnameView) against(f *facts) *surnameLine {
+	if v.folded == "" || f.surname == missing {
+		return nil
+	}
+	return &v.levels[v.at.get(f.surname)]
+}
+
+// fitLevel is how a name with lost letters agrees with a whole one; "" where it does not.
+func fitLevel(pattern, whole string) string {
+	if name.Match(pattern, whole) {
+		return "fits"
+	}
+	if compare.PatternDistance(pattern, whole) <= 1 {
+		return "nearly fits"
+	}
+	return ""
+}
+
+// surnameLevel is the level at which two folded surnames agree, a also as prepared; "" where they differ.
+func surnameLevel(a, b *spelling, p *compare.Prepared) string {
+	if len(a.name) == len(b.name) && a.letters == b.letters && a.name == b.name {
+		return "same"
+	}
+	alike := a.sound == b.sound && a.sound > 0
+	d := len(a.name) - len(b.name)
+	// One letter changed, lost or added leaves all other letters; a name from which three letters are gone, or to which four are
+	// new, is not near by any measure used here.
+	if d >= -3 && d <= 3 && mathbits.OnesCount32(a.letters&^b.letters) <= 2 && mathbits.OnesCount32(b.letters&^a.letters) <= 2 {
+		off := p.OSA(b.name)
+		switch {
+		case len(a.name) >= 4 && off == 1, p.JaroWinkler(b.name) >= nearSurname:
+			if alike {
+				return "spelling"
+			}
+			if wornAlike(a.name, b.name) {
+				return "worn"
+			}
+			return "near"
+		case wornAlike(a.name, b.name):
+			return "worn"
+		case !alike && min(len(a.name), len(b.name)) >= longSurname && off == 2:
+			return "two letters"
+		}
+	}
+	if alike {
+		return "sound"
+	}
+	return ""
+}
+
+// wornAlike reports whether two names of one length differ in one or two letters that wear alike when carved.
+func wornAlike(a, b string) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	differ := 0
+	for i := range len(a) {
+		if a[i] != b[i] {
+			differ++
+		}
+	}
+	return differ <= 2 && compare.WornDistance(a, b, name.Worn) <= wornCost
+}
+
+// numberTable finds small values by numbers: a table of open addresses.
+type numberTable struct {
+	keys   []int32 // the number plus 1, 0 for nothing
+	values []uint8
+	shift  uint8
+}
+
+func newNumberTable(numbers []int32, values []uint8) numberTable {
+	bits := max(2, mathbits.Len(uint(2*len(numbers))))
+	t := numberTable{keys: make([]int32, 1<<bits), values: make([]uint8, 1<<bits), shift: uint8(32 - bits)}
+	for i, n := range numbers {
+		k := t.home(n)
+		for t.keys[k] != 0 {
+			k = (k + 1) & (len(t.keys) - 1)
+		}
+		t.keys[k], t.values[k] = n+1, values[i]
+	}
+	return t
+}
+
+func (t *numberTable) home(n int32) int { return int(uint32(n) * 0x9e3779b1 >> t.shift) }
+
+// get is 0 for a number that has no value.
+func (t *numberTable) get(n int32) uint8 {
+	if n < 0 {
+		return 0
+	}
+	for k := t.home(n); ; k = (k + 1) & (len(t.keys) - 1) {
+		switch t.keys[k] {
+		case n + 1:
+			return t.values[k]
+		case 0:
+			return 0
+		}
+	}
+}
