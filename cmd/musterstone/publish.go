@@ -21,6 +21,7 @@ import (
 func (a *app) publishCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "publish",
+		ArgsUsage: "FOLDER",
 		Usage:     "write the dataset as Turtle, with vocabulary, shapes and description",
 		UsageText: "musterstone publish [--survey FOLDER] [--dry-run] [--jsonld] [--site=false] [--since FOLDER] [--to URL] [--json] OUT",
 		Description: "Writes into the folder OUT: the data as Turtle, N-Triples and N-Quads, with vocabulary, shapes, description, example queries, what changed since the\n" +
@@ -28,7 +29,8 @@ func (a *app) publishCommand() *cli.Command {
 			"proposal is published as a proposal, in files of its own; only what a person confirmed is published as a link. Columns marked private in the\n" +
 			"metadata (\"ms:private\": true) stay at home, though find shows them to you; so does everybody who may be living: whoever has no known death and may have\n" +
 			"been born less than 110 years ago. That is a rule of caution; the law of your place goes before it. Those who recorded stones are named only where the\n" +
-			"metadata say that they agreed (\"ms:nameRecorders\": true). With --dry-run nothing is written: you see what would go out, and what is held back and why.\n" +
+			"metadata say that they agreed (\"ms:nameRecorders\": true); who decided is always named. Decisions go out with their reasons, those on a stone as a whole too;\n" +
+			"notes stay at home unless the metadata say otherwise (\"ms:publishNotes\": true). With --dry-run nothing is written: you see what would go out, and what is held back and why.\n" +
 			"With --to the publication is also put into a store of linked data (SPARQL 1.1 Graph Store Protocol), in chunks; a run that broke off goes on where\n" +
 			"it stopped. An earlier publication in OUT is replaced whole, or not at all. The base IRI (\"ms:base\" in the metadata) ends in a slash; one with # or ? is refused.\n\n" +
 			"Example: musterstone publish --survey alder alder-2026",
@@ -259,10 +261,12 @@ func (a *app) dataset(ctx context.Context, j *job.Job, proposals []model.Proposa
 	if err != nil {
 		return d, err
 	}
+	history := l.History()
 	d = rdf.Dataset{
 		Base: base, Title: j.Survey.Title, Licence: j.Survey.Licence, Publisher: j.Survey.Publisher,
 		Year: a.now().Year(), Program: "Musterstone " + version, Inputs: digests, Metadata: metadata, NameRecorders: j.Survey.NameRecorders,
-		Subjects: slices.Values(j.Subjects()), Records: x.Records(ctx), Proposals: proposals, Decisions: l.OnRecords(), Findings: findings,
+		Subjects: slices.Values(j.Subjects()), Records: x.Records(ctx), Proposals: proposals, Findings: findings,
+		Decisions: history.Decisions, Stands: history.Stands, Astray: history.Astray, PublishNotes: j.Survey.PublishNotes,
 	}
 	for _, t := range j.Survey.Tables {
 		info := rdf.Table{File: t.File}

@@ -4,13 +4,10 @@ import (
 	"bytes"
 	"cmp"
 	"context"
-	"encoding/csv"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"math/rand/v2"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -145,105 +142,4 @@ func lines(t *testing.T, path string) []string {
 		t.Fatal(err)
 	}
 	return strings.SplitAfter(strings.TrimSpace(string(text)), "\n")
-}
-
-// TestQueries runs the example queries in two engines of others (roqet of rasqal-utils, and rdflib), and holds what they give to what propose and unmarked
-// say.
-func TestQueries(t *testing.T) {
-	if os.Getenv("MUSTERSTONE_OUTSIDE") != "1" {
-		t.Skip("MUSTERSTONE_OUTSIDE is not 1")
-	}
-	dir := decided(t, 5, false)
-	out := filepath.Join(t.TempDir(), "out")
-	command(t, "publish", "--survey", dir, "--site=false", out)
-	var proposed, unmarked [][]string
-	for line := range strings.Lines(command(t, "propose", "--survey", dir, "--json")) {
-		var p model.Proposal
-		if err := json.Unmarshal([]byte(line), &p); err != nil {
-			t.Fatal(err)
-		}
-		for _, c := range p.Candidates {
-			if c.Proposed {
-				proposed = append(proposed, []string{string(p.Stone), string(c.Record)})
-			}
-		}
-	}
-	for line := range strings.Lines(command(t, "unmarked", "--survey", dir, "--json")) {
-		var f model.Finding
-		if err := json.Unmarshal([]byte(line), &f); err != nil {
-			t.Fatal(err)
-		}
-		if f.Stone != "" {
-			unmarked = append(unmarked, []string{f.Kind, "stone", string(f.Stone)})
-		}
-		if f.Record != "" {
-			unmarked = append(unmarked, []string{f.Kind, "record", string(f.Record)})
-		}
-	}
-	if len(proposed) < 3 || len(unmarked) < 1 {
-		t.Fatalf("%d proposals and %d findings are too few to tell anything", len(proposed), len(unmarked))
-	}
-	engines := map[string]func(query string) [][]string{
-		"roqet": func(query string) [][]string {
-			return table(t, exec.Command("roqet", "-q", "-r", "csv", "-D", filepath.Join(out, "dataset.ttl"), "-D", filepath.Join(out, "proposals.ttl"), query))
-		},
-		"rdflib": func(query string) [][]string {
-			const script = `
-import sys, rdflib
-g = rdflib.Graph()
-for f in sys.argv[2:]: g.parse(f, format="nt")
-sys.stdout.buffer.write(g.query(open(sys.argv[1]).read()).serialize(format="csv"))`
-			return table(t, exec.Command("/usr/bin/python3", "-c", script, query, filepath.Join(out, "dataset.nt"), filepath.Join(out, "proposals.nt")))
-		},
-	}
-	names, err := filepath.Glob(filepath.Join(out, "queries", "*.rq"))
-	if err != nil || len(names) < 8 {
-		t.Fatalf("%v %v", names, err)
-	}
-	for name, ask := range engines {
-		for _, q := range names {
-			rows := ask(q)
-			if len(rows) == 0 { // roqet prints no header where there is no answer
-				rows = [][]string{{}}
-			}
-			var want [][]string
-			switch filepath.Base(q) {
-			case "proposed.rq":
-				want = proposed
-			case "unmarked.rq":
-				want = unmarked
-			default:
-				continue
-			}
-			var got [][]string
-			for _, r := range rows[1:] {
-				got = append(got, r[:len(want[0])])
-			}
-			slices.SortFunc(got, slices.Compare[[]string])
-			slices.SortFunc(want, slices.Compare[[]string])
-			if diff := gocmp.Diff(want, got); diff != "" {
-				t.Errorf("%s, %s (-want +got):\n%s", name, filepath.Base(q), diff)
-			}
-		}
-	}
-}
-
-// table runs a program that prints CSV.
-func table(t *testing.T, cmd *exec.Cmd) [][]string {
-	t.Helper()
-	var errs strings.Builder
-	cmd.Stderr = &errs
-	text, err := cmd.Output()
-	var exit *exec.ExitError
-	if errors.As(err, &exit) && exit.ExitCode() == 2 && strings.HasSuffix(cmd.Path, "roqet") && errs.Len() == 0 {
-		err = nil // what roqet 0.9.33 ends with after some queries that group, though it complains of nothing and the answer is whole
-	}
-	if err != nil {
-		t.Fatalf("%v: %v\n%s", cmd.Args, err, errs.String())
-	}
-	rows, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
-	if err != nil {
-		t.Fatalf("%v: %v\n%s", cmd.Args, err, text)
-	}
-	return rows
 }

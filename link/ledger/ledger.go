@@ -185,35 +185,6 @@ func (l *Ledger) stateNow() State {
 	return *l.state
 }
 
-// OnRecords gives the decisions on a stone and a record, as they follow their records, sorted by time, then id: those that were set aside by another on the
-// stone, and what is on a stone as a whole, are left out.
-func (l *Ledger) OnRecords() []model.Decision {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	all := l.followed()
-	type own struct {
-		by    string
-		stone model.StoneID
-		id    string
-	}
-	for i, d := range all {
-		if l.strayed(i, d) {
-			all[i].As = model.Noted
-		}
-	}
-	aside := map[own]bool{}
-	for _, d := range all {
-		for _, id := range d.Instead {
-			aside[own{d.By, d.Stone, id}] = true
-		}
-	}
-	all = slices.DeleteFunc(all, func(d model.Decision) bool {
-		return d.Record == "" || d.As == model.Noted || aside[own{d.By, d.Stone, d.ID}]
-	})
-	slices.SortFunc(all, compare)
-	return all
-}
-
 // Strangers complains of the decisions that stand, withdrawals apart, on stones or records that the survey does not have: their row
 // was taken out, or its id changed and nothing tells where it went. Nothing is done about them.
 func (l *Ledger) Strangers(hasStone func(model.StoneID) bool, hasRecord func(model.RecordID) bool) []model.Complaint {

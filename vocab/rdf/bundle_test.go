@@ -157,6 +157,7 @@ func TestBundle(t *testing.T) {
 	want := []BundleRow{
 		{File: "stones.csv", Row: 2, ID: "A-1", Cells: []model.Cell{{Column: "id", Value: "A-1"}, {Column: "inscription", Value: "1ST SGT.\nJNO. T. HO[..]EN\nCO. F 31 WIS. INF."}, {Column: "odd, (column)", Value: "say \"hi\" . <http://evil.example/s> <p> \"y"}}},
 		{File: "stones.csv", Row: 3, ID: "A-2", Cells: []model.Cell{{Column: "id", Value: "A-2"}}},
+		{File: "stones.csv", Row: 4, ID: "A-3", Cells: []model.Cell{{Column: "id", Value: "A-3"}, {Column: "inscription", Value: "[---]ELL\n1[.]4 ILL. INF."}}},
 		{File: "roster.csv", Row: 2, ID: "r1", Cells: []model.Cell{{Column: "id", Value: "r1"}, {Column: "name", Value: "Holden, Jno. T."}}},
 		{File: "roster.csv", Row: 3, ID: "r2", Cells: []model.Cell{{Column: "id", Value: "r2"}, {Column: "name", Value: "Holder, J."}}},
 	}
@@ -166,14 +167,9 @@ func TestBundle(t *testing.T) {
 	ids := []string{}
 	for _, d := range b.Decisions {
 		ids = append(ids, d.ID)
-		if d.ID == "d1" {
-			if diff := gocmp.Diff(sample(t).Decisions[0], d); diff != "" {
-				t.Errorf("decision (-want +got):\n%s", diff)
-			}
-		}
 	}
 	slices.Sort(ids)
-	if diff := gocmp.Diff([]string{"d1", "d2", "d3", "d4"}, ids); diff != "" {
+	if diff := gocmp.Diff([]string{"d1", "d2", "d3", "d4", "d6", "d7"}, ids); diff != "" {
 		t.Errorf("decisions (-want +got):\n%s", diff)
 	}
 	// Changed data are refused.

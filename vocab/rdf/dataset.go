@@ -29,8 +29,13 @@ type Dataset struct {
 	Subjects  iter.Seq[*model.Subject]
 	Records   iter.Seq[*model.Record]
 	Proposals []model.Proposal
+	// Decisions are those of the ledger, none, unsure and notes among them.
 	Decisions []model.Decision
-	Findings  []model.Finding
+	// Stands has the ids of the decisions that speak today; where it is nil, those that no other supersedes or sets aside do.
+	Stands map[string]bool
+	// Astray has the ids of decisions whose record's id is another man's today; they link nothing.
+	Astray   map[string]bool
+	Findings []model.Finding
 
 	// Tables are the survey's tables, as far as known: they give the columns their order and meaning.
 	Tables []Table
@@ -52,6 +57,8 @@ type Dataset struct {
 	// NameRecorders is set where those who recorded stones agreed to be named. Who decided is always named: a decision without its maker is worth
 	// nothing.
 	NameRecorders bool
+	// PublishNotes is set where the notes that reviewers made may be published; else they are held back.
+	PublishNotes bool
 }
 
 // DefaultPartTriples is how many triples go into one file of Turtle, at about 50 bytes each.
@@ -130,11 +137,12 @@ func build(d *Dataset, dir string, sum *Summary) (*mapper, error) {
 	}
 	m := &mapper{
 		graph: newGraph(dir), data: d, year: year, sum: sum,
-		private: map[string]bool{}, seen: map[string]string{}, columns: map[string]IRI{}, decided: map[string]bool{},
+		private: map[string]bool{}, seen: map[string]string{}, columns: map[columnKey]IRI{}, concepts: map[codeKey]IRI{}, units: map[unitKey]IRI{}, sources: map[string]IRI{}, decided: map[string]bool{},
 		ids: map[shortKey]fate{}, stones: map[model.StoneID]stoneSeen{},
-		matches: map[[2]string]IRI{}, names: map[model.RecordID]string{}, tables: map[string]map[string]columnPlace{},
+		matches: map[stonePair]IRI{}, names: map[model.RecordID]string{}, tables: map[string]map[string]columnPlace{},
 		opinion: NewSorter(dir, 0),
 	}
+	m.opinion.preds = m.sort.preds // a term has one number, whichever of them takes it
 	m.graph.base = base
 	for _, t := range d.Tables {
 		m.tables[t.File] = map[string]columnPlace{}

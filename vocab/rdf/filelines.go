@@ -22,7 +22,7 @@ func fileLines(path string) iter.Seq2[[]byte, error] {
 			return
 		}
 		defer f.Close()
-		r := &run{in: bufio.NewReaderSize(f, 256<<10)}
+		r := &lineReader{in: bufio.NewReaderSize(f, 256<<10)}
 		for {
 			ok, err := r.next()
 			if err != nil {
@@ -108,4 +108,29 @@ func parseLine(line []byte) (Triple, error) {
 		return t, fmt.Errorf("line %s: %w", shorten(string(line)), err)
 	}
 	return t, nil
+}
+
+// lineReader reads lines of any length; each is good until the next.
+type lineReader struct {
+	in   *bufio.Reader
+	line []byte
+}
+
+// next reads the next line; false at the end.
+func (r *lineReader) next() (bool, error) {
+	part, err := r.in.ReadSlice('\n')
+	if err == nil {
+		r.line = part
+		return true, nil
+	}
+	long := append([]byte(nil), part...)
+	for errors.Is(err, bufio.ErrBufferFull) {
+		part, err = r.in.ReadSlice('\n')
+		long = append(long, part...)
+	}
+	r.line = long
+	if err == io.EOF && len(long) == 0 {
+		return false, nil
+	}
+	return err == nil, err
 }

@@ -14,14 +14,14 @@ import (
 type graph struct {
 	sort    *Sorter
 	err     error
-	terms   map[string]IRI
+	terms   map[string]term
 	ns      map[string]bool // namespaces in use, for the prefixes
 	dropped int             // characters that Clean took out
 	base    string          // of the file, "" for none
 }
 
 func newGraph(dir string) *graph {
-	return &graph{sort: NewSorter(dir, 0), terms: map[string]IRI{}, ns: map[string]bool{}}
+	return &graph{sort: NewSorter(dir, 0), terms: map[string]term{}, ns: map[string]bool{}}
 }
 
 func (g *graph) fail(err error) {
@@ -30,15 +30,26 @@ func (g *graph) fail(err error) {
 	}
 }
 
+// term is an IRI of a fixed vocabulary, with its number as a predicate.
+type term struct {
+	iri  IRI
+	pred uint32
+}
+
 // term makes an IRI of a fixed vocabulary, once.
 func (g *graph) term(s string) IRI {
 	if t, ok := g.terms[s]; ok {
-		return t
+		return t.iri
 	}
-	t, err := NewIRI(s)
+	return g.newTerm(s).iri
+}
+
+func (g *graph) newTerm(s string) term {
+	iri, err := NewIRI(s)
 	if err != nil {
 		g.fail(err)
 	}
+	t := term{iri, g.sort.preds.of(s)}
 	g.terms[s] = t
 	g.use(s)
 	return t
@@ -51,12 +62,17 @@ func (g *graph) use(iri string) {
 	}
 }
 
-func (g *graph) add(s IRI, predicate string, o Object) {
-	p := g.term(predicate)
-	if g.err != nil {
-		return
+// pred gives the number of a predicate.
+func (g *graph) pred(predicate string) uint32 {
+	p, ok := g.terms[predicate]
+	if !ok {
+		p = g.newTerm(predicate)
 	}
-	if err := g.sort.Add(Triple{Subj: s, Pred: p, Obj: o}); err != nil {
+	return p.pred
+}
+
+func (g *graph) said(s IRI, err error) {
+	if err != nil {
 		g.fail(fmt.Errorf("%s: %w", s, err))
 	}
 }
@@ -64,29 +80,28 @@ func (g *graph) add(s IRI, predicate string, o Object) {
 // is says of which classes a thing is.
 func (g *graph) is(s IRI, classes ...string) {
 	for _, c := range classes {
-		g.add(s, rdfType, g.term(c))
+		g.iri(s, rdfType, g.term(c))
 	}
 }
 
 func (g *graph) iri(s IRI, predicate string, o IRI) {
-	if o.String() != "" {
-		g.add(s, predicate, o)
+	if o.String() == "" || g.err != nil {
+		return
 	}
+	g.said(s, g.sort.addIRI(s, g.pred(predicate), o))
 }
 
 // text says a text from outside: what cannot stand in a literal is dropped and counted.
-func (g *graph) text(s IRI, predicate, text string) {
-	if text == "" {
+func (g *graph) text(s IRI, predicate, text string) { g.plain(s, predicate, text, "") }
+
+// plain says a text, with "" or a language tag with its @ behind it.
+func (g *graph) plain(s IRI, predicate, text, tag string) {
+	if text == "" || g.err != nil {
 		return
 	}
 	clean, n := Clean(text)
 	g.dropped += n
-	l, err := NewLiteral(clean)
-	if err != nil {
-		g.fail(fmt.Errorf("%s: %w", s, err))
-		return
-	}
-	g.add(s, predicate, l)
+	g.said(s, g.sort.addText(s, g.pred(predicate), clean, tag))
 }
 
 func (g *graph) texts(s IRI, predicate string, texts []string) {
@@ -96,27 +111,22 @@ func (g *graph) texts(s IRI, predicate string, texts []string) {
 }
 
 // english says a text of this program or its tables.
-func (g *graph) english(s IRI, predicate, text string) {
-	if text == "" {
-		return
-	}
-	clean, n := Clean(text)
-	g.dropped += n
-	l, err := NewLang(clean, "en")
-	if err != nil {
-		g.fail(fmt.Errorf("%s: %w", s, err))
-		return
-	}
-	g.add(s, predicate, l)
-}
+func (g *graph) english(s IRI, predicate, text string) { g.plain(s, predicate, text, "@en") }
 
 func (g *graph) typed(s IRI, predicate, lexical, datatype string) {
-	l, err := NewTyped(lexical, g.term(datatype))
+	g.term(datatype) // its namespace is in use
+	if g.err != nil {
+		return
+	}
+	err := checkText(lexical)
+	if err == nil {
+		err = CheckLexical(lexical, datatype)
+	}
 	if err != nil {
 		g.fail(fmt.Errorf("%s, %s: %w", s, predicate, err))
 		return
 	}
-	g.add(s, predicate, l)
+	g.said(s, g.sort.addTyped(s, g.pred(predicate), lexical, datatype))
 }
 
 func (g *graph) integer(s IRI, predicate string, n int) {
@@ -164,7 +174,9 @@ func (g *graph) gYear(s IRI, predicate string, year int) {
 
 // date says a date four ways: as EDTF, its first and last day, and as it stood.
 func (g *graph) date(s IRI, predicate string, d date.Date) {
-	g.text(s, predicate+"Written", d.Written)
+	if d.Written != "" {
+		g.text(s, predicate+"Written", d.Written)
+	}
 	if d.IsZero() {
 		return
 	}

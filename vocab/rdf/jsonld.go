@@ -64,7 +64,7 @@ type JSONWriter struct {
 
 // NewJSONWriter starts a document whose context stands at an address, absolute or relative to the document; base is that of the data.
 func NewJSONWriter(w io.Writer, base, context string) *JSONWriter {
-	j := &JSONWriter{w: bufio.NewWriterSize(w, 64<<10), prefixes: jsonPrefixes(base)}
+	j := &JSONWriter{w: bufio.NewWriterSize(w, 16<<10), prefixes: jsonPrefixes(base)}
 	j.print(`{"@context": `, j.quote(context), `, "@graph": [`)
 	return j
 }

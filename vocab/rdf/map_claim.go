@@ -9,15 +9,27 @@ import (
 	"musterstone/vocab/unit"
 )
 
+// codeKey is a kind of code and a code of it.
+type codeKey struct{ kind, code string }
+
 // code says a code: its concept where a table has it, else the code as it is, so that nothing is lost.
 func (m *mapper) code(s IRI, predicate, kind, code string) {
-	switch {
-	case code == "":
-	case known()[kind+":"+code]:
-		m.iri(s, MS+predicate, m.term(MS+conceptName(kind, code)))
-	default:
-		m.text(s, MS+"uncoded", kind+": "+code)
+	if code == "" {
+		return
 	}
+	key := codeKey{kind, code}
+	concept, ok := m.concepts[key]
+	if !ok {
+		if known()[kind+":"+code] {
+			concept = m.term(MS + conceptName(kind, code))
+		}
+		m.concepts[key] = concept
+	}
+	if concept.String() == "" {
+		m.text(s, MS+"uncoded", kind+": "+code)
+		return
+	}
+	m.iri(s, predicate, concept)
 }
 
 // reference says what one source says of one person, and of his service where it says anything.
@@ -47,7 +59,7 @@ func (m *mapper) reference(ref, in, reading IRI, order int, c model.Claim, label
 	m.text(ref, MS+"deathPlace", p.DeathPlace)
 	m.text(ref, MS+"buried", p.Buried)
 	m.text(ref, MS+"relation", p.Relation)
-	m.code(ref, "homeState", "state", string(c.Home))
+	m.code(ref, MS+"homeState", "state", string(c.Home))
 	if !c.Service.IsZero() || c.Service.Remarks != "" || c.Service.Written != "" || c.Service.Unit.Written != "" {
 		m.service(m.also(ref, "service"), ref, c.Service)
 	}
@@ -55,24 +67,20 @@ func (m *mapper) reference(ref, in, reading IRI, order int, c model.Claim, label
 
 // also mints the IRI of a part of a part.
 func (m *mapper) also(part IRI, name string) IRI {
-	t, err := NewIRI(part.String() + "-" + name)
-	if err != nil {
-		m.fail(err)
-	}
-	return t
+	return m.below(part, "-", name)
 }
 
 func (m *mapper) service(svc, ref IRI, s model.Service) {
 	m.is(svc, MS+"Service", org+"Membership")
 	m.iri(svc, MS+"serviceOf", ref)
 	m.iri(svc, org+"member", ref)
-	m.code(svc, "rank", "rank", string(s.Rank))
-	m.code(svc, "rankOut", "rank", string(s.RankOut))
+	m.code(svc, MS+"rank", "rank", string(s.Rank))
+	m.code(svc, MS+"rankOut", "rank", string(s.RankOut))
 	m.yes(svc, MS+"brevet", s.Brevet)
-	m.code(svc, "branch", "branch", string(s.Branch))
-	m.code(svc, "side", "side", string(s.Side))
+	m.code(svc, MS+"branch", "branch", string(s.Branch))
+	m.code(svc, MS+"side", "side", string(s.Side))
 	for _, c := range s.Conflicts {
-		m.code(svc, "conflict", "conflict", string(c))
+		m.code(svc, MS+"conflict", "conflict", string(c))
 	}
 	m.date(svc, MS+"enlisted", s.Enlisted)
 	m.date(svc, MS+"musteredIn", s.MusteredIn)
@@ -90,12 +98,13 @@ func (m *mapper) service(svc, ref IRI, s model.Service) {
 
 // unitParts says what is known of a unit.
 func (m *mapper) unitParts(s IRI, u model.Unit) {
-	m.code(s, "body", "body", string(u.Body))
-	m.code(s, "state", "state", string(u.State))
-	m.code(s, "arm", "arm", string(u.Arm))
+	m.code(s, MS+"body", "body", string(u.Body))
+	m.code(s, MS+"state", "state", string(u.State))
+	m.code(s, MS+"arm", "arm", string(u.Arm))
 	if u.Number != 0 {
 		m.integer(s, MS+"regiment", u.Number)
 	}
+	m.text(s, MS+"regimentLost", u.NumberLost)
 	m.text(s, MS+"unitKind", string(u.Kind))
 	m.text(s, MS+"company", u.Company)
 	m.text(s, MS+"unitName", u.Name)
@@ -111,6 +120,31 @@ func (m *mapper) unit(u model.Unit, side model.Side) (IRI, bool) {
 	if u.Number == 0 && u.Name == "" || u.Name == "" && u.Designation() == "" {
 		return IRI{}, false
 	}
+	key := unitKey{u.Body, u.State, u.Arm, u.Kind, side, u.Company, u.Name, strings.Join(u.Marks, "\x00"), u.Number, u.Division}
+	if iri, ok := m.units[key]; ok {
+		return iri, true
+	}
+	iri, first := m.slugged("unit", unitNames(u, side))
+	m.units[key] = iri
+	if first {
+		m.describeUnit(iri, u, side)
+	}
+	return iri, true
+}
+
+// unitKey is what tells units apart.
+type unitKey struct {
+	body                 model.Body
+	state                model.State
+	arm                  model.Arm
+	kind                 model.UnitKind
+	side                 model.Side
+	company, name, marks string
+	number, division     int
+}
+
+// unitNames are the parts of the readable name of a unit.
+func unitNames(u model.Unit, side model.Side) []string {
 	parts := []string{}
 	if side == model.Confederate && u.Designation() != string(side) {
 		parts = append(parts, string(side))
@@ -127,14 +161,14 @@ func (m *mapper) unit(u model.Unit, side model.Side) (IRI, bool) {
 	if u.Company != "" {
 		parts = append(parts, "co-"+u.Company)
 	}
-	iri, first := m.slugged("unit", parts)
-	if !first {
-		return iri, true
-	}
+	return parts
+}
+
+func (m *mapper) describeUnit(iri IRI, u model.Unit, side model.Side) {
 	m.is(iri, MS+"Unit", org+"OrganizationalUnit")
 	m.english(iri, skos+"prefLabel", unitLabel(u, side))
 	m.unitParts(iri, u)
-	m.code(iri, "side", "side", string(side))
+	m.code(iri, MS+"side", "side", string(side))
 	if u.Company != "" {
 		whole := u
 		whole.Company, whole.Written = "", ""
@@ -144,7 +178,6 @@ func (m *mapper) unit(u model.Unit, side model.Side) (IRI, bool) {
 	} else {
 		m.renamed(iri, u, side)
 	}
-	return iri, true
 }
 
 // renamed says by which changes of designation a regiment came to its name or lost it (org:ChangeEvent), as far as the table of them tells.

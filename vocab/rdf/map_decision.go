@@ -17,58 +17,119 @@ type stonePair struct {
 }
 
 // decisions says what people decided, in the order in which they did, and links what stands confirmed: where somebody confirmed it and nobody
-// refused it, or said of the stone that none of the records is its man.
+// refused it, or said of the stone that none of the records is its man and nothing else of this one.
 func (m *mapper) decisions(all []model.Decision) error {
 	all = slices.Clone(all)
 	slices.SortStableFunc(all, func(a, b model.Decision) int {
 		return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.ID, b.ID))
 	})
-	superseded := map[string]bool{}
+	stands := m.data.Stands
+	if stands == nil {
+		stands = standing(all)
+	}
+	all = m.mayGoOut(all)
 	for _, d := range all {
 		m.decided[d.ID] = true
-		superseded[d.Supersedes] = true
-		for _, id := range d.Instead {
-			superseded[id] = true
-		}
 	}
-	verdicts := map[stonePair]map[model.Verdict][]model.Decision{}
-	none := map[model.StoneID]bool{}
+	voices := map[stonePair][]model.Decision{}
+	none := map[model.StoneID][]string{} // by whom
 	var order []stonePair
 	for _, d := range all {
-		stone, ok := m.stones[d.Stone]
-		record, ok2 := m.recordSeen(d.Record)
-		switch {
-		case ok && stone.held || record.held:
-			m.hold("decision", d.ID, "its stone or its record is held back")
-			continue
-		case !ok || d.Record != "" && !ok2:
+		_, ok := m.stones[d.Stone]
+		_, ok2 := m.recordSeen(d.Record)
+		ok2 = ok2 && !m.data.Astray[d.ID]
+		if !ok || d.Record != "" && !ok2 {
 			// The survey has changed since: the decision is kept as it was made, and links nothing.
 			m.sum.Orphans++
 		}
-		stands := !superseded[d.ID] && d.As != model.Withdrawn
-		if err := m.decision(d, stands, ok, ok2); err != nil {
+		speaks := stands[d.ID] && d.As != model.Withdrawn
+		if err := m.decision(d, speaks, ok, ok2); err != nil {
 			return err
 		}
 		switch p := (stonePair{d.Stone, d.Record}); {
-		case stands && d.As == model.NoneOfThese:
-			none[d.Stone] = true
-		case stands && ok && ok2:
-			if verdicts[p] == nil {
-				verdicts[p] = map[model.Verdict][]model.Decision{}
+		case !speaks:
+		case d.As == model.NoneOfThese:
+			none[d.Stone] = append(none[d.Stone], d.By)
+		case ok && ok2 && (d.As == model.Confirmed || d.As == model.Refused):
+			if voices[p] == nil {
 				order = append(order, p)
 			}
-			verdicts[p][d.As] = append(verdicts[p][d.As], d)
+			voices[p] = append(voices[p], d)
 		}
 	}
 	var links []link
 	for _, p := range order {
-		v := verdicts[p]
-		if len(v[model.Confirmed]) > 0 && len(v[model.Refused]) == 0 && !none[p.stone] {
-			links = append(links, link{p.stone, p.record, v[model.Confirmed]})
+		if by := undisputed(voices[p], none[p.stone]); by != nil {
+			links = append(links, link{p.stone, p.record, by})
 		}
 	}
 	m.persons(links)
 	return m.err
+}
+
+// undisputed gives the decisions that confirm a pair, where nobody is against it.
+func undisputed(voices []model.Decision, none []string) []model.Decision {
+	by := map[string]bool{}
+	for _, d := range voices {
+		if d.As != model.Confirmed {
+			return nil
+		}
+		by[d.By] = true
+	}
+	for _, who := range none {
+		if !by[who] {
+			return nil
+		}
+	}
+	return voices
+}
+
+// standing has the ids of the decisions that no other supersedes, nor one of the same person's on the same stone sets aside.
+func standing(all []model.Decision) map[string]bool {
+	type own struct {
+		by    string
+		stone model.StoneID
+		id    string
+	}
+	superseded, aside := map[string]bool{}, map[own]bool{}
+	for _, d := range all {
+		superseded[d.Supersedes] = true
+		for _, id := range d.Instead {
+			aside[own{d.By, d.Stone, id}] = true
+		}
+	}
+	stands := map[string]bool{}
+	for _, d := range all {
+		stands[d.ID] = !superseded[d.ID] && !aside[own{d.By, d.Stone, d.ID}]
+	}
+	return stands
+}
+
+// The reasons for holding back a decision.
+const (
+	heldWithIts Held = "its stone or its record is held back"
+	heldNote    Held = "a reviewer's note; the metadata do not say that notes may be published (\"ms:publishNotes\": true)"
+)
+
+// mayGoOut leaves out, and tells, the decisions on what is held back, and notes with their withdrawals where they stay at home.
+func (m *mapper) mayGoOut(all []model.Decision) []model.Decision {
+	notes := map[string]bool{}
+	for _, d := range all {
+		notes[d.ID] = d.As == model.Noted
+	}
+	var out []model.Decision
+	for _, d := range all {
+		record, _ := m.recordSeen(d.Record)
+		switch {
+		case m.stones[d.Stone].held || record.held:
+			m.hold("decision", d.ID, heldWithIts)
+		case !m.data.PublishNotes && (notes[d.ID] || notes[d.Supersedes]):
+			m.hold("note", d.ID, heldNote)
+		default:
+			out = append(out, d)
+		}
+	}
+	return out
 }
 
 func (m *mapper) decision(d model.Decision, stands, stoneKnown, recordKnown bool) error {
@@ -88,11 +149,15 @@ func (m *mapper) decision(d model.Decision, stands, stoneKnown, recordKnown bool
 	case d.Record == "":
 	case recordKnown:
 		m.iri(dec, MS+"record", m.id("record", string(d.Record)))
+	case m.data.Astray[d.ID]:
+		m.text(dec, MS+"note", fmt.Sprintf("about a service record that had the id %q then, which is another man's in this dataset", d.Record))
 	default:
 		m.text(dec, MS+"note", fmt.Sprintf("about service record %q, which this dataset does not have", d.Record))
 	}
-	m.iri(dec, prov+"used", m.matches[[2]string{string(d.Stone), string(d.Record)}])
-	m.code(dec, "verdict", "verdict", string(d.As))
+	if recordKnown {
+		m.iri(dec, prov+"used", m.matches[stonePair{d.Stone, d.Record}])
+	}
+	m.code(dec, MS+"verdict", "verdict", string(d.As))
 	m.text(dec, MS+"rationale", d.Because)
 	m.iri(dec, prov+"wasAssociatedWith", m.agent(d.By))
 	m.typed(dec, prov+"endedAtTime", d.At.UTC().Format("2006-01-02T15:04:05Z"), xsd+"dateTime")
@@ -112,15 +177,22 @@ func (m *mapper) decision(d model.Decision, stands, stoneKnown, recordKnown bool
 	if d.Seen != nil {
 		m.text(dec, MS+"program", d.Seen.Program)
 		if d.Seen.Proposal != nil {
+			if d.Record == "" {
+				m.decimal(dec, MS+"seenNone", d.Seen.Proposal.None, 6)
+			}
 			for _, c := range d.Seen.Proposal.Candidates {
-				if c.Record == d.Record {
+				if d.Record != "" && c.Record == d.Record {
 					m.decimal(dec, MS+"seenProbability", c.Probability, 6)
 					m.decimal(dec, MS+"seenBits", c.Bits, 3)
 				}
 			}
 		}
 	}
-	entry, err := json.Marshal(m.publicDecision(d))
+	public, whole := m.publicDecision(d)
+	if m.data.Astray[d.ID] && !whole {
+		return m.err // without what the record said, whoever reads it back would take it for the other man's
+	}
+	entry, err := json.Marshal(public)
 	if err != nil {
 		return fmt.Errorf("write decision %s as JSON: %w", d.ID, err)
 	}
@@ -129,39 +201,49 @@ func (m *mapper) decision(d model.Decision, stands, stoneKnown, recordKnown bool
 }
 
 // publicDecision is a decision without what is held back: candidates whose records are, the values that evidence, sayings and notes rest on where a
-// private column took something from the stone or the record, and the private cells themselves.
-func (m *mapper) publicDecision(d model.Decision) model.Decision {
+// private column took something from the stone or the record, and the private cells themselves. whole is set where what its own record said is all there.
+func (m *mapper) publicDecision(d model.Decision) (public model.Decision, whole bool) {
 	if d.Seen == nil {
-		return d
+		return d, true
 	}
 	seen := *d.Seen
 	stone := m.stones[d.Stone]
 	own, known := m.recordSeen(d.Record)
 	if seen.Proposal != nil {
-		p := *seen.Proposal
-		p.Candidates = nil
-		for _, c := range seen.Proposal.Candidates {
-			record, ok := m.recordSeen(c.Record)
-			if record.held || !ok && len(m.private) > 0 {
-				continue
-			}
-			if stone.private || record.private {
-				c.Evidence = slices.Clone(c.Evidence)
-				for i := range c.Evidence {
-					c.Evidence[i].Stone, c.Evidence[i].Record, c.Evidence[i].Why = "", "", ""
-				}
-			}
-			p.Candidates = append(p.Candidates, c)
-		}
-		if stone.private {
-			p.Notes = nil
-		}
-		seen.Proposal = &p
+		seen.Proposal = m.publicProposal(*seen.Proposal, stone)
 	}
 	seen.Said = slices.DeleteFunc(slices.Clone(seen.Said), func(c model.Cell) bool { return m.private[strings.ToLower(c.Column)] })
 	if own.private || !known && len(m.private) > 0 {
 		seen.Man = ""
 	}
+	whole = seen.Man == d.Seen.Man && len(seen.Said) == len(d.Seen.Said)
 	d.Seen = &seen
-	return d
+	return d, whole
+}
+
+// publicProposal is a proposal without the candidates whose records are held back, and without what tells of them.
+func (m *mapper) publicProposal(p model.Proposal, stone stoneSeen) *model.Proposal {
+	all := p.Candidates
+	p.Candidates = nil
+	hidden := stone.private
+	for _, c := range all {
+		record, ok := m.recordSeen(c.Record)
+		if record.held || !ok && len(m.private) > 0 {
+			hidden = true
+			continue
+		}
+		hidden = hidden || record.private
+		if stone.private || record.private {
+			c.Evidence = slices.Clone(c.Evidence)
+			for i := range c.Evidence {
+				c.Evidence[i].Stone, c.Evidence[i].Record, c.Evidence[i].Why = "", "", ""
+			}
+			c.Namesakes = nil
+		}
+		p.Candidates = append(p.Candidates, c)
+	}
+	if hidden {
+		p.Notes, p.RunnerUp, p.WouldChange = nil, nil, nil
+	}
+	return &p
 }

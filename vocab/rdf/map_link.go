@@ -22,9 +22,7 @@ func (m *mapper) proposal(p model.Proposal) error {
 	m.is(prop, MS+"Proposal")
 	m.iri(prop, MS+"marker", stone.marker)
 	m.decimal(prop, MS+"noneProbability", p.None, 6)
-	if !stone.private {
-		m.texts(prop, MS+"note", p.Notes)
-	}
+	m.texts(prop, MS+"note", m.publicProposal(p, stone).Notes)
 	m.iri(prop, prov+"wasGeneratedBy", m.run)
 	for i, c := range p.Candidates {
 		record, ok := m.recordSeen(c.Record)
@@ -39,7 +37,7 @@ func (m *mapper) proposal(p model.Proposal) error {
 		m.iri(prop, MS+"candidate", match)
 		m.candidate(match, stone, record, c, i+1)
 		m.iri(match, prov+"wasGeneratedBy", m.run)
-		m.matches[[2]string{string(p.Stone), string(c.Record)}] = match
+		m.matches[stonePair{p.Stone, c.Record}] = match
 	}
 	return m.err
 }
@@ -160,9 +158,9 @@ func (m *mapper) finding(f model.Finding) error {
 	if f.Record != "" {
 		m.iri(fin, MS+"record", m.id("record", string(f.Record)))
 	}
-	m.code(fin, "findingKind", "finding", f.Kind)
+	m.code(fin, MS+"findingKind", "finding", f.Kind)
 	m.decimal(fin, MS+"probability", f.Probability, 6)
-	m.code(fin, "conflict", "conflict", string(f.Conflict))
+	m.code(fin, MS+"conflict", "conflict", string(f.Conflict))
 	if !stone.private && !record.private {
 		m.texts(fin, MS+"reason", f.Reasons)
 	}

@@ -22,7 +22,7 @@ func (m *mapper) stone(sub *model.Subject) error {
 		return err
 	}
 	m.sum.Stones++
-	held := m.heldOnStone(sub)
+	held := heldOnStone(sub, m.year)
 	if held == "" && secret {
 		held = HeldPrivate
 	}
@@ -58,23 +58,6 @@ func (m *mapper) stone(sub *model.Subject) error {
 	return m.err
 }
 
-// heldOnStone gives the reason why a stone's words must be held back; "" where they need not. A birth that is too late counts in any reading. Someone
-// of whom no date is known counts in the likeliest reading only, and not where the stone's first person died so long ago that those who are named with
-// him, born at the latest in the year after, are dead too.
-func (m *mapper) heldOnStone(sub *model.Subject) Held {
-	for index, r := range sub.Readings {
-		died := r.Claim().Person.Died.To
-		longAgo := !died.IsZero() && m.year-(died.Year+1) >= LivingYears
-		for i, c := range r.People {
-			why, held := mayLive(c, c.Person.Born, i == 0, m.year)
-			if held && (why != HeldUndated || index == 0 && !longAgo) {
-				return why
-			}
-		}
-	}
-	return ""
-}
-
 func (m *mapper) place(marker IRI, p model.Place) {
 	if p.Cemetery != "" {
 		ground, first := m.slugged("burial-ground", []string{string(p.State), p.County, p.Cemetery})
@@ -83,7 +66,7 @@ func (m *mapper) place(marker IRI, p model.Place) {
 			m.text(ground, rdfs+"label", p.Cemetery)
 			m.text(ground, schema+"name", p.Cemetery)
 			m.text(ground, MS+"county", p.County)
-			m.code(ground, "state", "state", string(p.State))
+			m.code(ground, MS+"state", "state", string(p.State))
 		}
 		m.iri(marker, MS+"inBurialGround", ground)
 	}
@@ -258,7 +241,7 @@ func (m *mapper) implication(marker IRI, x model.Implication, words bool) {
 		a := m.part(marker, "pattern-"+slug(string(p.Code)))
 		m.is(a, MS+"PatternAttribution")
 		m.iri(a, MS+"marker", marker)
-		m.code(a, "pattern", "pattern", string(p.Code))
+		m.code(a, MS+"pattern", "pattern", string(p.Code))
 		m.decimal(a, MS+"probability", p.Probability, 6)
 		m.integer(a, MS+"order", i+1)
 		m.iri(a, prov+"wasGeneratedBy", m.run)
@@ -268,7 +251,7 @@ func (m *mapper) implication(marker IRI, x model.Implication, words bool) {
 			a := m.part(marker, "implies-"+slug(s.Code))
 			m.is(a, MS+"ServiceAttribution")
 			m.iri(a, MS+"marker", marker)
-			m.code(a, "serviceClass", "service", s.Code)
+			m.code(a, MS+"serviceClass", "service", s.Code)
 			m.decimal(a, MS+"probability", s.Probability, 6)
 			m.integer(a, MS+"order", i+1)
 			m.iri(a, prov+"wasGeneratedBy", m.run)

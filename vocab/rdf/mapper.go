@@ -19,15 +19,18 @@ type mapper struct {
 	sum     *Summary
 	run     IRI
 
-	seen    map[string]string // local name of a readable IRI, or of a thing that is described once, to that thing's key
-	ids     map[shortKey]fate // of things that may come only once
-	stones  map[model.StoneID]stoneSeen
-	matches map[[2]string]IRI
-	names   map[model.RecordID]string // of the men of those records that a decision confirms
-	tables  map[string]map[string]columnPlace
-	opinion *Sorter // takes what the program proposes
-	columns map[string]IRI
-	decided map[string]bool // ids of decisions
+	seen     map[string]string // local name of a readable IRI, or of a thing that is described once, to that thing's key
+	ids      map[shortKey]fate // of things that may come only once
+	stones   map[model.StoneID]stoneSeen
+	matches  map[stonePair]IRI
+	names    map[model.RecordID]string // of the men of those records that a decision confirms
+	tables   map[string]map[string]columnPlace
+	opinion  *Sorter // takes what the program proposes
+	columns  map[columnKey]IRI
+	concepts map[codeKey]IRI
+	units    map[unitKey]IRI
+	sources  map[string]IRI
+	decided  map[string]bool // ids of decisions
 }
 
 // fate is what became of a thing: whether it is held back, and whether a private column took something from it.
@@ -46,19 +49,48 @@ type stoneSeen struct {
 	name string
 }
 
+// columnKey is a file and a column of it.
+type columnKey struct{ file, column string }
+
 // id mints the IRI of a thing by the digest of what its source calls it.
 func (m *mapper) id(kind string, keys ...string) IRI {
-	t, err := NewIRI(m.base + "id/" + kind + "-" + digest(kind, keys...))
+	return m.idOf(kind, hashKeys(kind, keys...))
+}
+
+func (m *mapper) idOf(kind string, short shortKey) IRI {
+	var b [2 * idLength]byte
+	lowerBase32.Encode(b[:], short[:])
+	name := string(b[:idLength])
+	if !isPlainName(kind) {
+		m.fail(fmt.Errorf("%q is no kind of thing", kind))
+	}
+	t, err := trustedIRI(m.base + "id/" + kind + "-" + name)
 	if err != nil {
 		m.fail(err)
 	}
 	return t
 }
 
+// below mints an IRI that is another's with a name behind it.
+func (m *mapper) below(of IRI, sign, name string) IRI {
+	mint := trustedIRI
+	if !isPlainName(name) {
+		mint = NewIRI
+	}
+	t, err := mint(of.String() + sign + name)
+	if err != nil {
+		m.fail(err)
+	}
+	return t
+}
+
+// isPlainName reports whether a name is of letters, digits, "-" and "_", so that an IRI stays one with the name at its end.
+func isPlainName(s string) bool { return all(s, isLocalByte) }
+
 // once mints the IRI of a thing that may come only once. A clash of digests shows as a second coming, and stops the publication too.
 func (m *mapper) once(kind, key string) (IRI, error) {
-	t := m.id(kind, key)
 	short := hashKeys(kind, key)
+	t := m.idOf(kind, short)
 	if _, ok := m.ids[short]; ok {
 		return t, fmt.Errorf("the %s %q comes twice, or another has its IRI %s; ids must be unique in the survey", kind, key, t)
 	}
@@ -68,11 +100,7 @@ func (m *mapper) once(kind, key string) (IRI, error) {
 
 // part mints the IRI of a part of a thing: the thing's own, with a fragment. A page about the thing so answers for its parts too.
 func (m *mapper) part(of IRI, name string) IRI {
-	t, err := NewIRI(of.String() + "#" + name)
-	if err != nil {
-		m.fail(err)
-	}
-	return t
+	return m.below(of, "#", name)
 }
 
 // recordSeen reports whether a record went by, and what became of it.
@@ -134,10 +162,10 @@ func (m *mapper) source(file string) IRI {
 	if file == "" {
 		return IRI{}
 	}
-	t := m.id("source", file)
-	name := t.String()[len(m.base):]
-	if _, ok := m.seen[name]; !ok {
-		m.seen[name] = file
+	t, ok := m.sources[file]
+	if !ok {
+		t = m.id("source", file)
+		m.sources[file] = t
 		m.describeSource(m.graph, t, file)
 	}
 	return t
@@ -177,7 +205,7 @@ func (m *mapper) cells(s IRI, file string, cells []model.Cell, recorder string) 
 
 // column gives the property of a column of a file, BASE/column/FILE#COLUMN, which it describes the first time.
 func (m *mapper) column(file, column string) IRI {
-	key := file + "\x00" + column
+	key := columnKey{file, column}
 	if t, ok := m.columns[key]; ok {
 		return t
 	}

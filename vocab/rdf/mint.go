@@ -30,7 +30,8 @@ func hashKeys(kind string, keys ...string) shortKey {
 	var buf [256]byte
 	b := append(buf[:0], kind...)
 	for _, k := range keys {
-		b = append(append(b, 0), norm.NFC.String(k)...)
+		b = append(b, 0)
+		b = norm.NFC.AppendString(b, k)
 	}
 	sum := sha256.Sum256(b)
 	short := shortKey(sum[:13])

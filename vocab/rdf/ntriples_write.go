@@ -1,7 +1,6 @@
 package rdf
 
 import (
-	"bufio"
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
@@ -108,16 +107,20 @@ func appendQuoted(b []byte, s string) []byte {
 // NTriplesWriter writes canonical N-Triples and knows the SHA-256 of what it wrote. Triples must come sorted by their lines and
 // without repeats, as Sorter gives them; one out of order is an error.
 type NTriplesWriter struct {
-	w     *bufio.Writer
+	w     io.Writer
 	hash  hash.Hash
-	last  []byte
+	buf   []byte
+	last  []byte // the line before, where it is in buf no more
+	from  int    // where in buf the line before begins; -1 where it does not
 	count int
 }
 
+// writeBuffer is how many bytes go to a file at once.
+const writeBuffer = 256 << 10
+
 // NewNTriplesWriter starts a file.
 func NewNTriplesWriter(w io.Writer) *NTriplesWriter {
-	h := sha256.New()
-	return &NTriplesWriter{w: bufio.NewWriterSize(io.MultiWriter(w, h), 64<<10), hash: h}
+	return &NTriplesWriter{w: w, hash: sha256.New(), from: -1}
 }
 
 // Write writes one triple.
@@ -130,12 +133,52 @@ func (w *NTriplesWriter) Write(t Triple) error {
 }
 
 func (w *NTriplesWriter) writeLine(line []byte) error {
-	if w.count > 0 && bytes.Compare(w.last, line) >= 0 {
+	from := len(w.buf)
+	w.buf = append(w.buf, line...)
+	return w.take(from, 0)
+}
+
+// writeSet writes what a Sorter gives.
+func (w *NTriplesWriter) writeSet(set *blockSet, texts [][]byte) error {
+	for _, b := range set.blocks {
+		same := 0
+		for _, x := range set.said[b.first:b.end] {
+			from := len(w.buf)
+			w.buf = set.appendLine(w.buf, texts, b, x)
+			if err := w.take(from, same); err != nil {
+				return err
+			}
+			if same = int(b.size); w.from < 0 {
+				same = 0
+			}
+		}
+	}
+	return nil
+}
+
+// take takes the line that begins in buf at from, whose first bytes are known to be those of the line before.
+func (w *NTriplesWriter) take(from, same int) error {
+	before := w.last
+	if w.from >= 0 {
+		before = w.buf[w.from:from]
+	}
+	if line := w.buf[from:]; w.count > 0 && bytes.Compare(before[same:], line[same:]) >= 0 {
 		return fmt.Errorf("write N-Triples: the line %s is out of order or comes twice", shorten(string(line)))
 	}
-	w.last = append(w.last[:0], line...)
+	w.from = from
 	w.count++
-	_, err := w.w.Write(line)
+	if len(w.buf) < writeBuffer {
+		return nil
+	}
+	w.last = append(w.last[:0], w.buf[from:]...)
+	w.from = -1
+	return w.flush()
+}
+
+func (w *NTriplesWriter) flush() error {
+	w.hash.Write(w.buf)
+	_, err := w.w.Write(w.buf)
+	w.buf = w.buf[:0]
 	return err
 }
 
@@ -144,7 +187,7 @@ func (w *NTriplesWriter) Count() int { return w.count }
 
 // Close ends the file and gives the SHA-256 of all of it, in hexadecimal. The underlying writer stays open.
 func (w *NTriplesWriter) Close() (digest string, err error) {
-	if err := w.w.Flush(); err != nil {
+	if err := w.flush(); err != nil {
 		return "", err
 	}
 	return hex.EncodeToString(w.hash.Sum(nil)), nil

@@ -105,6 +105,52 @@ func TestOutsideParsers(t *testing.T) {
 	}
 }
 
+// TestOutsideParts: the parts of a large publication are whole files to other readers, and hold together what the N-Triples do; so do the files of changes.
+func TestOutsideParts(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	d := sample(t)
+	d.PartTriples = 40
+	if _, err := Publish(dir, d); err != nil {
+		t.Fatal(err)
+	}
+	d = sample(t)
+	d.PartTriples = 40
+	d.Decisions[0].Because = "same company, and the same rank"
+	if _, err := Publish(dir, d); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"dataset", "proposals"} {
+		parts, err := filepath.Glob(filepath.Join(dir, name+"-part-*.ttl"))
+		if err != nil || len(parts) < 2 {
+			t.Fatalf("%s is in %d parts: %v", name, len(parts), err)
+		}
+		whole, err := os.ReadFile(filepath.Join(dir, name+".nt"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var all strings.Builder
+		for _, p := range parts {
+			all.WriteString(rapper(t, p, "turtle"))
+		}
+		if canonical(t, all.String()) != string(whole) {
+			t.Errorf("rapper does not find in the parts of %s what %s.nt holds", name, name)
+		}
+		if canonical(t, node(t, "n3.mjs", append([]string{parts[0], "text/turtle"}, parts[1:]...)...)) != string(whole) {
+			t.Errorf("n3 does not find in the parts of %s what %s.nt holds", name, name)
+		}
+	}
+	for _, name := range []string{"gone.nt", "new.nt"} {
+		path := filepath.Join(dir, "changes", name)
+		text, err := os.ReadFile(path)
+		if err != nil || len(text) == 0 {
+			t.Fatalf("%s: %d bytes, %v", name, len(text), err)
+		}
+		if canonical(t, rapper(t, path, "ntriples")) != string(text) || canonical(t, node(t, "n3.mjs", path, "application/n-triples")) != string(text) {
+			t.Errorf("rapper or n3 reads %s otherwise", name)
+		}
+	}
+}
+
 // TestShapes lets an outside engine judge the sample, and the sample with one fault in it at a time.
 func TestShapes(t *testing.T) {
 	dir, _ := published(t)

@@ -69,8 +69,8 @@ func TestHeldOnStone(t *testing.T) {
 		{"a late birth in a lesser reading", []model.Reading{reading(died(1870)), reading(died(1870), young)}, HeldLiving},
 		{"nobody", []model.Reading{{Unknown: true}}, ""},
 	} {
-		m := &mapper{year: 2025}
-		if got := m.heldOnStone(&model.Subject{Readings: c.readings}); got != c.want {
+		const year = 2025
+		if got := heldOnStone(&model.Subject{Readings: c.readings}, year); got != c.want {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}
 	}

@@ -255,13 +255,8 @@ func (g *graph) writeTurtle(path string, prefixes []Prefix) (int, error) {
 	}
 	defer f.Close()
 	w := NewTurtleWriter(f, g.base, prefixes)
-	for line, err := range g.sort.lines() {
-		if err != nil {
-			return 0, err
-		}
-		if err := w.writeLine(line); err != nil {
-			return 0, err
-		}
+	if err := g.sort.writeTurtle(w); err != nil {
+		return 0, err
 	}
-	return w.Count(), errors.Join(w.Close(), f.Close())
+	return w.Count(), f.Close()
 }

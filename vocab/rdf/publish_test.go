@@ -30,12 +30,13 @@ func TestPublish(t *testing.T) {
 	if diff := cmp.Diff(publishedFilesSorted(), sum.Files); diff != "" {
 		t.Errorf("files (-want +got):\n%s", diff)
 	}
-	if sum.Stones != 2 || sum.Records != 3 || sum.Links != 1 || sum.Persons != 1 || sum.Orphans != 1 || sum.PrivateCells != 1 || sum.Recorders != 1 || sum.DroppedCharacters != 2 {
+	if sum.Stones != 3 || sum.Records != 3 || sum.Links != 1 || sum.Persons != 1 || sum.Orphans != 1 || sum.PrivateCells != 1 || sum.Recorders != 1 || sum.DroppedCharacters != 2 {
 		t.Errorf("summary: %+v", sum)
 	}
 	held := []HeldCount{
 		{"candidate", "its record is held back", 1},
 		{"decision", "its stone or its record is held back", 1},
+		{"note", heldNote, 2},
 		{"record", HeldLiving, 1},
 		{"stone", HeldLiving, 1},
 	}
@@ -54,7 +55,7 @@ func TestPublish(t *testing.T) {
 		t.Errorf("dataset.nt has %d triples, dataset.ttl %d, the summary says %d", len(nt), len(ttl), sum.Triples)
 	}
 	all := show(nt)
-	for _, secret := range []string{"555 0100", "Vane", "Late, Young", "1931"} {
+	for _, secret := range []string{"555 0100", "555 0199", "Vane", "Late, Young", "1931"} {
 		if strings.Contains(all, secret) {
 			t.Errorf("%q was published", secret)
 		}

@@ -9,6 +9,9 @@ import (
 
 // secrets are the values that the private columns of one row hold.
 func (m *mapper) secrets(cells []model.Cell) map[string]bool {
+	if len(m.private) == 0 {
+		return nil
+	}
 	var out map[string]bool
 	for _, c := range cells {
 		if v := strings.TrimSpace(c.Value); m.private[strings.ToLower(c.Column)] && v != "" {

@@ -52,6 +52,11 @@ func sample(t testing.TB) Dataset {
 		Stone:    &model.Stone{ID: "A-2", Source: model.Source{File: "stones.csv", Row: 3}, Place: model.Place{Cemetery: "Größe \"墓\" \\ \U0001FAA6", County: "Dane"}, Written: []model.Cell{{Column: "id", Value: "A-2"}, {Column: "inscription", Value: "IDA VANE\n1931 -"}}, Marker: model.Marker{Inscription: "IDA VANE\n1931 -"}},
 		Readings: []model.Reading{{People: []model.Claim{{Person: model.Person{Name: model.Name{Surname: "Vane", Given: "Ida"}, Born: date.Year(1931)}}}, Probability: 1}},
 	}
+	worn := "[---]ELL\n1[.]4 ILL. INF."
+	stone3 := &model.Subject{
+		Stone:    &model.Stone{ID: "A-3", Source: model.Source{File: "stones.csv", Row: 4}, Place: alder, Written: []model.Cell{{Column: "id", Value: "A-3"}, {Column: "inscription", Value: worn}}, Marker: model.Marker{Inscription: worn}},
+		Readings: []model.Reading{{People: []model.Claim{{Person: model.Person{Name: model.Name{Surname: "[---]ell", Written: "[---]ELL"}}, Service: model.Service{Side: model.Union, Unit: model.Unit{State: "IL", NumberLost: "1?4", Arm: "infantry", Written: "1[.]4 ILL. INF."}}}}, Probability: 1}},
+	}
 	record := func(id string, row int, c model.Claim) *model.Record {
 		return &model.Record{ID: model.RecordID(id), Source: model.Source{File: "roster.csv", Row: row}, Written: []model.Cell{{Column: "id", Value: id}, {Column: "name", Value: c.Person.Name.Written}}, Claim: c}
 	}
@@ -61,11 +66,12 @@ func sample(t testing.TB) Dataset {
 	rec2 := model.Claim{Person: model.Person{Name: model.Name{Surname: "Holder", Given: "J", Written: "Holder, J."}}, Service: model.Service{Unit: model.Unit{Body: "usct", Number: 79, Arm: "infantry"}, Rank: "chief tinker"}}
 	rec3 := model.Claim{Person: model.Person{Name: model.Name{Surname: "Late", Given: "Young", Written: "Late, Young"}}, Service: model.Service{Conflicts: []model.ConflictCode{"vietnam"}}}
 	at := time.Date(2025, 11, 22, 16, 40, 0, 0, time.UTC)
-	seen := &model.Seen{Program: "musterstone 0", Proposal: &model.Proposal{Stone: "A-1", Candidates: []model.Candidate{{Record: "r1", Probability: 0.93, Bits: 17.2}}}}
+	seen := &model.Seen{Program: "musterstone 0", Proposal: &model.Proposal{Stone: "A-1", Candidates: []model.Candidate{{Record: "r1", Probability: 0.93, Bits: 17.2}, {Record: "r3", Probability: 0.01, Bits: -3}},
+		RunnerUp: &model.RunnerUp{Record: "r3", Behind: 20.2, By: []model.Evidence{{Field: "surname", Bits: 12, Stone: "Holden", Record: "Late, Young"}}}, Notes: []string{"Late, Young is near"}, WouldChange: []string{"that Late, Young lies here"}}}
 	return Dataset{
 		Base: "https://data.example.org/alder/", Title: "Alder Creek (invented)", Licence: "https://creativecommons.org/publicdomain/zero/1.0/", Publisher: "Alder Creek Historical Society (invented)",
 		Generated: at, Program: "musterstone 0", Inputs: map[string]string{"stones.csv": strings.Repeat("0a", 32), "roster.csv": strings.Repeat("1b", 32)},
-		Subjects: slices.Values([]*model.Subject{stone1, stone2}),
+		Subjects: slices.Values([]*model.Subject{stone1, stone2, stone3}),
 		Records:  slices.Values([]*model.Record{record("r1", 2, rec1), record("r2", 3, rec2), record("r3", 4, rec3)}),
 		Proposals: []model.Proposal{{Stone: "A-1", None: 0.04, Candidates: []model.Candidate{
 			{Record: "r1", Probability: 0.93, Bits: 17.2, Proposed: true, Decided: "confirmed", Evidence: []model.Evidence{{Field: "surname", Level: "same", Bits: 9.1, Stone: "Ho[..]en", Record: "Holden"}, {Field: "rank", Level: "same", Bits: 8.1}}},
@@ -78,6 +84,10 @@ func sample(t testing.TB) Dataset {
 			{ID: "d3", At: at.Add(2 * time.Hour), By: "V. Okafor", Stone: "A-1", Record: "r2", As: model.Withdrawn, Supersedes: "d2"},
 			{ID: "d4", At: at.Add(3 * time.Hour), By: "V. Okafor", Stone: "A-9", Record: "r1", As: model.Confirmed},
 			{ID: "d5", At: at.Add(4 * time.Hour), By: "V. Okafor", Stone: "A-1", Record: "r3", As: model.Refused},
+			{ID: "d6", At: at.Add(5 * time.Hour), By: "B. Quill", Stone: "A-3", As: model.NoneOfThese, Because: "no such regiment here", Seen: &model.Seen{Proposal: &model.Proposal{Stone: "A-3", None: 0.61}}},
+			{ID: "d7", At: at.Add(6 * time.Hour), By: "V. Okafor", Stone: "A-3", As: model.Unsure},
+			{ID: "d8", At: at.Add(7 * time.Hour), By: "V. Okafor", Stone: "A-3", As: model.Noted, Because: "his granddaughter: 555 0199"},
+			{ID: "d9", At: at.Add(8 * time.Hour), By: "V. Okafor", Stone: "A-3", As: model.Withdrawn, Supersedes: "d8"},
 		},
 		Findings: []model.Finding{{Record: "r2", Kind: model.NoStone, Probability: 0.4, Conflict: "civil-war", Reasons: []string{"no stone answers"}, ToShow: []string{"that he lies here"}}},
 		Private:  []string{"Owner's phone"},

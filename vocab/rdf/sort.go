@@ -1,17 +1,13 @@
 package rdf
 
 import (
-	"bufio"
-	"bytes"
-	"container/heap"
 	"errors"
 	"fmt"
-	"io"
 	"iter"
 	"os"
 )
 
-// DefaultSortMemory is how many bytes of lines a Sorter holds before it writes a run to disk. While one run is sorted and written, the next
+// DefaultSortMemory is how many bytes of triples a Sorter holds before it writes a run to disk. While one run is sorted and written, the next
 // fills as much again.
 const DefaultSortMemory = 32 << 20
 
@@ -21,17 +17,20 @@ const DefaultSortMemory = 32 << 20
 type Sorter struct {
 	dir    string
 	limit  int
-	held   lineSet
-	spare  lineSet
+	preds  *predicates
+	held   blockSet
+	last   string // the IRI of the last block; "" where it has none
+	spare  blockSet
 	behind chan spilled // of the run that is being written; nil where none is
 	runs   []*os.File
 	added  int
-	sealed bool // the lines were asked for
+	sealed bool // the triples were asked for
+	buf    []byte
 }
 
 // spilled is what becomes of a run: its memory, to be used again, and whether it could be written.
 type spilled struct {
-	set lineSet
+	set blockSet
 	err error
 }
 
@@ -41,19 +40,97 @@ func NewSorter(dir string, memory int) *Sorter {
 	if memory <= 0 {
 		memory = DefaultSortMemory
 	}
-	return &Sorter{dir: dir, limit: memory}
+	return &Sorter{dir: dir, limit: memory, preds: newPredicates()}
 }
 
 // Add takes a triple.
 func (s *Sorter) Add(t Triple) error {
+	if t.Pred == nil || t.Pred.String() == "" {
+		return errors.New("predicate: no term")
+	}
+	return s.add(t.Subj, s.preds.of(t.Pred.String()), t.Obj)
+}
+
+// add takes a triple whose predicate has a number.
+func (s *Sorter) add(subject Subject, pred uint32, o Object) error {
+	if iri, ok := subject.(IRI); ok {
+		if err := s.subject(iri); err != nil {
+			return err
+		}
+	} else {
+		text, err := appendTerm(nil, subject)
+		if err != nil {
+			return fmt.Errorf("subject: %w", err)
+		}
+		if err := s.open(text, ""); err != nil {
+			return err
+		}
+	}
+	arena, err := appendTerm(s.held.arena, o)
+	if err != nil {
+		return fmt.Errorf("object: %w", err)
+	}
+	return s.object(pred, arena)
+}
+
+// addIRI takes a triple whose object is an IRI.
+func (s *Sorter) addIRI(subject IRI, pred uint32, o IRI) error {
+	if err := s.subject(subject); err != nil {
+		return err
+	}
+	return s.object(pred, appendIRI(s.held.arena, o.String()))
+}
+
+// addText takes a triple whose object is a text that was checked, with a language tag and its @, or "".
+func (s *Sorter) addText(subject IRI, pred uint32, text, tag string) error {
+	if err := s.subject(subject); err != nil {
+		return err
+	}
+	return s.object(pred, append(appendQuoted(s.held.arena, text), tag...))
+}
+
+// addTyped takes a triple whose object is a value of a datatype that is not xsd:string; both were checked.
+func (s *Sorter) addTyped(subject IRI, pred uint32, lexical, datatype string) error {
+	if err := s.subject(subject); err != nil {
+		return err
+	}
+	return s.object(pred, appendIRI(append(appendQuoted(s.held.arena, lexical), "^^"...), datatype))
+}
+
+// subject begins what is said of a subject, if it is not the last one.
+func (s *Sorter) subject(subject IRI) error {
+	iri := subject.String()
+	if iri == s.last && iri != "" {
+		return nil
+	}
+	if iri == "" {
+		return errors.New("subject: an IRI is empty")
+	}
+	s.buf = appendIRI(s.buf[:0], iri)
+	return s.open(s.buf, iri)
+}
+
+func (s *Sorter) open(text []byte, iri string) error {
 	if s.sealed {
 		return errors.New("sort triples: one was added after they were asked for")
 	}
-	if err := s.held.add(t); err != nil {
-		return err
+	s.held.open(text)
+	s.last = iri
+	return nil
+}
+
+// object takes the object at the end of the arena.
+func (s *Sorter) object(pred uint32, arena []byte) error {
+	if s.sealed {
+		return errors.New("sort triples: one was added after they were asked for")
 	}
+	h := &s.held
+	from := len(h.arena)
+	h.arena = arena
+	h.said = append(h.said, saying{pred, uint32(from), uint32(len(arena) - from)})
+	h.blocks[len(h.blocks)-1].end++
 	s.added++
-	if s.held.size() >= s.limit {
+	if h.size() >= s.limit {
 		return s.spill()
 	}
 	return nil
@@ -62,7 +139,7 @@ func (s *Sorter) Add(t Triple) error {
 // Added is the number of triples taken, repeats counted.
 func (s *Sorter) Added() int { return s.added }
 
-// spill has the lines held sorted and written behind the caller's back, after the run before them.
+// spill has what is held sorted and written behind the caller's back, after the run before it.
 func (s *Sorter) spill() error {
 	if err := s.wait(); err != nil {
 		return err
@@ -73,12 +150,12 @@ func (s *Sorter) spill() error {
 	}
 	s.runs = append(s.runs, f)
 	full := s.held
-	s.held, s.spare = s.spare, lineSet{}
+	s.held, s.spare, s.last = s.spare, blockSet{}, ""
 	behind := make(chan spilled, 1)
 	s.behind = behind
+	rank := ranks(s.preds.now())
 	go func() {
-		full.sort()
-		err := full.write(f)
+		err := writeRun(f, &full, rank)
 		full.reset()
 		behind <- spilled{full, err}
 	}()
@@ -98,87 +175,88 @@ func (s *Sorter) wait() error {
 	return nil
 }
 
-// Triples gives the triples in order, each once. It may be ranged over more than once; nothing can be added after.
-func (s *Sorter) Triples() iter.Seq2[Triple, error] {
-	return func(yield func(Triple, error) bool) {
-		for line, err := range s.lines() {
-			if err != nil {
-				yield(Triple{}, err)
-				return
-			}
-			p := lineParser{s: string(bytes.TrimSuffix(line, []byte("\n")))}
-			t, _, err := p.triple()
-			if err != nil {
-				err = fmt.Errorf("sort triples: a line that was written does not read back: %w", err)
-			}
-			if !yield(t, err) || err != nil {
-				return
+// setBytes is about how much a set holds that is handed on.
+const setBytes = 256 << 10
+
+// sets gives everything in order, each subject whole, in sets that it gets from empty. It ends early where yield says no.
+func (s *Sorter) sets(empty func() *blockSet, yield func(*blockSet) bool) error {
+	s.sealed = true
+	if len(s.runs) > 0 {
+		if len(s.held.blocks) > 0 {
+			if err := s.spill(); err != nil {
+				return err
 			}
 		}
+		if err := s.wait(); err != nil {
+			return err
+		}
+		// Their memory is needed no more.
+		s.held, s.spare = blockSet{}, blockSet{}
+		return s.merge(empty, yield)
 	}
+	out := empty()
+	more := true
+	s.held.sorted(ranks(s.preds.now()), func(subject []byte, said []saying) bool {
+		out.open(subject)
+		for _, x := range said {
+			out.say(x.pred, s.held.object(x))
+		}
+		if len(out.arena) >= setBytes {
+			if more = yield(out); more {
+				out = empty()
+			}
+		}
+		return more
+	})
+	if more {
+		yield(out)
+	}
+	return nil
 }
 
 // lines gives the lines, line feed included; each is good until the next.
 func (s *Sorter) lines() iter.Seq2[[]byte, error] {
 	return func(yield func([]byte, error) bool) {
-		s.sealed = true
-		if len(s.runs) == 0 {
-			s.held.sort()
-			for _, x := range s.held.spans {
-				if !yield(s.held.line(x), nil) {
-					return
+		var set blockSet
+		var line []byte
+		texts := s.preds.now()
+		err := s.sets(func() *blockSet { set.reset(); return &set }, func(set *blockSet) bool {
+			for _, b := range set.blocks {
+				for _, x := range set.said[b.first:b.end] {
+					line = set.appendLine(line[:0], texts, b, x)
+					if !yield(line, nil) {
+						return false
+					}
 				}
 			}
-			return
-		}
-		if len(s.held.spans) > 0 {
-			if err := s.spill(); err != nil {
-				yield(nil, err)
-				return
-			}
-		}
-		if err := s.wait(); err != nil {
+			return true
+		})
+		if err != nil {
 			yield(nil, err)
-			return
 		}
-		s.merge(yield)
 	}
 }
 
-func (s *Sorter) merge(yield func([]byte, error) bool) {
-	var h runHeap
-	for _, f := range s.runs {
-		if _, err := f.Seek(0, io.SeekStart); err != nil {
-			yield(nil, fmt.Errorf("sort triples: %w", err))
-			return
-		}
-		r := &run{in: bufio.NewReaderSize(f, 256<<10)}
-		if ok, err := r.next(); err != nil {
-			yield(nil, err)
-			return
-		} else if ok {
-			h = append(h, r)
-		}
-	}
-	heap.Init(&h)
-	var last []byte
-	for len(h) > 0 {
-		r := h[0]
-		if !bytes.Equal(r.line, last) {
-			last = append(last[:0], r.line...)
-			if !yield(last, nil) {
+// appendLine appends a saying as a line of canonical N-Triples.
+func (b *blockSet) appendLine(line []byte, texts [][]byte, x block, s saying) []byte {
+	line = append(append(line, b.subject(x)...), ' ')
+	line = append(append(line, texts[s.pred]...), ' ')
+	return append(append(line, b.object(s)...), " .\n"...)
+}
+
+// Triples gives the triples in order, each once. It may be ranged over more than once; nothing can be added after.
+func (s *Sorter) Triples() iter.Seq2[Triple, error] {
+	return func(yield func(Triple, error) bool) {
+		for line, err := range s.lines() {
+			var t Triple
+			if err == nil {
+				if t, err = parseLine(line); err != nil {
+					err = fmt.Errorf("sort triples: a line that was written does not read back: %w", err)
+				}
+			}
+			if !yield(t, err) || err != nil {
 				return
 			}
-		}
-		ok, err := r.next()
-		switch {
-		case err != nil:
-			yield(nil, err)
-			return
-		case ok:
-			heap.Fix(&h, 0)
-		default:
-			heap.Pop(&h)
 		}
 	}
 }
@@ -189,42 +267,6 @@ func (s *Sorter) Close() error {
 	for _, f := range s.runs {
 		errs = append(errs, f.Close(), os.Remove(f.Name()))
 	}
-	s.runs, s.held, s.spare = nil, lineSet{}, lineSet{}
+	s.runs, s.held, s.spare = nil, blockSet{}, blockSet{}
 	return errors.Join(errs...)
-}
-
-type run struct {
-	in   *bufio.Reader
-	line []byte
-}
-
-// next reads the run's next line; false at its end.
-func (r *run) next() (bool, error) {
-	r.line = r.line[:0]
-	for {
-		part, err := r.in.ReadSlice('\n')
-		r.line = append(r.line, part...)
-		switch {
-		case err == nil:
-			return true, nil
-		case errors.Is(err, bufio.ErrBufferFull):
-		case err == io.EOF && len(r.line) == 0:
-			return false, nil
-		default:
-			return false, fmt.Errorf("sort triples: read back a run: %w", err)
-		}
-	}
-}
-
-type runHeap []*run
-
-func (h runHeap) Len() int           { return len(h) }
-func (h runHeap) Less(i, j int) bool { return bytes.Compare(h[i].line, h[j].line) < 0 }
-func (h runHeap) Swap(i, j int)      { h[i], h[j] = h[j], h[i] }
-func (h *runHeap) Push(x any)        { *h = append(*h, x.(*run)) }
-func (h *runHeap) Pop() any {
-	old := *h
-	x := old[len(old)-1]
-	*h = old[:len(old)-1]
-	return x
 }

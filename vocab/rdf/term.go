@@ -38,6 +38,9 @@ func NewIRI(s string) (IRI, error) {
 	return knakk.NewIRI(s)
 }
 
+// trustedIRI makes an IRI of a checked one and plain names.
+func trustedIRI(s string) (IRI, error) { return knakk.NewIRI(s) }
+
 // NewLiteral makes a plain text (xsd:string). Text from outside goes through Clean first.
 func NewLiteral(s string) (Literal, error) {
 	if err := checkText(s); err != nil {

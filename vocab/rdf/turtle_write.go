@@ -1,11 +1,10 @@
 package rdf
 
 import (
-	"bufio"
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
-	"slices"
 )
 
 // TurtleWriter writes Turtle: the prefixes first, then one block a subject, rdf:type first as "a", the other predicates and the objects of each in
@@ -14,32 +13,37 @@ import (
 // The triples of one subject come together, and subjects in byte order (as Sorter gives them); within a subject any order will do, and
 // repeats are written once. Blank nodes are refused. It holds one block at a time.
 type TurtleWriter struct {
-	w        *bufio.Writer
+	w        io.Writer
 	base     []byte
 	byName   map[string]string // namespace to prefix
+	block    blockSet          // of the subject at hand, from Write
+	preds    *predicates       // of block
+	names    []predicateName   // by number
 	subject  []byte
-	arena    []byte
-	block    []span
 	count    int
 	blocks   int
 	out      []byte
 	prefixed bool
 }
 
-// span is a line in an arena.
-type span struct{ from, to int }
+// predicateName is a predicate as it stands in Turtle.
+type predicateName struct {
+	name   []byte
+	isType bool
+}
 
 // NewTurtleWriter starts a file with its base, "" for none, and its prefixes, in the order given. A namespace must end in "/", "#" or ":" to be of use;
 // a base must end in "/", and IRIs below it are written relative to it where no prefix fits.
 func NewTurtleWriter(w io.Writer, base string, prefixes []Prefix) *TurtleWriter {
-	t := &TurtleWriter{w: bufio.NewWriterSize(w, 64<<10), base: []byte(base), byName: map[string]string{}}
+	t := &TurtleWriter{w: w, base: []byte(base), byName: map[string]string{}, preds: newPredicates()}
 	if base != "" {
-		fmt.Fprintf(t.w, "@base %s .\n", appendIRI(nil, base))
+		t.out = append(appendIRI(append(t.out, "@base "...), base), " .\n"...)
 		t.prefixed = true
 	}
 	for _, p := range prefixes {
 		t.byName[p.Namespace] = p.Name
-		fmt.Fprintf(t.w, "@prefix %s: %s .\n", p.Name, appendIRI(nil, p.Namespace))
+		t.out = append(append(append(t.out, "@prefix "...), p.Name...), ": "...)
+		t.out = append(appendIRI(t.out, p.Namespace), " .\n"...)
 		t.prefixed = true
 	}
 	return t
@@ -57,78 +61,115 @@ func (t *TurtleWriter) Write(triple Triple) error {
 // writeLine takes one line of canonical N-Triples.
 func (t *TurtleWriter) writeLine(line []byte) error {
 	end := bytes.IndexByte(line, ' ')
-	object := end + 1 + bytes.IndexByte(line[end+1:], ' ') + 1
-	if line[0] == '_' || line[object] == '_' {
-		return fmt.Errorf("write Turtle: %s has a blank node; published data has none", shorten(string(line)))
-	}
-	if subject := line[:end]; !bytes.Equal(subject, t.subject) {
-		if len(t.subject) > 0 && bytes.Compare(t.subject, subject) > 0 {
-			return fmt.Errorf("write Turtle: subject %s comes after %s; subjects must be in byte order", subject, t.subject)
-		}
+	predicate := line[end+1:]
+	predicate = predicate[:bytes.IndexByte(predicate, ' ')]
+	object := line[end+1+len(predicate)+1 : len(line)-len(" .\n")]
+	if b := t.block.blocks; len(b) == 0 || !bytes.Equal(line[:end], t.block.subject(b[0])) {
 		if err := t.flush(); err != nil {
 			return err
 		}
-		t.subject = append(t.subject[:0], subject...)
+		if err := t.follows(line[:end]); err != nil {
+			return err
+		}
+		t.block.open(line[:end])
 	}
-	from := len(t.arena)
-	t.arena = append(t.arena, line[end+1:len(line)-3]...)
-	t.block = append(t.block, span{from, len(t.arena)})
+	if object[0] == '_' {
+		return errBlank(line[:end])
+	}
+	t.block.say(t.preds.of(string(predicate[1:len(predicate)-1])), object)
 	return nil
 }
 
-var typePredicate = []byte("<" + rdfType + "> ")
+// follows reports an error unless a subject may come after the last.
+func (t *TurtleWriter) follows(subject []byte) error {
+	if subject[0] == '_' {
+		return errBlank(subject)
+	}
+	if len(t.subject) > 0 && bytes.Compare(t.subject, subject) >= 0 {
+		return fmt.Errorf("write Turtle: subject %s comes after %s; subjects must be in byte order, each once", subject, t.subject)
+	}
+	return nil
+}
+
+func errBlank(subject []byte) error {
+	return fmt.Errorf("write Turtle: %s is, or has, a blank node; published data have none", subject)
+}
 
 // flush writes the block at hand.
 func (t *TurtleWriter) flush() error {
-	if len(t.block) == 0 {
+	if len(t.block.blocks) == 0 {
 		return nil
 	}
-	at := func(s span) []byte { return t.arena[s.from:s.to] }
-	compare := func(a, b span) int {
-		x, y := at(a), at(b)
-		if p, q := bytes.HasPrefix(x, typePredicate), bytes.HasPrefix(y, typePredicate); p != q {
-			if p {
-				return -1
-			}
-			return 1
-		}
-		return bytes.Compare(x, y)
-	}
-	if !slices.IsSortedFunc(t.block, compare) {
-		slices.SortFunc(t.block, compare)
-	}
-	t.block = slices.CompactFunc(t.block, func(a, b span) bool { return bytes.Equal(at(a), at(b)) })
+	texts := t.preds.now()
+	b := &t.block.blocks[0]
+	said := t.block.sortSaid(ranks(texts), t.block.said)
+	b.end = uint32(len(said))
+	err := t.writeBlock(&t.block, texts, *b)
+	t.block.reset()
+	return err
+}
 
-	b := t.out[:0]
+// writeBlock writes what is said of one subject, sorted and each once. All calls on one writer have the same predicates, of which more may have come.
+func (t *TurtleWriter) writeBlock(set *blockSet, texts [][]byte, x block) error {
+	subject := set.subject(x)
+	if err := t.follows(subject); err != nil {
+		return err
+	}
+	t.subject = append(t.subject[:0], subject...)
+	for len(t.names) < len(texts) {
+		p := texts[len(t.names)]
+		t.names = append(t.names, predicateName{t.appendName(nil, p), string(p) == "<"+rdfType+">"})
+	}
+	said := set.said[x.first:x.end]
+	b := t.out
 	if t.blocks > 0 || t.prefixed {
 		b = append(b, '\n')
 	}
-	b = append(t.appendName(b, t.subject), ' ')
-	var predicate []byte
-	for i, s := range t.block {
-		p, o, _ := bytes.Cut(at(s), []byte{' '})
-		switch {
-		case i > 0 && bytes.Equal(p, predicate):
-			b = append(b, ", "...)
-		default:
-			if i > 0 {
-				b = append(b, " ;\n\t"...)
+	b = append(t.appendName(b, subject), ' ')
+	first := true
+	last := uint32(0)
+	// What the subject is stands first, as "a".
+	for _, types := range [2]bool{true, false} {
+		for _, s := range said {
+			name := &t.names[s.pred]
+			if name.isType != types {
+				continue
 			}
-			if bytes.HasPrefix(at(s), typePredicate) {
-				b = append(b, 'a')
-			} else {
-				b = t.appendName(b, p)
+			o := set.object(s)
+			if o[0] == '_' {
+				return errBlank(subject)
 			}
-			b = append(b, ' ')
-			predicate = p
+			switch {
+			case !first && s.pred == last:
+				b = append(b, ", "...)
+			default:
+				if !first {
+					b = append(b, " ;\n\t"...)
+				}
+				if types {
+					b = append(b, 'a')
+				} else {
+					b = append(b, name.name...)
+				}
+				b = append(b, ' ')
+				last = s.pred
+			}
+			first = false
+			b = t.appendObject(b, o)
 		}
-		b = t.appendObject(b, o)
 	}
-	b = append(b, " .\n"...)
-	t.count += len(t.block)
+	t.out = append(b, " .\n"...)
+	t.count += len(said)
 	t.blocks++
-	t.out, t.block, t.arena = b, t.block[:0], t.arena[:0]
-	_, err := t.w.Write(b)
+	if len(t.out) < writeBuffer {
+		return nil
+	}
+	return t.send()
+}
+
+func (t *TurtleWriter) send() error {
+	_, err := t.w.Write(t.out)
+	t.out = t.out[:0]
 	return err
 }
 
@@ -194,7 +235,7 @@ func (t *TurtleWriter) Close() error {
 	if err := t.flush(); err != nil {
 		return err
 	}
-	return t.w.Flush()
+	return t.send()
 }
 
 // WriteTurtle writes triples in any order; they are sorted in memory.
@@ -206,14 +247,23 @@ func WriteTurtle(w io.Writer, prefixes []Prefix, triples []Triple) error {
 			return err
 		}
 	}
-	tw := NewTurtleWriter(w, "", prefixes)
-	for line, err := range s.lines() {
-		if err != nil {
-			return err
+	return s.writeTurtle(NewTurtleWriter(w, "", prefixes))
+}
+
+// writeTurtle writes everything and closes the writer.
+func (s *Sorter) writeTurtle(w *TurtleWriter) error {
+	var set blockSet
+	var failed error
+	err := s.sets(func() *blockSet { set.reset(); return &set }, func(set *blockSet) bool {
+		for _, b := range set.blocks {
+			if failed = w.writeBlock(set, s.preds.now(), b); failed != nil {
+				return false
+			}
 		}
-		if err := tw.writeLine(line); err != nil {
-			return err
-		}
+		return true
+	})
+	if err = errors.Join(err, failed); err != nil {
+		return err
 	}
-	return tw.Close()
+	return w.Close()
 }

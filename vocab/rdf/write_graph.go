@@ -1,13 +1,13 @@
 package rdf
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"regexp"
+	"sync/atomic"
 )
 
 // written is what is known of a graph once it is written.
@@ -21,40 +21,44 @@ type written struct {
 	changes  bool     // there is a publication before it
 }
 
-// take counts a line.
-func (w *written) take(line, subject []byte) []byte {
-	w.triples++
-	s, rest, _ := bytes.Cut(line, []byte{' '})
-	if !bytes.Equal(s, subject) {
-		subject = append(subject[:0], s...)
-		w.subjects++
+// take counts what a set holds.
+func (w *written) take(set *blockSet, texts [][]byte) {
+	w.triples += len(set.said)
+	w.subjects += len(set.blocks)
+	for _, x := range set.said {
+		if string(texts[x.pred]) == typePredicate {
+			o := set.object(x)
+			w.classes[string(o[1:len(o)-1])]++
+		}
 	}
-	if class, ok := bytes.CutPrefix(rest, typePredicate); ok {
-		w.classes[string(class[1:len(class)-len("> .\n")])]++
-	}
-	return subject
 }
+
+const typePredicate = "<" + rdfType + ">"
 
 // tally counts what a sorter holds.
 func tally(s *Sorter) (written, error) {
 	w := written{classes: map[string]int{}}
 	digest := NewNTriplesWriter(io.Discard)
-	var subject []byte
-	for line, err := range s.lines() {
-		if err != nil {
-			return w, err
-		}
-		subject = w.take(line, subject)
-		if err := digest.writeLine(line); err != nil {
-			return w, err
-		}
+	texts := s.preds.now()
+	var set blockSet
+	var failed error
+	err := s.sets(func() *blockSet { set.reset(); return &set }, func(set *blockSet) bool {
+		w.take(set, texts)
+		failed = digest.writeSet(set, texts)
+		return failed == nil
+	})
+	if err = errors.Join(err, failed); err != nil {
+		return w, err
 	}
-	var err error
 	w.digest, err = digest.Close()
 	return w, err
 }
 
+// setsUnderway is how many sets are filled or being written at one time.
+const setsUnderway = 8
+
 // writeGraph writes a graph as N-Triples, with their digest, and as Turtle: in one file, or in parts where there are more triples than one is to hold.
+// Merging, N-Triples and Turtle each go on in a goroutine of their own.
 func (m *mapper) writeGraph(dir, name string, from *Sorter) (written, error) {
 	w := written{name: name, classes: map[string]int{}}
 	nt, err := os.Create(filepath.Join(dir, name+".nt"))
@@ -68,20 +72,24 @@ func (m *mapper) writeGraph(dir, name string, from *Sorter) (written, error) {
 		blocks.limit = DefaultPartTriples
 	}
 	defer blocks.abandon()
-	behind := newLineQueue(lines)
-	defer behind.close()
-	var subject []byte
-	for line, err := range from.lines() {
-		if err != nil {
-			return w, err
-		}
-		subject = w.take(line, subject)
-		behind.line(line)
-		if err := blocks.line(line); err != nil {
-			return w, err
-		}
+	texts := from.preds.now()
+	free := make(chan *blockSet, setsUnderway)
+	for range setsUnderway {
+		free <- &blockSet{}
 	}
-	if err := behind.close(); err != nil {
+	asLines := startWriter(func(set *blockSet) error { return lines.writeSet(set, texts) })
+	asBlocks := startWriter(func(set *blockSet) error {
+		w.take(set, texts)
+		return blocks.set(set, texts)
+	})
+	err = from.sets(func() *blockSet { return <-free }, func(set *blockSet) bool {
+		x := &shared{set: set, free: free}
+		x.users.Store(2)
+		asLines.sets <- x
+		asBlocks.sets <- x
+		return !asLines.failed.Load() && !asBlocks.failed.Load()
+	})
+	if err := errors.Join(err, asLines.end(), asBlocks.end()); err != nil {
 		return w, err
 	}
 	if w.digest, err = lines.Close(); err != nil {
@@ -99,6 +107,50 @@ func (m *mapper) writeGraph(dir, name string, from *Sorter) (written, error) {
 	return w, os.WriteFile(filepath.Join(dir, name+".nt.sha256"), []byte(w.digest+"  "+name+".nt\n"), 0o666)
 }
 
+// shared is a set that several writers read; the last one gives it back.
+type shared struct {
+	set   *blockSet
+	users atomic.Int32
+	free  chan *blockSet
+}
+
+func (x *shared) done() {
+	if x.users.Add(-1) == 0 {
+		x.set.reset()
+		x.free <- x.set
+	}
+}
+
+// setWriter writes sets in a goroutine of its own. After a fault it only gives them back.
+type setWriter struct {
+	sets   chan *shared
+	failed atomic.Bool
+	err    chan error
+}
+
+func startWriter(write func(*blockSet) error) *setWriter {
+	w := &setWriter{sets: make(chan *shared, setsUnderway), err: make(chan error, 1)}
+	go func() {
+		var err error
+		for x := range w.sets {
+			if err == nil {
+				if err = write(x.set); err != nil {
+					w.failed.Store(true)
+				}
+			}
+			x.done()
+		}
+		w.err <- err
+	}()
+	return w
+}
+
+// end waits until all is written.
+func (w *setWriter) end() error {
+	close(w.sets)
+	return <-w.err
+}
+
 // parts writes a graph as Turtle, a new file when the last is full and a new subject begins. A graph that fits into one file has no number in its name.
 type parts struct {
 	*mapper
@@ -107,7 +159,6 @@ type parts struct {
 	file      *os.File
 	out       *TurtleWriter
 	files     []string
-	subject   []byte
 	in, count int // triples in the file, and before it
 }
 
@@ -133,24 +184,25 @@ func (p *parts) open() error {
 	return nil
 }
 
-func (p *parts) line(line []byte) error {
-	subject := line[:bytes.IndexByte(line, ' ')]
-	if p.out == nil {
-		if err := p.open(); err != nil {
+func (p *parts) set(set *blockSet, texts [][]byte) error {
+	for _, b := range set.blocks {
+		if p.out != nil && p.in >= p.limit {
+			if err := p.shut(); err != nil {
+				return err
+			}
+			p.out = nil
+		}
+		if p.out == nil {
+			if err := p.open(); err != nil {
+				return err
+			}
+		}
+		p.in += int(b.end - b.first)
+		if err := p.out.writeBlock(set, texts, b); err != nil {
 			return err
 		}
 	}
-	if p.in >= p.limit && !bytes.Equal(subject, p.subject) {
-		if err := p.shut(); err != nil {
-			return err
-		}
-		if err := p.open(); err != nil {
-			return err
-		}
-	}
-	p.subject = append(p.subject[:0], subject...)
-	p.in++
-	return p.out.writeLine(line)
+	return nil
 }
 
 func (p *parts) shut() error {

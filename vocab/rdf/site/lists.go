@@ -14,9 +14,9 @@ import (
 type lists struct{ persons, markers, units, places []shown }
 
 // take puts a page where it is listed.
-func (l *lists) take(d document, class, title string) {
+func (l *lists) take(d document) {
 	var list *[]shown
-	switch class {
+	switch classOf(d.triples, d.iri) {
 	case "Person":
 		list = &l.persons
 	case "Marker":
@@ -28,7 +28,7 @@ func (l *lists) take(d document, class, title string) {
 	default:
 		return
 	}
-	*list = append(*list, shown{Text: title, Href: d.iri})
+	*list = append(*list, shown{Text: labelOf(d.iri, d.triples), Href: d.iri})
 }
 
 // listPage is what the template of a list shows.

@@ -73,7 +73,6 @@ func (s *site) page(d document, root string) ([]byte, error) {
 	}
 	p.Inward = s.inwardGroups(d, root)
 	p.Schema = s.schema(d, class)
-	s.lists.take(d, class, p.Title)
 	t, err := templates()
 	if err != nil {
 		return nil, err
@@ -208,19 +207,12 @@ func (s *site) link(iri, root, label string) shown {
 
 func (s *site) inwardGroups(d document, root string) []inwardGroup {
 	var groups []inwardGroup
-	at := map[string]int{}
-	for _, x := range d.inward {
-		i, ok := at[x.property]
-		if !ok {
-			i = len(groups)
-			at[x.property] = i
-			groups = append(groups, inwardGroup{Label: s.propertyLabel(x.property)})
+	for _, g := range d.inward {
+		x := inwardGroup{Label: s.propertyLabel(g.property), More: g.more}
+		for _, n := range g.things {
+			x.Links = append(x.Links, s.link(n.iri, root, n.label))
 		}
-		if len(groups[i].Links) == mostInward {
-			groups[i].More++
-			continue
-		}
-		groups[i].Links = append(groups[i].Links, s.link(x.iri, root, x.label))
+		groups = append(groups, x)
 	}
 	return groups
 }

@@ -14,8 +14,10 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
 
 	"musterstone/vocab/rdf"
 )
@@ -26,7 +28,8 @@ type Options struct {
 	Title, Publisher, Licence string
 }
 
-// Write adds the pages to the publication in the folder dir, and says how many there are.
+// Write adds the pages to the publication in the folder dir, and says how many there are. It goes through the publication twice: once for what things are
+// called and what names them, which it holds in memory and in sorted files, and once to write a page when all of its thing has gone by.
 func Write(dir string, opt Options) (pages int, err error) {
 	s := &site{Options: opt, dir: dir, labels: map[string]string{}}
 	defer func() {
@@ -34,17 +37,13 @@ func Write(dir string, opt Options) (pages int, err error) {
 			err = fmt.Errorf("write the site: %w", err)
 		}
 	}()
-	if err := s.collect(); err != nil {
+	named := rdf.NewSorter("", 0)
+	defer named.Close()
+	if err := s.collect(named); err != nil {
 		return 0, err
 	}
-	for d, err := range s.documents() {
-		if err != nil {
-			return pages, err
-		}
-		if err := s.write(d); err != nil {
-			return pages, fmt.Errorf("%s: %w", d.iri, err)
-		}
-		pages++
+	if pages, err = s.writePages(named); err != nil {
+		return pages, err
 	}
 	n, err := s.writeLists()
 	return pages + n, err
@@ -53,8 +52,46 @@ func Write(dir string, opt Options) (pages int, err error) {
 type site struct {
 	Options
 	dir    string
-	labels map[string]string // of things that others name
+	labels map[string]string // of the things that have a page
 	lists  lists
+}
+
+// writePages writes the page of each document, several at a time.
+func (s *site) writePages(named *rdf.Sorter) (pages int, err error) {
+	var (
+		work   sync.WaitGroup
+		once   sync.Once
+		broken error
+		stop   = make(chan struct{})
+		todo   = make(chan document)
+	)
+	for range runtime.GOMAXPROCS(0) {
+		work.Go(func() {
+			for d := range todo {
+				if err := s.write(d); err != nil {
+					once.Do(func() { broken = fmt.Errorf("%s: %w", d.iri, err); close(stop) })
+				}
+			}
+		})
+	}
+	for d, err := range s.documents(named) {
+		if err != nil {
+			close(todo)
+			work.Wait()
+			return pages, err
+		}
+		s.lists.take(d)
+		select {
+		case todo <- d:
+			pages++
+			continue
+		case <-stop:
+		}
+		break
+	}
+	close(todo)
+	work.Wait()
+	return pages, broken
 }
 
 // document is all that one page is about: a thing, its parts, and what names it.
@@ -64,8 +101,15 @@ type document struct {
 	inward  []inward
 }
 
-// inward is a thing that names the document's.
-type inward struct{ property, iri, label string }
+// inward are the things that name the document's by one property.
+type inward struct {
+	property string
+	things   []naming
+	more     int // beyond mostInward
+}
+
+// naming is a thing that names another.
+type naming struct{ iri, label string }
 
 // documentOf is an IRI without its fragment.
 func documentOf(iri string) string {
@@ -93,7 +137,7 @@ func (s *site) grouped() iter.Seq2[[]rdf.Triple, error] {
 				if !yield(block, nil) {
 					return
 				}
-				block = block[:0]
+				block = nil
 			}
 			block = append(block, t)
 		}
@@ -103,95 +147,15 @@ func (s *site) grouped() iter.Seq2[[]rdf.Triple, error] {
 	}
 }
 
-// collect learns the labels of the things that others name.
-func (s *site) collect() error {
-	named := map[string]bool{}
-	for t, err := range rdf.Described(s.dir) {
-		if err != nil {
-			return err
-		}
-		if o, ok := t.Obj.(rdf.IRI); ok && s.own(o.String()) {
-			if d := documentOf(o.String()); d != documentOf(t.Subj.String()) {
-				named[d] = true
-			}
-		}
-	}
-	for block, err := range s.grouped() {
-		if err != nil {
-			return err
-		}
-		if d := documentOf(block[0].Subj.String()); named[d] {
-			s.labels[d] = labelOf(d, block)
-		}
-	}
-	return nil
-}
+// inbound is the property under which what names a document is sorted; it leaves this process nowhere.
+const inbound = "urn:site:named"
 
-// The names under which what goes out from a document, and what comes in, are sorted together; they leave this process nowhere.
-const (
-	outward = "urn:site:1"
-	inbound = "urn:site:2"
-)
-
-// documents gives each document with what names it, sorted by IRI. Any number goes through files, not memory.
-func (s *site) documents() iter.Seq2[document, error] {
-	return func(yield func(document, error) bool) {
-		sorter := rdf.NewSorter("", 0)
-		defer sorter.Close()
-		if err := s.fill(sorter); err != nil {
-			yield(document{}, err)
-			return
-		}
-		var d document
-		for t, err := range sorter.Triples() {
-			if err != nil {
-				yield(document{}, err)
-				return
-			}
-			if iri := t.Subj.String(); iri != d.iri {
-				if len(d.triples) > 0 && !yield(d, nil) {
-					return
-				}
-				d = document{iri: iri}
-			}
-			text := t.Obj.String()
-			if t.Pred.String() == inbound {
-				parts := strings.SplitN(text, "\n", 3)
-				d.inward = append(d.inward, inward{parts[0], parts[1], parts[2]})
-				continue
-			}
-			for triple, err := range rdf.ReadNTriples(strings.NewReader(text), "line") {
-				if err != nil {
-					yield(document{}, err)
-					return
-				}
-				d.triples = append(d.triples, triple)
-			}
-		}
-		if len(d.triples) > 0 {
-			yield(d, nil)
-		}
+// collect learns what things are called, and what names each.
+func (s *site) collect(named *rdf.Sorter) error {
+	property, err := rdf.NewIRI(inbound)
+	if err != nil {
+		return err
 	}
-}
-
-// fill puts every triple under the name of its document, and every naming of another under that one's.
-func (s *site) fill(sorter *rdf.Sorter) error {
-	add := func(document, way, text string) error {
-		subject, err := rdf.NewIRI(document)
-		if err != nil {
-			return err
-		}
-		property, err := rdf.NewIRI(way)
-		if err != nil {
-			return err
-		}
-		value, err := rdf.NewLiteral(text)
-		if err != nil {
-			return err
-		}
-		return sorter.Add(rdf.Triple{Subj: subject, Pred: property, Obj: value})
-	}
-	var line []byte
 	for block, err := range s.grouped() {
 		if err != nil {
 			return err
@@ -201,24 +165,72 @@ func (s *site) fill(sorter *rdf.Sorter) error {
 			continue
 		}
 		label := labelOf(from, block)
+		s.labels[from] = label
 		for _, t := range block {
-			if line, err = rdf.AppendTriple(line[:0], t); err != nil {
-				return err
-			}
-			if err := add(from, outward, string(line)); err != nil {
-				return err
-			}
 			o, ok := t.Obj.(rdf.IRI)
 			if !ok || !s.own(o.String()) || documentOf(o.String()) == from {
 				continue
 			}
-			text := t.Pred.String() + "\n" + t.Subj.String() + "\n" + label
-			if err := add(documentOf(o.String()), inbound, text); err != nil {
+			target, err := rdf.NewIRI(documentOf(o.String()))
+			if err != nil {
+				return err
+			}
+			text, err := rdf.NewLiteral(t.Pred.String() + "\n" + t.Subj.String() + "\n" + label)
+			if err != nil {
+				return err
+			}
+			if err := named.Add(rdf.Triple{Subj: target, Pred: property, Obj: text}); err != nil {
 				return err
 			}
 		}
 	}
 	return nil
+}
+
+// documents gives each document with what names it. Both come in the order of their IRIs.
+func (s *site) documents(named *rdf.Sorter) iter.Seq2[document, error] {
+	return func(yield func(document, error) bool) {
+		next, stop := iter.Pull2(named.Triples())
+		defer stop()
+		t, err, more := next()
+		for block, err2 := range s.grouped() {
+			if err := cmp.Or(err, err2); err != nil {
+				yield(document{}, err)
+				return
+			}
+			d := document{iri: documentOf(block[0].Subj.String()), triples: block}
+			if !s.own(d.iri) {
+				continue
+			}
+			// What is named and of which nothing is said has no page.
+			for more && err == nil && "<"+t.Subj.String()+">" <= "<"+d.iri+">" {
+				if t.Subj.String() == d.iri {
+					d.name(t.Obj.String())
+				}
+				t, err, more = next()
+			}
+			if !yield(d, nil) {
+				return
+			}
+		}
+		if err != nil {
+			yield(document{}, err)
+		}
+	}
+}
+
+// name takes down what names the document; the namings come sorted by property.
+func (d *document) name(text string) {
+	parts := strings.SplitN(text, "\n", 3)
+	if n := len(d.inward); n == 0 || d.inward[n-1].property != parts[0] {
+		d.inward = append(d.inward, inward{property: parts[0]})
+	}
+	g := &d.inward[len(d.inward)-1]
+	if len(g.things) == mostInward {
+		g.more++
+		return
+	}
+	g.things = append(g.things, naming{parts[1], parts[2]})
 }
 
 // folder is where the page of a document lies, and the way from there to the root of the site.

@@ -1,0 +1,49 @@
+package ledger
+
+import (
+	"slices"
+
+	"musterstone/model"
+)
+
+// History is everything that was decided and noted, and what still speaks.
+type History struct {
+	// Decisions are all that count, sorted by time, then id, each on the record that it is on today.
+	Decisions []model.Decision
+	// Stands has the ids of those that speak today, notes among them, withdrawals not.
+	Stands map[string]bool
+	// Astray has the ids of those whose record's id is another man's today. They link nothing, and name the id that they were made on.
+	Astray map[string]bool
+}
+
+// History gives the whole ledger, for who publishes it.
+func (l *Ledger) History() History {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	h := History{Decisions: l.followed(), Stands: map[string]bool{}, Astray: map[string]bool{}}
+	for i, d := range h.Decisions {
+		if l.strayed(i, d) {
+			h.Astray[d.ID] = true
+			h.Decisions[i].Record = l.log.Entries[i].Record
+		}
+	}
+	state := l.stateNow()
+	speak := func(ds []model.Decision) {
+		for _, d := range ds {
+			if d.As != model.Withdrawn {
+				h.Stands[d.ID] = true
+			}
+		}
+	}
+	for _, held := range state.pairs {
+		speak(held.Voices)
+	}
+	for _, ds := range state.whole {
+		speak(ds)
+	}
+	for _, ds := range state.notes {
+		speak(ds)
+	}
+	slices.SortFunc(h.Decisions, compare)
+	return h
+}
