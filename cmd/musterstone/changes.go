@@ -11,15 +11,18 @@ import (
 	"musterstone/cmd/musterstone/internal/say"
 	"musterstone/link/resurvey"
 	"musterstone/model"
+	"musterstone/vocab/rdf"
 )
 
 func (a *app) changesCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "changes",
+		ArgsUsage: "FOLDER",
 		Usage:     "what became of the stones between two surveys of the same ground, years apart",
 		UsageText: "musterstone changes [--survey FOLDER] [--json] EARLIER",
 		Description: "Sets the stones of the survey beside those of the earlier survey in the folder EARLIER, and tells which are gone, new, replaced, worn or moved, with\n" +
-			"the reasons for each pairing. Cemeteries must bear the same names in both. Nothing is written. A stone that is called gone may only have been overlooked.\n\n" +
+			"the reasons for each pairing. Cemeteries must bear the same names in both. Nothing is written. A stone that is called gone may only have been overlooked.\n" +
+			"Nobody who may be living is named, by the rule for publication.\n\n" +
 			"Example: musterstone changes --survey alder-2025 alder-1998",
 		Flags: []cli.Flag{surveyFlag(), jsonFlag()},
 		Action: func(c *cli.Context) error {
@@ -43,7 +46,7 @@ func (a *app) changesCommand() *cli.Command {
 				return err
 			}
 			defer after.Close()
-			changes := resurvey.Compare(before.Subjects(), after.Subjects())
+			changes := holdChanges(resurvey.Compare(before.Subjects(), after.Subjects()), a.now().Year())
 			w := bufio.NewWriter(a.out)
 			if c.Bool("json") {
 				var lines []changeJSON
@@ -68,6 +71,29 @@ func (a *app) changesCommand() *cli.Command {
 	}
 }
 
+// change is a change as it may be told.
+type change struct {
+	resurvey.Change
+	Held bool // somebody on one of its stones may be living
+}
+
+// holdChanges takes the evidence, which names people, out of changes of stones that name somebody who may be living, by the rule for publication.
+func holdChanges(changes []resurvey.Change, year int) []change {
+	var out []change
+	for _, x := range changes {
+		c := change{Change: x}
+		for _, s := range []*model.Subject{x.Before, x.After, x.Nearest} {
+			if s == nil || !rdf.LivingOnStone(s, year) {
+				continue
+			}
+			c.Evidence = nil
+			c.Held = c.Held || s != x.Nearest
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
 // changeJSON is one line of `changes --json`.
 type changeJSON struct {
 	Kind        resurvey.Kind    `json:"kind"`
@@ -76,10 +102,11 @@ type changeJSON struct {
 	Probability float64          `json:"probability"`
 	Why         []string         `json:"why,omitempty"`
 	Evidence    []model.Evidence `json:"evidence,omitempty"`
+	Held        bool             `json:"held_back,omitempty"` // somebody named there may be living: no evidence is told
 }
 
-func newChangeJSON(x resurvey.Change) changeJSON {
-	line := changeJSON{Kind: x.Kind, Probability: x.Probability, Why: x.Why, Evidence: x.Evidence}
+func newChangeJSON(x change) changeJSON {
+	line := changeJSON{Kind: x.Kind, Probability: x.Probability, Why: x.Why, Evidence: x.Evidence, Held: x.Held}
 	if x.Before != nil {
 		line.Before = x.Before.Stone.ID
 	}
@@ -90,7 +117,7 @@ func newChangeJSON(x resurvey.Change) changeJSON {
 }
 
 // printChanges prints the changes by kind; of the stones that stayed as they were only the number.
-func printChanges(w *bufio.Writer, changes []resurvey.Change) {
+func printChanges(w *bufio.Writer, changes []change) {
 	n := map[resurvey.Kind]int{}
 	for _, x := range changes {
 		n[x.Kind]++
@@ -117,7 +144,11 @@ func printChanges(w *bufio.Writer, changes []resurvey.Change) {
 		default:
 			ids = fmt.Sprintf("then %s, now %s (%s)", x.Before.Stone.ID, x.After.Stone.ID, percent(x.Probability))
 		}
-		fmt.Fprintf(w, "  %s  %s\n      %s\n", plain(ids), plain(headline(s)), plain(placeWords(s.Stone.Place)))
+		name := headline(s)
+		if x.Held {
+			name = withheldName
+		}
+		fmt.Fprintf(w, "  %s  %s\n      %s\n", plain(ids), plain(name), plain(placeWords(s.Stone.Place)))
 		for _, t := range x.Why {
 			fmt.Fprintf(w, "      %s\n", plain(t))
 		}

@@ -28,6 +28,7 @@ var dossierPage string
 func (a *app) dossierCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "dossier",
+		ArgsUsage: "FOLDER",
 		Usage:     "a folder with everything that is known of one person, with its sources",
 		UsageText: "musterstone dossier [--survey FOLDER] --stone ID | --record ID OUT",
 		Description: "Writes into the folder OUT everything that the survey knows of the person of a stone, of a row of a burial register or of a service record: dossier.html to read and\n" +
@@ -208,18 +209,31 @@ func (a *app) person(c *cli.Context, j *job.Job, d *rdf.Dataset, stone model.Sto
 	}
 	year := a.now().Year()
 	for _, s := range one.subjects {
-		for _, p := range s.Reading().People {
-			if rdf.MayLive(p, p.Person.Born, true, year) {
-				return nil, &job.Refused{Text: fmt.Sprintf("stone %s names a person who may be living: there is no dossier of the living", s.Stone.ID)}
-			}
+		if rdf.LivingOnStone(s, year) {
+			return nil, &job.Refused{Text: fmt.Sprintf("stone %s names a person who may be living: there is no dossier of the living", s.Stone.ID)}
 		}
 	}
-	if record != "" && len(one.subjects) == 0 && rdf.MayLive(one.records[0].Claim, one.records[0].Birth(), false, year) {
+	if record != "" && len(one.subjects) == 0 && rdf.LivingInRecord(one.records[0], year) {
 		return nil, &job.Refused{Text: fmt.Sprintf("the man of record %s may be living: there is no dossier of the living", record)}
 	}
+	one.holdRecords(year)
 	d.Subjects, d.Records, d.Proposals, d.Decisions, d.Findings = slices.Values(one.subjects), slices.Values(one.records), one.proposals, one.decisions, one.findings
 	d.Title = strings.TrimPrefix(d.Title+": "+one.name(), ": ")
 	return one, x.Err()
+}
+
+// holdRecords takes out the records of men who may be living, who may be others than the dossier's man, with the proposals, decisions and findings that name them.
+func (p *person) holdRecords(year int) {
+	held := map[model.RecordID]bool{}
+	for _, r := range p.records {
+		held[r.ID] = rdf.LivingInRecord(r, year)
+	}
+	p.records = slices.DeleteFunc(p.records, func(r *model.Record) bool { return held[r.ID] })
+	for i := range p.proposals {
+		p.proposals[i].Candidates = slices.DeleteFunc(p.proposals[i].Candidates, func(k model.Candidate) bool { return held[k.Record] })
+	}
+	p.decisions = slices.DeleteFunc(p.decisions, func(e model.Decision) bool { return held[e.Record] })
+	p.findings = slices.DeleteFunc(p.findings, func(f model.Finding) bool { return held[f.Record] })
 }
 
 // name is the person's, by the stone or else by the record.
@@ -275,10 +289,16 @@ func (p *person) rows() [][]string {
 		for _, t := range f.Reasons {
 			list = append(list, pair{"reason", t})
 		}
-		for _, t := range f.ToShow {
+		for i, t := range f.ToShow {
 			list = append(list, pair{"still to be shown", t})
+			for _, c := range sourcesOf(f.ToShow)[i] {
+				list = append(list, pair{"who says where it is kept", c})
+			}
 		}
 		add("finding", string(f.Stone)+string(f.Record), model.Source{}, "worked out", list)
+	}
+	for _, t := range unmarked.Cautions() {
+		add("caution", "", model.Source{}, "told", []pair{{"before anything is done", t}})
 	}
 	return rows
 }
@@ -342,8 +362,11 @@ func (p *person) page(title, program string) any {
 		for _, t := range f.Reasons {
 			q.List = append(q.List, pair{"because", t})
 		}
-		for _, t := range f.ToShow {
+		for i, t := range f.ToShow {
 			q.List = append(q.List, pair{"to be shown", t})
+			if c := sourcesOf(f.ToShow)[i]; len(c) > 0 {
+				q.List = append(q.List, pair{"kept there, says", strings.Join(c, "; ")})
+			}
 		}
 		found = append(found, q)
 	}

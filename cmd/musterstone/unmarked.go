@@ -34,7 +34,7 @@ func (a *app) unmarkedCommand() *cli.Command {
 			"--as html     a report of two pages with plans, the work list, and a sheet for each finding, to be printed on letter or A4; it loads nothing\n\n" +
 			"Example: musterstone unmarked --survey alder --as html --out alder.html",
 		Flags: []cli.Flag{surveyFlag(), jsonFlag(),
-			&cli.StringFlag{Name: "as", Usage: "`FORM`: list, csv, geojson or html"},
+			&cli.StringFlag{Name: "as", Usage: "the form of the result: `list|csv|geojson|html`"},
 			&cli.StringFlag{Name: "cemetery", Usage: "only this `GROUND` (with --as)"},
 			&cli.StringFlag{Name: "out", Usage: "write into this `FILE` instead of printing (with --as)"},
 		},
@@ -53,22 +53,21 @@ func (a *app) unmarkedCommand() *cli.Command {
 			if c.String("as") != "" {
 				return a.putLeads(c, j)
 			}
-			proposals, err := j.Propose(c.Context, 0)
-			if err != nil {
-				return err
-			}
-			findings, err := j.Unmarked(c.Context, proposals)
+			all, err := a.leads(c.Context, j, "")
 			if err != nil {
 				return err
 			}
 			w := bufio.NewWriter(a.out)
 			if c.Bool("json") {
-				err = jsonLines(w, findings)
+				var lines []findingJSON
+				for _, l := range all.ranked() {
+					lines = append(lines, newFindingJSON(l.told()))
+				}
+				if err := jsonLines(w, lines); err != nil {
+					return err
+				}
 			} else {
-				err = a.printFindings(c, w, j, proposals, findings)
-			}
-			if err != nil {
-				return err
+				printFindings(w, all)
 			}
 			if err := w.Flush(); err != nil {
 				return err
@@ -143,38 +142,40 @@ func writeWhole(path string, text []byte) error {
 	return nil
 }
 
-func (a *app) printFindings(c *cli.Context, w *bufio.Writer, j *job.Job, proposals []model.Proposal, findings []model.Finding) error {
-	x, err := j.Index(c.Context)
-	if err != nil {
-		return err
-	}
-	byID := map[model.StoneID]*model.Subject{}
-	for _, s := range j.Subjects() {
-		byID[s.Stone.ID] = s
+// printFindings prints the findings, likeliest first, with what several of them have to show, and the sources for that, told once at the end.
+func printFindings(w *bufio.Writer, all *leads) {
+	var findings []model.Finding
+	list := all.ranked()
+	for i := range list {
+		findings = append(findings, list[i].told())
 	}
 	legend := newLegend(findings)
-	for _, f := range findings {
-		who, where := "", ""
-		if s := byID[f.Stone]; s != nil {
-			who = fmt.Sprintf("stone %s  %s", f.Stone, headline(s))
-			where = placeWords(s.Stone.Place)
-		} else if r, ok := x.Record(f.Record); ok {
-			who = fmt.Sprintf("record %s  %s", f.Record, describe(r.Claim))
+	var sources numbered
+	cite := func(line string) string {
+		if n := sources.of(line); n != "" {
+			return fmt.Sprintf("%s [%s]", line, n)
 		}
+		return line
+	}
+	for i, f := range findings {
+		l := &list[i]
 		fmt.Fprintf(w, "%s  %s", percent(f.Probability), kindWords(f.Kind))
 		if f.Conflict != "" {
 			fmt.Fprintf(w, ", %s", vocab.Label("conflict", string(f.Conflict)))
 		}
-		fmt.Fprintf(w, "\n    %s\n", plain(who))
-		if where != "" {
+		fmt.Fprintf(w, "\n    %s\n", plain(l.headline()))
+		if where := placeWords(l.place); l.subject != nil && where != "" {
 			fmt.Fprintf(w, "    %s\n", plain(where))
 		}
 		for _, r := range f.Reasons {
-			fmt.Fprintf(w, "    because %s\n", plain(r))
+			if !strings.HasPrefix(r, "but ") {
+				r = "because " + r
+			}
+			fmt.Fprintf(w, "    %s\n", plain(r))
 		}
 		for _, t := range f.ToShow {
 			if !legend.has(t) {
-				fmt.Fprintf(w, "    still to be shown: %s\n", plain(t))
+				fmt.Fprintf(w, "    still to be shown: %s\n", plain(cite(t)))
 			}
 		}
 		if n := legend.numbers(f.ToShow); n != "" {
@@ -184,21 +185,35 @@ func (a *app) printFindings(c *cli.Context, w *bufio.Writer, j *job.Job, proposa
 	if len(legend.lines) > 0 {
 		fmt.Fprintln(w, "\nStill to be shown:")
 		for i, t := range legend.lines {
-			fmt.Fprintf(w, "  (%d) %s\n", i+1, plain(t))
+			fmt.Fprintf(w, "  (%d) %s\n", i+1, plain(cite(t)))
 		}
 	}
-	in, err := j.UnmarkedInput(c.Context, proposals)
-	if err != nil {
-		return err
+	if len(sources.list) > 0 {
+		fmt.Fprintln(w, "\nWho says where it is kept:")
+		for i, t := range sources.list {
+			fmt.Fprintf(w, "  [%d] %s\n", i+1, plain(t))
+		}
 	}
-	fmt.Fprintf(w, "\n%s.\n%s.\n", unmarked.Summary(findings), say.Capital(sentence(unmarked.Count(unmarked.Men(in), "", certainty))))
-	for _, t := range assumptions {
+	fmt.Fprintf(w, "\n%s.\n%s.\n", unmarked.Summary(findings), say.Capital(sentence(all.total)))
+	for _, t := range all.assumptions() {
 		fmt.Fprintf(w, "- %s\n", t)
 	}
 	for _, t := range unmarked.Cautions() {
 		fmt.Fprintf(w, "- %s\n", t)
 	}
-	return nil
+}
+
+// headline is what a lead is about, in a line.
+func (l *lead) headline() string {
+	switch {
+	case l.withheld:
+		return l.what() + "  " + withheldName
+	case l.subject != nil:
+		return l.what() + "  " + headline(l.subject)
+	case l.record != nil:
+		return l.what() + "  " + describe(l.record.Claim)
+	}
+	return l.what()
 }
 
 // placeWords is where a stone stands, in a line.

@@ -6,7 +6,6 @@ import (
 	"html/template"
 	"io"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -26,7 +25,9 @@ var leadsPage string
 type page struct {
 	Title, Sentence, Printed, Program string
 	Assumptions, Cautions             []string
+	Caution                           string // in short, for the foot of a sheet
 	Grounds                           []groundLine
+	MoreGrounds                       int // without a line for want of room
 	States                            []string
 	ByKind, ByWar, ByPattern          []tally
 	Plans                             []template.HTML
@@ -81,7 +82,7 @@ func (a *app) writeHTML(w io.Writer, all *leads) error {
 		return fmt.Errorf("read the page of leads: %w", err)
 	}
 	p := page{Title: all.title, Sentence: say.Capital(sentence(all.total)), Printed: day(a.now()), Program: "Musterstone " + version,
-		Assumptions: assumptions, Cautions: unmarked.Cautions(), States: states}
+		Assumptions: all.assumptions(), Cautions: unmarked.Cautions(), Caution: unmarked.Caution(), States: states}
 	if p.Title == "" {
 		p.Title = "A survey without a title"
 	}
@@ -94,6 +95,7 @@ func (a *app) writeHTML(w io.Writer, all *leads) error {
 		}
 		p.Grounds = append(p.Grounds, groundLine{g, sentence(all.counts[i]), n})
 	}
+	p.Grounds, p.MoreGrounds = most(p.Grounds)
 	p.ByKind = tallies(all, kindsInWords(), func(l *lead) string { return kindWords(l.Kind) })
 	var wars []string
 	for _, c := range vocab.Conflicts() {
@@ -106,7 +108,7 @@ func (a *app) writeHTML(w io.Writer, all *leads) error {
 		}
 		return conflictWords(l.Conflict)
 	})
-	p.ByPattern = tallies(all, nil, (*lead).pattern)
+	p.ByPattern = shortened(tallies(all, nil, (*lead).pattern))
 	p.Plans, p.LeftOut = plans(all)
 	ground, where := "-", "-"
 	for i := range all.all {
@@ -128,53 +130,57 @@ func (a *app) writeHTML(w io.Writer, all *leads) error {
 	return nil
 }
 
-// proofSources are the things that the leads still have to show, each once, in the order of the table, and the sources for where they are kept.
-func proofSources(all *leads) (lines []proofLine, sources []string) {
-	asked := map[string]bool{}
-	for i := range all.all {
-		for _, t := range all.all[i].ToShow {
-			asked[t] = true
-		}
-	}
-	for _, p := range unmarked.Proofs() {
-		if !asked[p.String()] {
-			continue
-		}
-		asked[p.String()] = false
-		var numbers []string
-		for _, key := range strings.Fields(p.Source) {
-			citation, where, ok := vocab.Source(key)
-			if !ok {
-				continue
-			}
-			text := strings.TrimSuffix(citation, ".") + address(where)
-			n := slices.Index(sources, text)
-			if n < 0 {
-				n = len(sources)
-				sources = append(sources, text)
-			}
-			numbers = append(numbers, strconv.Itoa(n+1))
-		}
-		lines = append(lines, proofLine{say.Capital(p.String()), strings.Join(numbers, ", ")})
-	}
-	return lines, sources
-}
-
-// address is where a source is found, in brackets.
-func address(where string) string {
-	where = strings.TrimPrefix(strings.TrimPrefix(where, "https://"), "http://")
-	if where == "" {
-		return ""
-	}
-	return " (" + where + ")"
-}
-
 func kindsInWords() []string {
 	var out []string
 	for _, k := range kinds {
 		out = append(out, kindWords(k))
 	}
 	return out
+}
+
+// What the first page of the report has room for.
+const (
+	mostGrounds  = 12
+	mostPatterns = 8
+)
+
+// most are the grounds with the most leads, in their order, and how many others there are.
+func most(grounds []groundLine) ([]groundLine, int) {
+	if len(grounds) <= mostGrounds {
+		return grounds, 0
+	}
+	leads := make([]int, len(grounds))
+	for i, g := range grounds {
+		leads[i] = g.Leads
+	}
+	slices.Sort(leads)
+	least := leads[len(leads)-mostGrounds]
+	var out []groundLine
+	for _, want := range []func(int) bool{func(n int) bool { return n > least }, func(n int) bool { return n == least }} {
+		for _, g := range grounds {
+			if want(g.Leads) && len(out) < mostGrounds {
+				out = append(out, g)
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, b groundLine) int { return strings.Compare(a.Name, b.Name) })
+	return out, len(grounds) - len(out)
+}
+
+// shortened joins the rarest to one line, where there are too many.
+func shortened(list []tally) []tally {
+	if len(list) <= mostPatterns {
+		return list
+	}
+	list = slices.SortedStableFunc(slices.Values(list), func(a, b tally) int { return b.All - a.All })
+	rest := tally{Name: fmt.Sprintf("%d other patterns", len(list)-mostPatterns+1), States: make([]int, len(states))}
+	for _, t := range list[mostPatterns-1:] {
+		rest.All += t.All
+		for i, n := range t.States {
+			rest.States[i] += n
+		}
+	}
+	return append(list[:mostPatterns-1], rest)
 }
 
 // only are the leads that are wanted.
@@ -228,7 +234,6 @@ func newSheet(l *lead) leadSheet {
 		s.Where += ", place in the ground not known"
 	}
 	if l.withheld {
-		s.ID = s.ID[:strings.IndexByte(s.ID, ' ')] + " (number held back)"
 		return s
 	}
 	s.Reasons = l.Reasons

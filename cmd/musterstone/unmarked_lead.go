@@ -25,6 +25,7 @@ type lead struct {
 	place    model.Place
 	withheld bool // the man may be living
 	number   int  // in walking order, from 1
+	rank     int  // in the order of the findings, likeliest first, from 0
 }
 
 // leads are findings with the estimates for the grounds they are in.
@@ -73,8 +74,8 @@ func (a *app) leads(ctx context.Context, j *job.Job, cemetery string) (*leads, e
 			out.grounds = append(out.grounds, m.Cemetery)
 		}
 	}
-	for _, f := range unmarked.Find(in) {
-		l := lead{Finding: f, subject: byID[f.Stone]}
+	for i, f := range unmarked.Find(in) {
+		l := lead{Finding: f, subject: byID[f.Stone], rank: i}
 		id := f.Record
 		if l.subject != nil {
 			l.place = l.subject.Stone.Place
@@ -87,7 +88,7 @@ func (a *app) leads(ctx context.Context, j *job.Job, cemetery string) (*leads, e
 		if r, ok := x.Record(id); ok {
 			l.record = r
 		}
-		l.withheld = a.mayLive(&l)
+		l.hold(a.now().Year())
 		out.all = append(out.all, l)
 		if l.place.Cemetery != "" && !slices.ContainsFunc(out.grounds, func(g string) bool { return strings.EqualFold(g, l.place.Cemetery) }) {
 			out.grounds = append(out.grounds, l.place.Cemetery)
@@ -114,6 +115,11 @@ func (a *app) leads(ctx context.Context, j *job.Job, cemetery string) (*leads, e
 		out.all[i].number = i + 1
 	}
 	return out, x.Err()
+}
+
+// ranked are the leads in the order of the findings.
+func (all *leads) ranked() []lead {
+	return slices.SortedStableFunc(slices.Values(all.all), func(p, q lead) int { return cmp.Compare(p.rank, q.rank) })
 }
 
 // byPlot puts those of whom no place in the ground is known last.
@@ -157,18 +163,27 @@ func chunk(s string) string {
 	return s
 }
 
-// mayLive reports whether the man of a lead may be living; then nothing that names him leaves the survey.
-func (a *app) mayLive(l *lead) bool {
-	year := a.now().Year()
+// hold holds back, by the rule for publication, what names a man who may be living: the lead where its stone or its record does, else the record alone.
+func (l *lead) hold(year int) {
+	living := l.record != nil && rdf.LivingInRecord(l.record, year)
 	if l.subject != nil {
-		for _, p := range l.subject.Reading().People {
-			if rdf.MayLive(p, p.Person.Born, true, year) {
-				return true
-			}
-		}
-		return false
+		l.withheld = rdf.LivingOnStone(l.subject, year)
+	} else {
+		l.withheld = living
 	}
-	return l.record != nil && rdf.MayLive(l.record.Claim, l.record.Birth(), false, year)
+	if living && l.subject != nil {
+		l.record = nil
+		l.Record = ""
+	}
+}
+
+// told is the finding without what is held back.
+func (l *lead) told() model.Finding {
+	f := l.Finding
+	if l.withheld {
+		f.Record, f.Reasons = "", []string{withheldReason}
+	}
+	return f
 }
 
 // claim is what the stone or the row says, or else the record.
@@ -182,8 +197,11 @@ func (l *lead) claim() model.Claim {
 	return model.Claim{}
 }
 
-// withheldName stands for the name of a man who may be living.
-const withheldName = "(name held back: he may be living)"
+// What stands for the name of a man who may be living, and for the reasons of a lead to him.
+const (
+	withheldName   = "(name held back: he may be living)"
+	withheldReason = "held back: somebody who is named there may be living; the survey itself has the rest"
+)
 
 // name is the man's name, or what there is instead.
 func (l *lead) name() string {
@@ -203,6 +221,8 @@ func (l *lead) name() string {
 // what names the stone, the row of a register or the record that a lead is about.
 func (l *lead) what() string {
 	switch {
+	case l.subject == nil && l.withheld:
+		return "record (number held back)"
 	case l.subject == nil:
 		return "record " + string(l.Record)
 	case l.subject.Stone.Register != nil:
@@ -266,8 +286,16 @@ func sentence(r estimate.Result) string {
 	return fmt.Sprintf("about %.0f veterans lie here without a government marker, %.0f%% interval %d to %d; %.0f of them named", r.N, 100*r.Level, r.From, r.To, r.Named)
 }
 
-// assumptions are what the estimate rests on.
-var assumptions = []string{
+// assumptions are what the estimate rests on, in sentences.
+func (all *leads) assumptions() []string {
+	if len(all.grounds) < 2 {
+		return assumed
+	}
+	return append(slices.Clone(assumed), "All grounds together are counted as one ground, with longer lists; the middles of lopsided distributions do not add up, so that the figures of the grounds need not.")
+}
+
+var assumed = []string{
 	"The figure is by capture and recapture: the fewer of the men on one list are found on another, the more there must be whom no list names.",
 	"It takes the lists (stones that tell of service, rosters' burial remarks, burial registers) to be independent, each to name every man with one chance of its own, and all to speak of the same ground. Lists copied from each other make it too small; lists that leave gaps to each other make it too large.",
+	"Where some men are remembered by every list and others by none, as the well-to-do and the poor often are, it is too small as well: then take it for a least.",
 }

@@ -49,6 +49,9 @@ func plans(all *leads) (out []template.HTML, leftOut string) {
 		}
 		out = append(out, template.HTML(plan(all, g.name, i, 590/float64(min(len(list), mostPlans))-14)))
 	}
+	if len(left) > mostGrounds {
+		left = append(left[:mostGrounds:mostGrounds], fmt.Sprintf("and %d more", len(left)-mostGrounds))
+	}
 	return out, strings.Join(left, ", ")
 }
 

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -48,7 +49,7 @@ func writeList(w io.Writer, all *leads) error {
 	if len(all.grounds) > 1 {
 		p.line("All grounds together: %s.", sentence(all.total))
 	}
-	for _, t := range append(assumptions[:len(assumptions):len(assumptions)], unmarked.Cautions()...) {
+	for _, t := range slices.Concat(all.assumptions(), unmarked.Cautions()) {
 		p.line("- %s", t)
 	}
 	return p.err
@@ -84,7 +85,7 @@ func (p *printer) line(format string, args ...any) {
 }
 
 // leadColumns are the columns of the table of leads.
-var leadColumns = strings.Split("number,cemetery,county,state,section,row,plot,latitude,longitude,kind,probability,certainty,stone,record,name,unit,conflict,born,died,pattern,reasons,to_show", ",")
+var leadColumns = strings.Split("number,cemetery,county,state,section,row,plot,latitude,longitude,kind,probability,certainty,stone,record,name,unit,conflict,born,died,pattern,reasons,to_show,to_show_sources,caution", ",")
 
 // leadCells are a lead's cells, in the order of leadColumns.
 func leadCells(l *lead) []string {
@@ -93,23 +94,20 @@ func leadCells(l *lead) []string {
 		lat, long = degrees(p.Latitude), degrees(p.Longitude)
 	}
 	var c model.Claim
-	var reasons []string
-	record := l.Record
-	if l.record != nil {
-		record = l.record.ID
-	}
+	f, unit := l.told(), ""
 	if !l.withheld {
-		c, reasons = l.claim(), l.Reasons
-	} else {
-		record = ""
+		c, unit = l.claim(), l.unit()
+		if l.record != nil {
+			f.Record = l.record.ID
+		}
 	}
-	stone, unit := l.Stone, ""
-	if !l.withheld {
-		unit = l.unit()
+	var sources []string
+	for _, s := range sourcesOf(f.ToShow) {
+		sources = append(sources, strings.Join(s, "; "))
 	}
 	return []string{strconv.Itoa(l.number), l.place.Cemetery, l.place.County, string(l.place.State), l.place.Section, l.place.Row, l.place.Plot, lat, long,
-		l.Kind, strconv.FormatFloat(l.Probability, 'f', -1, 64), l.state(), string(stone), string(record), l.name(), unit, conflictWords(l.Conflict),
-		c.Person.Born.String(), c.Person.Died.String(), l.pattern(), strings.Join(reasons, " | "), strings.Join(l.ToShow, " | ")}
+		l.Kind, strconv.FormatFloat(l.Probability, 'f', -1, 64), l.state(), string(f.Stone), string(f.Record), l.name(), unit, conflictWords(l.Conflict),
+		c.Person.Born.String(), c.Person.Died.String(), l.pattern(), strings.Join(f.Reasons, " | "), strings.Join(f.ToShow, " | "), strings.Join(sources, " | "), unmarked.Caution()}
 }
 
 func conflictWords(c model.ConflictCode) string {
@@ -198,12 +196,11 @@ func (p properties) MarshalJSON() ([]byte, error) {
 		case "probability":
 			v = p.l.Probability
 		case "reasons":
-			v = p.l.Reasons
-			if p.l.withheld {
-				continue
-			}
+			v = p.l.told().Reasons
 		case "to_show":
 			v = p.l.ToShow
+		case "to_show_sources":
+			v = sourcesOf(p.l.ToShow)
 		}
 		if v == "" {
 			continue
@@ -231,10 +228,12 @@ func writeGeoJSON(w io.Writer, all *leads) error {
 	}
 	out := json.NewEncoder(w)
 	out.SetEscapeHTML(false)
+	// The warnings are a foreign member (RFC 7946, section 6.1).
 	if err := out.Encode(struct {
 		Type     string    `json:"type"`
+		Cautions []string  `json:"cautions"`
 		Features []feature `json:"features"`
-	}{"FeatureCollection", features}); err != nil {
+	}{"FeatureCollection", unmarked.Cautions(), features}); err != nil {
 		return fmt.Errorf("write GeoJSON: %w", err)
 	}
 	return nil

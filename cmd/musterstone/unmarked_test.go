@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/csv"
 	"encoding/json"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -214,6 +215,37 @@ func TestOutsidePDF(t *testing.T) {
 		if whole != sheets {
 			t.Errorf("%s: %d of %d sheets are whole on one page, of %d pages", size, whole, sheets, len(pages))
 		}
+	}
+}
+
+// The report stays on its two pages however many grounds and patterns there are.
+func TestReportShort(t *testing.T) {
+	var grounds []groundLine
+	for i := range 40 {
+		grounds = append(grounds, groundLine{Name: fmt.Sprintf("Ground %02d", i), Leads: i % 20})
+	}
+	kept, more := most(grounds)
+	if len(kept) != mostGrounds || more != 40-mostGrounds || !slices.IsSortedFunc(kept, func(a, b groundLine) int { return strings.Compare(a.Name, b.Name) }) ||
+		slices.ContainsFunc(kept, func(g groundLine) bool { return g.Leads < 14 }) {
+		t.Errorf("%d kept, %d more: %v", len(kept), more, kept)
+	}
+	if kept, more := most(grounds[:3]); len(kept) != 3 || more != 0 {
+		t.Errorf("of three: %v, %d more", kept, more)
+	}
+	var list []tally
+	for i := range 11 {
+		list = append(list, tally{Name: fmt.Sprint(i), States: []int{i, 0, 0, 1}, All: i + 1})
+	}
+	short := shortened(list)
+	all := 0
+	for _, x := range short {
+		all += x.All
+	}
+	if last := short[len(short)-1]; len(short) != mostPatterns || all != 66 || last.Name != "4 other patterns" || last.States[0] != 0+1+2+3 || last.States[3] != 4 || short[0].All != 11 {
+		t.Errorf("%+v", short)
+	}
+	if got := shortened(list[:4]); len(got) != 4 || got[0].All != 1 {
+		t.Errorf("of four: %+v", got)
 	}
 }
 

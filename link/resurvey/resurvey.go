@@ -45,6 +45,8 @@ type Change struct {
 	Probability float64
 	// Evidence is what speaks for and against the pairing; of a stone without one, for and against the nearest.
 	Evidence []model.Evidence
+	// Nearest is, of a stone without a pair, the stone of the other survey that came nearest and that Evidence compares it with; nil where none did.
+	Nearest *model.Subject
 	// Why are sentences: what was found changed, or which stone was nearest.
 	Why []string
 }
@@ -122,7 +124,7 @@ func Compare(before, after []*model.Subject) []Change {
 			continue
 		}
 		c := Change{Kind: New, After: s, Probability: max(0, none)}
-		c.Why, c.Evidence = near(edges[i], marginals[i], evidence[i], before)
+		c.Nearest, c.Why, c.Evidence = near(edges[i], marginals[i], evidence[i], before)
 		out = append(out, c)
 	}
 	for k, b := range before {
@@ -131,7 +133,8 @@ func Compare(before, after []*model.Subject) []Change {
 		}
 		c := Change{Kind: Gone, Before: b, Probability: 1 - min(1, total(edges, marginals, k))}
 		if n := nearest[k]; n.After != nil && n.Probability >= 0.05 {
-			c.Why, c.Evidence = []string{fmt.Sprintf("the nearest is stone %s of the later survey, %.0f%%", n.After.Stone.ID, 100*n.Probability)}, n.Evidence
+			c.Nearest, c.Evidence = n.After, n.Evidence
+			c.Why = []string{fmt.Sprintf("the nearest is stone %s of the later survey, %.0f%%", n.After.Stone.ID, 100*n.Probability)}
 		} else {
 			c.Why = []string{"no stone of the later survey comes near it: buried, moved, or overlooked"}
 		}
@@ -176,7 +179,7 @@ func total(edges [][]assign.Edge, marginals [][]float64, k int) float64 {
 }
 
 // near tells which earlier stone came nearest to a new one.
-func near(edges []assign.Edge, marginals []float64, evidence [][]model.Evidence, before []*model.Subject) ([]string, []model.Evidence) {
+func near(edges []assign.Edge, marginals []float64, evidence [][]model.Evidence, before []*model.Subject) (*model.Subject, []string, []model.Evidence) {
 	best := -1
 	for j := range edges {
 		if marginals[j] >= 0.05 && (best < 0 || marginals[j] > marginals[best]) {
@@ -184,7 +187,8 @@ func near(edges []assign.Edge, marginals []float64, evidence [][]model.Evidence,
 		}
 	}
 	if best < 0 {
-		return []string{"no stone of the earlier survey comes near it: set since, uncovered, or overlooked then"}, nil
+		return nil, []string{"no stone of the earlier survey comes near it: set since, uncovered, or overlooked then"}, nil
 	}
-	return []string{fmt.Sprintf("the nearest is stone %s of the earlier survey, %.0f%%", before[edges[best].Record].Stone.ID, 100*marginals[best])}, evidence[best]
+	b := before[edges[best].Record]
+	return b, []string{fmt.Sprintf("the nearest is stone %s of the earlier survey, %.0f%%", b.Stone.ID, 100*marginals[best])}, evidence[best]
 }

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"musterstone/model"
+	"musterstone/testdata/acre"
 	"musterstone/testdata/ground"
 	"musterstone/vocab/inscription"
 	"musterstone/vocab/marker"
@@ -21,10 +22,10 @@ func subject(s *model.Stone) *model.Subject {
 }
 
 // later makes a second survey of a ground, and the truth: for each later stone the earlier one, "" for a new one, and what became of it.
-func later(g ground.Ground, seed uint64) (before, after []*model.Subject, truth map[model.StoneID]model.StoneID, kind map[model.StoneID]Kind) {
+func later(list []*model.Stone, seed uint64) (before, after []*model.Subject, truth map[model.StoneID]model.StoneID, kind map[model.StoneID]Kind) {
 	r := rand.New(rand.NewPCG(seed, 5))
 	truth, kind = map[model.StoneID]model.StoneID{}, map[model.StoneID]Kind{}
-	for i, s := range g.Stones {
+	for i, s := range list {
 		if s.Register != nil {
 			continue
 		}
@@ -68,10 +69,18 @@ func later(g ground.Ground, seed uint64) (before, after []*model.Subject, truth 
 }
 
 func TestTruth(t *testing.T) {
+	for name, made := range map[string]func(uint64) []*model.Stone{
+		"ground": func(seed uint64) []*model.Stone { return ground.Make(ground.Options{Seed: seed, Roster: 1}).Stones },
+		"acre":   func(seed uint64) []*model.Stone { return acre.Make(acre.Options{Seed: seed}).Stones }, // held out
+	} {
+		t.Run(name, func(t *testing.T) { holdsToTruth(t, made) })
+	}
+}
+
+func holdsToTruth(t *testing.T, made func(seed uint64) []*model.Stone) {
 	right, told, there, kinds, kindRight := 0, 0, 0, 0, 0
 	for seed := uint64(1); seed <= 4; seed++ {
-		g := ground.Make(ground.Options{Seed: seed, Roster: 1})
-		before, after, truth, kind := later(g, seed)
+		before, after, truth, kind := later(made(seed), seed)
 		for id, b := range truth {
 			if b != "" && id != "" {
 				there++

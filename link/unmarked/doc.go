@@ -16,7 +16,9 @@
 // each motif or holder by its strength in the table signs.csv. Where nothing but a holder beside the stone speaks of service, the chance stays
 // below one half: holders move. P(no government marker
 // elsewhere) is 1 less the chance that a record of his belongs to a government marker of the survey, or that a government
-// marker has the same name and unit. P(he lies here) falls for stones IN MEMORY OF and where his record says he is buried elsewhere.
+// marker has the same name and unit. P(he lies here) falls for stones IN MEMORY OF and where his record says he is buried elsewhere;
+// it stays below one half where he died in his war away from home, as the stone or the likely record has it, and no list buries him here, and where the stone is over his wife or child
+// and only names him.
 //
 // A record whose remarks name one of the survey's grounds, or a row of a burial register, is a finding with the probability
 //
@@ -35,6 +37,8 @@
 // Men gives each possible veteran without a government marker with the chances that the stones' own words, the rosters' burial remarks and the registers name him;
 // Count estimates from them how many lie in a ground whom nothing names (package estimate).
 //
+// Reasons that speak of another record or row do not name a man who may be living (Input.LivingRecord, Input.LivingStone).
+//
 // The figures are rows of the tables unmarked-weights.csv and marker-faults.csv, and most are this program's own judgement and say so there. They were set on
-// grounds with known truth (testdata/ground), which differ from real ones in ways that are told there.
+// grounds with known truth (testdata/ground) and measured on others of other habits (testdata/acre); both differ from real ones in ways that are told there.
 package unmarked

@@ -27,6 +27,10 @@ type Input struct {
 	Cemeteries []Cemetery
 	// Least is the probability below which a finding is left out; 0 means the table's.
 	Least float64
+	// LivingRecord and LivingStone report of whom it must be thought that he may be living: of a record's man, of those whom a stone or a register's row names. Reasons do not
+	// name them where they speak of them beside the finding's own man. nil means nobody.
+	LivingRecord func(*model.Record) bool
+	LivingStone  func(*model.Subject) bool
 }
 
 // Find gives the findings: the veterans with no government marker, likeliest first; then the government markers that are wrong, failing or one too
@@ -92,6 +96,7 @@ type finder struct {
 	// rowsOf are the rows of registers by the surnames in them in lower case, and registers all of them.
 	rowsOf    map[string][]*model.Subject
 	registers []*model.Subject
+	rows      map[model.StoneID]*model.Subject
 	// hasStones are the grounds, in lower case, in which stones were recorded.
 	hasStones map[string]bool
 	// records are those that a candidate or a decision names.
@@ -130,7 +135,7 @@ func newFinder(in Input) *finder {
 	in.Subjects = slices.SortedStableFunc(slices.Values(in.Subjects), func(a, b *model.Subject) int { return cmp.Compare(a.Stone.ID, b.Stone.ID) })
 	f.in = in
 	f.grounds = grounds(in.Cemeteries)
-	f.buriedHere = map[model.RecordID]buriedHere{}
+	f.buriedHere, f.rows = map[model.RecordID]buriedHere{}, map[model.StoneID]*model.Subject{}
 	f.byName, f.stonesOf, f.rowsOf, f.hasStones = map[string][]marked{}, map[string][]*model.Subject{}, map[string][]*model.Subject{}, map[string]bool{}
 	for _, p := range in.Proposals {
 		f.proposals[p.Stone] = p
@@ -152,6 +157,7 @@ func newFinder(in Input) *finder {
 			name := strings.ToLower(s.Reading().Claim().Person.Name.Surname)
 			f.rowsOf[name] = append(f.rowsOf[name], s)
 			f.registers = append(f.registers, s)
+			f.rows[s.Stone.ID] = s
 		} else {
 			f.hasStones[strings.ToLower(s.Stone.Place.Cemetery)] = true
 			for _, p := range s.Reading().People {
@@ -256,6 +262,19 @@ func either(ps ...float64) float64 {
 		none *= 1 - p
 	}
 	return 1 - none
+}
+
+// heldBack stands for what would tell of a man who may be living.
+const heldBack = "(held back: he may be living)"
+
+// livingRecord reports whether a record's man may be living.
+func (f *finder) livingRecord(r *model.Record) bool {
+	return r != nil && f.in.LivingRecord != nil && f.in.LivingRecord(r)
+}
+
+// livingStone reports whether somebody on a stone or in a register's row may be living.
+func (f *finder) livingStone(s *model.Subject) bool {
+	return f.in.LivingStone != nil && f.in.LivingStone(s)
 }
 
 // who names the man of a claim, or says that he has no name.

@@ -143,7 +143,7 @@ func TestFind(t *testing.T) {
 			w.stone("s1", 1, man("Skeels", "Orrin"))
 			w.record("r1", soldier("Skeels", "Orrin"))
 			w.decide("s1", "r1", model.Confirmed)
-		}, []want{{"s1", model.PrivateStone, 1, 1, "civil-war", "a person confirmed service record r1", "a person's decision", ""}}},
+		}, []want{{"s1", model.PrivateStone, 0.9999, 0.9999, "civil-war", "a person confirmed service record r1", "a person's decision", ""}}},
 		{"a refused record on a plain stone", func(w *world) {
 			w.stone("s1", 1, man("Skeels", "Orrin"))
 			w.record("r1", soldier("Skeels", "Orrin"))

@@ -24,6 +24,9 @@ func (f *finder) recordsBuriedHere() []model.Finding {
 		if id := f.sameUnitStone(r, m.ground.Name); id != "" && onStone < weight("same-name-date") {
 			onStone, nearest = weight("same-name-date"), fmt.Sprintf("but stone %s in the same ground gives the same name and regiment", id)
 		}
+		if id, q := f.rowsStone(r.ID); q > onStone {
+			onStone, nearest = q, fmt.Sprintf("but stone %s in the same ground gives the name that a register's row of him gives", id)
+		}
 		p := m.chance * (1 - onStone)
 		if !f.walked(m.ground.Name) {
 			p *= weight("not-walked")
@@ -33,7 +36,7 @@ func (f *finder) recordsBuriedHere() []model.Finding {
 			continue
 		}
 		found := model.Finding{Record: r.ID, Kind: model.NoStone, Probability: p, Conflict: warOf(r)}
-		found.Reasons = append(found.Reasons, fmt.Sprintf("%s, %s: the roster says %q (%s)", describe(r), m.cell, excerpt(m.text), where(r.Source)))
+		found.Reasons = append(found.Reasons, fmt.Sprintf("%s, %s: the roster says %q (%s)", f.describe(r), m.cell, excerpt(m.text), where(r.Source)))
 		place := m.ground.Name
 		if m.ground.called != m.ground.Name {
 			place = fmt.Sprintf("%s, once called %s,", m.ground.Name, m.ground.called)
@@ -191,6 +194,21 @@ func (f *finder) stoneOf(id model.RecordID) (float64, string) {
 		return min(total, 1), "no stone recorded in this survey is likely to be his"
 	}
 	return min(total, 1), fmt.Sprintf("no stone recorded in this survey is known to be his; the nearest is %s with %s", best.stone, percent(best.p))
+}
+
+// rowsStone is the stone of the ground that gives the name of a register's row which is likely the record's man's, and the chance that it is his: the row may know a date by
+// which to tell it, where the record knows none.
+func (f *finder) rowsStone(id model.RecordID) (stone model.StoneID, best float64) {
+	for _, c := range f.onStones[id] {
+		if !c.register || c.p < 0.5 {
+			continue
+		}
+		row := f.rows[c.stone]
+		if s, p := f.sameNameStone(row, row.Reading().Claim()); p*c.p > best {
+			stone, best = s, p*c.p
+		}
+	}
+	return stone, best
 }
 
 // registerRow weighs a row of a burial register as a veteran whom no stone names. It says nothing of a ground where no stones were recorded.

@@ -69,7 +69,11 @@ func (f *finder) wrongMarker(s *model.Subject) model.Finding {
 			}
 			if row, ok := faultOf("evidence", e.Field+"/"+e.Level); ok {
 				right *= 1 - row.chance*best.Probability
-				found.Reasons = append(found.Reasons, fmt.Sprintf("%s: the stone has %s, record %s has %s", row.text, orNothing(e.Stone), best.Record, orNothing(e.Record)))
+				says := orNothing(e.Record)
+				if f.livingRecord(f.records[best.Record]) {
+					says = heldBack
+				}
+				found.Reasons = append(found.Reasons, fmt.Sprintf("%s: the stone has %s, record %s has %s", row.text, orNothing(e.Stone), best.Record, says))
 			}
 		}
 		if len(found.Reasons) > 0 {
@@ -236,7 +240,9 @@ func (f *finder) toShowAt(s *model.Subject, war model.ConflictCode, needs ...str
 	for _, p := range proofs() {
 		switch {
 		case p.Need == "decision" && len(claims) > 0 && claims[0].Probability >= 0.5 && claims[0].Decided != string(model.Confirmed):
-			out = append(out, fmt.Sprintf("%s (the proposed one is %s)", p.Text, claims[0].Record))
+			if r := f.records[claims[0].Record]; r != nil {
+				out = append(out, f.proposedOne(p, r))
+			}
 		case p.Need == "applicant" && modern(war) == (p.Service == "since-1917") && !slices.Contains(needs, "unknown"):
 			out = append(out, p.String())
 		case slices.Contains(needs, p.Need):
@@ -246,5 +252,5 @@ func (f *finder) toShowAt(s *model.Subject, war model.ConflictCode, needs ...str
 	return out
 }
 
-// round4 is a probability to four digits.
-func round4(p float64) float64 { return math.Round(p*1e4) / 1e4 }
+// round4 is a probability to four digits; it stays below 1, for nothing here is certain.
+func round4(p float64) float64 { return min(math.Round(p*1e4)/1e4, 0.9999) }

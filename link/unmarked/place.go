@@ -221,6 +221,7 @@ func judge(ws []word, i, j int, g ground, burialCell bool, r *model.Record) ment
 	switch county, state := placeAround(ws, i, end, g); {
 	case county < 0 || state < 0:
 		return mention{}
+	case !named && county <= 0: // "Nashville, Tenn." may be the town as well as the ground
 	case county > 0 || state > 0 && g.County == "":
 		m.chance = max(m.chance, weight("at-county"))
 		m.why = ""

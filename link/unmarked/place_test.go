@@ -13,6 +13,7 @@ func surveyed() []Cemetery {
 		{Name: "Old Mill Cemetery", Former: []string{"Harlan Burying Ground"}, County: "Alder", State: "WI"},
 		{Name: "St. Boniface Churchyard", County: "Alder County", State: "WI"},
 		{Name: "Mt. Hope Cemetery", County: "Alder", State: "WI"},
+		{Name: "Lone Pine Cemetery", State: "MI"}, // its county is not known
 	}
 }
 
@@ -33,6 +34,9 @@ func TestMention(t *testing.T) {
 		{"Oldmill Cemetery", true, "Old Mill Cemetery", 0.92},
 		{"Old Mill Cem., Wis.", true, "Old Mill Cemetery", 0.92},
 		{"Old Mill", true, "Old Mill Cemetery", 0.6},
+		{"Lone Pine Cem., Mich.", true, "Lone Pine Cemetery", 0.97},
+		{"Lone Pine, Mich.", true, "Lone Pine Cemetery", 0.6}, // or the town
+		{"Harlan Bury. Gr., Alder Co.", true, "Old Mill Cemetery", 0.97},
 		{"Old Mill, Alder Co.", true, "Old Mill Cemetery", 0.97},
 		{"Old Mill Cem., lot 14", true, "Old Mill Cemetery", 0.92},
 		{"Cemetery of Old Mill", true, "Old Mill Cemetery", 0.92},

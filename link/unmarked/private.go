@@ -157,7 +157,13 @@ func (f *finder) linkReason(claims []model.Candidate, linked float64) string {
 	best := claims[0]
 	name := ""
 	if r := f.records[best.Record]; r != nil {
-		name = " (" + describe(r) + ")"
+		name = " (" + f.describe(r) + ")"
+	}
+	if f.livingRecord(f.records[best.Record]) && best.Decided != string(model.Confirmed) {
+		if len(claims) == 1 || best.Probability > 0.9*linked {
+			return fmt.Sprintf("a service record %s is his with a probability of %s", heldBack, percent(best.Probability))
+		}
+		return fmt.Sprintf("one of the service records is his with a probability of %s; the best is one %s", percent(linked), heldBack)
 	}
 	switch {
 	case best.Decided == string(model.Confirmed):
@@ -168,8 +174,11 @@ func (f *finder) linkReason(claims []model.Candidate, linked float64) string {
 	return fmt.Sprintf("one of the service records is his with a probability of %s; the best is %s%s with %s", percent(linked), best.Record, name, percent(best.Probability))
 }
 
-// describe names a record's man and his unit.
-func describe(r *model.Record) string {
+// describe names a record's man and his unit, unless he may be living.
+func (f *finder) describe(r *model.Record) string {
+	if f.livingRecord(r) {
+		return "a man " + heldBack
+	}
 	s := who(r.Claim)
 	if u := unit.Format(r.Service.Unit); u != "" {
 		s += ", " + u
@@ -237,20 +246,68 @@ func (f *finder) liesHere(s *model.Subject, claims []model.Candidate) (float64, 
 		p *= weight("in-memory")
 		why = append(why, "but the stone says IN MEMORY OF: he may lie elsewhere")
 	}
+	if ofAnother(s) {
+		p = min(p, weight("wifes-stone"))
+		why = append(why, "but the stone is over somebody else, and only says whose she was: he may lie elsewhere")
+	}
+	brought := false // a list buries him here
 	if len(claims) > 0 {
 		if r := f.records[claims[0].Record]; r != nil {
 			text, m := r.Person.Buried, f.mention(r.Person.Buried, true, r)
 			if text == "" {
 				text, m = burialRemark(r.Service.Remarks), f.mention(r.Service.Remarks, false, r)
 			}
+			if text != "" && f.livingRecord(r) {
+				text = heldBack
+			}
 			if text != "" && (m.chance < 0.5 || !strings.EqualFold(m.ground.Name, s.Stone.Place.Cemetery)) {
 				share := claims[0].Probability
 				p *= 1 - share*(1-weight("buried-elsewhere"))
 				why = append(why, fmt.Sprintf("but record %s says of his burial: %q", r.ID, text))
 			}
+			brought = text != "" && m.chance >= 0.5 && strings.EqualFold(m.ground.Name, s.Stone.Place.Cemetery)
 		}
 	}
+	if place := f.fellAt(s, claims); place != "" && !brought {
+		p = min(p, weight("fell-away"))
+		why = append(why, fmt.Sprintf("but he died in the war, at %q: many a stone stands over an empty grave, and many a man was brought home", place))
+	}
 	return p, why
+}
+
+// ofAnother reports whether a stone stands over somebody who is called the wife, the child or the like of the man with the service, who has no dates of his own on it.
+func ofAnother(s *model.Subject) bool {
+	r := s.Reading()
+	if c := r.Claim(); len(r.People) < 2 || !c.Person.Born.IsZero() || !c.Person.Died.IsZero() {
+		return false
+	}
+	for _, t := range r.Tokens {
+		if t.Field == "relation" && strings.HasSuffix(strings.ToUpper(s.Stone.Marker.Inscription[t.From:t.To]), " OF") {
+			return true
+		}
+	}
+	return false
+}
+
+// fellAt is the place at which the man died in his war, as the stone has it or else the likely record; "" where neither says so.
+func (f *finder) fellAt(s *model.Subject, claims []model.Candidate) string {
+	war, ok := vocab.Conflict(f.conflict(s, claims))
+	if !ok || war.To.Year == 0 {
+		return ""
+	}
+	said := []model.Claim{s.Reading().Claim()}
+	if len(claims) > 0 && claims[0].Probability >= 0.5 && !f.livingRecord(f.records[claims[0].Record]) {
+		if r := f.records[claims[0].Record]; r != nil {
+			said = append(said, r.Claim)
+		}
+	}
+	for _, c := range said {
+		died := c.Person.Died
+		if c.Person.DeathPlace != "" && !died.IsZero() && died.From.Year >= war.From.Year && died.To.Year != 0 && died.To.Year <= war.To.Year {
+			return c.Person.DeathPlace
+		}
+	}
+	return ""
 }
 
 // burialRemark is a remark that speaks of a burial; "" where it does not.

@@ -52,13 +52,38 @@ func (p Proof) String() string {
 	return s
 }
 
+// ProofOf is the row of the table of proofs that a line of a finding's ToShow is of.
+func ProofOf(line string) (Proof, bool) {
+	for _, p := range proofs() {
+		if line == p.String() || p.Need == "decision" && strings.HasPrefix(line, p.Text+" (") {
+			return p, true
+		}
+	}
+	return Proof{}, false
+}
+
+// inShort is the key of the one warning that stands for all.
+const inShort = "short"
+
 // Cautions are the standing warnings that belong under every list of findings.
 func Cautions() []string {
 	var out []string
 	for _, r := range vocab.Rows("cautions") {
-		out = append(out, r.Get("text"))
+		if r.Get("key") != inShort {
+			out = append(out, r.Get("text"))
+		}
 	}
 	return out
+}
+
+// Caution is the warnings in short, for a finding that stands alone: a sheet of paper, a row of a table.
+func Caution() string {
+	for _, r := range vocab.Rows("cautions") {
+		if r.Get("key") == inShort {
+			return r.Get("text")
+		}
+	}
+	panic("table cautions has no row " + inShort)
 }
 
 // toShow is what is missing for a finding on a stone, on a record, or on both.
@@ -111,11 +136,19 @@ func (f *finder) toShow(s *model.Subject, r *model.Record, war model.ConflictCod
 		}
 		text := p.String()
 		if p.Need == "decision" {
-			text = fmt.Sprintf("%s (the proposed one is %s)", p.Text, r.ID)
+			text = f.proposedOne(p, r)
 		}
 		out = append(out, text)
 	}
 	return out
+}
+
+// proposedOne asks for a person's decision on a record.
+func (f *finder) proposedOne(p Proof, r *model.Record) string {
+	if f.livingRecord(r) {
+		return fmt.Sprintf("%s (the proposed one is not told: he may be living)", p.Text)
+	}
+	return fmt.Sprintf("%s (the proposed one is %s)", p.Text, r.ID)
 }
 
 // kindOfService is the service by which the table of proofs is asked.

@@ -144,7 +144,7 @@ func (f *finder) leadsOf(r *run) []model.Finding {
 	slices.SortStableFunc(names, func(x, y *model.Record) int { return cmp.Compare(x.Source.Row, y.Source.Row) })
 	var told []string
 	for _, m := range names {
-		told = append(told, fmt.Sprintf("%s (record %s)", describe(m), m.ID))
+		told = append(told, fmt.Sprintf("%s (record %s)", f.describe(m), m.ID))
 	}
 	var out []model.Finding
 	for _, s := range r.unknown {
@@ -153,7 +153,7 @@ func (f *finder) leadsOf(r *run) []model.Finding {
 			lead.Record = names[0].ID
 		}
 		lead.Reasons = []string{
-			fmt.Sprintf("an unknown in the row between %s (%s) and %s (%s), who stand close together in %s", r.before.Stone.ID, describe(r.first), r.after.Stone.ID, describe(r.last), r.first.Source.File),
+			fmt.Sprintf("an unknown in the row between %s (%s) and %s (%s), who stand close together in %s", r.before.Stone.ID, f.describe(r.first), r.after.Stone.ID, f.describe(r.last), r.first.Source.File),
 			"between those two the roster has, with no stone known to be theirs: " + strings.Join(told, "; "),
 		}
 		out = append(out, lead)
@@ -184,12 +184,16 @@ func (f *finder) leadByNumber(s *model.Subject) (model.Finding, bool) {
 	for _, o := range f.registers {
 		if c := o.Reading().Claim(); strings.EqualFold(o.Stone.Place.Cemetery, s.Stone.Place.Cemetery) && o.Stone.Place.Plot == number &&
 			(s.Stone.Place.Section == "" || o.Stone.Place.Section == "" || s.Stone.Place.Section == o.Stone.Place.Section) && c.Person.Name.Surname != "" {
-			told = append(told, fmt.Sprintf("%s (%s)", who(c), where(o.Stone.Source)))
+			name := who(c)
+			if f.livingStone(o) {
+				name = "a man " + heldBack
+			}
+			told = append(told, fmt.Sprintf("%s (%s)", name, where(o.Stone.Source)))
 		}
 	}
 	for _, id := range slices.Sorted(maps.Keys(f.buriedHere)) {
 		if b := f.buriedHere[id]; strings.EqualFold(b.ground.Name, s.Stone.Place.Cemetery) && graveIs(b.text, number) {
-			told = append(told, fmt.Sprintf("%s (record %s)", describe(b.record), id))
+			told = append(told, fmt.Sprintf("%s (record %s)", f.describe(b.record), id))
 			lead.Record, lead.Conflict = id, warOf(b.record)
 		}
 	}

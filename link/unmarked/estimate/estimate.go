@@ -14,6 +14,10 @@
 //     small; lists that leave gaps to each other make it too large;
 //   - who is the same man on two lists is known as surely as his probabilities say.
 //
+// Where men differ, so that who is on one list is likelier on the next, the figure is a lower bound and no more: with chances p and q of a man on two lists, the expected
+// number on both is Σpq, which is at least Σp Σq / N where the two rise together, so that n1 n2 / m falls short of N. Nothing in two lists tells of it. Chao's
+// lower bound, made of the men on one list and on two, needs more occasions than two or three of like strength, and is not offered.
+//
 // # The interval
 //
 // Whole gives the distribution of the number N under these assumptions by Bayes' rule, with a uniform prior for the chance of each list and 1/N for N:

@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// Krebs, Ecological Methodology (1989), box 2.1, as quoted in the tests of a public R package for fisheries (seen in search results): 948 marked, 421
-// caught later, 167 of them marked; Petersen 2390, Chapman 2383.
+// Krebs, Ecological Methodology (1989), box 2.1, as others quote it: 948 marked, 421 caught later, 167 of them marked; Petersen 2390, Chapman 2383. What was seen of
+// it, and where, stands in the table of sources under capture-krebs-1989.
 func TestKrebs(t *testing.T) {
 	if got := math.Round(LincolnPetersen(948, 421, 167)); got != 2390 {
 		t.Errorf("Lincoln-Petersen %v, published 2390", got)
@@ -19,9 +19,11 @@ func TestKrebs(t *testing.T) {
 }
 
 // Four lists of diabetes patients in an Italian community (Bruno and others, Diabetes Care 17, 1994): 1754, 452, 1135 and 173 names. The published table
-// (documentation of the R package CARE1, data set Diabetes, seen in search results) gives for each pair Petersen's and Chapman's estimates, the standard
+// (manual of the R package CARE1, data set Diabetes: source capture-bruno-1994) gives for each pair Petersen's and Chapman's estimates, the standard
 // error and Chao's 95% interval, but not how many names are on both lists: those follow from the lists and Petersen's figure, being whole numbers, and
 // then the other four figures check.
+//
+// Seber (1982) and Chao (1987) are the sources of the formulas, capture-seber-1982.
 func TestDiabetes(t *testing.T) {
 	tests := []struct{ n1, n2, petersen, chapman, se, from, to int }{
 		{1754, 452, 2353, 2351, 58, 2250, 2478},
@@ -115,6 +117,40 @@ func TestCoverage(t *testing.T) {
 	}
 	if share := float64(held) / float64(all); share < 0.87 || share > 0.95 {
 		t.Errorf("the 90%% interval holds the truth in %.1f%% of %d", 100*share, all)
+	}
+}
+
+// Where some men are on every list and others on none, the figure falls short, and the interval misses the truth on that side alone.
+func TestUnevenFallsShort(t *testing.T) {
+	random := rand.New(rand.NewPCG(5, 6))
+	short, over, ratio := 0, 0, 0.0
+	for range 200 {
+		const n = 100
+		var men []Man
+		for range n {
+			p := 0.1 + 0.8*float64(random.IntN(2)) // nine in ten, or one
+			on := []float64{0, 0}
+			for i := range on {
+				if random.Float64() < p {
+					on[i] = 1
+				}
+			}
+			if on[0]+on[1] > 0 {
+				men = append(men, Man{P: 1, On: on})
+			}
+		}
+		res := Whole(men, 0.9)
+		ratio += res.N / n / 200
+		switch {
+		case res.To < n:
+			short++
+		case res.From > n:
+			over++
+		}
+	}
+	// By hand: half of the men with 0.9 and half with 0.1 for each list: n1 = n2 = 50, m = 50·0.81 + 50·0.01 = 41, and 50·50/41 = 61.
+	if math.Abs(ratio-0.61) > 0.02 || short < 190 || over > 0 {
+		t.Errorf("the figure is %.3f of the truth; below it %d times, above it %d times", ratio, short, over)
 	}
 }
 
