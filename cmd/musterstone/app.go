@@ -112,6 +112,7 @@ func (a *app) cli() *cli.App {
 	commands := []*cli.Command{
 		a.demoCommand(), a.beginCommand(), a.checkCommand(), a.readCommand(), a.proposeCommand(), a.reviewCommand(), a.decideCommand(), a.mergeCommand(),
 		a.unmarkedCommand(), a.dossierCommand(), a.changesCommand(), a.publishCommand(), a.findCommand(), a.assessCommand(), a.patternsCommand(),
+		a.completionCommand(), a.manCommand(),
 	}
 	onUsage := func(_ *cli.Context, err error, _ bool) error {
 		return &usageError{text: err.Error(), hint: "see: musterstone --help"}
@@ -123,6 +124,11 @@ func (a *app) cli() *cli.App {
 		}
 		c.Before = flagsFirst(name)
 		c.HideHelpCommand = true
+		for _, f := range c.Flags {
+			if b, ok := f.(*cli.BoolFlag); ok && !b.Value {
+				b.DisableDefaultText = true
+			}
+		}
 	}
 	return &cli.App{
 		Name:      "musterstone",
@@ -130,15 +136,14 @@ func (a *app) cli() *cli.App {
 		UsageText: "musterstone COMMAND [--survey DIR] [options]",
 		Description: "A survey is a folder with your stones (stones.csv), service rosters (roster-*.csv) and the decisions you make.\n" +
 			"Start with: musterstone demo",
-		Version:              version,
-		Commands:             commands,
-		Reader:               a.in,
-		Writer:               a.out,
-		ErrWriter:            a.err,
-		OnUsageError:         onUsage,
-		ExitErrHandler:       func(*cli.Context, error) {},
-		EnableBashCompletion: true,
-		HideHelpCommand:      true,
+		Version:         version,
+		Commands:        commands,
+		Reader:          a.in,
+		Writer:          a.out,
+		ErrWriter:       a.err,
+		OnUsageError:    onUsage,
+		ExitErrHandler:  func(*cli.Context, error) {},
+		HideHelpCommand: true,
 		Action: func(c *cli.Context) error {
 			if c.Args().Present() {
 				return &usageError{text: fmt.Sprintf("no such command: %q", c.Args().First()), hint: "see: musterstone --help"}
@@ -183,7 +188,7 @@ func (a *app) open(c *cli.Context) (*job.Job, error) {
 }
 
 func (a *app) openAt(dir string) (*job.Job, error) {
-	return job.Open(dir, job.Options{Program: version, Progress: a.progress(), Note: a.note})
+	return job.Open(dir, job.Options{Program: version, Year: a.now().Year(), Progress: a.progress(), Note: a.note})
 }
 
 // note tells something on stderr.

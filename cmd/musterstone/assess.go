@@ -24,6 +24,7 @@ import (
 func (a *app) assessCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "assess",
+		ArgsUsage: "FILE",
 		Usage:     "precision, recall and calibration of the proposals against a table of true links",
 		UsageText: "musterstone assess [--survey FOLDER] [--json] [--precision 0.98] [--diagrams FOLDER] TRUTH.csv",
 		Description: "TRUTH.csv has the columns stone and record. A stone that is not in it counts as having no record; a stone with the record ? is\n" +
@@ -105,17 +106,20 @@ func measure(ctx context.Context, j *job.Job, precision float64, truth assess.Tr
 		return nil, err
 	}
 	candidates := make([][]model.RecordID, len(j.Subjects()))
+	found := map[model.StoneID][]model.RecordID{}
 	for i, s := range j.Subjects() {
-		found, err := x.Candidates(ctx, s, link.DefaultCandidates)
+		records, err := x.Candidates(ctx, s, link.DefaultCandidates)
 		if err != nil {
 			return nil, err
 		}
-		for _, r := range found {
+		for _, r := range records {
 			candidates[i] = append(candidates[i], r.ID)
 		}
+		found[s.Stone.ID] = candidates[i]
 	}
 	m := &measured{Report: assess.Assess(proposals, truth), Retrieval: assess.Retrieve(j.Subjects(), candidates, counts.N, truth),
 		Groups: assess.Groups(j.Subjects(), proposals, truth), Learned: lesson, proposals: proposals, truth: truth}
+	m.Retrieved(found)
 	m.Saved = m.Report.Saved()
 	l, err := j.Follow(ctx)
 	if err != nil {

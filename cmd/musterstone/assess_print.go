@@ -6,7 +6,6 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"musterstone/link"
@@ -52,6 +51,7 @@ func printMeasured(w io.Writer, m *measured) error {
 		{"stones", fmt.Sprintf("%d, of which %d have a true record", r.Stones, r.Links)},
 		{"precision of what is proposed", rateWords(r.Precision)},
 		{"recall of what is proposed", rateWords(r.Recall)},
+		{"… of them a man's second stone", rateWords(r.Seconds)},
 		{"F1", fmt.Sprintf("%.3f  (average precision over all thresholds %.3f)", r.F1, r.AveragePrecision)},
 		{"the true record stands first", rateWords(r.First)},
 		{"… among the first five", rateWords(r.Five)},
@@ -145,19 +145,13 @@ func printErrors(w io.Writer, r assess.Report) error {
 	if len(r.Errors) == 0 {
 		return nil
 	}
-	n := map[string]int{}
-	var kinds []string
-	for _, e := range r.Errors {
-		if n[e.Kind] == 0 {
-			kinds = append(kinds, e.Kind)
-		}
-		n[e.Kind]++
+	var kinds [][]string
+	for _, k := range r.Kinds {
+		kinds = append(kinds, []string{string(k.Kind), fmt.Sprint(k.N)})
 	}
-	slices.Sort(kinds)
-	for i, k := range kinds {
-		kinds[i] = fmt.Sprintf("%s: %d", k, n[k])
-	}
-	fmt.Fprintf(w, "\nnot as the truth has it (%s):\n", strings.Join(kinds, "; "))
+	fmt.Fprintln(w, "\nnot as the truth has it, by kind:")
+	columns(w, "  ", kinds)
+	fmt.Fprintln(w, "\none by one:")
 	var rows [][]string
 	for _, e := range r.Errors {
 		trues := make([]string, len(e.True))
@@ -172,7 +166,7 @@ func printErrors(w io.Writer, r assess.Report) error {
 		if e.Proposed != "" {
 			proposed = "proposed: " + string(e.Proposed)
 		}
-		rows = append(rows, []string{string(e.Stone), e.Kind, is, proposed})
+		rows = append(rows, []string{string(e.Stone), string(e.Kind), is, proposed, e.Why})
 	}
 	columns(w, "  ", rows)
 	return nil

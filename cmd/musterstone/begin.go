@@ -17,12 +17,13 @@ import (
 func (a *app) beginCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "begin",
+		ArgsUsage: "FOLDER",
 		Usage:     "make a survey folder around your CSV files: guess the columns, write csv-metadata.json",
 		UsageText: "musterstone begin [--from PUBLICATION] FOLDER",
 		Description: "Looks at the tables in the folder and writes csv-metadata.json (CSV on the Web, W3C) beside them: what each table is and what its\n" +
 			"columns mean, as far as names and cells tell. Your tables are never changed; a metadata file that is there is never overwritten.\n" +
 			"Mend the guesses in a text editor, then run check. With --from a publication is made a survey again: its tables, their metadata and its ledger, save what\n" +
-			"was held back.\n\nExample: musterstone begin alder",
+			"was held back.\n\nExample: musterstone begin our-survey",
 		Flags: []cli.Flag{&cli.StringFlag{Name: "from", Usage: "make the survey of the publication in `FOLDER`"}},
 		Action: func(c *cli.Context) error {
 			if c.Args().Len() != 1 {

@@ -29,14 +29,14 @@ func (a *app) decideCommand() *cli.Command {
 			"person's judgement, not proof.\n\n" +
 			"--from takes a sheet as propose --csv makes it: rows with something in the column \"as\" are decided, all of them or, where one\n" +
 			"cannot be understood, none. What stands already in the same name is passed over, so that a sheet can be sent twice.\n\n" +
-			"Example: musterstone decide --survey alder --stone M-014 --record r-0231 --as confirmed --by \"A. Novak\" --because \"same company, died the same day\"",
+			"Example: musterstone decide --survey alder --stone OM-02 --record U005 --as confirmed --by \"Ann Novak\" --because \"his company; the other Baker served in the 44th\"",
 		Flags: []cli.Flag{
 			surveyFlag(), jsonFlag(),
 			&cli.StringFlag{Name: "stone", Usage: "the stone's `ID`"},
 			&cli.StringFlag{Name: "record", Usage: "the record's `ID`"},
-			&cli.StringFlag{Name: "as", Usage: "`confirmed`, refused, none, unsure or noted"},
+			&cli.StringFlag{Name: "as", Usage: "what you decide: `confirmed|refused|none|unsure|noted`"},
 			&cli.StringFlag{Name: "by", Usage: "your `NAME`, as it shall stand in the ledger"},
-			&cli.StringFlag{Name: "because", Usage: "your reason, or the note"},
+			&cli.StringFlag{Name: "because", Usage: "your reason, or the note: `TEXT`"},
 			&cli.StringFlag{Name: "from", Usage: "take the decisions of a sheet, a CSV `FILE`; - is standard input"},
 			&cli.StringFlag{Name: "withdraw", Usage: "take back the decision with this `ID`"},
 		},

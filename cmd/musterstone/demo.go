@@ -20,6 +20,7 @@ import (
 func (a *app) demoCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "demo",
+		ArgsUsage: "FOLDER",
 		Usage:     "lay down the invented survey, run the whole job on it, say what to look at next",
 		UsageText: "musterstone demo [FOLDER]",
 		Description: "Writes an invented county with three burial grounds and two rosters into the folder (by default a new one in the temporary folder), and\n" +

@@ -16,6 +16,7 @@ import (
 func (a *app) mergeCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "merge",
+		ArgsUsage: "FILE",
 		Usage:     "put together the decisions of ledgers that people kept apart",
 		UsageText: "musterstone merge A B [C …]                 (prints the merged ledger)\nmusterstone merge --into FOLDER A [B …]     (adds the decisions of A, B, … to those of FOLDER)",
 		Description: "Each of A and B is a survey folder or its decisions.jsonl. Every line of each is kept as it stands, once; the order in which the\n" +

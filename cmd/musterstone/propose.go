@@ -17,7 +17,7 @@ import (
 )
 
 func precisionFlag() cli.Flag {
-	return &cli.Float64Flag{Name: "precision", Value: link.DefaultPrecision, Usage: "propose only as long as this share of the proposals can be expected to be right"}
+	return &cli.Float64Flag{Name: "precision", Value: link.DefaultPrecision, Usage: "propose only as long as this `SHARE` of the proposals can be expected to be right"}
 }
 
 // precision is the value of the flag, checked.
@@ -169,6 +169,8 @@ func printCandidate(w io.Writer, c model.Candidate, r *model.Record) {
 		mark = "  = "
 	case c.Proposed:
 		mark = "  > "
+	case c.Second: // proposed for another stone, and this would be his second
+		mark = "  + "
 	}
 	who := "(record no longer in the rosters)"
 	if r != nil {
