@@ -83,7 +83,7 @@ func BenchmarkMillion(b *testing.B) {
 	if n == 0 {
 		b.Skip("set MUSTERSTONE_RECORDS=1000000")
 	}
-	surnames := min(120000, n/8+4000)
+	surnames := surnamesFor(n)
 	for b.Loop() {
 		dir := b.TempDir()
 		in := Inputs{Rosters: "a", Records: generated(1, surnames, n)}

@@ -139,33 +139,38 @@ func (x *Index) search(s *model.Subject, c model.Claim, limit int) ([]found, err
 		return nil, err
 	}
 	// What a row can be worth at most is held against the worst that is kept, so that few are looked at closely.
-	top := ranking{limit: limit}
+	top := ranking{limit: limit, least: math.MinInt32 / 2}
 	most := m.most()
+	given, unit := m.given, m.unit.bits
 	for _, h := range m.surnames {
-		bits := int32(h.bits)
-		for r := x.roll.first[h.surname]; r < x.roll.first[h.surname+1]; r++ {
-			w := &x.roll.rows[r]
-			score := bits + m.first(w)
-			if top.full() && score+most < top.worst() {
+		from := x.roll.first[h.surname]
+		for i, head := range x.roll.heads[from:x.roll.first[h.surname+1]] {
+			score := int32(h.bits) + int32(given[uint32(head)]) + int32(unit[head>>32])
+			if score+most < top.least {
 				continue
 			}
+			r := from + uint32(i)
+			w := &x.roll.rows[r]
 			top.offer(found{r, w.at, score + m.more(w)})
 		}
 	}
 	for _, u := range m.units {
-		rows := x.roll.byUnit[x.roll.unitAt[u]:x.roll.unitAt[u+1]]
 		if x.roll.ofUnit[u] > maxUnitMen {
 			continue
 		}
-		for _, r := range rows {
+		for _, p := range x.roll.byUnit[x.roll.unitAt[u]:x.roll.unitAt[u+1]] {
+			score := int32(given[p>>32]) + int32(unit[u])
+			if score+most+mostOther < top.least {
+				continue
+			}
+			r := uint32(p)
 			w := &x.roll.rows[r]
-			score := m.first(w)
-			if top.full() && score+most+mostOther < top.worst() || m.bySurname(w.surname) {
+			if m.bySurname(w.surname) {
 				continue
 			}
 			score += m.more(w)
 			// The letters of the surname are compared only where they can still matter.
-			if top.full() && score+mostOther < top.worst() {
+			if score+mostOther < top.least {
 				continue
 			}
 			top.offer(found{r, w.at, m.otherSurname(w.surname) + score})
@@ -178,11 +183,8 @@ func (x *Index) search(s *model.Subject, c model.Claim, limit int) ([]found, err
 type ranking struct {
 	limit int
 	heap  []found // the worst first
+	least int32   // the score of the worst, where so many are kept as may be; else less than any
 }
-
-func (t *ranking) full() bool { return len(t.heap) == t.limit }
-
-func (t *ranking) worst() int32 { return t.heap[0].score }
 
 func (t *ranking) offer(f found) {
 	if len(t.heap) < t.limit {
@@ -195,9 +197,12 @@ func (t *ranking) offer(f found) {
 			t.heap[i], t.heap[up] = t.heap[up], t.heap[i]
 			i = up
 		}
+		if len(t.heap) == t.limit {
+			t.least = t.heap[0].score
+		}
 		return
 	}
-	if f.score < t.heap[0].score || f.compare(t.heap[0]) >= 0 {
+	if f.score < t.least || f.compare(t.heap[0]) >= 0 {
 		return
 	}
 	t.heap[0] = f
@@ -209,11 +214,12 @@ func (t *ranking) offer(f found) {
 			}
 		}
 		if worst == i {
-			return
+			break
 		}
 		t.heap[i], t.heap[worst] = t.heap[worst], t.heap[i]
 		i = worst
 	}
+	t.least = t.heap[0].score
 }
 
 func (t *ranking) sorted() []found {

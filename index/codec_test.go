@@ -159,7 +159,7 @@ func TestRecordStore(t *testing.T) {
 		var got model.Record
 		data, err := file.read(i)
 		if err == nil {
-			err = back.get(data, &got)
+			_, err = back.get(data, &got)
 		}
 		if err != nil {
 			t.Fatalf("record %d: %v", i, err)
@@ -169,7 +169,7 @@ func TestRecordStore(t *testing.T) {
 		}
 		for cut := range len(data) {
 			var part model.Record
-			if err := back.get(data[:cut], &part); err == nil {
+			if _, err := back.get(data[:cut], &part); err == nil {
 				t.Fatalf("record %d: the first %d of %d bytes are read without an error", i, cut, len(data))
 			}
 		}

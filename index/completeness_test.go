@@ -2,8 +2,12 @@ package index
 
 import (
 	"context"
+	"os"
+	"runtime"
 	"slices"
+	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"musterstone/model"
@@ -21,6 +25,7 @@ func (x *Index) scanAll(t testing.TB, s *model.Subject, limit int) []model.Recor
 		var a alike
 		p := m.pattern
 		readable := !strings.ContainsAny(p, "?*")
+		sound, soundex := name.Sound(p), name.Soundex(p)
 		_, exact := x.roll.surnameNumber(p)
 		for i, n := range x.roll.surnames {
 			n32 := uint32(i)
@@ -34,9 +39,9 @@ func (x *Index) scanAll(t testing.TB, s *model.Subject, limit int) []model.Recor
 				a.near1 = append(a.near1, n32)
 			case d == 2 && len(p) > 3:
 				a.near2 = append(a.near2, n32)
-			case readable && name.Sound(p) == name.Sound(n):
+			case readable && sound == x.names.sounds.key[i]:
 				a.sound = append(a.sound, n32)
-			case readable && name.Soundex(p) == name.Soundex(n):
+			case readable && soundex == x.names.soundex.key[i]:
 				a.soundex = append(a.soundex, n32)
 			case d == 3 && len(p) > 7 && !exact:
 				a.far = append(a.far, n32)
@@ -76,6 +81,76 @@ func (x *Index) scanAll(t testing.TB, s *model.Subject, limit int) []model.Recor
 	}
 	return ids
 }
+
+// against counts for how many of so many stones of a survey's men the true man is among the first ten by the index, and by scoring every record.
+func (x *Index) against(t testing.TB, c *county, n, stones int, worn float64) (byIndex, byScan int) {
+	var subjects []*model.Subject
+	var men []model.RecordID
+	all := newCounty(c.seed, len(c.surnames))
+	for i := range n {
+		r := all.record(i)
+		if i%(n/stones) == 0 && len(subjects) < stones {
+			subjects, men = append(subjects, newCounty(uint64(i)+1, 1).stone(i, r, worn)), append(men, r.ID)
+		}
+	}
+	var mu sync.Mutex
+	var group sync.WaitGroup
+	workers := runtime.GOMAXPROCS(0)
+	for k := range workers {
+		group.Go(func() {
+			for i := k; i < len(subjects); i += workers {
+				found, err := x.Candidates(context.Background(), subjects[i], 10)
+				if err != nil {
+					t.Error(err)
+					return
+				}
+				a, b := slices.Contains(ids(found), men[i]), slices.Contains(x.scanAll(t, subjects[i], 10), men[i])
+				mu.Lock()
+				byIndex, byScan = byIndex+truth(a), byScan+truth(b)
+				mu.Unlock()
+			}
+		})
+	}
+	group.Wait()
+	return byIndex, byScan
+}
+
+// TestOracle holds the first ten candidates among 100,000 records against every record scored: within half a point, which is half a stone here.
+func TestOracle(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes some seconds")
+	}
+	const n, stones = 100_000, 100
+	c := newCounty(1, surnamesFor(n))
+	x := open(t, t.TempDir(), Inputs{Rosters: "a", Records: generated(1, len(c.surnames), n)})
+	byIndex, byScan := x.against(t, c, n, stones, .05)
+	t.Logf("of %d stones, the true man is among the first ten of %d by the index, of %d where all records are scored", stones, byIndex, byScan)
+	if byIndex < byScan || byScan < stones*8/10 {
+		t.Errorf("of %d stones: by the index %d, where every record is scored %d", stones, byIndex, byScan)
+	}
+}
+
+// BenchmarkOracle is TestOracle with MUSTERSTONE_RECORDS records and 400 stones; it says what it found in points of a hundred stones.
+func BenchmarkOracle(b *testing.B) {
+	n, _ := strconv.Atoi(os.Getenv("MUSTERSTONE_RECORDS"))
+	if n == 0 {
+		b.Skip("set MUSTERSTONE_RECORDS=1000000")
+	}
+	c := newCounty(1, surnamesFor(n))
+	x := open(b, b.TempDir(), Inputs{Rosters: "a", Records: generated(1, len(c.surnames), n)})
+	for b.Loop() {
+		const stones = 400
+		byIndex, byScan := x.against(b, c, n, stones, .05)
+		b.ReportMetric(100*float64(byIndex)/stones, "index@10")
+		b.ReportMetric(100*float64(byScan)/stones, "scan@10")
+		if byScan-byIndex > stones/200 {
+			b.Errorf("of %d stones: by the index %d, where every record is scored %d", stones, byIndex, byScan)
+		}
+	}
+}
+
+// surnamesFor is how many distinct surnames so many men have.
+func surnamesFor(n int) int { return min(120_000, n/8+4000) }
 
 func ids(records []*model.Record) []model.RecordID {
 	list := make([]model.RecordID, len(records))

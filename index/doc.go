@@ -9,10 +9,13 @@
 //
 // What is kept on disk, below the survey's folder DerivedFolder, can be made again from the survey's files and is made again when they change:
 //
-//   - records-…: every record in a packed store, columns of 43 bytes a record for ranking, and the distinct surnames, given names, units and
-//     places. A search goes over the distinct surnames and then over the men who bear those that are like; and over the men of the stone's unit,
-//     so that a ruined name is found by its company. Where there are very many surnames they stand in a bleve index of their own.
+//   - records-…: every record in a packed store, in which values that many records share stand once; columns of about 70 bytes a record for ranking,
+//     postings and ids; and the distinct surnames, given names, units and places. The files are mapped and read where they lie. A search goes over the
+//     distinct surnames and then over the men who bear those that are like; and over the men of the stone's unit, so that a ruined name is found by its
+//     company.
 //   - words-…: a bleve index (scorch) of the words of whole records and stones, made when Find is first asked, and the stones.
+//
+// Of several rosters those that have not changed are kept when another has: the index is made again by file, not by row (Inputs.Parts).
 //
 // Each of these folders is there whole or not at all: it is built aside and renamed, and its manifest holds the sizes and checksums of its files.
 package index

@@ -25,7 +25,7 @@ import (
 const DerivedFolder = ".musterstone"
 
 // format is the version of all derived files; a change of any of them raises it.
-const format = "2"
+const format = "5"
 
 const (
 	manifestName = "manifest.json"
@@ -111,7 +111,7 @@ const (
 	endSum   = 1 << 20
 )
 
-// readManifest reads the manifest of a folder and holds the folder's files against it.
+// readManifest reads the manifest of a folder and holds the folder's files against it. An empty digest is any.
 func readManifest(folder, digest string) (manifest, error) {
 	var m manifest
 	b, err := os.ReadFile(filepath.Join(folder, manifestName))
@@ -121,7 +121,7 @@ func readManifest(folder, digest string) (manifest, error) {
 	if err := json.Unmarshal(b, &m); err != nil {
 		return m, fmt.Errorf("%w: %w", errDamaged, err)
 	}
-	if m.Format != format || m.Digest != digest {
+	if m.Format != format || digest != "" && m.Digest != digest {
 		return m, fmt.Errorf("%w: it is of format %q and of other files", errDamaged, m.Format)
 	}
 	for _, f := range m.Files {
@@ -192,15 +192,15 @@ func short(digest string) string {
 
 // keep builds a derived folder as put does, on this shelf or, where it cannot be written to, on a temporary one, and gives the shelf. Built is false where
 // another process has built the folder meanwhile.
-func (s *shelf) keep(ctx context.Context, kind, digest string, build func(folder string) (count int, err error)) (on *shelf, built bool, err error) {
-	built, err = s.put(ctx, kind, digest, build)
+func (s *shelf) keep(ctx context.Context, kind, digest string, whole func(folder string) bool, build func(folder string) (count int, err error)) (on *shelf, built bool, err error) {
+	built, err = s.put(ctx, kind, digest, whole, build)
 	if err == nil || s.temporary || !cannotWrite(err) {
 		return s, built, err
 	}
 	if on, err = s.aside(err); err != nil {
 		return s, false, err
 	}
-	if built, err = on.put(ctx, kind, digest, build); err != nil {
+	if built, err = on.put(ctx, kind, digest, whole, build); err != nil {
 		on.close()
 		return s, false, err
 	}
@@ -208,16 +208,17 @@ func (s *shelf) keep(ctx context.Context, kind, digest string, build func(folder
 }
 
 // put builds the derived folder of the kind and the digest: build fills an empty folder, and put renames it when it is whole. One
-// process at a time builds on a shelf; one that waited for another's lock looks whether the folder is there now. Folders of the kind
+// process at a time builds on a shelf; one that waited for another's lock looks whether the folder is there now, and whole, beyond what its manifest
+// tells. Folders of the kind
 // made from other files, and what builds that were broken off have left, are removed.
-func (s *shelf) put(ctx context.Context, kind, digest string, build func(folder string) (count int, err error)) (built bool, err error) {
+func (s *shelf) put(ctx context.Context, kind, digest string, whole func(folder string) bool, build func(folder string) (count int, err error)) (built bool, err error) {
 	unlock, alone, err := s.lock(ctx)
 	if err != nil {
 		return false, err
 	}
 	defer unlock()
 	target := s.folder(kind, digest)
-	if _, err := readManifest(target, digest); err == nil {
+	if _, err := readManifest(target, digest); err == nil && whole(target) {
 		return false, nil
 	}
 	if alone {

@@ -328,3 +328,31 @@ func TestSumOfLargeFile(t *testing.T) {
 		t.Errorf("a file of %d bytes has %d", wholeSum, n)
 	}
 }
+
+// TestDamageBehindManifest harms tables and mends the manifest, so that only what is in them tells: they are built again.
+func TestDamageBehindManifest(t *testing.T) {
+	dir := t.TempDir()
+	in := inputs(smallRecords(), "a")
+	open(t, dir, in).Close()
+	folders, _ := filepath.Glob(filepath.Join(dir, DerivedFolder, recordsKind+"-*"))
+	path := filepath.Join(folders[0], rowsName)
+	b, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, b[:len(b)-4], 0o644); err != nil {
+		t.Fatal(err)
+	}
+	m, err := readManifest(folders[0], "")
+	if err == nil {
+		t.Fatal("a file cut short is not seen")
+	}
+	os.Remove(filepath.Join(folders[0], manifestName))
+	if err := (manifest{Format: format, Digest: m.Digest, Count: m.Count}).write(folders[0]); err != nil {
+		t.Fatal(err)
+	}
+	x := open(t, dir, in)
+	if !x.Built || len(x.Notes) != 1 || x.Len() != len(smallRoster) {
+		t.Errorf("built %v, notes %q, %d records", x.Built, x.Notes, x.Len())
+	}
+}

@@ -13,6 +13,7 @@ import (
 
 // A county is an invented survey with a known truth: men of skewed surnames in regiments and companies, and damaged stones of some of them.
 type county struct {
+	seed     uint64
 	rng      *rand.Rand
 	surnames []string
 	zipf     *rand.Zipf
@@ -29,7 +30,7 @@ var (
 )
 
 func newCounty(seed uint64, surnames int) *county {
-	c := &county{rng: rand.New(rand.NewPCG(seed, 1864)), states: []model.State{"OH", "NY", "PA", "IL", "IN", "WI", "MI", "IA", "MO", "KY"}}
+	c := &county{seed: seed, rng: rand.New(rand.NewPCG(seed, 1864)), states: []model.State{"OH", "NY", "PA", "IL", "IN", "WI", "MI", "IA", "MO", "KY"}}
 	c.zipf = rand.NewZipf(c.rng, 1.15, 12, uint64(surnames-1))
 	seen := map[string]bool{}
 	for len(c.surnames) < surnames {

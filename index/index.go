@@ -1,7 +1,6 @@
 package index
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -26,6 +25,9 @@ type Inputs struct {
 	// Batches, where it is not nil, gives the records in place of Records, some hundred at a time. A batch and its records need only be good until the
 	// next is asked for; their texts must last. Marks may be nil.
 	Batches iter.Seq2[[]*model.Record, []same.Marks]
+	// Parts, where it is not nil, gives the records in place of Records and Batches, file by file. Of several files of which some have changed, what was found
+	// out about the others is kept from the index that was there.
+	Parts []Part
 	// About is how many records there may be, for Progress; 0 where that is not known.
 	About int
 	// Beside, where it is not nil, makes other files of the records in the folder in which those of the index are built: add is called for every record in
@@ -43,8 +45,9 @@ type Options struct {
 	// Progress, where it is not nil, is told now and then how far a stage is: "records", "surnames", "words". Total is 0 where it is not known. It is
 	// called by one goroutine at a time, but not always the caller's.
 	Progress func(stage string, done, total int)
-	// Memory is how many bytes the index may take to keep records at hand, beside about 80 bytes a record that it always takes;
-	// 0 means 256 MB.
+	// Memory is how many bytes the index may take to keep decoded records at hand; 0 means 256 MB. Where all of them would take more than half of it, none
+	// are kept and each is decoded when it is asked for. Beside that, about 80 bytes a record lie in mapped files, which the system takes back when memory is
+	// short, and some hundred bytes for each distinct surname, given name, unit, date and place in memory.
 	Memory int64
 }
 
@@ -56,6 +59,8 @@ type Index struct {
 	Notes []string
 	// Built is set where the records had to be indexed and were not found indexed already.
 	Built bool
+	// Kept are the files of those parts that were kept when the records had to be indexed.
+	Kept []string
 
 	shelf      *shelf
 	in         Inputs
@@ -69,7 +74,6 @@ type Index struct {
 	roll    *roll
 	names   *names
 	scorer  *scorer
-	byID    func() []uint32 // records in order of the hash of their id
 
 	words   wordsIndex
 	failed  atomic.Pointer[error]
@@ -104,7 +108,7 @@ func Open(ctx context.Context, survey string, in Inputs, opt Options) (*Index, e
 		if !errors.Is(err, fs.ErrNotExist) {
 			x.Notes = append(x.Notes, fmt.Sprintf("the index of the records could not be used (%v) and was built again", err))
 		}
-		x.shelf, x.Built, err = s.keep(ctx, recordsKind, digest, func(folder string) (int, error) { return x.buildRecords(ctx, folder) })
+		x.shelf, x.Built, err = s.keep(ctx, recordsKind, digest, wholeTables, func(folder string) (int, error) { return x.buildRecords(ctx, s, folder) })
 		if err == nil {
 			err = x.load(x.shelf.folder(recordsKind, digest), digest)
 		}
@@ -125,108 +129,6 @@ func Open(ctx context.Context, survey string, in Inputs, opt Options) (*Index, e
 }
 
 func recordCodec() codec { return newCodec(model.Record{}) }
-
-// batches are the records of the inputs, some hundred at a time.
-func (in *Inputs) batches() iter.Seq2[[]*model.Record, []same.Marks] {
-	if in.Batches != nil {
-		return in.Batches
-	}
-	return func(yield func([]*model.Record, []same.Marks) bool) {
-		if in.Records == nil {
-			return
-		}
-		var batch []*model.Record
-		for r := range in.Records {
-			if batch = append(batch, r); len(batch) == 256 {
-				if !yield(batch, nil) {
-					return
-				}
-				batch = batch[:0]
-			}
-		}
-		if len(batch) > 0 {
-			yield(batch, nil)
-		}
-	}
-}
-
-// buildRecords writes the files of the records into a folder.
-func (x *Index) buildRecords(ctx context.Context, folder string) (int, error) {
-	w, err := createStore(filepath.Join(folder, recordsName))
-	if err != nil {
-		return 0, err
-	}
-	beside := func(*model.Record) error { return nil }
-	finish := func() error { return nil }
-	if x.in.Beside != nil {
-		if beside, finish, err = x.in.Beside(folder); err != nil {
-			w.close()
-			return 0, err
-		}
-	}
-	s := newSharer()
-	r := newSharedRoller(&s.shared)
-	pack := func(batch []*model.Record, marks []same.Marks) error {
-		for i, rec := range batch {
-			var m *same.Marks
-			if marks != nil {
-				m = &marks[i]
-			}
-			n := s.share(rec, m)
-			r.add(rec, &n)
-			if err := w.add(func(b []byte) []byte { return s.put(b, rec, &n) }); err != nil {
-				return err
-			}
-		}
-		return nil
-	}
-	for batch, marks := range x.in.batches() {
-		// Packing and what is made beside share the cores with those who read.
-		var packed error
-		var both sync.WaitGroup
-		both.Go(func() { packed = pack(batch, marks) })
-		for _, rec := range batch {
-			if err = beside(rec); err != nil {
-				break
-			}
-		}
-		both.Wait()
-		if err = cmp.Or(packed, err, ctx.Err()); err != nil {
-			break
-		}
-		x.progress("records", r.n, max(x.in.About, r.n))
-	}
-	if e := w.close(); err == nil {
-		err = e
-	}
-	if err == nil && x.in.Failed != nil {
-		err = x.in.Failed()
-	}
-	if err == nil {
-		err = ctx.Err()
-	}
-	if e := finish(); err == nil {
-		err = e
-	}
-	if err != nil {
-		return 0, err
-	}
-
-	x.progress("records", r.n, r.n)
-	s.Words = s.lexicon.words
-	roll := r.finish()
-	x.progress("surnames", 0, len(roll.surnames))
-	t := tables{roll: roll, shared: s.shared, starts: w.starts,
-		sounds: newSoundOrder(roll.surnames, name.Sound), soundex: newSoundOrder(roll.surnames, name.Soundex)}
-	if x.in.Complaints != nil {
-		t.complaints = x.in.Complaints()
-	}
-	if err := t.write(folder); err != nil {
-		return 0, err
-	}
-	x.progress("surnames", len(roll.surnames), len(roll.surnames))
-	return len(roll.rows), nil
-}
 
 func (x *Index) progress(stage string, done, total int) {
 	if x.opt.Progress != nil {
@@ -259,22 +161,11 @@ func (x *Index) load(folder, digest string) error {
 	if int64(m.Count)*decoded <= x.opt.Memory/2 {
 		x.cache = make([]atomic.Pointer[model.Record], m.Count)
 	}
-	x.roll, x.complaints = t.roll, t.complaints
+	x.roll = t.roll
+	for _, p := range t.parts {
+		x.complaints = append(x.complaints, p.Complaints...)
+	}
 	x.scorer = newScorer(x.roll)
-	x.byID = sync.OnceValue(func() []uint32 {
-		rows := x.roll.rows
-		order := make([]uint32, len(rows))
-		for i := range order {
-			order[i] = uint32(i)
-		}
-		slices.SortFunc(order, func(a, b uint32) int {
-			if rows[a].id != rows[b].id {
-				return int(int64(rows[a].id) - int64(rows[b].id))
-			}
-			return int(int64(rows[a].at) - int64(rows[b].at))
-		})
-		return order
-	})
 	return nil
 }
 
@@ -303,7 +194,7 @@ func (x *Index) record(at int) (*model.Record, error) {
 	r := new(model.Record)
 	data, err := x.records.read(at)
 	if err == nil {
-		err = x.tables.shared.get(data, r)
+		_, err = x.tables.shared.get(data, r)
 	}
 	if err != nil {
 		err = fmt.Errorf("read record %d of the index: %w; delete the folder %s and run again", at+1, err, x.shelf.dir)
@@ -338,11 +229,11 @@ func (x *Index) Err() error {
 
 // Record is the record with that id.
 func (x *Index) Record(id model.RecordID) (*model.Record, bool) {
-	order, h := x.byID(), hash32(string(id))
-	i, _ := slices.BinarySearchFunc(order, h, func(row, h uint32) int { return int(int64(x.roll.rows[row].id) - int64(h)) })
-	for ; i < len(order) && x.roll.rows[order[i]].id == h; i++ {
-		if r, err := x.record(int(x.roll.rows[order[i]].at)); err == nil && r.ID == id {
-			return r, true
+	for _, k := range x.roll.withID(hash32(string(id))) {
+		if row := uint32(k); int(row) < len(x.roll.rows) {
+			if r, err := x.record(int(x.roll.rows[row].at)); err == nil && r.ID == id {
+				return r, true
+			}
 		}
 	}
 	return nil, false

@@ -42,9 +42,11 @@ type roll struct {
 	men                        int
 	ofSurname, ofGiven, ofUnit []uint32
 
+	heads  []uint64 // of each row, given name and, in the high half, unit: what is looked at of all rows that are gone through
 	first  []uint32 // where the rows of each surname begin, and at the end the number of rows
-	byUnit []uint32 // rows by unit
+	byUnit []uint64 // rows by unit, each with its given name in the high half
 	unitAt []uint32 // where the rows of each unit begin in byUnit
+	ids    []uint64 // rows, each with the hash of its id in the high half, sorted; nil in a shard
 }
 
 const (
@@ -108,76 +110,6 @@ func (r *roller) add(rec *model.Record) {
 	w.diedFrom, w.diedTo = years(p.Died)
 	for _, c := range s.Conflicts {
 		w.conflicts |= r.warBit(c)
-	}
-	r.put(w, rec)
-}
-
-// A sharedRoller adds rows by the numbers of values that records share, so that what follows from a value is worked out once.
-type sharedRoller struct {
-	*roller
-	of      *shared
-	surname []uint32
-	names   []nameColumns
-	units   []unitColumns
-	dates   []dateColumns
-	births  map[[3]uint32][2]int16 // by age, and dates of enlistment and muster
-	wars    []uint16               // of services
-}
-
-type nameColumns struct {
-	given  uint32
-	middle byte
-}
-
-type unitColumns struct {
-	unit    uint32
-	company byte
-}
-
-type dateColumns struct{ from, to, first int16 }
-
-func newSharedRoller(of *shared) *sharedRoller {
-	return &sharedRoller{roller: newRoller(), of: of, births: map[[3]uint32][2]int16{}}
-}
-
-func (r *sharedRoller) add(rec *model.Record, n *sharedNumbers) {
-	for i := len(r.surname); i < len(r.of.Surnames); i++ {
-		r.surname = append(r.surname, r.surnameOf(r.of.Surnames[i]))
-	}
-	for i := len(r.names); i < len(r.of.Names); i++ {
-		v := &r.of.Names[i]
-		r.names = append(r.names, nameColumns{r.givenOf(v), firstLetter(v.Middle)})
-	}
-	for i := len(r.units); i < len(r.of.Units); i++ {
-		v := &r.of.Units[i]
-		r.units = append(r.units, unitColumns{r.unitOf(v), firstLetter(v.Company)})
-	}
-	for i := len(r.dates); i < len(r.of.Dates); i++ {
-		v := r.of.Dates[i]
-		var c dateColumns
-		c.from, c.to = years(v)
-		c.first = int16(min(max(v.From.Year, 0), 9999))
-		r.dates = append(r.dates, c)
-	}
-	for i := len(r.wars); i < len(r.of.Services); i++ {
-		var w uint16
-		for _, c := range r.of.Services[i].Conflicts {
-			w |= r.warBit(c)
-		}
-		r.wars = append(r.wars, w)
-	}
-	born, died := r.dates[n.born], r.dates[n.died]
-	w := row{surname: r.surname[n.surname], given: r.names[n.name].given, middle: r.names[n.name].middle, unit: r.units[n.unit].unit, company: r.units[n.unit].company,
-		bornFrom: born.from, bornTo: born.to, diedFrom: died.from, diedTo: died.to, conflicts: r.wars[n.service],
-		last: max(r.dates[n.enlisted].first, r.dates[n.in].first, r.dates[n.out].first)}
-	if n.born == 0 && n.age != 0 {
-		k := [3]uint32{n.age, n.enlisted, n.in}
-		b, ok := r.births[k]
-		if !ok {
-			b[0], b[1] = years(rec.Birth())
-			r.births[k] = b
-		}
-		w.bornFrom, w.bornTo = b[0], b[1]
 	}
 	r.put(w, rec)
 }
@@ -294,16 +226,22 @@ func (r *roll) post() {
 	unit := func(w *row) uint32 { return w.unit }
 	r.unitAt = starts(r.rows, len(r.units), unit)
 	next := slices.Clone(r.unitAt)
-	r.byUnit = make([]uint32, len(r.rows))
+	r.byUnit = make([]uint64, len(r.rows))
 	for i := range r.rows {
 		u := r.rows[i].unit
-		r.byUnit[next[u]] = uint32(i)
+		r.byUnit[next[u]] = uint64(r.rows[i].given)<<32 | uint64(i)
 		next[u]++
+	}
+	r.heads = make([]uint64, len(r.rows))
+	for i := range r.rows {
+		r.heads[i] = r.rows[i].head()
 	}
 	if r.ofSurname == nil {
 		r.countMen()
 	}
 }
+
+func (w *row) head() uint64 { return uint64(w.given) | uint64(w.unit)<<32 }
 
 // countMen counts the men of the rows.
 func (r *roll) countMen() {
@@ -332,12 +270,43 @@ func (r *roll) sound() bool {
 	for i := range r.rows {
 		w := &r.rows[i]
 		if int(w.surname) >= len(r.surnames) || int(w.given) >= len(r.givens) || int(w.unit) >= len(r.units) ||
-			int(w.buried) >= len(r.places) || int(w.home) >= len(r.places) || int(w.at) >= len(r.rows) || w.surname < last {
+			r.heads[i] != w.head() || int(w.buried) >= len(r.places) || int(w.home) >= len(r.places) || int(w.at) >= len(r.rows) || w.surname < last {
 			return false
 		}
 		last = w.surname
 	}
-	return slices.IsSorted(r.surnames) && growing(r.first, len(r.rows)) && growing(r.unitAt, len(r.rows)) && below(r.byUnit, len(r.rows))
+	return slices.IsSorted(r.surnames) && growing(r.first, len(r.rows)) && growing(r.unitAt, len(r.rows)) && r.unitsSound() && len(r.ids) == len(r.rows)
+}
+
+// unitsSound reports whether the postings of the units name rows of theirs.
+func (r *roll) unitsSound() bool {
+	for u := range r.units {
+		for _, p := range r.byUnit[r.unitAt[u]:r.unitAt[u+1]] {
+			if i := uint32(p); int(i) >= len(r.rows) || r.heads[i] != p>>32|uint64(u)<<32 {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// sortIDs makes ids.
+func (r *roll) sortIDs() {
+	r.ids = make([]uint64, len(r.rows))
+	for i := range r.rows {
+		r.ids[i] = uint64(r.rows[i].id)<<32 | uint64(i)
+	}
+	slices.Sort(r.ids)
+}
+
+// withID are the rows whose ids have the hash.
+func (r *roll) withID(h uint32) []uint64 {
+	from, _ := slices.BinarySearch(r.ids, uint64(h)<<32)
+	to := from
+	for to < len(r.ids) && uint32(r.ids[to]>>32) == h {
+		to++
+	}
+	return r.ids[from:to]
 }
 
 // growing reports whether a list grows from 0 to the end.

@@ -2,10 +2,8 @@ package index
 
 import (
 	"encoding/binary"
-	"reflect"
 	"slices"
 	"strings"
-	"sync"
 	"unsafe"
 
 	"musterstone/index/same"
@@ -93,37 +91,6 @@ func enter[T any](s *sharer, kind int, list *[]T, make func() T) uint32 {
 	n := uint32(len(*list))
 	*list = append(*list, make())
 	s.numbers[kind][string(s.key)] = n
-	return n
-}
-
-// A markKey is a reader and a kind of value.
-type markKey struct{ reader, kind uint32 }
-
-// met gives the number of a value that a reader has marked, and works it out where the mark is new, or none.
-func met(s *sharer, kind int, reader, mark uint32, work func() uint32) uint32 {
-	if mark == 0 {
-		return work()
-	}
-	// Numbers of dates begin anew in the high bits for each year near which they lie; most are few.
-	k := markKey{reader, uint32(kind) + mark>>24<<8}
-	if s.lastMark[kind].key != k || s.lastMark[kind].list == nil {
-		list := s.marked[k]
-		if list == nil {
-			list = new([]uint32)
-			s.marked[k] = list
-		}
-		s.lastMark[kind].key, s.lastMark[kind].list = k, list
-	}
-	list := s.lastMark[kind].list
-	i := int(mark & (1<<24 - 1))
-	if i < len(*list) && (*list)[i] != 0 {
-		return (*list)[i] - 1
-	}
-	n := work()
-	for len(*list) <= i {
-		*list = append(*list, 0)
-	}
-	(*list)[i] = n + 1
 	return n
 }
 
@@ -399,35 +366,3 @@ func (s *sharer) share(r *model.Record, m *same.Marks) sharedNumbers {
 
 // sharedShape is a digest of the types whose values are shared and of the record that they make up.
 func sharedShape() string { return newCodec(shared{}).shape() + newCodec(model.Record{}).shape() }
-
-// ownFields are the fields of a record, and of what it is made of, that the functions of this package write and read by name.
-var ownFields = map[reflect.Type]string{
-	reflect.TypeFor[model.Record]():  " ID Source Written Claim ",
-	reflect.TypeFor[model.Claim]():   " Person Service Home ",
-	reflect.TypeFor[model.Person]():  " Name Born Died Age Birthplace Residence DeathPlace Buried Relation ",
-	reflect.TypeFor[model.Service](): " Rank RankOut Brevet Unit Branch Side Conflicts Enlisted MusteredIn MusteredOut Awards Remarks Written ",
-	reflect.TypeFor[model.Name]():    " Surname Given Middle Suffix GivenOr Written ",
-	reflect.TypeFor[model.Source]():  " File Row Subject ",
-	reflect.TypeFor[model.Unit]():    " Body State Number NumberLost Arm Kind Company Name Division Marks Written ",
-	reflect.TypeFor[model.Cell]():    " Column Value ",
-	reflect.TypeFor[date.Date]():     " EDTF From To Approximate Uncertain Written ",
-	reflect.TypeFor[date.Day]():      " Year Month Day ",
-	reflect.TypeFor[date.Age]():      " Years Months Days HasMonths HasDays Approximate Known Written ",
-}
-
-// strangeFields are the fields of ownFields' types that are not named there, because the model has gained them since.
-func strangeFields() []string {
-	var list []string
-	for t, own := range ownFields {
-		for i := range t.NumField() {
-			if name := t.Field(i).Name; !strings.Contains(own, " "+name+" ") {
-				list = append(list, t.String()+"."+name)
-			}
-		}
-	}
-	slices.Sort(list)
-	return list
-}
-
-// modelGrew is set where there are such: then whole records are written by the codec, which is slower and takes more room, but loses nothing.
-var modelGrew = sync.OnceValue(func() bool { return len(strangeFields()) > 0 })

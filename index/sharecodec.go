@@ -71,29 +71,34 @@ type recordReader struct {
 	cells []model.Cell
 }
 
-// get reads a record that put wrote into a zero one. Its texts share the memory of data, lists those of s: neither may be changed.
-func (s *shared) get(data string, r *model.Record) error {
+// get reads a record that put wrote into a zero one, and gives the numbers of its values. Its texts share the memory of data, lists those of s: neither may be changed.
+func (s *shared) get(data string, r *model.Record) (n sharedNumbers, err error) {
 	if modelGrew() {
-		return recordCodec().decode(data, r, &lexicon{words: s.Words})
+		return n, recordCodec().decode(data, r, &lexicon{words: s.Words})
 	}
 	d := recordReader{decoder: decoder{data: data, words: s.Words}}
-	r.Source.File = number1(&d, s.Files)
-	columns := number1(&d, s.Columns).Names
 	p, v := &r.Person, &r.Service
-	surname := number1(&d, s.Surnames)
-	if name := pick(&d, s.Names); name != nil {
-		p.Name = *name
+	if file := pick(&d, &n.file, s.Files); file != nil {
+		r.Source.File = *file
 	}
-	p.Name.Surname = surname
-	unit, age, service := pick(&d, s.Units), pick(&d, s.Ages), pick(&d, s.Services)
+	var columns []string
+	if list := pick(&d, &n.columns, s.Columns); list != nil {
+		columns = list.Names
+	}
+	surname := pick(&d, &n.surname, s.Surnames)
+	name := pick(&d, &n.name, s.Names)
+	unit, age, service := pick(&d, &n.unit, s.Units), pick(&d, &n.age, s.Ages), pick(&d, &n.service, s.Services)
 	if d.bad {
-		return errDamaged
+		return n, errDamaged
 	}
-	*v = *service
-	v.Unit, p.Age = *unit, *age
-	for _, to := range [...]*date.Date{&p.Born, &p.Died, &v.Enlisted, &v.MusteredIn, &v.MusteredOut} {
-		if x := pick(&d, s.Dates); x != nil {
-			*to = *x
+	p.Name, *v = *name, *service
+	p.Name.Surname, v.Unit, p.Age = *surname, *unit, *age
+	for _, to := range [...]struct {
+		number *uint32
+		date   *date.Date
+	}{{&n.born, &p.Born}, {&n.died, &p.Died}, {&n.enlisted, &v.Enlisted}, {&n.in, &v.MusteredIn}, {&n.out, &v.MusteredOut}} {
+		if x := pick(&d, to.number, s.Dates); x != nil {
+			*to.date = *x
 		}
 	}
 	row := d.uvarint()
@@ -110,27 +115,20 @@ func (s *shared) get(data string, r *model.Record) error {
 		*to = d.text()
 	}
 	if d.bad || len(d.data) > 0 {
-		return errDamaged
+		return n, errDamaged
 	}
-	return nil
+	return n, nil
 }
 
 // pick reads a number and gives what it names; nil where there is no such.
-func pick[T any](d *recordReader, list []T) *T {
+func pick[T any](d *recordReader, number *uint32, list []T) *T {
 	n := d.uvarint()
 	if n >= uint64(len(list)) {
 		d.bad = true
 		return nil
 	}
+	*number = uint32(n)
 	return &list[n]
-}
-
-// number1 is pick, by value.
-func number1[T any](d *recordReader, list []T) (v T) {
-	if p := pick(d, list); p != nil {
-		v = *p
-	}
-	return v
 }
 
 func (d *recordReader) literal() string {

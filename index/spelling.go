@@ -73,6 +73,12 @@ func (p *spellingPattern) distance(s string, edits int) int {
 	if apart := len(s) - m; apart > edits || -apart > edits {
 		return edits + 1
 	}
+	return p.bits(s, edits)
+}
+
+// bits is distance for a pattern and a spelling without stretches of unknown length, neither longer than maxSpelling nor the pattern empty.
+func (p *spellingPattern) bits(s string, edits int) int {
+	m := len(p.text)
 	vp, vn, d0, before := ^uint64(0), uint64(0), uint64(0), uint64(0)
 	last, d := uint64(1)<<(m-1), m
 	for i := range len(s) {
@@ -109,12 +115,20 @@ func (n *names) scan(p *spellingPattern, edits int, found func(surname uint32, d
 	}
 	// Each edit takes one letter of the pattern away, or brings one that it has not.
 	has, first := p.letters, n.byLength[from]
+	quick := !p.open && len(p.text) > 0 && len(p.text) <= maxSpelling
 	for k, l := range n.letters[first:n.byLength[to+1]] {
 		if bits.OnesCount64(uint64(has&^l)) > edits || bits.OnesCount64(uint64(l&^has)) > more {
 			continue
 		}
 		i := n.number[first+k]
-		if d := p.distance(n.roll.surnames[i], edits); d <= edits {
+		s := n.roll.surnames[i]
+		d := 0
+		if quick {
+			d = p.bits(s[:min(len(s), maxSpelling)], edits)
+		} else {
+			d = p.distance(s, edits)
+		}
+		if d <= edits {
 			found(i, d)
 		}
 	}

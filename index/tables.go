@@ -14,7 +14,7 @@ type tables struct {
 	shared          shared
 	starts          []uint64
 	sounds, soundex soundOrder
-	complaints      []model.Complaint
+	parts           []partMade
 	maps            []mapped // in which rows, postings and starts lie
 }
 
@@ -25,14 +25,14 @@ type lists struct {
 	Sounds, Soundex          []string
 	Wars                     []string
 	Units                    []model.Unit
-	Complaints               []model.Complaint
+	Parts                    []partMade
 	Rows                     int
 }
 
 func (t *tables) write(folder string) error {
 	r := t.roll
 	l := lists{Shared: t.shared, Surnames: r.surnames, Givens: r.givens, Places: r.places, Units: r.units,
-		Sounds: t.sounds.key, Soundex: t.soundex.key, Complaints: t.complaints, Rows: len(r.rows)}
+		Sounds: t.sounds.key, Soundex: t.soundex.key, Parts: t.parts, Rows: len(r.rows)}
 	for _, w := range r.wars {
 		l.Wars = append(l.Wars, string(w))
 	}
@@ -42,7 +42,7 @@ func (t *tables) write(folder string) error {
 	if err := writeNumbers(filepath.Join(folder, startsName), bytesOf(t.starts)); err != nil {
 		return err
 	}
-	return writeNumbers(filepath.Join(folder, rowsName), bytesOf(r.rows), bytesOf(r.first), bytesOf(r.unitAt), bytesOf(r.byUnit), bytesOf(r.ofGiven),
+	return writeNumbers(filepath.Join(folder, rowsName), bytesOf(r.heads), bytesOf(r.byUnit), bytesOf(r.ids), bytesOf(r.rows), bytesOf(r.first), bytesOf(r.unitAt), bytesOf(r.ofGiven),
 		bytesOf(t.sounds.order), bytesOf(t.soundex.order))
 }
 
@@ -98,18 +98,25 @@ func readTables(folder string) (t tables, err error) {
 		rest = rest[n*size:]
 		return b
 	}
+	r.heads, r.byUnit, r.ids = viewOf[uint64](take(l.Rows, 8)), viewOf[uint64](take(l.Rows, 8)), viewOf[uint64](take(l.Rows, 8))
 	r.rows = viewOf[row](take(l.Rows, rowBytes))
-	r.first, r.unitAt = viewOf[uint32](take(len(l.Surnames)+1, 4)), viewOf[uint32](take(len(l.Units)+1, 4))
-	r.byUnit, r.ofGiven = viewOf[uint32](take(l.Rows, 4)), viewOf[uint32](take(len(l.Givens), 4))
+	r.first, r.unitAt, r.ofGiven = viewOf[uint32](take(len(l.Surnames)+1, 4)), viewOf[uint32](take(len(l.Units)+1, 4)), viewOf[uint32](take(len(l.Givens), 4))
 	t.sounds, t.soundex = soundOrder{key: l.Sounds}, soundOrder{key: l.Soundex}
 	t.sounds.order, t.soundex.order = viewOf[uint32](take(len(l.Surnames), 4)), viewOf[uint32](take(len(l.Surnames), 4))
 	t.starts = viewOf[uint64](t.maps[1].bytes)
-	if err != nil || len(rest) > 0 || !r.sound() || !t.sounds.sound(len(l.Surnames)) || !t.soundex.sound(len(l.Surnames)) {
+	if err != nil || len(rest) > 0 || len(t.sounds.order) != len(l.Surnames) || !r.sound() || !t.sounds.sound(len(l.Surnames)) || !t.soundex.sound(len(l.Surnames)) {
 		return t, errDamaged
 	}
 	r.ofSurname, r.ofUnit = differences(r.first), differences(r.unitAt)
-	t.roll, t.shared, t.complaints = r, l.Shared, l.Complaints
+	t.roll, t.shared, t.parts = r, l.Shared, l.Parts
 	return t, nil
+}
+
+// wholeTables reports whether the tables of a folder can be read.
+func wholeTables(folder string) bool {
+	t, err := readTables(folder)
+	t.close()
+	return err == nil
 }
 
 func (t *tables) close() {

@@ -69,10 +69,11 @@ func (x *Index) openWords(ctx context.Context) (notes []string, err error) {
 	if err == nil {
 		return nil, nil
 	}
-	if !errors.Is(err, fs.ErrNotExist) {
+	again := errors.Is(err, fs.ErrNotExist) // another process may have built it meanwhile; what could not be opened is built anew
+	if !again {
 		notes = append(notes, fmt.Sprintf("the index of words could not be used (%v) and was built again", err))
 	}
-	w.shelf, _, err = w.shelf.keep(ctx, wordsKind, digest, func(folder string) (int, error) { return x.buildWords(ctx, folder) })
+	w.shelf, _, err = w.shelf.keep(ctx, wordsKind, digest, func(string) bool { return again }, func(folder string) (int, error) { return x.buildWords(ctx, folder) })
 	if err != nil {
 		return notes, fmt.Errorf("index the words of records and stones: %w%s", err, roomHint(err))
 	}

@@ -14,7 +14,6 @@ import (
 
 	"musterstone/index"
 	"musterstone/index/intake"
-	"musterstone/model"
 )
 
 // Index opens the index of the survey's records, and builds it where it is not there or its inputs have changed.
@@ -35,15 +34,20 @@ func (j *Job) Index(ctx context.Context) (*index.Index, error) {
 			graves[t.File] = digests[t.File]
 		}
 	}
-	var rows []model.Complaint
+	stones := j.Stones()
+	defer j.stage("opening or building the index")()
+	var parts []index.Part
+	for _, r := range j.Survey.Rosters() {
+		of := map[string]string{intake.MetadataFile: digests[intake.MetadataFile], r.File: digests[r.File]}
+		parts = append(parts, index.Part{File: r.File, Digest: inputsDigest(j.opts.Program, of), Batches: r.Batches(), Keep: r.Keep, Told: r.Told})
+	}
 	x, err := index.Open(ctx, j.Survey.Dir, index.Inputs{
-		Rosters:    inputsDigest(j.opts.Program, rosters),
-		Graves:     inputsDigest(j.opts.Program, graves),
-		Batches:    j.Survey.Batches(func(c model.Complaint) { rows = append(rows, c) }),
-		About:      j.Survey.RecordsAbout(),
-		Stones:     slices.Values(j.Stones()),
-		Complaints: func() []model.Complaint { return rows },
-		Beside:     j.packBeside,
+		Rosters: inputsDigest(j.opts.Program, rosters),
+		Graves:  inputsDigest(j.opts.Program, graves),
+		Parts:   parts,
+		About:   j.Survey.RecordsAbout(),
+		Stones:  slices.Values(stones),
+		Beside:  j.packBeside,
 	}, index.Options{Progress: func(stage string, done, total int) { j.opts.Progress("indexing "+stage, done, total) }})
 	if err != nil {
 		return nil, fmt.Errorf("open the index of %s: %w", j.Survey.Dir, err)
@@ -76,6 +80,9 @@ func inputsDigest(program string, digests map[string]string) string {
 	sum := sha256.Sum256([]byte(b.String()))
 	return hex.EncodeToString(sum[:])
 }
+
+// InParallel calls do for each of n numbers, on all cores.
+func InParallel(n int, do func(i int)) { inParallel(n, do, func(int) {}) }
 
 // inParallel calls do for each of n numbers, on all cores, and tells how many are done.
 func inParallel(n int, do func(i int), tell func(done int)) {

@@ -1,0 +1,167 @@
+package index
+
+import (
+	"cmp"
+	"context"
+	"iter"
+	"path/filepath"
+	"sync"
+
+	"musterstone/index/same"
+	"musterstone/model"
+	"musterstone/vocab/name"
+)
+
+// parts are the parts of the inputs; where they are not given in parts, one of no digest that is all of them.
+func (in *Inputs) parts() []Part {
+	if in.Parts != nil {
+		return in.Parts
+	}
+	told := func() (list []model.Complaint, alone bool) {
+		if in.Complaints != nil {
+			list = in.Complaints()
+		}
+		return list, false
+	}
+	if in.Batches != nil {
+		return []Part{{Batches: in.Batches, Told: told}}
+	}
+	return []Part{{Told: told, Batches: func(yield func([]*model.Record, []same.Marks) bool) {
+		if in.Records == nil {
+			return
+		}
+		var batch []*model.Record
+		for r := range in.Records {
+			if batch = append(batch, r); len(batch) == 256 {
+				if !yield(batch, nil) {
+					return
+				}
+				batch = batch[:0]
+			}
+		}
+		if len(batch) > 0 {
+			yield(batch, nil)
+		}
+	}}}
+}
+
+// buildRecords writes the files of the records into a folder.
+func (x *Index) buildRecords(ctx context.Context, s *shelf, folder string) (int, error) {
+	w, err := createStore(filepath.Join(folder, recordsName))
+	if err != nil {
+		return 0, err
+	}
+	beside := func(*model.Record) error { return nil }
+	finish := func() error { return nil }
+	if x.in.Beside != nil {
+		if beside, finish, err = x.in.Beside(folder); err != nil {
+			w.close()
+			return 0, err
+		}
+	}
+	b := recordsBuilder{x: x, shared: newSharer(), store: w, beside: beside}
+	b.roller = newSharedRoller(&b.shared.shared)
+	parts, err := b.parts(ctx, s)
+	if e := w.close(); err == nil {
+		err = e
+	}
+	if err == nil && x.in.Failed != nil {
+		err = x.in.Failed()
+	}
+	if err == nil {
+		err = ctx.Err()
+	}
+	if e := finish(); err == nil {
+		err = e
+	}
+	if err != nil {
+		return 0, err
+	}
+
+	x.progress("records", b.roller.n, b.roller.n)
+	b.shared.Words = b.shared.lexicon.words
+	roll := b.roller.finish()
+	x.progress("surnames", 0, len(roll.surnames))
+	var sorting sync.WaitGroup
+	sorting.Go(roll.sortIDs)
+	t := tables{roll: roll, shared: b.shared.shared, starts: w.starts, parts: parts,
+		sounds: newSoundOrder(roll.surnames, name.Sound), soundex: newSoundOrder(roll.surnames, name.Soundex)}
+	sorting.Wait()
+	if err := t.write(folder); err != nil {
+		return 0, err
+	}
+	x.progress("surnames", len(roll.surnames), len(roll.surnames))
+	return len(roll.rows), nil
+}
+
+// A recordsBuilder packs records.
+type recordsBuilder struct {
+	x      *Index
+	shared *sharer
+	roller *sharedRoller
+	store  *storeWriter
+	beside func(*model.Record) error
+}
+
+// parts packs all parts, those that can be kept out of an earlier index.
+func (b *recordsBuilder) parts(ctx context.Context, s *shelf) ([]partMade, error) {
+	old := earlierIndex(s, &b.x.in)
+	defer old.close()
+	var list []partMade
+	for _, p := range b.x.in.parts() {
+		made := partMade{File: p.File, Digest: p.Digest, From: b.roller.n}
+		if kept := old.part(p.Digest); kept != nil && old.keep(kept, &p) {
+			var failed error
+			if err := cmp.Or(b.pack(ctx, old.batches(kept, &failed)), failed); err != nil {
+				return nil, err
+			}
+			made.Alone, made.Complaints = true, kept.Complaints
+			b.x.Kept = append(b.x.Kept, p.File)
+		} else {
+			if err := b.pack(ctx, p.Batches); err != nil {
+				return nil, err
+			}
+			if p.Told != nil {
+				made.Complaints, made.Alone = p.Told()
+			}
+		}
+		made.To = b.roller.n
+		list = append(list, made)
+	}
+	return list, nil
+}
+
+// pack packs records. Packing and what is made beside share the cores with those who read.
+func (b *recordsBuilder) pack(ctx context.Context, batches iter.Seq2[[]*model.Record, []same.Marks]) error {
+	for batch, marks := range batches {
+		var packed, beside error
+		var both sync.WaitGroup
+		both.Go(func() { packed = b.batch(batch, marks) })
+		for _, rec := range batch {
+			if beside = b.beside(rec); beside != nil {
+				break
+			}
+		}
+		both.Wait()
+		if err := cmp.Or(packed, beside, ctx.Err()); err != nil {
+			return err
+		}
+		b.x.progress("records", b.roller.n, max(b.x.in.About, b.roller.n))
+	}
+	return nil
+}
+
+func (b *recordsBuilder) batch(batch []*model.Record, marks []same.Marks) error {
+	for i, rec := range batch {
+		var m *same.Marks
+		if marks != nil {
+			m = &marks[i]
+		}
+		n := b.shared.share(rec, m)
+		b.roller.add(rec, &n)
+		if err := b.store.add(func(to []byte) []byte { return b.shared.put(to, rec, &n) }); err != nil {
+			return err
+		}
+	}
+	return nil
+}

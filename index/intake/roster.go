@@ -1,0 +1,62 @@
+package intake
+
+import (
+	"iter"
+
+	"musterstone/index/same"
+	"musterstone/model"
+)
+
+// RosterTable is one of a survey's rosters, to be read by itself.
+type RosterTable struct {
+	File string
+
+	table      *Table
+	pass       *pass[model.Record]
+	heard      **RosterTable // of all rosters, the one that is read
+	complaints []model.Complaint
+	crossed    bool
+}
+
+// Rosters gives the survey's rosters, in the order of the tables, for one reading of all of them. They are to be read, or kept, in that order, each once: an
+// id is given but once among them.
+func (s *Survey) Rosters() []*RosterTable {
+	var hear *RosterTable // the one that is read
+	p := s.recordPass(func(c model.Complaint) { hear.complaints = append(hear.complaints, c) }, true)
+	var list []*RosterTable
+	for i := range s.Tables {
+		if t := &s.Tables[i]; t.Kind.holdsRecords() {
+			list = append(list, &RosterTable{File: t.File, table: t, pass: p, heard: &hear})
+		}
+	}
+	return list
+}
+
+// Batches reads the roster, as Survey.Batches does.
+func (r *RosterTable) Batches() iter.Seq2[[]*model.Record, []same.Marks] {
+	return func(yield func([]*model.Record, []same.Marks) bool) {
+		*r.heard, r.complaints, r.pass.crossed = r, nil, false
+		r.pass.survey.records(r.table, r.pass, func(list []*model.Record) bool { return yield(list, r.pass.marks) })
+		r.crossed = r.pass.crossed
+	}
+}
+
+// Keep takes the ids, with their rows, of a roster that was read before and is not to be read again as given. It does nothing and gives false where one
+// of them was given in a roster before this one: then it must be read.
+func (r *RosterTable) Keep(ids iter.Seq2[string, int]) bool {
+	book := &r.pass.ids
+	for id := range ids {
+		if book.has(id) {
+			return false
+		}
+	}
+	for id, row := range ids {
+		book.take(id, place{r.table, row})
+	}
+	return true
+}
+
+// Told is what was told of the roster when it was read; alone says that nothing of it hung on what other rosters hold.
+func (r *RosterTable) Told() (complaints []model.Complaint, alone bool) {
+	return r.complaints, !r.crossed
+}

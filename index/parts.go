@@ -1,0 +1,151 @@
+package index
+
+import (
+	"iter"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"musterstone/index/same"
+	"musterstone/model"
+)
+
+// Part is one of the files that records come from.
+type Part struct {
+	File string
+	// Digest is one of the file's bytes and of all else that says what its records are: the same digest means the same records.
+	Digest string
+	// Batches reads the file, as Inputs.Batches does. It is gone through where the part is not kept.
+	Batches iter.Seq2[[]*model.Record, []same.Marks]
+	// Keep is told the ids of the part's records and their rows where these could be kept from an earlier index, and reports whether they may: not where
+	// one of the ids is in a part before it. It is called, or Batches gone through, for one part after the other.
+	Keep func(ids iter.Seq2[string, int]) bool
+	// Told is asked after Batches has ended: what there was to complain of, and whether the records are the same whatever is in other parts. One that is
+	// not alone so is never kept.
+	Told func() (complaints []model.Complaint, alone bool)
+}
+
+// partMade is a part of an index on disk.
+type partMade struct {
+	File, Digest string
+	From, To     int // its records
+	Alone        bool
+	Complaints   []model.Complaint
+}
+
+// An earlier index is one whose parts may be kept.
+type earlier struct {
+	tables  tables
+	records *store
+}
+
+// earlierIndex opens an index on the shelf that has a part of in; nil where there is none. It may have been damaged since: what is read of it is
+// held against its checksums.
+func earlierIndex(s *shelf, in *Inputs) *earlier {
+	if len(in.Parts) < 2 {
+		return nil // where there is but one and it has changed, nothing can be kept
+	}
+	entries, err := os.ReadDir(s.dir)
+	if err != nil {
+		return nil
+	}
+	for _, e := range entries {
+		if !e.IsDir() || !strings.HasPrefix(e.Name(), recordsKind+"-") {
+			continue
+		}
+		folder := filepath.Join(s.dir, e.Name())
+		m, err := readManifest(folder, "")
+		if err != nil || !strings.HasSuffix(m.Digest, " "+sharedShape()) {
+			continue
+		}
+		t, err := readTables(folder)
+		if err != nil {
+			continue
+		}
+		old := &earlier{tables: t}
+		for i := range in.Parts {
+			if old.part(in.Parts[i].Digest) == nil {
+				continue
+			}
+			if old.records, err = openStore(filepath.Join(folder, recordsName), t.starts); err == nil {
+				return old
+			}
+			break
+		}
+		t.close()
+	}
+	return nil
+}
+
+func (e *earlier) close() {
+	if e != nil {
+		e.records.close()
+		e.tables.close()
+	}
+}
+
+// part is the part of that digest, where it can be kept.
+func (e *earlier) part(digest string) *partMade {
+	if e == nil {
+		return nil
+	}
+	for i := range e.tables.parts {
+		if p := &e.tables.parts[i]; p.Digest == digest && p.Alone {
+			return p
+		}
+	}
+	return nil
+}
+
+// keep reports whether a part can be taken over, and reads it through once for that.
+func (e *earlier) keep(made *partMade, p *Part) bool {
+	if p.Keep == nil {
+		return false
+	}
+	var damaged error
+	ok := p.Keep(func(yield func(string, int) bool) {
+		for i := made.From; i < made.To && damaged == nil; i++ {
+			var r model.Record
+			if _, damaged = e.get(i, &r); damaged == nil && !yield(string(r.ID), r.Source.Row) {
+				return
+			}
+		}
+	})
+	return ok && damaged == nil
+}
+
+func (e *earlier) get(i int, r *model.Record) (n sharedNumbers, err error) {
+	data, err := e.records.read(i)
+	if err == nil {
+		n, err = e.tables.shared.get(data, r)
+	}
+	return n, err
+}
+
+// batches gives the records of a part, with marks of a reader of its own.
+func (e *earlier) batches(made *partMade, failed *error) iter.Seq2[[]*model.Record, []same.Marks] {
+	return func(yield func([]*model.Record, []same.Marks) bool) {
+		var batch []*model.Record
+		var marks []same.Marks
+		for i := made.From; i < made.To; i++ {
+			r := new(model.Record)
+			n, err := e.get(i, r)
+			if err != nil {
+				*failed = err
+				return
+			}
+			batch = append(batch, r)
+			marks = append(marks, same.Marks{Reader: keptReader, Surname: n.surname, Name: n.name, Unit: n.unit, Age: n.age,
+				Born: n.born, Died: n.died, Enlisted: n.enlisted, MusteredIn: n.in, MusteredOut: n.out})
+			if len(batch) == 256 || i == made.To-1 {
+				if !yield(batch, marks) {
+					return
+				}
+				batch, marks = nil, nil
+			}
+		}
+	}
+}
+
+// keptReader is the reader of what is kept.
+const keptReader = 1 << 31

@@ -1,0 +1,190 @@
+package index
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"musterstone/index/intake"
+	"musterstone/index/same"
+	"musterstone/model"
+)
+
+// surveyInputs are the inputs of a survey folder, as the program makes them; read says which rosters were read and not kept.
+func surveyInputs(t *testing.T, dir string, read *[]string) Inputs {
+	t.Helper()
+	s, err := intake.Open(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	digests, err := s.Digests()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var in Inputs
+	for _, r := range s.Rosters() {
+		in.Rosters += digests[r.File]
+		batches := r.Batches()
+		in.Parts = append(in.Parts, Part{File: r.File, Digest: digests[r.File], Keep: r.Keep, Told: r.Told,
+			Batches: func(yield func([]*model.Record, []same.Marks) bool) {
+				*read = append(*read, r.File)
+				batches(yield)
+			}})
+	}
+	return in
+}
+
+// TestSameFiles builds the index of a survey with one goroutine and with several: the same bytes, and the records that intake reads one by one.
+func TestSameFiles(t *testing.T) {
+	survey := t.TempDir()
+	var b strings.Builder
+	b.WriteString("id,surname,given,rank_in,company,regiment,arm,state,enlisted,mustered_out,age,residence,died,remarks\n")
+	for i := range 3000 {
+		fmt.Fprintf(&b, "m%d,Name%d,%s,%s,%c,%d,Inf.,%s,\"Aug. %d, 186%d\",,%d,%s Co.,,\"Remark %d, once\"\n", i%2990, i*7%433, []string{"John", "Wm.", "Geo. W.", "J. R., Jr."}[i%4],
+			[]string{"Pvt.", "Corp.", "Sergt.", "Bvt. Maj."}[i%4], 'A'+i%10, 1+i%90, []string{"Ohio", "Wis.", "US"}[i%3], 1+i%28, 1+i%4, 17+i%30, []string{"Dane", "Rock", ""}[i%3], i)
+	}
+	if err := os.WriteFile(filepath.Join(survey, "roster-a.csv"), []byte(b.String()), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
+	var first map[string][]byte
+	for _, n := range []int{1, 2, 5} {
+		runtime.GOMAXPROCS(n)
+		var read []string
+		dir := t.TempDir()
+		x, err := Open(context.Background(), dir, surveyInputs(t, survey, &read), Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, err := intake.Open(survey)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d := cmp.Diff(slices.Collect(s.Records(nil)), slices.Collect(x.Records(context.Background()))); d != "" {
+			t.Errorf("%d goroutines: records (-read +stored):\n%.1500s", n, d)
+		}
+		files := map[string][]byte{}
+		for _, f := range []string{recordsName, tablesName, rowsName, startsName} {
+			if files[f], err = os.ReadFile(filepath.Join(x.Folder(), f)); err != nil {
+				t.Fatal(err)
+			}
+		}
+		x.Close()
+		if first == nil {
+			first = files
+		}
+		for f := range files {
+			if !bytes.Equal(first[f], files[f]) {
+				t.Errorf("%s is another with %d goroutines", f, n)
+			}
+		}
+	}
+}
+
+// TestPartsKept changes one of three rosters at a time, and holds what comes of keeping the others against an index built anew.
+func TestPartsKept(t *testing.T) {
+	dir := t.TempDir()
+	roster := func(prefix string, n int, more ...string) string {
+		var b strings.Builder
+		b.WriteString("id,surname,given,company,regiment,arm,state,enlisted,age,remarks\n")
+		for i := range n {
+			fmt.Fprintf(&b, "%s%d,Name%d,%s,%c,%d,Inf.,Ohio,\"Aug. %d, 1862\",%d,Remark %d of %s\n", prefix, i, i%41, []string{"John", "Wm.", "Geo. W."}[i%3], 'A'+i%9, 1+i%70, 1+i%28, 18+i%20, i, prefix)
+		}
+		return b.String() + strings.Join(more, "\n") + "\n"
+	}
+	write := func(file, text string) {
+		if err := os.WriteFile(filepath.Join(dir, file), []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	write("roster-a.csv", roster("a", 700))
+	write("roster-b.csv", roster("b", 900, "b1,Twice,John,,,,,,,", ",Without,Id,A,3,Inf.,Ohio,soon,20,"))
+	write("roster-c.csv", roster("c", 300))
+	step := func(what string, wantRead ...string) {
+		t.Helper()
+		var read, all []string
+		in := surveyInputs(t, dir, &read)
+		x, err := Open(context.Background(), dir, in, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer x.Close()
+		var kept []string
+		for _, p := range in.Parts {
+			if !slices.Contains(read, p.File) {
+				kept = append(kept, p.File)
+			}
+		}
+		if x.Built && !slices.Equal(kept, x.Kept) || !slices.Equal(read, wantRead) {
+			t.Errorf("%s: %q were read, want %q; kept are %q", what, read, wantRead, x.Kept)
+		}
+		fresh, err := Open(context.Background(), t.TempDir(), surveyInputs(t, dir, &all), Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer fresh.Close()
+		if d := cmp.Diff(slices.Collect(fresh.Records(context.Background())), slices.Collect(x.Records(context.Background()))); d != "" {
+			t.Errorf("%s: records (-built anew +kept):\n%.1500s", what, d)
+		}
+		if d := cmp.Diff(fresh.Complaints(), x.Complaints()); d != "" {
+			t.Errorf("%s: complaints (-built anew +kept):\n%s", what, d)
+		}
+		if d := cmp.Diff(slices.Clone(fresh.roll.rows), slices.Clone(x.roll.rows), cmp.AllowUnexported(row{})); d != "" && len(fresh.roll.rows) != len(x.roll.rows) {
+			t.Errorf("%s: %d rows, want %d", what, len(x.roll.rows), len(fresh.roll.rows))
+		}
+		for i := range 40 {
+			c := claim(fmt.Sprintf("John Nam%d", i), fmt.Sprintf("Co. B, %d Ohio Inf.", i), 0)
+			a, err := fresh.Candidates(context.Background(), subject("S", c), 20)
+			if err != nil {
+				t.Fatal(err)
+			}
+			b, err := x.Candidates(context.Background(), subject("S", c), 20)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !slices.Equal(ids(a), ids(b)) {
+				t.Errorf("%s: stone %d: built anew %v, kept %v", what, i, ids(a), ids(b))
+			}
+		}
+	}
+	step("the first time", "roster-a.csv", "roster-b.csv", "roster-c.csv")
+	step("nothing has changed")
+	write("roster-b.csv", roster("b", 901, "b1,Twice,John,,,,,,,", ",Without,Id,A,3,Inf.,Ohio,soon,20,"))
+	step("the second has changed", "roster-b.csv")
+	write("roster-a.csv", roster("a", 650))
+	step("the first has changed", "roster-a.csv")
+	write("roster-d.csv", roster("d", 100))
+	step("a fourth has come", "roster-d.csv")
+	// An id of the first that the third has too: the third's row must now be refused, and come back when the first lets go of it.
+	write("roster-a.csv", roster("a", 650, "c7,Taken,John,,,,,,,"))
+	step("the first takes an id of the third", "roster-a.csv", "roster-c.csv")
+	write("roster-d.csv", roster("d", 101))
+	step("what hangs on another is not kept", "roster-c.csv", "roster-d.csv")
+	write("roster-a.csv", roster("a", 651))
+	step("the first lets go of it", "roster-a.csv", "roster-c.csv")
+	if err := os.Remove(filepath.Join(dir, "roster-b.csv")); err != nil {
+		t.Fatal(err)
+	}
+	step("the second is gone")
+	// A record of an earlier index that was harmed is not kept.
+	folders, _ := filepath.Glob(filepath.Join(dir, DerivedFolder, recordsKind+"-*"))
+	path := filepath.Join(folders[0], recordsName)
+	b, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b[len(b)*3/4] ^= 1 // in the second
+	if err := os.WriteFile(path, b, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	write("roster-a.csv", roster("a", 10))
+	step("the index was harmed", "roster-a.csv", "roster-c.csv")
+}
