@@ -12,6 +12,7 @@ import (
 // Cases are some of the stones of a survey as Fit sees them.
 type Cases struct {
 	Records int      // in all rosters
+	Unseen  float64  // see weigh.Counts
 	Rosters []string // the files of the candidates, sorted
 	Stones  []Case
 }
@@ -39,7 +40,7 @@ type Pair struct {
 
 // cases makes the cases of weighed stones.
 func (l *Linker) cases(all []weighed) *Cases {
-	c := &Cases{Records: max(1, l.Counts.N), Stones: make([]Case, len(all))}
+	c := &Cases{Records: max(1, l.Counts.N), Unseen: l.Counts.Unseen(), Stones: make([]Case, len(all))}
 	for i := range all {
 		for j := range all[i].cands {
 			if file := all[i].file(j); !slices.Contains(c.Rosters, file) {
@@ -109,6 +110,7 @@ type Sums struct {
 	PlainWant, PlainIn men // the same of plain stones, the first as the table has it
 	// UnlistedWant and UnlistedIn are the same of stones whose surname no record bears, the first as if some did.
 	UnlistedWant, UnlistedIn men
+	Unseen                   float64 // see Cases; the same for all parts
 	Lacking                  map[string]Lack
 	LackingAll               men
 	LackingAlike             men              // of them, those whose regiments are spread as the rosters'
@@ -129,6 +131,7 @@ func (s *Sums) Merge(o *Sums) {
 	s.Veterans, s.In = s.Veterans+o.Veterans, s.In+o.In
 	s.PlainWant, s.PlainIn = s.PlainWant+o.PlainWant, s.PlainIn+o.PlainIn
 	s.UnlistedWant, s.UnlistedIn = s.UnlistedWant+o.UnlistedWant, s.UnlistedIn+o.UnlistedIn
+	s.Unseen = max(s.Unseen, o.Unseen)
 	s.LackingAll, s.LackingAlike = s.LackingAll+o.LackingAll, s.LackingAlike+o.LackingAlike
 	if s.Lacking == nil {
 		s.Lacking = map[string]Lack{}
@@ -191,6 +194,7 @@ func (c *Cases) count(f *Fit, levels int, stones []Case) *Sums {
 		}
 	}
 	s := newSums()
+	s.Unseen = c.Unseen
 	for i := range stones {
 		c := &stones[i]
 		prior := f.prior(c.Veteran, c.Plain, c.Unlisted, c.Nobody)

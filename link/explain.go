@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"musterstone/model"
 )
@@ -19,9 +20,32 @@ func (l *Linker) explain(all []weighed, proposals []model.Proposal) {
 	})
 }
 
+// finish spells the evidence of the candidates that the proposals keep, explains it, and gives back what the candidates took.
+func (l *Linker) finish(all []weighed, proposals []model.Proposal) {
+	var mu sync.Mutex
+	inParts(len(all), func(from, to int) {
+		var r model.Record
+		for i := from; i < to; i++ {
+			if all[i].packed != nil {
+				l.spell(&all[i], &proposals[i], &r)
+				if l.Kept != nil {
+					mu.Lock()
+					all[i].keep(l.Kept, &proposals[i])
+					mu.Unlock()
+				}
+			}
+			l.explainOne(&all[i], &proposals[i])
+			all[i].cands, all[i].records, all[i].packed = nil, nil, nil
+		}
+	})
+}
+
 func (l *Linker) explainOne(w *weighed, p *model.Proposal) {
 	for j := range p.Candidates {
 		c := &p.Candidates[j]
+		if c.Namesakes != nil {
+			continue // told with its evidence
+		}
 		if r := w.record(c.Record); r != nil {
 			c.Namesakes = l.Counts.Namesakes(r)
 		}

@@ -70,7 +70,13 @@ func TestTwin(t *testing.T) {
 		r.Person.Age, _ = date.ParseAge(age)
 		return r
 	}
+	again := func(who, company, enlisted, age, remarks string) *model.Record {
+		r := make(who, company, enlisted, age)
+		r.Service.Remarks = remarks
+		return r
+	}
 	a := make("Kolb, Henry J.", "Co. A, 31st Wis. Inf.", "Aug. 9, 1862", "22")
+	a.Service.MusteredOut, _ = date.Parse("Dec. 30, 1863")
 	for _, tt := range []struct {
 		b    *model.Record
 		twin bool
@@ -81,6 +87,12 @@ func TestTwin(t *testing.T) {
 		{make("Kolb, Henry", "Co. A, 31st Wis. Inf.", "Aug. 12, 1862", "22"), false},
 		{make("Kolb, Henry P.", "Co. A, 31st Wis. Inf.", "Aug. 9, 1862", "22"), false},
 		{make("Kolb, Peter", "Co. A, 31st Wis. Inf.", "Aug. 9, 1862", "22"), false},
+		{again("Kolb, Henry", "Co. A, 31st Wis. Inf.", "Feb. 1, 1864", "24", ""), true},
+		{again("Kolb, Henry", "Co. A, 31st Wis. Inf.", "Feb. 1, 1863", "23", ""), false}, // while he still served
+		{again("Kolb, Henry", "Co. A, 31st Wis. Inf.", "Feb. 1, 1864", "31", ""), false},
+		{again("Kolb, Henry", "Co. B, 44th Wis. Inf.", "Feb. 1, 1864", "24", ""), false},
+		{again("Kolb, Henry", "Co. B, 44th Wis. Inf.", "Feb. 1, 1864", "24", "Veteran"), true},
+		{again("Kolb, Henry", "Co. B, 44th Ill. Inf.", "Feb. 1, 1864", "24", "Veteran"), false},
 	} {
 		if got := twin(a, tt.b); got != tt.twin {
 			t.Errorf("%s: twin %v", tt.b.Person.Name.Written, got)

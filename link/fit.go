@@ -47,6 +47,9 @@ const (
 	priorRegiments = 2000
 	// priorPlain is how many plain stones of veterans in the rosters the table's share of them is worth. House judgement.
 	priorPlain = 3
+	// misread is the share of stones that bear a surname that no record bears although their men are in the rosters, before any is seen. Of the others it is those, and those
+	// whose names the rosters lack. House judgement.
+	misread = 0.12
 	// priorPairs is how many pairs of one man the table's m are worth in each group of levels, rosterPairs how many those of all rosters are
 	// worth to a single one. House judgement: a churchyard of forty stones keeps the table's, a county learns its own.
 	priorPairs, rosterPairs = 40, 60
@@ -237,7 +240,8 @@ func (f *Fit) common(s *Sums) float64 {
 	plain := (s.PlainIn.float() + priorPlain) / (s.PlainWant.float() + priorPlain)
 	moved = max(moved, math.Abs(plain-f.Plain)/10)
 	f.Plain = plain
-	unlisted := (s.UnlistedIn.float() + priorPlain) / (s.UnlistedWant.float() + priorPlain)
+	start := misread / (misread + (1-misread)*s.Unseen)
+	unlisted := (s.UnlistedIn.float() + priorPlain*start) / (s.UnlistedWant.float() + priorPlain)
 	moved = max(moved, math.Abs(unlisted-f.Unlisted)/10)
 	f.Unlisted = unlisted
 	f.Alike = (s.LackingAlike.float() + priorIn) / (s.LackingAll.float() + priorIn + priorOut)

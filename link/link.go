@@ -35,16 +35,22 @@ type Linker struct {
 	// rows, no record is read, and Finder is not asked.
 	Columns *weigh.Columns
 	Rows    func(ctx context.Context, s *model.Subject, limit int) ([]uint32, error)
+	// Kept, where it is not nil, is given the row of each candidate that a proposal keeps.
+	Kept map[model.RecordID]uint32
 	// Settled is what people have decided; the zero State has no decisions.
 	Settled ledger.State
 	// Registers are the stones that are rows of a burial register. Nil where all the survey's subjects are given to Learn, which then sees for itself.
 	Registers map[model.StoneID]bool
+	// Stones is how many stones the survey has, rows of registers not counted; 0 as with Registers.
+	Stones int
 	// Precision is the share of proposed links that shall be right, by the posterior's own estimate; 0 means DefaultPrecision.
 	Precision float64
 	// Candidates is how many records are weighed for a stone; 0 means DefaultCandidates.
 	Candidates int
 	// Progress, where set, hears how many stones are done, from one goroutine at a time.
 	Progress func(done, total int)
+	// Stage, where set, hears when a part of the work begins: "weighing", "learning", "sharing out", "explaining".
+	Stage func(name string)
 }
 
 // Defaults of a Linker.
@@ -56,9 +62,25 @@ const (
 // shown is how many candidates a proposal always keeps.
 const shown = 10
 
-// anotherStone is what it costs a candidate, in bits, to be confirmed for another stone: some men have two (a cenotaph, a name on a family
-// stone, a replacement), about one in fifty. House judgement.
-const anotherStone = -5.6
+const (
+	// secondStones is the share of men with a second stone in the survey: a cenotaph, a name on a family stone, a replacement. House judgement.
+	secondStones = 0.02
+	// rosterStones is the share of stones that are of men of the rosters, for the price of a second stone only. House judgement.
+	rosterStones = 0.5
+	// leastAnother is the least that a second stone costs, in bits, however few the stones are: two stones of one name are two men first. House judgement.
+	leastAnother = 1
+)
+
+// another is what it costs a candidate, in bits, to have another stone already. That a given stone is a man's second one has the chance of second stones, shared out among
+// the stones; that it is his first has the chance that any man of the rosters has for it. Where there is a stone for every man, the first is 1/50 of the second (-5.6 bits); where the
+// rosters hold many more men than there are stones, a man known to lie here is about as likely to have a second stone as any other man a first.
+func (l *Linker) another() float64 {
+	expected := 1.0 // stones a man
+	if l.Stones > 0 && l.Counts != nil && l.Counts.N > 0 {
+		expected = max(0.1, rosterStones*float64(l.Stones)) / float64(l.Counts.N)
+	}
+	return min(-leastAnother, math.Log2(secondStones/expected))
+}
 
 // weighed is a stone with its weighed candidates.
 type weighed struct {
@@ -87,18 +109,27 @@ func (l *Linker) Propose(ctx context.Context, subjects []*model.Subject) ([]mode
 // Learn is Propose, and says what was learned from the stones on the way.
 func (l *Linker) Learn(ctx context.Context, subjects []*model.Subject) ([]model.Proposal, *Lesson, error) {
 	l = l.told(subjects)
+	l.stage("weighing")
 	all, err := l.weighAll(ctx, subjects)
 	if err != nil {
 		return nil, nil, err
 	}
+	l.stage("learning")
 	lesson := l.fit(all)
+	l.stage("sharing out")
 	proposals := l.answer(all)
 	lesson.Calibration = calibrate.Fit(l.decided(all))
 	l.calibrated(proposals, lesson.Calibration)
 	l.propose(all, proposals)
-	l.spell(all, proposals)
-	l.explain(all, proposals)
+	l.stage("explaining")
+	l.finish(all, proposals)
 	return proposals, lesson, nil
+}
+
+func (l *Linker) stage(name string) {
+	if l.Stage != nil {
+		l.Stage(name)
+	}
 }
 
 // answer gives the posteriors of all stones, each man shared out among the stones that claim him.
@@ -226,7 +257,7 @@ func (l *Linker) weighWith(w *weigh.Weigher, s *model.Subject, records []*model.
 		}
 		var other bool
 		if best.Decided, other = l.said(s.Stone.ID, r.ID); other {
-			e := model.Evidence{Field: "decisions", Level: "another stone's man", Bits: anotherStone, Why: confirmedFor(l.elsewhere(s.Stone.ID, r.ID))}
+			e := model.Evidence{Field: "decisions", Level: "another stone's man", Bits: l.another(), Why: confirmedFor(l.elsewhere(s.Stone.ID, r.ID))}
 			best.Bits += e.Bits
 			best.Evidence = append(best.Evidence, e)
 		}

@@ -7,6 +7,7 @@ import (
 	"math"
 	"runtime"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -193,6 +194,51 @@ func TestSameWithAnyCores(t *testing.T) {
 	for _, cores := range []int{2, 3, 8} {
 		if b := said(cores); a != b {
 			t.Fatalf("with one core\n%s\nwith %d\n%s", a, cores, b)
+		}
+	}
+}
+
+// TestAnother: where there is a stone for every man, one in fifty has a second; where the rosters hold many more men than there are stones, it costs little.
+func TestAnother(t *testing.T) {
+	for _, tt := range []struct {
+		stones, records int
+		want            float64
+	}{{0, 1000, -5.64}, {2000, 1000, -5.64}, {1000, 1000, -4.64}, {1000, 20_000, -1}, {1000, 8000, -1.64}} {
+		l := &Linker{Stones: tt.stones, Counts: &weigh.Counts{N: tt.records}}
+		if got := l.another(); math.Abs(got-tt.want) > .01 {
+			t.Errorf("%d stones, %d records: %.2f bits, want %.2f", tt.stones, tt.records, got, tt.want)
+		}
+	}
+}
+
+// TestSecondStone: of two stones of one man, the one that speaks more strongly of him is proposed and the other marked as his second; a row of a register is
+// second to a stone, and where the stone is not there, it is proposed itself.
+func TestSecondStone(t *testing.T) {
+	row := subject("row", "Amos Tillotson", "Co. F 31 Wis. Inf.")
+	claim := row.Reading().Claim()
+	row.Stone.Register = &claim
+	stone, family := subject("stone", "Amos Tillotson", "Co. F 31 Wis. Inf."), subject("family", "A. Tillotson", "Co. F 31 Wis. Inf.")
+	for _, tt := range []struct {
+		subjects []*model.Subject
+		want     string
+	}{
+		{[]*model.Subject{family, stone}, "second proposed"}, {[]*model.Subject{row, stone}, "second proposed"}, {[]*model.Subject{row}, "proposed"}, {[]*model.Subject{row, family, stone}, "second second proposed"},
+	} {
+		var got []string
+		for _, p := range propose(t, tt.subjects, ledger.State{}) {
+			switch c := p.Candidates[0]; {
+			case c.Record != "t1":
+				got = append(got, string(c.Record))
+			case c.Proposed && !c.Second:
+				got = append(got, "proposed")
+			case c.Second:
+				got = append(got, "second")
+			default:
+				got = append(got, "neither")
+			}
+		}
+		if s := strings.Join(got, " "); s != tt.want {
+			t.Errorf("%d stones: %s, want %s", len(tt.subjects), s, tt.want)
 		}
 	}
 }

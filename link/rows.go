@@ -16,6 +16,7 @@ type packed struct {
 	views   []view
 	pairs   []packedPair // of the candidates
 	fit     *Fit         // what was learned, once it has been applied
+	another float64      // what it costs to be confirmed for another stone
 }
 
 // packedPair is one candidate.
@@ -35,7 +36,7 @@ func (l *Linker) weighRows(w *weigh.Weigher, s *model.Subject, rows []uint32) we
 	out := l.begin(w, s, func(id model.RecordID) bool {
 		return slices.ContainsFunc(rows, func(row uint32) bool { return columns.ID(row) == id })
 	})
-	p := &packed{columns: columns, views: out.views, pairs: make([]packedPair, len(out.cands), len(out.cands)+len(rows))}
+	p := &packed{another: l.another(), columns: columns, views: out.views, pairs: make([]packedPair, len(out.cands), len(out.cands)+len(rows))}
 	for i := range p.pairs {
 		p.pairs[i].view = noView
 	}
@@ -85,17 +86,19 @@ func (l *Linker) elsewhere(stone model.StoneID, record model.RecordID) model.Sto
 	return ""
 }
 
-// told is the Linker that knows which of the subjects are rows of a register.
+// told is the Linker that knows which of the subjects are rows of a register, and how many are not.
 func (l *Linker) told(subjects []*model.Subject) *Linker {
-	if l.Registers != nil {
-		return l
-	}
 	own := *l
-	own.Registers = map[model.StoneID]bool{}
-	for _, s := range subjects {
-		if s.Stone.Register != nil {
-			own.Registers[s.Stone.ID] = true
+	if own.Registers == nil {
+		own.Registers = map[model.StoneID]bool{}
+		for _, s := range subjects {
+			if s.Stone.Register != nil {
+				own.Registers[s.Stone.ID] = true
+			}
 		}
+	}
+	if own.Stones == 0 {
+		own.Stones = len(subjects) - len(own.Registers)
 	}
 	return &own
 }
@@ -108,7 +111,7 @@ func (p *packed) lines(pair *packedPair, lines *weigh.Lines) {
 		lines.Add(weigh.LevelNumber("reading", "another reading"), v.cost)
 	}
 	if pair.other {
-		lines.Add(weigh.LevelNumber("decisions", "another stone's man"), anotherStone)
+		lines.Add(weigh.LevelNumber("decisions", "another stone's man"), p.another)
 	}
 }
 
@@ -131,40 +134,41 @@ func (p *packed) learned(w *weighed, pair *packedPair, lines *weigh.Lines, each 
 	return sum
 }
 
-// spell gives the candidates that the proposals keep their evidence.
-func (l *Linker) spell(all []weighed, proposals []model.Proposal) {
-	inParts(len(all), func(from, to int) {
-		var lines weigh.Lines
-		var r model.Record
-		for i := from; i < to; i++ {
-			w := &all[i]
-			if w.packed == nil {
-				continue
-			}
-			for k := range proposals[i].Candidates {
-				c := &proposals[i].Candidates[k]
-				pair := w.pair(c.Record)
-				if pair == nil || pair.view == noView {
-					continue
-				}
-				p := w.packed
-				p.columns.Record(pair.row, &r)
-				var told []float64
-				p.learned(w, pair, &lines, func(_ int, bits float64) { told = append(told, bits) })
-				c.Evidence = p.views[pair.view].stone.Spell(&lines, &r)
-				for n := range c.Evidence {
-					e := &c.Evidence[n]
-					e.Bits = told[n]
-					switch e.Field {
-					case "reading":
-						e.Why = anotherReading
-					case "decisions":
-						e.Why = confirmedFor(l.elsewhere(w.subject.Stone.ID, c.Record))
-					}
-				}
+// spell gives the packed candidates that the proposal keeps their evidence and their namesakes; r is room for a record.
+func (l *Linker) spell(w *weighed, proposal *model.Proposal, r *model.Record) {
+	var lines weigh.Lines
+	p := w.packed
+	var told [len(packedPair{}.levels)]float64
+	for k := range proposal.Candidates {
+		c := &proposal.Candidates[k]
+		pair := w.pair(c.Record)
+		if pair == nil || pair.view == noView {
+			continue
+		}
+		p.columns.Record(pair.row, r)
+		p.learned(w, pair, &lines, func(i int, bits float64) { told[i] = bits })
+		c.Evidence = p.views[pair.view].stone.Spell(&lines, r)
+		for n := range c.Evidence {
+			e := &c.Evidence[n]
+			e.Bits = told[n]
+			switch e.Field {
+			case "reading":
+				e.Why = anotherReading
+			case "decisions":
+				e.Why = confirmedFor(l.Settled.ConfirmedStones(c.Record)[0])
 			}
 		}
-	})
+		c.Namesakes = l.Counts.Namesakes(r)
+	}
+}
+
+// keep notes the rows of the candidates that the proposal keeps.
+func (w *weighed) keep(rows map[model.RecordID]uint32, p *model.Proposal) {
+	for k := range p.Candidates {
+		if pair := w.pair(p.Candidates[k].Record); pair != nil && pair.view != noView {
+			rows[p.Candidates[k].Record] = pair.row
+		}
+	}
 }
 
 // anotherReading says why a candidate is weighed under a reading that is not the likeliest.
@@ -229,7 +233,7 @@ func (w *weighed) levels(j int, buf []uint8) []uint8 {
 func (w *weighed) otherBits(j int) float64 {
 	if w.packed != nil {
 		if w.packed.pairs[j].other {
-			return anotherStone
+			return w.packed.another
 		}
 		return 0
 	}

@@ -16,7 +16,7 @@ const contend = 1e-6
 const toldClaim = 0.05
 
 // place is a place that a record has for a stone. A man has one stone as a rule; some have a second (a government stone beside a family
-// stone, a cenotaph), which costs anotherStone. A burial register is another list of the same graves: its rows do not contend with stones.
+// stone, a cenotaph), which has its price: see another. A burial register is another list of the same graves: its rows do not contend with stones.
 type place struct {
 	record   model.RecordID
 	register bool
@@ -26,7 +26,7 @@ type place struct {
 // settle lets each record be one stone's, or at a price a second one's: it replaces the posteriors by the marginal probabilities that respect that, marks
 // the best assignment, and tells which stones claim the same man. A stone with a confirmed record has its man and does not contend.
 func (l *Linker) settle(all []weighed, proposals []model.Proposal) {
-	number := map[place]int{}
+	number, price := map[place]int{}, l.another()
 	var places []place
 	contenders := contenders(all, proposals)
 	edges := make([][]assign.Edge, len(all))
@@ -47,7 +47,7 @@ func (l *Linker) settle(all []weighed, proposals []model.Proposal) {
 					if contenders[place{record: at.record, register: at.register}] < 2 {
 						continue
 					}
-					bits += anotherStone
+					bits += price
 				}
 				n, ok := number[at]
 				if !ok {

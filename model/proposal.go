@@ -23,7 +23,10 @@ type Candidate struct {
 	Decided     string   `json:"decided,omitempty"` // "confirmed", "refused" or "disputed", where a person has said so
 	// Second is set in place of Proposed where the man is proposed, or confirmed, for another stone: this would be a second one of his (a name on a family stone,
 	// a cenotaph, a replacement) or a row of a register of the same graves.
-	Second   bool       `json:"second,omitempty"`
+	Second bool `json:"second,omitempty"`
+	// SameAs is the proposed record of which this one looks to be another row of the same man: listed again on transfer, or when he enlisted again. Their
+	// probabilities together are that of the man.
+	SameAs   RecordID   `json:"same_as,omitempty"`
 	Evidence []Evidence `json:"evidence"`
 	// Namesakes says how many men of the rosters bear the record's name.
 	Namesakes *Namesakes `json:"namesakes,omitempty"`

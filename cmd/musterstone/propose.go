@@ -2,10 +2,10 @@ package main
 
 import (
 	"bufio"
+	"bytes"
 	"context"
 	"fmt"
 	"io"
-	"sort"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -33,12 +33,17 @@ func (a *app) proposeCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "propose",
 		Usage:     "for each stone, the service records that may be its man, ranked, with reasons",
-		UsageText: "musterstone propose [--survey FOLDER] [--json | --csv] [--precision 0.98]",
+		UsageText: "musterstone propose [--survey FOLDER] [--only STONE | --only GROUND] [--json | --csv] [--precision 0.98] [--timings]",
 		Description: "Weighs every stone against the rosters. Reasons are in bits: each bit doubles the odds. A stone may belong to none of the\n" +
-			"records. Nothing is linked until a person confirms it with decide; propose writes nothing but its index.\n" +
-			"A match is no proof: look at the stone and at the record before you confirm.\n\nExample: musterstone propose --survey alder",
+			"records. Nothing is linked until a person confirms it with decide; propose writes nothing but its index and, beside it, its answers.\n" +
+			"A match is no proof: look at the stone and at the record before you confirm.\n\n" +
+			"With --only it shows one stone, or one burial ground, and says what the last run over the whole survey said of it: at once where stones,\n" +
+			"rosters and decisions are as they were then, and after another whole run where they are not.\n\n" +
+			"The memory that it takes is bounded: 256 MB, and 128 bytes a record and 10 KB a stone more; GOMEMLIMIT sets another bound.\n\nExample: musterstone propose --survey alder",
 		Flags: []cli.Flag{surveyFlag(), jsonFlag(), precisionFlag(),
-			&cli.BoolFlag{Name: "csv", Usage: "print a sheet to decide on with pen or spreadsheet; decide --from takes it back"}, &cli.StringFlag{Name: "stone", Usage: "show only the stone with this `ID`"}},
+			&cli.BoolFlag{Name: "csv", Usage: "print a sheet to decide on with pen or spreadsheet; decide --from takes it back"},
+			&cli.StringFlag{Name: "only", Aliases: []string{"stone"}, Usage: "show only the stone with this ID, or the stones of this burial ground: `WHICH`"},
+			&cli.BoolFlag{Name: "timings", Usage: "say on standard error how long each part of the work took"}},
 		Action: func(c *cli.Context) error {
 			if err := noArguments(c); err != nil {
 				return err
@@ -51,83 +56,156 @@ func (a *app) proposeCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			proposals, err := j.Propose(c.Context, p)
-			if err != nil {
-				return err
+			if c.Bool("timings") {
+				defer j.WriteTimings(a.err)
 			}
-			subjects := j.Subjects()
-			if only := c.String("stone"); only != "" {
-				i := sort.Search(len(subjects), func(int) bool { return false })
-				for k := range subjects {
-					if string(subjects[k].Stone.ID) == only {
-						i = k
-					}
-				}
-				if i == len(subjects) {
-					return &usageError{text: fmt.Sprintf("there is no stone %q in the survey", only), hint: "musterstone read lists the stones"}
-				}
-				subjects, proposals = subjects[i:i+1], proposals[i:i+1]
-			}
-			if c.Bool("csv") {
-				if err := a.printSheet(c.Context, j, subjects, proposals); err != nil {
-					return err
-				}
-				return a.finish(j, false)
-			}
-			if c.Bool("json") {
-				w := bufio.NewWriter(a.out)
-				if err := jsonLines(w, proposals); err != nil {
-					return err
-				}
-				if err := w.Flush(); err != nil {
-					return err
-				}
-				return a.finish(j, false)
-			}
-			if err := a.printProposals(c.Context, j, subjects, proposals); err != nil {
-				return err
-			}
-			return a.finish(j, false)
+			return a.propose(c, j, p)
 		},
 	}
 }
 
-// printProposals prints the proposals, a line or more for each candidate that matters.
-func (a *app) printProposals(ctx context.Context, j *job.Job, subjects []*model.Subject, proposals []model.Proposal) error {
-	x, err := j.Index(ctx)
+func (a *app) propose(c *cli.Context, j *job.Job, precision float64) error {
+	only := c.String("only")
+	w := bufio.NewWriterSize(a.out, 1<<16)
+	if only != "" && !c.Bool("csv") {
+		if answers, ok := j.Kept(precision, only); ok {
+			if len(answers) == 0 {
+				return noSuch(only)
+			}
+			var t totals
+			for i := range answers {
+				t.write(w, &answers[i], c.Bool("json"))
+			}
+			if !c.Bool("json") {
+				t.close(w)
+			}
+			if err := w.Flush(); err != nil {
+				return err
+			}
+			return a.finish(j, false)
+		}
+	}
+	proposals, err := j.Propose(c.Context, precision)
 	if err != nil {
 		return err
 	}
-	w := bufio.NewWriter(a.out)
-	defer w.Flush()
-	proposed, decided := 0, 0
-	for i, p := range proposals {
-		fmt.Fprintf(w, "%s  %s\n", plain(string(p.Stone)), plain(headline(subjects[i])))
-		for n, c := range p.Candidates {
-			if n == 3 || n > 0 && c.Probability < 0.01 && c.Decided == "" {
-				break
-			}
-			r, _ := x.Record(c.Record)
-			printCandidate(w, c, r)
-			if c.Proposed {
-				proposed++
-			}
-			if c.Decided == string(model.Confirmed) {
-				decided++
-			}
-		}
-		if len(p.Candidates) == 0 {
-			fmt.Fprintln(w, "    no record comes near")
-		} else {
-			fmt.Fprintf(w, "    none of the records: %s\n", percent(p.None))
-		}
-		printRunnerUp(w, p)
-		for _, n := range p.Notes {
-			fmt.Fprintf(w, "    note: %s\n", plain(n))
+	subjects := j.Subjects()
+	which := make([]int, len(subjects))
+	for i := range which {
+		which[i] = i
+	}
+	if only != "" {
+		if which = job.Pick(subjects, only); len(which) == 0 {
+			return noSuch(only)
 		}
 	}
-	fmt.Fprintf(w, "\n%s: %d proposed, %d confirmed. Reasons are in bits: each bit doubles the odds.\n", count(len(proposals), "stone", "stones"), proposed, decided)
+	if c.Bool("csv") {
+		s, p := make([]*model.Subject, len(which)), make([]model.Proposal, len(which))
+		for k, i := range which {
+			s[k], p[k] = subjects[i], proposals[i]
+		}
+		if err := a.printSheet(c.Context, j, s, p); err != nil {
+			return err
+		}
+		return a.finish(j, false)
+	}
+	if err := a.printProposals(c.Context, j, subjects, proposals, which, c.Bool("json"), precision); err != nil {
+		return err
+	}
+	return a.finish(j, false)
+}
+
+func noSuch(only string) error {
+	return &usageError{text: fmt.Sprintf("there is no stone and no burial ground %q in the survey", only), hint: "musterstone read lists the stones"}
+}
+
+// totals are what the last line of the printed proposals says.
+type totals struct{ stones, proposed, confirmed int }
+
+// write writes the answer of one stone.
+func (t *totals) write(w io.Writer, a *job.Answer, asJSON bool) {
+	t.stones++
+	t.proposed += a.Proposed
+	t.confirmed += a.Confirmed
+	if asJSON {
+		w.Write(a.JSON)
+		return
+	}
+	w.Write(a.Text)
+}
+
+func (t *totals) close(w io.Writer) {
+	fmt.Fprintf(w, "\n%s: %d proposed, %d confirmed. Reasons are in bits: each bit doubles the odds.\n", count(t.stones, "stone", "stones"), t.proposed, t.confirmed)
+}
+
+// printProposals prints the proposals of those stones whose numbers are given, growing, as JSON or with a line or more for each candidate that matters; and keeps the
+// answers of all.
+func (a *app) printProposals(ctx context.Context, j *job.Job, subjects []*model.Subject, proposals []model.Proposal, which []int, asJSON bool, precision float64) error {
+	defer j.Stage("printing")()
+	kept, whole := j.Keep(precision), false
+	defer func() { kept.Close(whole) }()
+	w := bufio.NewWriterSize(a.out, 1<<16)
+	var t totals
+	answers := make([]job.Answer, 512)
+	errs := make([]error, len(answers))
+	for from := 0; from < len(proposals); from += len(answers) {
+		n := min(len(answers), len(proposals)-from)
+		job.InParallel(n, func(k int) {
+			i := from + k
+			answers[k] = job.Answer{Stone: proposals[i].Stone, Cemetery: subjects[i].Stone.Place.Cemetery}
+			errs[k] = answerOf(&answers[k], j.Candidate, subjects[i], &proposals[i])
+		})
+		for k := range n {
+			if errs[k] != nil {
+				return errs[k]
+			}
+			kept.Add(&answers[k])
+			if len(which) > 0 && which[0] == from+k {
+				which = which[1:]
+				t.write(w, &answers[k], asJSON)
+			}
+		}
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+	}
+	if !asJSON {
+		t.close(w)
+	}
+	whole = true
 	return w.Flush()
+}
+
+// answerOf renders a proposal both ways.
+func answerOf(a *job.Answer, record func(model.RecordID) *model.Record, s *model.Subject, p *model.Proposal) error {
+	var j, w bytes.Buffer
+	if err := jsonLines(&j, []*model.Proposal{p}); err != nil {
+		return err
+	}
+	fmt.Fprintf(&w, "%s  %s\n", plain(string(p.Stone)), plain(headline(s)))
+	for n, c := range p.Candidates {
+		if n == 3 || n > 0 && c.Probability < 0.01 && c.Decided == "" {
+			break
+		}
+		printCandidate(&w, c, record(c.Record))
+		if c.Proposed {
+			a.Proposed++
+		}
+		if c.Decided == string(model.Confirmed) {
+			a.Confirmed++
+		}
+	}
+	if len(p.Candidates) == 0 {
+		fmt.Fprintln(&w, "    no record comes near")
+	} else {
+		fmt.Fprintf(&w, "    none of the records: %s\n", percent(p.None))
+	}
+	printRunnerUp(&w, *p)
+	for _, n := range p.Notes {
+		fmt.Fprintf(&w, "    note: %s\n", plain(n))
+	}
+	a.JSON, a.Text = j.Bytes(), w.Bytes()
+	return nil
 }
 
 // printRunnerUp says why the second candidate lost and what would change the ranking, where there is doubt.

@@ -170,8 +170,9 @@ func Assess(proposals []model.Proposal, truth Truth) Report {
 		case pick >= 0:
 			c := p.Candidates[pick]
 			proposed++
-			sumProposed += c.Probability
-			given = append(given, c.Probability)
+			chance := whole(p, pick)
+			sumProposed += chance
+			given = append(given, chance)
 			if c.Second {
 				seconds++
 			}
@@ -189,10 +190,8 @@ func Assess(proposals []model.Proposal, truth Truth) Report {
 		}
 		// The stone's best answer, and whether it is right.
 		best, ok := p.None, len(trues) == 0
-		for _, c := range p.Candidates {
-			if c.Probability > best {
-				best, ok = c.Probability, is(c.Record)
-			}
+		if i, chance := bestOf(p); i >= 0 && chance > best {
+			best, ok = chance, is(p.Candidates[i].Record)
 		}
 		y := 0.0
 		b := min(9, int(best*10))

@@ -35,19 +35,34 @@ func tops(proposals []model.Proposal, truth Truth) (out []top, links int) {
 		if len(trues) > 0 {
 			links++
 		}
-		best := -1
-		for i := range p.Candidates {
-			if best < 0 || p.Candidates[i].Probability > p.Candidates[best].Probability {
-				best = i
-			}
-		}
-		if best >= 0 {
-			c := p.Candidates[best]
-			out = append(out, top{c.Probability, slices.Contains(trues, c.Record)})
+		if best, chance := bestOf(p); best >= 0 {
+			out = append(out, top{chance, slices.Contains(trues, p.Candidates[best].Record)})
 		}
 	}
 	slices.SortStableFunc(out, func(a, b top) int { return cmp.Compare(b.p, a.p) })
 	return out, links
+}
+
+// bestOf is the place of a proposal's best candidate, -1 for none, and the probability of its man: a man listed twice has that of both rows.
+func bestOf(p model.Proposal) (place int, chance float64) {
+	place = -1
+	for i := range p.Candidates {
+		if w := whole(p, i); place < 0 || w > chance {
+			place, chance = i, w
+		}
+	}
+	return place, chance
+}
+
+// whole is the probability of a candidate's man, all his rows together.
+func whole(p model.Proposal, i int) float64 {
+	sum := p.Candidates[i].Probability
+	for _, c := range p.Candidates {
+		if c.SameAs == p.Candidates[i].Record {
+			sum += c.Probability
+		}
+	}
+	return min(1, sum)
 }
 
 // Thresholds gives the points at the thresholds of a report.

@@ -1,7 +1,6 @@
 package weigh
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 	"sync"
@@ -131,8 +130,8 @@ type namesakes struct {
 	c                  *Columns
 	surnames, givens   []int32 // the number of the folded name, by the number as written
 	order              func()
-	rows               []uint32 // in the order of surname, given name, company
-	first              []uint32 // where each surname begins in rows, and the end
+	men                []uint64 // their given names and companies, of one surname after the other, sorted
+	first              []uint32 // where each surname begins in men, and the end
 	surnameNo, givenNo map[string]int32
 	company            []int32 // by unit: the number of its company, 0 for none
 	companyNo          map[string]int32
@@ -157,14 +156,6 @@ func (n *namesakes) sort() {
 	for k := range distinct {
 		n.first[k+1] += n.first[k]
 	}
-	next := slices.Clone(n.first)
-	n.rows = make([]uint32, n.first[distinct])
-	for i := range c.rows {
-		if k := n.surnames[c.rows[i].surname]; k >= 0 {
-			n.rows[next[k]] = uint32(i)
-			next[k]++
-		}
-	}
 	n.companyNo = map[string]int32{}
 	n.company = make([]int32, len(c.units))
 	for i := range c.units {
@@ -172,11 +163,18 @@ func (n *namesakes) sort() {
 			n.company[i] = numberOf(n.companyNo, companyKey(*u))
 		}
 	}
+	next := slices.Clone(n.first)
+	n.men = make([]uint64, n.first[distinct])
+	for i := range c.rows {
+		w := &c.rows[i]
+		if k := n.surnames[w.surname]; k >= 0 {
+			n.men[next[k]] = uint64(n.givens[w.given]+1)<<32 | uint64(n.company[w.unit])
+			next[k]++
+		}
+	}
 	inParts(distinct, func(from, to int) {
 		for k := from; k < to; k++ {
-			slices.SortFunc(n.rows[n.first[k]:n.first[k+1]], func(a, b uint32) int {
-				return cmp.Or(int(n.given(a))-int(n.given(b)), int(n.of(a))-int(n.of(b)))
-			})
+			slices.Sort(n.men[n.first[k]:n.first[k+1]])
 		}
 	})
 }
@@ -191,11 +189,6 @@ func numberOf(m map[string]int32, key string) int32 {
 	return n
 }
 
-func (n *namesakes) given(row uint32) int32 { return n.givens[n.c.rows[row].given] }
-
-// of is the number of the row's company, 0 for none.
-func (n *namesakes) of(row uint32) int32 { return n.company[n.c.rows[row].unit] }
-
 // count is how many men have the folded names, and how many of them are of the unit's company.
 func (n *namesakes) count(surname, given string, u *model.Unit) (men, inCompany int) {
 	n.order()
@@ -204,16 +197,18 @@ func (n *namesakes) count(surname, given string, u *model.Unit) (men, inCompany 
 	if !ok || !known {
 		return 0, 0
 	}
-	span := func(rows []uint32, key func(uint32) int32, want int32) []uint32 {
-		from, _ := slices.BinarySearchFunc(rows, want, func(row uint32, want int32) int { return int(key(row)) - int(want) })
-		to, _ := slices.BinarySearchFunc(rows, want+1, func(row uint32, want int32) int { return int(key(row)) - int(want) })
-		return rows[from:to]
+	// span are the men from one key on to below another.
+	span := func(men []uint64, from, to uint64) []uint64 {
+		i, _ := slices.BinarySearch(men, from)
+		k, _ := slices.BinarySearch(men, to)
+		return men[i:k]
 	}
-	rows := span(n.rows[n.first[k]:n.first[k+1]], n.given, g)
-	if u.Company != "" && len(rows) > 1 {
-		if company := n.companyNo[companyKey(*u)]; company > 0 {
-			inCompany = len(span(rows, n.of, company))
+	name := uint64(g+1) << 32
+	list := span(n.men[n.first[k]:n.first[k+1]], name, name+1<<32)
+	if u.Company != "" && len(list) > 1 {
+		if company := uint64(n.companyNo[companyKey(*u)]); company > 0 {
+			inCompany = len(span(list, name|company, name|company+1))
 		}
 	}
-	return len(rows), inCompany
+	return len(list), inCompany
 }

@@ -33,6 +33,7 @@ func (j *Job) Columns(ctx context.Context) (*weigh.Columns, error) {
 	if j.columns != nil && j.columns.Len() == x.Len() {
 		return j.columns, nil
 	}
+	defer j.stage("reading packed records")()
 	path := filepath.Join(x.Folder(), columnsFile)
 	c, err := weigh.ReadFile(path)
 	if err == nil && c.Len() == x.Len() {
@@ -67,4 +68,16 @@ func (j *Job) Columns(ctx context.Context) (*weigh.Columns, error) {
 	}
 	j.columns = c
 	return c, nil
+}
+
+// Candidate is what is known of the record of a candidate of the last proposals: all that is compared, from the packed columns; the whole record where it is not among
+// them, nil where it is not there.
+func (j *Job) Candidate(id model.RecordID) *model.Record {
+	if row, ok := j.rows[id]; ok {
+		r := new(model.Record)
+		j.columns.Record(row, r)
+		return r
+	}
+	r, _ := j.index.Record(id)
+	return r
 }

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"slices"
 	"sort"
+	"time"
 
 	"musterstone/index"
 	"musterstone/index/intake"
@@ -62,6 +63,8 @@ type Job struct {
 	followed   bool // decisions follow their records
 	counts     *weigh.Counts
 	columns    *weigh.Columns
+	timings    timings
+	rows       map[model.RecordID]uint32 // of the candidates that the last proposals kept
 }
 
 // Open opens the survey in a folder. What keeps some table from being read is among the Complaints; a folder in which nothing can be read is
@@ -73,7 +76,11 @@ func Open(dir string, opts Options) (*Job, error) {
 	if opts.Note == nil {
 		opts.Note = func(string) {}
 	}
+	bound(0, 0)
+	timings := timings{start: time.Now()}
+	timings.begin("opening the survey")
 	survey, err := intake.Open(dir)
+	timings.begin("")
 	var faults *intake.Faults
 	switch {
 	case errors.As(err, &faults) && (survey == nil || len(survey.Tables) == 0):
@@ -81,7 +88,7 @@ func Open(dir string, opts Options) (*Job, error) {
 	case err != nil && faults == nil:
 		return nil, &Refused{Err: err}
 	}
-	j := &Job{Survey: survey, opts: opts}
+	j := &Job{Survey: survey, opts: opts, timings: timings}
 	if faults != nil {
 		j.complaints = append(j.complaints, faults.Complaints...)
 	}
@@ -111,22 +118,11 @@ func (j *Job) Complaints() []model.Complaint {
 	return out
 }
 
-// Digests are the SHA-256 of each input file, by its name.
-func (j *Job) Digests() (map[string]string, error) {
-	if j.digests == nil {
-		d, err := j.Survey.Digests()
-		if err != nil {
-			return nil, err
-		}
-		j.digests = d
-	}
-	return j.digests, nil
-}
-
 // Stones reads the stones, once.
 func (j *Job) Stones() []*model.Stone {
 	if !j.read {
 		j.read = true
+		defer j.stage("reading stones")()
 		for s := range j.Survey.Stones(j.complain) {
 			j.stones = append(j.stones, s)
 			if len(j.stones)%1000 == 0 {
@@ -141,6 +137,7 @@ func (j *Job) Stones() []*model.Stone {
 func (j *Job) Subjects() []*model.Subject {
 	if j.subjects == nil {
 		stones := j.Stones()
+		defer j.stage("reading inscriptions")()
 		j.subjects = make([]*model.Subject, len(stones))
 		inParallel(len(stones), func(i int) {
 			j.subjects[i] = Subject(stones[i])
@@ -179,6 +176,7 @@ func (j *Job) Counts(ctx context.Context) (*weigh.Counts, error) {
 		if err != nil {
 			return nil, err
 		}
+		defer j.stage("counting")()
 		j.counts = c.Counts()
 	}
 	return j.counts, nil
@@ -219,7 +217,13 @@ func (j *Job) Learn(ctx context.Context, precision float64, settled ledger.State
 	}
 	linker := &link.Linker{Columns: columns, Rows: x.Places, Counts: counts, Settled: settled, Precision: precision,
 		Progress: func(done, total int) { j.opts.Progress("weighing stones", done, total) }}
-	return linker.Learn(ctx, j.Subjects())
+	subjects := j.Subjects()
+	bound(columns.Len(), len(subjects))
+	j.rows = map[model.RecordID]uint32{}
+	linker.Kept = j.rows
+	linker.Stage = func(name string) { j.timings.begin(name) }
+	defer j.stage("weighing")()
+	return linker.Learn(ctx, subjects)
 }
 
 // Unmarked finds the veterans with no government marker.

@@ -16,11 +16,12 @@ import (
 	"musterstone/model"
 	"musterstone/testdata/county"
 	"musterstone/testdata/parish"
+	"musterstone/testdata/valley"
 )
 
 // survey is a made survey with known truth.
 type survey struct {
-	maker           string // county, on which the program was tuned, or parish, which was held out
+	maker           string // county, on which the program was tuned, parish, which was held out for long, or valley, which was run blind
 	records, stones int
 	messy           bool
 	seed            uint64
@@ -42,6 +43,8 @@ func (s survey) open(t testing.TB) (*Job, assess.Truth) {
 	switch s.maker {
 	case "county":
 		err = county.Make(dir, county.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
+	case "valley":
+		err = valley.Make(dir, valley.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
 	default:
 		err = parish.Make(dir, parish.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
 	}
@@ -153,7 +156,7 @@ func TestDecisionsTeach(t *testing.T) {
 // BenchmarkQuality proposes on surveys of the full size and reports precision, recall and calibration error; it fails below the least
 // that is good enough.
 func BenchmarkQuality(b *testing.B) {
-	for _, maker := range []string{"county", "parish"} {
+	for _, maker := range []string{"county", "parish", "valley"} {
 		for _, bb := range []struct {
 			survey
 			precision, recall float64

@@ -1,0 +1,111 @@
+package job
+
+import (
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"time"
+
+	"musterstone/index"
+	"musterstone/index/intake"
+)
+
+// knownFile keeps the digests of the input files from run to run, so that a roster of millions is not read through to learn that it is the same.
+const knownFile = "digests.json"
+
+// known is a file's digest, and what the file looked like when it was made.
+type known struct {
+	Size    int64     `json:"size"`
+	Changed time.Time `json:"changed"`
+	Status  int64     `json:"status"` // when its inode last changed, in nanoseconds; 0 where the system does not say
+	SHA256  string    `json:"sha256"`
+}
+
+// settled is how long before its digest is made a file must have been left alone for its time of change to be trusted: a change within one tick of the clock
+// does not show.
+const settled = 2 * time.Second
+
+// Digests are the SHA-256 of each input file, by its name. That of a file of the same size and times as before is taken as known; the derived folder is safe to delete, and
+// then all are read.
+func (j *Job) Digests() (map[string]string, error) {
+	if j.digests != nil {
+		return j.digests, nil
+	}
+	path := filepath.Join(j.Survey.Dir, index.DerivedFolder, knownFile)
+	was := map[string]known{}
+	if b, err := os.ReadFile(path); err == nil {
+		if json.Unmarshal(b, &was) != nil {
+			was = map[string]known{}
+		}
+	}
+	looks := map[string]known{}
+	digests := map[string]string{}
+	for _, file := range j.files() {
+		k, err := look(filepath.Join(j.Survey.Dir, file))
+		if old, ok := was[file]; err == nil && ok && old.Size == k.Size && old.Changed.Equal(k.Changed) && old.Status == k.Status {
+			digests[file] = old.SHA256
+		}
+		looks[file] = k
+	}
+	if len(digests) == len(looks) {
+		j.digests = digests
+		return digests, nil
+	}
+	defer j.stage("digests of the files")()
+	now := time.Now()
+	all, err := j.Survey.Digests()
+	if err != nil {
+		return nil, err
+	}
+	j.digests = all
+	keep := map[string]known{}
+	for file, k := range looks {
+		if after, err := look(filepath.Join(j.Survey.Dir, file)); err == nil && after == k && now.Sub(k.Changed) > settled && now.UnixNano()-k.Status > int64(settled) {
+			k.SHA256 = all[file]
+			keep[file] = k
+		}
+	}
+	if b, err := json.MarshalIndent(keep, "", "\t"); err == nil {
+		replace(path, func(f *os.File) error { _, err := f.Write(b); return err }) // a run without it takes longer, and is no worse
+	}
+	return all, nil
+}
+
+// files are the survey's input files: the tables and their metadata.
+func (j *Job) files() []string {
+	var list []string
+	if j.Survey.Described {
+		list = append(list, intake.MetadataFile)
+	}
+	for _, t := range j.Survey.Tables {
+		list = append(list, t.File)
+	}
+	return list
+}
+
+func look(path string) (known, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return known{}, err
+	}
+	return known{Size: info.Size(), Changed: info.ModTime(), Status: statusTime(info)}, nil
+}
+
+// replace writes a derived file as a whole or not at all. It makes no folder.
+func replace(path string, write func(f *os.File) error) error {
+	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+"-*")
+	if err != nil {
+		return err
+	}
+	err = write(f)
+	if e := f.Close(); err == nil {
+		err = e
+	}
+	if err == nil {
+		err = os.Rename(f.Name(), path)
+	}
+	if err != nil {
+		os.Remove(f.Name())
+	}
+	return err
+}

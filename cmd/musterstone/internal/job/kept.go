@@ -1,0 +1,202 @@
+package job
+
+import (
+	"bufio"
+	"bytes"
+	"crypto/sha256"
+	"encoding/binary"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"hash/crc32"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"musterstone/index"
+	"musterstone/model"
+)
+
+// What a whole run answered is kept beside the index, so that a question about one stone or one burial ground is answered at once, and with what the whole run said: a
+// stone's answer hangs on all others, by what is learned from them and by the men whom they claim.
+//
+// The file is the answers one after the other, then a table of them as JSON, then where the table begins, how long it is and its checksum. It is good for the very inputs,
+// decisions, precision and program of that run, and for nothing else.
+const keptFile = "answers.bin"
+
+// mostKept is the most that is kept; a run with more is not.
+const mostKept = 2 << 30
+
+// Answer is what a run says of one stone.
+type Answer struct {
+	Stone    model.StoneID `json:"stone"`
+	Cemetery string        `json:"cemetery"`
+	JSON     []byte        `json:"-"` // the proposal as it is printed
+	Text     []byte        `json:"-"` // the same in words
+	// Proposed and Confirmed count its candidates that are so.
+	Proposed  int `json:"proposed"`
+	Confirmed int `json:"confirmed"`
+}
+
+type keptTable struct {
+	Key        string
+	Complaints []model.Complaint
+	Answers    []keptAnswer
+}
+
+type keptAnswer struct {
+	Answer
+	At         int64 `json:"at"`
+	JSON, Text int   // lengths
+}
+
+// key tells one run from another.
+func (j *Job) key(precision float64) (string, error) {
+	digests, err := j.Digests()
+	if err != nil {
+		return "", err
+	}
+	decisions, err := os.ReadFile(j.LedgerPath())
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return "", fmt.Errorf("read the decisions: %w", err)
+	}
+	sum := sha256.Sum256(decisions)
+	return fmt.Sprintf("%s %s %v", inputsDigest(j.opts.Program, digests), hex.EncodeToString(sum[:]), precision), nil
+}
+
+// A Keeper writes down the answers of a whole run as they are made. The nil Keeper keeps nothing.
+type Keeper struct {
+	j     *Job
+	table keptTable
+	f     *os.File
+	w     *bufio.Writer
+	at    int64
+	err   error
+}
+
+// Keep begins to keep the answers of a whole run at the precision given; nil where that cannot be: then the next question takes a whole run too.
+func (j *Job) Keep(precision float64) *Keeper {
+	key, err := j.key(precision)
+	if err != nil {
+		return nil
+	}
+	f, err := os.CreateTemp(filepath.Dir(j.keptPath()), "."+keptFile+"-*")
+	if err != nil {
+		return nil
+	}
+	return &Keeper{j: j, table: keptTable{Key: key}, f: f, w: bufio.NewWriterSize(f, 1<<18)}
+}
+
+// Add keeps the answer of the next stone.
+func (k *Keeper) Add(a *Answer) {
+	if k == nil || k.err != nil {
+		return
+	}
+	k.table.Answers = append(k.table.Answers, keptAnswer{Answer: *a, At: k.at, JSON: len(a.JSON), Text: len(a.Text)})
+	k.table.Answers[len(k.table.Answers)-1].Answer.JSON, k.table.Answers[len(k.table.Answers)-1].Answer.Text = nil, nil
+	k.w.Write(a.JSON)
+	_, k.err = k.w.Write(a.Text)
+	if k.at += int64(len(a.JSON) + len(a.Text)); k.at > mostKept {
+		k.err = errors.New("too much to keep")
+	}
+}
+
+// Close puts what was kept in the place of what was kept before, or, where the run was not whole, leaves that as it was.
+func (k *Keeper) Close(whole bool) {
+	if k == nil {
+		return
+	}
+	defer os.Remove(k.f.Name()) // where it has not got its name
+	k.table.Complaints = k.j.complaints
+	b, err := json.Marshal(k.table)
+	k.w.Write(b)
+	end := binary.LittleEndian.AppendUint64(nil, uint64(k.at))
+	end = binary.LittleEndian.AppendUint64(end, uint64(len(b)))
+	end = binary.LittleEndian.AppendUint32(end, crc32.ChecksumIEEE(b))
+	k.w.Write(end)
+	if err := errors.Join(k.err, err, k.w.Flush(), k.f.Close()); err == nil && whole {
+		os.Rename(k.f.Name(), k.j.keptPath())
+	}
+}
+
+func (j *Job) keptPath() string {
+	return filepath.Join(j.Survey.Dir, index.DerivedFolder, keptFile)
+}
+
+// keptEnd is how long the end of the file is.
+const keptEnd = 20
+
+// Kept gives what the last whole run answered of the stone of that id, or of the stones of that burial ground, letter case apart. Ok is false where there is no such
+// run of these very inputs, decisions and precision.
+func (j *Job) Kept(precision float64, only string) (answers []Answer, ok bool) {
+	defer j.stage("looking up kept answers")()
+	key, err := j.key(precision)
+	if err != nil {
+		return nil, false
+	}
+	f, err := os.Open(j.keptPath())
+	if err != nil {
+		return nil, false
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil || info.Size() < keptEnd {
+		return nil, false
+	}
+	var end [keptEnd]byte
+	if _, err := f.ReadAt(end[:], info.Size()-keptEnd); err != nil {
+		return nil, false
+	}
+	at, n := int64(binary.LittleEndian.Uint64(end[:])), int64(binary.LittleEndian.Uint64(end[8:]))
+	if at < 0 || n < 0 || at+n != info.Size()-keptEnd {
+		return nil, false
+	}
+	b := make([]byte, n)
+	if _, err := f.ReadAt(b, at); err != nil || crc32.ChecksumIEEE(b) != binary.LittleEndian.Uint32(end[16:]) {
+		return nil, false
+	}
+	quoted, err := json.Marshal(key)
+	if err != nil || !bytes.HasPrefix(b, append([]byte(`{"Key":`), quoted...)) {
+		return nil, false
+	}
+	var table keptTable
+	if json.Unmarshal(b, &table) != nil {
+		return nil, false
+	}
+	for _, i := range pick(len(table.Answers), func(i int) (model.StoneID, string) { return table.Answers[i].Stone, table.Answers[i].Cemetery }, only) {
+		k := &table.Answers[i]
+		both := make([]byte, k.JSON+k.Text)
+		if _, err := f.ReadAt(both, k.At); err != nil && err != io.EOF {
+			return nil, false
+		}
+		a := k.Answer
+		a.JSON, a.Text = both[:k.JSON:k.JSON], both[k.JSON:]
+		answers = append(answers, a)
+	}
+	for _, c := range table.Complaints {
+		j.complain(c)
+	}
+	return answers, true
+}
+
+// Pick gives the numbers of the subjects that are meant: the stone of that id, or else the stones of that burial ground, letter case apart.
+func Pick(subjects []*model.Subject, only string) []int {
+	return pick(len(subjects), func(i int) (model.StoneID, string) { return subjects[i].Stone.ID, subjects[i].Stone.Place.Cemetery }, only)
+}
+
+func pick(n int, of func(i int) (model.StoneID, string), only string) []int {
+	var ground []int
+	for i := range n {
+		stone, cemetery := of(i)
+		if string(stone) == only {
+			return []int{i}
+		}
+		if strings.EqualFold(cemetery, strings.TrimSpace(only)) {
+			ground = append(ground, i)
+		}
+	}
+	return ground
+}
