@@ -16,6 +16,7 @@ import (
 	"golang.org/x/term"
 
 	"musterstone/cmd/musterstone/internal/job"
+	"musterstone/index/intake"
 	"musterstone/model"
 )
 
@@ -85,17 +86,41 @@ func (a *app) report(err error) int {
 		}
 		return exitWrong
 	case errors.As(err, &refused):
-		fmt.Fprintf(a.err, "musterstone: %s\n", plain(err.Error()))
+		a.tell(err)
 		return exitWrong
 	case noPlace(err):
-		fmt.Fprintf(a.err, "musterstone: %s\nthe folder, or the disk, does not take what is to be written; what stood there before is untouched\n", plain(err.Error()))
+		a.tell(err)
+		fmt.Fprintln(a.err, "the folder, or the disk, does not take what is to be written; what stood there before is untouched")
 		return exitWrong
 	case errors.Is(err, context.Canceled):
 		fmt.Fprintln(a.err, "musterstone: stopped; nothing is left half-written")
 		return exitFailed
 	}
-	fmt.Fprintf(a.err, "musterstone: %s\n", plain(err.Error()))
+	a.tell(err)
 	return exitFailed
+}
+
+// tell tells an error on stderr, a line for each where it is several.
+func (a *app) tell(err error) {
+	var faults *intake.Faults
+	if errors.As(err, &faults) {
+		const most = 20
+		for i := range faults.Complaints {
+			if i == most {
+				a.note(fmt.Sprintf("and %d more", len(faults.Complaints)-most))
+				return
+			}
+			a.note(faults.Complaints[i].Error())
+		}
+		return
+	}
+	if several, ok := err.(interface{ Unwrap() []error }); ok {
+		for _, e := range several.Unwrap() {
+			a.tell(e)
+		}
+		return
+	}
+	a.note(err.Error())
 }
 
 // noPlace reports whether an error is about a place that cannot be written to: not permitted, read-only, or full.

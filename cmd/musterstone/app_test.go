@@ -74,7 +74,8 @@ func TestPlain(t *testing.T) {
 		{"Ole Øien", "Ole Øien"},
 		{"a\x1b[31mred", `a\u001b[31mred`},
 		{"a\u202eb", `a\u202eb`},
-		{"two\nlines", "two\nlines"},
+		{"two\nlines", `two\u000alines`},
+		{"a\u200fb\u061cc\u2028d", `a\u200fb\u061cc\u2028d`},
 		{"bell\a", `bell\u0007`},
 	}
 	for _, tt := range tests {

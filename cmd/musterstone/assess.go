@@ -157,6 +157,8 @@ func readTruth(path string, j *job.Job) (assess.Truth, error) {
 		in.Discard(3)
 	}
 	r := csv.NewReader(in)
+	head, _ := in.Peek(1 << 10)
+	r.Comma = separator(string(head))
 	header, err := r.Read()
 	if err != nil {
 		return nil, &job.Refused{Err: fmt.Errorf("read the header of %s: %w; want the columns stone and record", path, err)}
@@ -188,7 +190,7 @@ func readTruth(path string, j *job.Job) (assess.Truth, error) {
 		}
 		id := model.StoneID(cells[stone])
 		if !known[id] {
-			return nil, &job.Refused{Text: fmt.Sprintf("%s:%d: column \"stone\": there is no stone %q in the survey", path, row, id)}
+			return nil, &job.Refused{Text: fmt.Sprintf("%s:%d: column \"stone\": there is no stone %q in the survey; mend the ID, zeros before a number and all, or take the row out", path, row, id)}
 		}
 		if cells[record] != "" {
 			truth[id] = append(truth[id], model.RecordID(cells[record]))

@@ -160,6 +160,15 @@ func (a *app) decideFrom(c *cli.Context, path, by string) error {
 	if err != nil {
 		return err
 	}
+	mended := 0
+	for i := range rows {
+		if k.putZeros(&rows[i]) {
+			mended++
+		}
+	}
+	if mended > 0 {
+		a.note(fmt.Sprintf("%s: in %s the zeros before an ID, which spreadsheets drop, were put back", name, count(mended, "row", "rows")))
+	}
 	for _, r := range rows {
 		if text, hint := k.fault(r); text != "" && r.stone != "" {
 			wrong = append(wrong, model.Complaint{File: name, Row: r.row, Text: text, Hint: hint, Fatal: true})
@@ -223,13 +232,57 @@ func (a *app) decider(c *cli.Context, j *job.Job) (*decider, error) {
 	return k, nil
 }
 
+func (k *decider) hasStone(id string) bool { return k.proposals[model.StoneID(id)] != nil }
+
+func (k *decider) hasRecord(id string) bool {
+	_, ok := k.record(model.RecordID(id))
+	return ok
+}
+
+// putZeros gives the IDs of a sheet's row the zeros back that a spreadsheet has dropped, and reports whether it did.
+func (k *decider) putZeros(r *sheetRow) bool {
+	done := false
+	if near, ok := zeros(r.stone, k.hasStone); ok && !k.hasStone(r.stone) {
+		r.stone, done = near, true
+	}
+	if near, ok := zeros(r.record, k.hasRecord); ok && !k.hasRecord(r.record) {
+		r.record, done = near, true
+	}
+	return done
+}
+
+// zeros finds the one known ID that differs from an ID of figures in the zeros before it alone.
+func zeros(id string, known func(string) bool) (near string, ok bool) {
+	if id == "" || strings.Trim(id, "0123456789") != "" {
+		return "", false
+	}
+	bare := strings.TrimLeft(id, "0")
+	for n := range 9 {
+		try := strings.Repeat("0", n) + bare
+		if try == "" || try == id || !known(try) {
+			continue
+		}
+		if ok {
+			return "", false // two
+		}
+		near, ok = try, true
+	}
+	return near, ok
+}
+
 // fault says what is wrong with a decision, "" where nothing is.
 func (k *decider) fault(r sheetRow) (text, hint string) {
-	if k.proposals[model.StoneID(r.stone)] == nil {
+	if !k.hasStone(r.stone) {
+		if near, ok := zeros(r.stone, k.hasStone); ok {
+			return fmt.Sprintf("there is no stone %q in the survey", r.stone), fmt.Sprintf("there is a stone %q: zeros before a number count", near)
+		}
 		return fmt.Sprintf("there is no stone %q in the survey", r.stone), "musterstone read lists the stones"
 	}
 	if r.record != "" {
-		if _, ok := k.record(model.RecordID(r.record)); !ok {
+		if !k.hasRecord(r.record) {
+			if near, ok := zeros(r.record, k.hasRecord); ok {
+				return fmt.Sprintf("there is no record %q in the rosters", r.record), fmt.Sprintf("there is a record %q: zeros before a number count", near)
+			}
 			return fmt.Sprintf("there is no record %q in the rosters", r.record), "musterstone find looks for records by words"
 		}
 	}

@@ -11,16 +11,10 @@ import (
 	"musterstone/cmd/musterstone/internal/say"
 )
 
-// plain makes a text safe to print on a terminal: what could move the cursor or change colours is shown as its code.
+// plain makes a text safe to print as part of a line on a terminal: what could move the cursor, end the line, change colours or turn the direction of
+// writing is shown as its code. Whatever comes from files, their names or their cells goes through it.
 func plain(s string) string {
-	clean := true
-	for _, r := range s {
-		if unsafe(r) {
-			clean = false
-			break
-		}
-	}
-	if clean {
+	if strings.IndexFunc(s, unsafe) < 0 {
 		return s
 	}
 	var b strings.Builder
@@ -34,9 +28,9 @@ func plain(s string) string {
 	return b.String()
 }
 
-// unsafe reports control characters, and the marks that turn the direction of writing; a line feed is safe.
+// unsafe reports control characters, the ends of lines and paragraphs, and the marks that turn the direction of writing (Unicode's Bidi_Control).
 func unsafe(r rune) bool {
-	return r != '\n' && unicode.IsControl(r) || r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069 || r == utf8.RuneError
+	return unicode.IsControl(r) || unicode.In(r, unicode.Zl, unicode.Zp, unicode.Bidi_Control) || r == utf8.RuneError
 }
 
 // jsonLines writes one JSON object a line.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -137,6 +138,7 @@ type readLine struct {
 	Rank           model.Rank                          `json:"rank,omitempty"`
 	Company        string                              `json:"company,omitempty"`
 	Regiment       int                                 `json:"regiment,omitempty"`
+	RegimentLost   string                              `json:"regiment_lost,omitempty"`
 	State          model.State                         `json:"state,omitempty"`
 	StateOf        string                              `json:"state_of,omitempty"`
 	Arm            model.Arm                           `json:"arm,omitempty"`
@@ -154,6 +156,8 @@ type readLine struct {
 	Unread         []string                            `json:"unread"`
 	Words          []wordJSON                          `json:"words,omitempty"`
 	Notes          []string                            `json:"notes,omitempty"`
+	Or             []otherReadingJSON                  `json:"or,omitempty"`
+	LeftOut        float64                             `json:"left_out,omitempty"`
 	Pattern        []model.Weighted[model.PatternCode] `json:"pattern"`
 	Implies        impliesJSON                         `json:"implies"`
 	Contradictions []string                            `json:"contradictions"`
@@ -166,6 +170,14 @@ type wordJSON struct {
 	To    int    `json:"to"`
 	Field string `json:"field"`
 	Value string `json:"value,omitempty"`
+	// Person says of whom it speaks: 0, left out, for the one on top, 1 for the first of others, and so on.
+	Person int `json:"person,omitempty"`
+}
+
+// otherReadingJSON is a less likely way to read the same words.
+type otherReadingJSON struct {
+	Probability float64 `json:"probability"`
+	Says        string  `json:"says"`
 }
 
 type nameJSON struct {
@@ -197,7 +209,7 @@ func newReadLine(s *model.Subject) readLine {
 	r := s.Reading()
 	c := r.Claim()
 	u := c.Service.Unit
-	l := readLine{Stone: s.Stone.ID, Rank: c.Service.Rank, Company: u.Company, Regiment: u.Number, Arm: u.Arm, Body: u.Designation(), Unit: u.Name,
+	l := readLine{Stone: s.Stone.ID, Rank: c.Service.Rank, Company: u.Company, Regiment: u.Number, RegimentLost: u.NumberLost, Arm: u.Arm, Body: u.Designation(), Unit: u.Name,
 		Branch: c.Service.Branch, Side: c.Service.Side, Conflicts: conflicts(s), Born: born(c).String(), Died: c.Person.Died.String(),
 		Unknown: r.Unknown, Grave: r.GraveNumber, Unread: orEmpty(r.Unread), Notes: r.Notes, Pattern: s.Implies.Patterns,
 		Implies: impliesJSON{Services: s.Implies.Services, From: s.Implies.From, To: s.Implies.To}, Contradictions: []string{}}
@@ -216,9 +228,13 @@ func newReadLine(s *model.Subject) readLine {
 	}
 	for _, t := range r.Tokens {
 		if t.Field != "" && s.Stone.Register == nil {
-			l.Words = append(l.Words, wordJSON{s.Stone.Marker.Inscription[t.From:t.To], t.From, t.To, t.Field, t.Value})
+			l.Words = append(l.Words, wordJSON{s.Stone.Marker.Inscription[t.From:t.To], t.From, t.To, t.Field, t.Value, t.Person})
 		}
 	}
+	for _, o := range s.Readings[min(1, len(s.Readings)):] {
+		l.Or = append(l.Or, otherReadingJSON{rounded(o.Probability), readingWords(o)})
+	}
+	l.LeftOut = rounded(r.LeftOut)
 	for i, o := range r.People {
 		if i > 0 {
 			l.Others = append(l.Others, personJSON{Name: newNameJSON(o.Person.Name), Relation: o.Person.Relation, Born: o.Person.Born.String(), Died: o.Person.Died.String()})
@@ -315,7 +331,7 @@ func printReading(w io.Writer, s *model.Subject) {
 		head = "names nobody"
 	}
 	rows := [][]string{{string(s.Stone.ID), head}}
-	if words := tokenWords(s.Stone.Marker.Inscription, r.Tokens); words != "" {
+	if words := tokenWords(s.Stone.Marker.Inscription, r.Tokens, 0); words != "" {
 		rows = append(rows, []string{"", words})
 	}
 	for i, o := range r.People {
@@ -325,6 +341,9 @@ func printReading(w io.Writer, s *model.Subject) {
 				line += " (" + o.Person.Relation + ")"
 			}
 			rows = append(rows, []string{"", line})
+			if words := tokenWords(s.Stone.Marker.Inscription, r.Tokens, i); words != "" {
+				rows = append(rows, []string{"", "  " + words})
+			}
 		}
 	}
 	if len(s.Readings) > 1 && len(s.Readings[1].People) > 0 && describe(s.Readings[1].Claim()) != describe(r.Claim()) {
@@ -348,10 +367,31 @@ func printReading(w io.Writer, s *model.Subject) {
 	columns(w, "", rows)
 }
 
-// tokenWords says which words of an inscription gave what: "CORPL rank · JNO given · HOLDEN surname".
-func tokenWords(text string, tokens []model.Token) string {
+// rounded is a probability to four places.
+func rounded(p float64) float64 { return math.Round(p*1e4) / 1e4 }
+
+// readingWords says what a reading makes of the whole stone.
+func readingWords(r model.Reading) string {
+	var people []string
+	for _, p := range r.People {
+		people = append(people, describe(p))
+	}
+	switch {
+	case len(people) > 0:
+		return strings.Join(people, " | ")
+	case r.Unknown:
+		return "unknown dead"
+	}
+	return "names nobody"
+}
+
+// tokenWords says which words of an inscription gave what of a person: "CORPL rank · JNO given · HOLDEN surname".
+func tokenWords(text string, tokens []model.Token, person int) string {
 	var parts []string
 	for _, t := range tokens {
+		if t.Person != person {
+			continue
+		}
 		switch t.Field {
 		case "", "unread", "label", "link": // nothing, told elsewhere, or words that only hold the others together
 			continue

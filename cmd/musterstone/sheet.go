@@ -25,16 +25,7 @@ func (a *app) printSheet(ctx context.Context, j *job.Job, subjects []*model.Subj
 	if err != nil {
 		return err
 	}
-	w := csv.NewWriter(a.out)
-	row := func(cells ...string) error {
-		for i := range cells {
-			cells[i] = neutral(cells[i])
-		}
-		return w.Write(cells)
-	}
-	if err := w.Write(sheetHead); err != nil {
-		return fmt.Errorf("write the sheet: %w", err)
-	}
+	rows := [][]string{sheetHead}
 	for i, p := range proposals {
 		s := subjects[i].Stone
 		text := strings.ReplaceAll(s.Marker.Inscription, "\n", " / ")
@@ -55,19 +46,11 @@ func (a *app) printSheet(ctx context.Context, j *job.Job, subjects []*model.Subj
 			if c.Decided != "" {
 				chance = c.Decided + " already"
 			}
-			if err := row("", "", string(p.Stone), string(c.Record), chance, text, at, man, strings.Join(pro, "; "), strings.Join(contra, "; ")); err != nil {
-				return fmt.Errorf("write the sheet: %w", err)
-			}
+			rows = append(rows, []string{"", "", string(p.Stone), string(c.Record), chance, text, at, man, strings.Join(pro, "; "), strings.Join(contra, "; ")})
 		}
-		if err := row("", "", string(p.Stone), "", say.Percent(p.None), text, at, "the stone as a whole: none, or unsure", "", ""); err != nil {
-			return fmt.Errorf("write the sheet: %w", err)
-		}
+		rows = append(rows, []string{"", "", string(p.Stone), "", say.Percent(p.None), text, at, "the stone as a whole: none, or unsure", "", ""})
 	}
-	w.Flush()
-	if err := w.Error(); err != nil {
-		return fmt.Errorf("write the sheet: %w", err)
-	}
-	return nil
+	return writeCSV(a.out, rows)
 }
 
 func placeLine(p model.Place) string {
@@ -78,32 +61,6 @@ func placeLine(p model.Place) string {
 		}
 	}
 	return strings.Join(parts, ", ")
-}
-
-// formulaStart are the characters with which a spreadsheet takes a cell for a formula, their full-width forms included.
-const formulaStart = "=+-@\t\r\n＝＋－＠"
-
-// formula reports whether a cell, apostrophes before it apart, would be taken for a formula.
-func formula(s string) bool {
-	s = strings.TrimLeft(s, "'")
-	return s != "" && strings.ContainsRune(formulaStart, []rune(s)[0])
-}
-
-// neutral puts an apostrophe before a cell that a spreadsheet would take for a formula, and before one that looks as if that had been done to it, so
-// that plainCell gives every cell back as it was.
-func neutral(s string) string {
-	if formula(s) {
-		return "'" + s
-	}
-	return s
-}
-
-// plainCell gives back what neutral was given.
-func plainCell(s string) string {
-	if strings.HasPrefix(s, "'") && formula(s) {
-		return s[1:]
-	}
-	return s
 }
 
 // sheetLimit bounds a sheet of decisions, in bytes.

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -118,33 +117,6 @@ func conflictWords(c model.ConflictCode) string {
 }
 
 func degrees(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
-
-// harmless keeps a cell from being taken for a formula by a spreadsheet: where it begins like one, an apostrophe goes before it. Numbers stay as they are.
-func harmless(cell string) string {
-	if cell == "" || !strings.ContainsRune("=+-@\t\r\n", rune(cell[0])) {
-		return cell
-	}
-	if _, err := strconv.ParseFloat(cell, 64); err == nil {
-		return cell
-	}
-	return "'" + cell
-}
-
-// writeCSV writes rows with no cell that a spreadsheet would run.
-func writeCSV(w io.Writer, rows [][]string) error {
-	out := csv.NewWriter(w)
-	for _, r := range rows {
-		safe := make([]string, len(r))
-		for i, c := range r {
-			safe[i] = harmless(c)
-		}
-		if err := out.Write(safe); err != nil {
-			return fmt.Errorf("write CSV: %w", err)
-		}
-	}
-	out.Flush()
-	return out.Error()
-}
 
 // writeLeadsCSV writes the leads as a table.
 func writeLeadsCSV(w io.Writer, all *leads) error {

@@ -263,12 +263,3 @@ func TestNatural(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 }
-
-func TestHarmless(t *testing.T) {
-	for cell, want := range map[string]string{"": "", "John": "John", "=1+1": "'=1+1", "+CMD": "'+CMD", "-2": "-2", "-87.01": "-87.01", "-x": "'-x", "@SUM(A1)": "'@SUM(A1)", "\t=1": "'\t=1", "a=b": "a=b",
-		"[---]mann": "[---]mann"} {
-		if got := harmless(cell); got != want {
-			t.Errorf("%q: %q, want %q", cell, got, want)
-		}
-	}
-}
