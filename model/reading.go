@@ -34,8 +34,11 @@ type Reading struct {
 	Tokens []Token
 	// Notes are plain sentences about doubtful points ("company J was not used; perhaps I").
 	Notes []string
-	// Probability is this reading's share among the readings of the stone.
+	// Probability is this reading's share among the readings of the stone that are given.
 	Probability float64
+	// LeftOut is set in the first reading alone: the share, among all readings that were found, of those that are not given because each is too
+	// unlikely. It is at most so much: some of them may say the same as one that is given.
+	LeftOut float64
 }
 
 // Claim is what the reading says of the stone's first person; the zero Claim where it names nobody.

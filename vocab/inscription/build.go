@@ -28,7 +28,6 @@ type builder struct {
 	pending   []int       // tokens that belong to the next person
 	carry     model.Claim // service and home that stood before any name
 	carried   bool        // it holds something
-	tokens    []model.Token
 	early     []unit.Part // parts of a unit that did
 	homeShort bool
 	wrote     [3][][2]int    // room for their words
@@ -46,7 +45,7 @@ func (b *builder) reset(c *chart) {
 	if b.carried {
 		b.carry, b.carried = model.Claim{}, false
 	}
-	b.c, b.path, b.people, b.claims, b.tokens = c, b.path[:0], b.people[:0], nil, b.tokens[:0]
+	b.c, b.path, b.people, b.claims = c, b.path[:0], b.people[:0], nil
 	b.pending, b.early, b.r = b.pending[:0], b.early[:0], model.Reading{}
 	b.head, b.serving, b.rank = -1, -1, -1
 	b.wants, b.next, b.family, b.label, b.homeShort = "", "", "", noLabel, false
@@ -72,27 +71,60 @@ func (b *builder) read(f final, rest []words.Word) {
 			b.path[n] = pathItem{w, w + 1, nil}
 		}
 	}
+	b.r.Tokens = make([]model.Token, 0, b.tokenRoom()+2*len(rest))
 	for k := range b.path {
 		b.take(k)
 	}
 	for i := range rest {
 		b.gap(rest[i].From)
-		b.tokens = append(b.tokens, model.Token{Span: model.Span{From: rest[i].From, To: rest[i].To}, Field: "unread"})
+		b.r.Tokens = append(b.r.Tokens, model.Token{Span: model.Span{From: rest[i].From, To: rest[i].To}, Field: "unread"})
 		b.r.Unread = append(b.r.Unread, c.text.Raw[rest[i].From:rest[i].To])
 	}
 	b.gap(len(c.text.Raw))
 	b.finish()
-	b.r.Tokens = slices.Clone(b.tokens)
+}
+
+// tokenRoom is how many tokens the path will make: one an item, one a word of a name, and one for what stands between any two.
+func (b *builder) tokenRoom() int {
+	n, end := 1, 0
+	w := b.c.text.Words
+	for _, p := range b.path {
+		one := true
+		if p.it != nil {
+			switch p.it.kind {
+			case kName, kPair, kAgain:
+				one = false
+			case kYears:
+				n += 2
+			}
+		}
+		if one {
+			n += 2
+			if w[p.from].From == end {
+				n--
+			}
+			end = w[p.to-1].To
+			continue
+		}
+		for i := p.from; i < p.to; i++ {
+			n += 2
+			if w[i].From == end {
+				n--
+			}
+			end = w[i].To
+		}
+	}
+	return n
 }
 
 // gap adds a token without a field up to a byte.
 func (b *builder) gap(to int) {
 	from := 0
-	if n := len(b.tokens); n > 0 {
-		from = b.tokens[n-1].To
+	if n := len(b.r.Tokens); n > 0 {
+		from = b.r.Tokens[n-1].To
 	}
 	if to > from {
-		b.tokens = append(b.tokens, model.Token{Span: model.Span{From: from, To: to}})
+		b.r.Tokens = append(b.r.Tokens, model.Token{Span: model.Span{From: from, To: to}})
 	}
 }
 
@@ -100,8 +132,8 @@ func (b *builder) gap(to int) {
 func (b *builder) token(from, to int, field, value, source string, person int) int {
 	w := b.c.text.Words
 	b.gap(w[from].From)
-	b.tokens = append(b.tokens, model.Token{Span: model.Span{From: w[from].From, To: w[to-1].To}, Field: field, Person: max(person, 0), Value: value, Source: source})
-	n := len(b.tokens) - 1
+	b.r.Tokens = append(b.r.Tokens, model.Token{Span: model.Span{From: w[from].From, To: w[to-1].To}, Field: field, Person: max(person, 0), Value: value, Source: source})
+	n := len(b.r.Tokens) - 1
 	if person < 0 {
 		b.pending = append(b.pending, n)
 	}
@@ -307,7 +339,7 @@ func (b *builder) newPerson(p person) int {
 // settle gives the person what stood before his name.
 func (b *builder) settle(k int) {
 	for _, t := range b.pending {
-		b.tokens[t].Person = k
+		b.r.Tokens[t].Person = k
 	}
 	b.pending = b.pending[:0]
 	if b.carry.Home != "" && k == 0 {

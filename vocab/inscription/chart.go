@@ -12,6 +12,7 @@ import (
 // it holds is good until it is.
 type chart struct {
 	lex     *lexicon
+	w       *weights
 	text    *words.Text
 	context Context
 
@@ -27,12 +28,13 @@ type chart struct {
 	afterLabel []bool
 	unitParts  []unit.Part
 	states     []state
-	at         [][]int32 // per place: states
+	at         [][]place // per place: states
 	finals     []final
 	best       []float32 // per place: the best score so far
 	build      builder
 	paths      []uint64 // what the paths built so far tell
 	pathOf     []int    // and the reading that each became
+	keys       []uint64 // what the readings built so far say
 	made       []madeName
 	own        words.Text
 
@@ -41,7 +43,7 @@ type chart struct {
 	scan  unit.Scanner
 }
 
-var charts = sync.Pool{New: func() any { return &chart{lex: theLexicon()} }}
+var charts = sync.Pool{New: func() any { return &chart{lex: theLexicon(), w: &theLexicon().weights} }}
 
 // final is a state at the end of the text, with the whole score. Where swapped is not negative, the path has item swapped in place of
 // item swap: a form of the same words that tells something else.
@@ -87,7 +89,11 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 	c.first, c.sense, c.nameScore = c.first[:0], c.sense[:0], c.nameScore[:0]
 	c.infos, c.spots = c.infos[:0], c.spots[:0]
 	for i := range n {
-		c.infos = append(c.infos, c.lex.info(t.Key(i)))
+		n := c.lex.names.Of(t, i)
+		if n == nil {
+			n = &noName
+		}
+		c.infos = append(c.infos, n)
 		c.first = append(c.first, -1)
 		c.sense = append(c.sense, 0)
 	}
@@ -159,21 +165,26 @@ const unreadReach = 5
 func (c *chart) search() {
 	n := len(c.text.Words)
 	c.states = append(c.states, state{back: -1, item: -1})
-	c.at[0] = append(c.at[0], 0)
+	c.at[0] = append(c.at[0], place{0, 0})
 	for i := range n {
 		list := c.prune(c.at[i])
-		for _, from := range list {
-			for k := c.first[i]; k >= 0; k = c.items[k].next {
-				c.push(from, k)
+		for k := c.first[i]; k >= 0; k = c.items[k].next {
+			it := &c.items[k]
+			for _, p := range list {
+				c.push(p.state, k, it)
 			}
-			if c.states[from].score > c.best[i]-unreadReach {
-				c.pushUnread(from, i)
+		}
+		cost := c.unread(i)
+		for _, p := range list {
+			if c.states[p.state].score <= c.best[i]-unreadReach {
+				break
 			}
+			c.pushUnread(p.state, i, cost)
 		}
 	}
 	list := c.prune(c.at[n])
-	for _, k := range list {
-		c.finals = append(c.finals, final{k, c.states[k].score + c.end(&c.states[k]), -1, -1})
+	for _, p := range list {
+		c.finals = append(c.finals, final{p.state, c.states[p.state].score + c.end(&c.states[p.state]), -1, -1})
 	}
 	c.sortFinals()
 	c.variants()
@@ -223,23 +234,22 @@ func (c *chart) tellsElse(a, b *item) bool {
 }
 
 // prune keeps the best states of a place, best first.
-func (c *chart) prune(list []int32) []int32 {
+func (c *chart) prune(list []place) []place {
 	for i := 1; i < len(list); i++ {
-		for j := i; j > 0 && c.states[list[j]].score > c.states[list[j-1]].score; j-- {
+		for j := i; j > 0 && c.states[list[j].state].score > c.states[list[j-1].state].score; j-- {
 			list[j], list[j-1] = list[j-1], list[j]
 		}
 	}
 	if len(list) > width {
 		list = list[:width]
 	}
-	for len(list) > 1 && c.states[list[len(list)-1]].score < c.states[list[0]].score-reach {
+	for len(list) > 1 && c.states[list[len(list)-1].state].score < c.states[list[0].state].score-reach {
 		list = list[:len(list)-1]
 	}
 	return list
 }
 
-func (c *chart) push(from, k int32) {
-	it := &c.items[k]
+func (c *chart) push(from, k int32, it *item) {
 	s := &c.states[from]
 	if s.score+it.score+s.gain(it.kind) < c.best[it.to]-reach {
 		return
@@ -252,23 +262,31 @@ func (c *chart) push(from, k int32) {
 	c.keep(it.to, &next)
 }
 
-func (c *chart) pushUnread(from int32, i int) {
-	next := c.states[from]
-	cost := float32(-2.8)
+// unread is what leaving word i unread costs, whatever stands before it.
+func (c *chart) unread(i int) float32 {
+	w := &c.text.Words[i]
 	switch {
-	case c.text.Words[i].Has(words.Note):
-		cost = -0.5
-	case c.text.Words[i].Has(words.Digits):
-		cost = -2.6
+	case w.Has(words.Note):
+		return -0.5
+	case w.Has(words.Digits):
+		return -2.6
 	case lostWord(c.text.Key(i)):
-		cost = -0.6
+		return -0.6
 	case c.joins(i):
-		cost = -1.3
-		if next.last == kRelation {
-			cost -= 2.5 // "SON" and then "OF"
-		}
+		return -1.3
 	case c.text.Len(i) == 1:
-		cost = -2
+		return -2
+	}
+	return -2.8
+}
+
+func (c *chart) pushUnread(from int32, i int, cost float32) {
+	if c.states[from].score+cost+0.3 < c.best[i+1]-reach {
+		return
+	}
+	next := c.states[from]
+	if next.last == kRelation && c.joins(i) {
+		cost -= 2.5 // "SON" and then "OF"
 	}
 	if !c.joins(i) && !c.text.Words[i].Has(words.FirstInLine) && !lostWord(c.text.Key(i)) {
 		switch next.last {
@@ -278,7 +296,7 @@ func (c *chart) pushUnread(from int32, i int) {
 			if !next.unit.Is(unit.RoleState) && !next.unit.Is(unit.RoleBody) {
 				cost -= 2 // "10 CAV. ST."
 				if next.flags&(fUnitBroken|fRank|fService|fSoldier) == 0 && next.unit.Has == bareUnit {
-					cost -= doubtBroken
+					cost -= c.w.DoubtBroken
 					next.flags |= fUnitBroken
 				}
 			}
@@ -302,11 +320,8 @@ func (c *chart) pushUnread(from int32, i int) {
 	c.keep(i+1, &next)
 }
 
-// bareUnit is a number and an arm and no more, and doubtBroken what words that nothing can be made of cost behind it, until the stone speaks of service.
-const (
-	bareUnit    = 1<<unit.RoleNumber | 1<<unit.RoleArm
-	doubtBroken = 6
-)
+// bareUnit is a unit with a number and an arm and no more.
+const bareUnit = 1<<unit.RoleNumber | 1<<unit.RoleArm
 
 // joins reports whether word i only joins others; "A." is an initial.
 func (c *chart) joins(i int) bool {
@@ -331,10 +346,13 @@ func (c *chart) keep(to int, s *state) {
 	case s.score > c.best[to]:
 		c.best[to] = s.score
 	}
-	list := c.at[to]
-	for _, k := range list {
-		o := &c.states[k]
-		if o.last == s.last && o.flags == s.flags && o.unit == s.unit && o.label == s.label {
+	list, sign := c.at[to], s.sign()
+	for k := range list {
+		if list[k].sign != sign {
+			continue
+		}
+		o := &c.states[list[k].state]
+		if o.flags == s.flags && o.unit == s.unit && o.last == s.last && o.label == s.label {
 			if s.score > o.score {
 				*o = *s
 			}
@@ -342,5 +360,17 @@ func (c *chart) keep(to int, s *state) {
 		}
 	}
 	c.states = append(c.states, *s)
-	c.at[to] = append(list, int32(len(c.states)-1))
+	c.at[to] = append(list, place{int32(len(c.states) - 1), sign})
+}
+
+// place is a state at a place, and its sign.
+type place struct {
+	state int32
+	sign  uint32
+}
+
+// sign is a hash of all that tells a state from another but its score and the way to it.
+func (s *state) sign() uint32 {
+	h := uint64(s.flags)*0x9E3779B97F4A7C15 ^ (s.unit.Key()+uint64(s.last)<<56+uint64(s.label)<<48)*0xC2B2AE3D27D4EB4F
+	return uint32(h >> 32)
 }

@@ -74,7 +74,7 @@ func (b *builder) person(k int) {
 		switch {
 		case born && who.Born.IsZero():
 			who.Born = l.d
-			b.tokens[l.token].Field = "born"
+			b.r.Tokens[l.token].Field = "born"
 		case who.Died.IsZero():
 			who.Died = l.d
 		}
@@ -276,6 +276,11 @@ func (b *builder) borrowed() {
 			if s := q.claim.Person.Name.Surname; q.mention && s != "" && s != n.Surname {
 				n.Middle = strings.TrimSpace(n.Middle + " " + n.Surname)
 				n.Surname = s
+				for i := range b.r.Tokens {
+					if b.r.Tokens[i].From == b.c.text.Words[p.to-1].From {
+						b.r.Tokens[i].Field = "middle"
+					}
+				}
 				break
 			}
 		}
@@ -348,9 +353,9 @@ func (b *builder) order() {
 		b.r.People = append(b.r.People, *b.people[k].claim)
 	}
 	if veteran > 0 {
-		for i := range b.tokens {
-			if n := b.tokens[i].Person; n < len(place) {
-				b.tokens[i].Person = place[n]
+		for i := range b.r.Tokens {
+			if n := b.r.Tokens[i].Person; n < len(place) {
+				b.r.Tokens[i].Person = place[n]
 			}
 		}
 	}

@@ -82,6 +82,8 @@ const (
 type lexicon struct {
 	forms words.Forms[entry]
 	names words.Table[nameInfo]
+	weights
+	kinds [kinds]kindScore
 }
 
 // nameInfo is what the tables of names say of a word.
@@ -100,7 +102,7 @@ type nameInfo struct {
 var theLexicon = sync.OnceValue(buildLexicon)
 
 func buildLexicon() *lexicon {
-	l := &lexicon{}
+	l := &lexicon{weights: readWeights(), kinds: readKinds()}
 	l.loadNames()
 	l.loadStops()
 	l.loadRanks()

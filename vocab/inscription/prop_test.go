@@ -78,6 +78,27 @@ func TestLetterCaseAndBlanks(t *testing.T) {
 	}
 }
 
+// TestLeftOut: what is not given is told, and is little.
+func TestLeftOut(t *testing.T) {
+	all, sum, most := 0, 0.0, 0.0
+	for _, c := range allCases(t) {
+		all++
+		for i, r := range Read(c.text, Context{}) {
+			if i > 0 && r.LeftOut != 0 || r.LeftOut < 0 {
+				t.Errorf("%s: reading %d leaves %v out", c.where, i, r.LeftOut)
+			}
+			sum, most = sum+r.LeftOut, max(most, r.LeftOut)
+			if r.LeftOut > 0.1 {
+				t.Errorf("%s: %.3f left out: %s", c.where, r.LeftOut, c.text)
+			}
+		}
+	}
+	if most == 0 {
+		t.Error("nothing is ever left out, which cannot be")
+	}
+	t.Logf("left out: %.4f in the mean, %.4f at most, of %d inscriptions", sum/float64(all), most, all)
+}
+
 func FuzzRead(f *testing.F) {
 	for _, s := range []string{"CORPL / JNO. T. HOLDEN / CO. F / 47 ILLS. INF.", "[..] U S S", "AGED", "CO", "AE. 67 Y", "1840 -", "BORN IN", "& & &", "VAN", "WIFE OF",
 		"IN THE 67TH YEAR OF HIS", "18[.]4", "[[", "\n\n / ", "MAY THE", "NO", "GRAVE NO", "BVT"} {

@@ -3,6 +3,7 @@ package inscription
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"musterstone/vocab"
 	"musterstone/vocab/words"
@@ -119,19 +120,21 @@ func contracted(word string) []string {
 	return out
 }
 
-// spellings are words of ranks that stand for each other. Common practice, no source.
-var spellings = [][]string{
-	{"LT", "LIEUT", "LIEUTENANT"}, {"SGT", "SERGT", "SERG", "SERGEANT"}, {"CPL", "CORPL", "CORP", "CORPORAL"}, {"ASST", "ASSISTANT", "ASSIST"},
-	{"ACT", "ACTG", "ACTING"}, {"HOSP", "HOSPL", "HOSPITAL"}, {"STEWD", "STD", "STEWARD"}, {"SURG", "SURGN", "SURGEON"}, {"COM", "COMDR", "COMMANDER"},
-	{"GEN", "GENL", "GENERAL"}, {"MAJ", "MAJOR"}, {"CAPT", "CAPTAIN"}, {"PVT", "PRIV", "PRIVATE"}, {"MUS", "MUSN", "MUSICIAN"}, {"CHF", "CH", "CHIEF"},
-}
+// spellings are words of ranks that stand for each other: the table rank-spellings.csv.
+var spellings = sync.OnceValue(func() [][]string {
+	var all [][]string
+	for _, r := range vocab.Rows("rank-spellings") {
+		all = append(all, r.List("spellings"))
+	}
+	return all
+})
 
 // respelt gives a form of several words with one word spelt in another way.
 func respelt(form string) []string {
 	var out []string
 	parts := strings.Fields(strings.ToUpper(form))
 	for i, w := range parts {
-		for _, group := range spellings {
+		for _, group := range spellings() {
 			if !slices.Contains(group, strings.TrimRight(w, ".")) {
 				continue
 			}

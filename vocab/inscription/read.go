@@ -24,10 +24,16 @@ const (
 	lesser = 0.02
 	// most is how many readings are given.
 	most = 8
+	// negligible is by how much a way may be worse than the best and still count in what is left out: one in three thousand.
+	negligible = 8
 )
 
+// lesserLog is the logarithm of lesser.
+var lesserLog = float32(math.Log(lesser))
+
 // Read gives the ways to read an inscription, best first: never none, and their probabilities sum to 1. Lines are parted by line breaks or by
-// " / ". The tokens of each reading tile the text.
+// " / ". The tokens of each reading tile the text. A way that is less than a fiftieth as likely as the best is not given, nor is the ninth; what they
+// come to is told in the first reading's LeftOut.
 func Read(text string, ctx Context) []model.Reading {
 	c := charts.Get().(*chart)
 	defer charts.Put(c)
@@ -52,50 +58,55 @@ func Read(text string, ctx Context) []model.Reading {
 // readings makes readings of the best ends.
 func (c *chart) readings(rest []words.Word) []model.Reading {
 	var out []model.Reading
-	var keys []uint64
-	c.paths = c.paths[:0]
-	sum := 0.0
+	keys := c.keys[:0]
+	c.paths, c.pathOf = c.paths[:0], c.pathOf[:0]
+	sum, left := 0.0, 0.0
 	best := c.finals[0].score
 	for k, f := range c.finals {
-		p := math.Exp(float64(f.score - best))
-		if p < lesser || len(out) == most {
+		if f.score < best-negligible {
 			break
 		}
+		p := math.Exp(float64(f.score - best))
 		told := c.told(f)
 		if same := slices.Index(c.paths, told); same >= 0 {
 			sum += p
 			out[c.pathOf[same]].Probability += p
 			continue
 		}
+		if p < lesser || len(out) == most {
+			left += p
+			continue
+		}
 		b := &c.build
 		b.reset(c)
 		b.read(f, rest)
 		r := b.r
-		if k == 0 && (len(c.finals) == 1 || math.Exp(float64(c.finals[1].score-best)) < lesser) {
-			r.Probability = 1
-			return []model.Reading{r}
-		}
 		if out == nil {
-			out, keys = make([]model.Reading, 0, 2), make([]uint64, 0, 4)
+			room := 1
+			if k+1 < len(c.finals) && c.finals[k+1].score > best+lesserLog {
+				room = 2
+			}
+			out = make([]model.Reading, 0, room)
 		}
-		key := essence(&r)
 		same := -1
-		for j := range keys {
-			if keys[j] == key {
-				same = j
+		if len(out) > 0 || cap(out) > 1 {
+			key := essence(&r)
+			if same = slices.Index(keys, key); same < 0 {
+				keys = append(keys, key)
 			}
 		}
 		sum += p
 		c.paths = append(c.paths, told)
 		if same >= 0 {
-			c.pathOf = append(c.pathOf[:len(c.paths)-1], same)
+			c.pathOf = append(c.pathOf, same)
 			out[same].Probability += p
 			continue
 		}
-		c.pathOf = append(c.pathOf[:len(c.paths)-1], len(out))
+		c.pathOf = append(c.pathOf, len(out))
 		r.Probability = p
-		out, keys = append(out, r), append(keys, key)
+		out = append(out, r)
 	}
+	c.keys = keys
 	for k := range out {
 		out[k].Probability /= sum
 	}
@@ -104,6 +115,7 @@ func (c *chart) readings(rest []words.Word) []model.Reading {
 			out[j], out[j-1] = out[j-1], out[j]
 		}
 	}
+	out[0].LeftOut = left / (sum + left)
 	return out
 }
 

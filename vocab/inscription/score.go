@@ -49,7 +49,7 @@ const (
 	fRank                           //
 	fRankCivil                      // the rank may be a civilian's title
 	fRankAlone                      // the rank waits for a name or a unit
-	fService                        // words that tell of service without any doubt
+	fService                        // words that tell of service without any c.w.Doubt
 	fWeakWar                        // a war that is a place or a word too
 	fWarYears                       //
 	fOld                            // of the civil war
@@ -87,7 +87,7 @@ func (s *state) is(f flags) bool { return s.flags&f != 0 }
 // step lays one more item behind state s, of which n is a copy; false where it cannot stand there.
 func (c *chart) step(n, s *state, it *item) bool {
 	n.score += it.score
-	n.waiting(it.kind)
+	c.waiting(n, it.kind)
 	linked := n.is(fLink)
 	n.flags &^= fLink
 	if it.kind != kLink {
@@ -114,7 +114,7 @@ func (c *chart) step(n, s *state, it *item) bool {
 			n.flags |= fMilTitle
 		}
 		if s.is(fHead) && s.last == kName {
-			n.score -= 1
+			n.score += c.w.TitleAfterName
 		}
 	case kDegree:
 		if s.last != kName {
@@ -127,38 +127,38 @@ func (c *chart) step(n, s *state, it *item) bool {
 	case kLabel:
 		n.label = labels[it.entry.code]
 		if s.label != noLabel {
-			n.score -= 2.5
+			n.score += c.w.LabelAfterLabel
 		}
 		if n.label >= lEnlisted && n.label <= lService && c.text.Len(it.from) > 2 {
-			n.score += 0.3
+			n.score += c.w.LabelOfService
 		}
 		if !s.is(fHead|fFamily|fUnknown) && s.last != kRelation {
-			n.score -= 0.6
+			n.score += c.w.LabelOfNobody
 		}
 	case kDate, kYears:
 		c.dateStep(n, s, it)
 	case kAge:
 		if s.is(fAge) {
-			n.score -= 2.5
+			n.score += c.w.AgeAgain
 		}
 		n.flags |= fAge
 		n.label = noLabel
 		if !s.is(fHead | fFamily | fUnknown) {
-			n.score -= 1
+			n.score += c.w.AgeOfNobody
 		}
 	case kMemorial:
 		if s.is(fHead) {
-			n.score -= 2
+			n.score += c.w.MemorialLate
 		}
 		n.flags |= fMemorial
 	case kUnknown:
 		if s.is(fHead) {
-			n.score -= 3
+			n.score += c.w.UnknownNamed
 		}
 		n.flags |= fUnknown
 	case kGrave:
 		if s.is(fGrave) {
-			n.score -= 1.5
+			n.score += c.w.GraveAgain
 		}
 		n.flags |= fGrave
 	case kHome:
@@ -171,7 +171,7 @@ func (c *chart) step(n, s *state, it *item) bool {
 			n.flags |= fMember
 		}
 		if s.last == kRelation {
-			n.score -= 3
+			n.score += c.w.LinkAfterRelation
 		}
 		if it.entry.traits&tHead != 0 {
 			n.flags |= fSoldier
@@ -181,25 +181,25 @@ func (c *chart) step(n, s *state, it *item) bool {
 	case kRelationOf:
 		n.flags |= fWantName
 		if !s.is(fHead) {
-			n.score -= 0.6
+			n.score += c.w.RelationOfFirst
 		}
 		if s.last == kName || s.last == kDate || s.last == kAge || s.last == kYears {
-			n.score += 0.4
+			n.score += c.w.RelationOfAfterName
 		}
 	case kRelation:
 		n.flags |= fRelation
 		if s.last == kRelation {
-			n.score -= 1.5
+			n.score += c.w.RelationAgain
 		}
 		if s.last == kName && s.is(fMany) {
-			n.score += 2.5 // "CATHARINE / HIS WIFE"
+			n.score += c.w.RelationAfterName // "CATHARINE / HIS WIFE"
 		}
 		if it.entry.traits&tHead != 0 && !c.text.Words[it.from].Has(words.FirstInLine) {
-			n.score -= 0.8
+			n.score += c.w.RelationInLine
 		}
 		if !s.is(fHead) {
 			if it.entry.traits&tHead == 0 {
-				n.score -= 1.5
+				n.score += c.w.RelationFirst
 			}
 		}
 	}
@@ -213,14 +213,14 @@ func (c *chart) step(n, s *state, it *item) bool {
 }
 
 // waiting settles what the state waits for and the next item does not bring.
-func (s *state) waiting(k kind) {
+func (c *chart) waiting(s *state, k kind) {
 	if s.flags&fTitle != 0 && k != kName && k != kPair && k != kTitle && k != kNote && k != kRank {
-		s.score -= 2
+		s.score += c.w.TitleOfNobody
 		s.flags &^= fTitle
 	}
 	if s.flags&fWantName != 0 && k != kName && k != kPair && k != kRank && k != kTitle && k != kNote && k != kLink {
 		if k != kConflict && k != kSide && k != kBranch { // "SON OF A REVOLUTIONARY SOLDIER"
-			s.score -= 2.5
+			s.score += c.w.WantedNobody
 		}
 		s.flags &^= fWantName
 	}
@@ -229,13 +229,13 @@ func (s *state) waiting(k kind) {
 		case kDate, kYears, kPlace, kLink, kNote, kAge, kLabel:
 		case kName:
 			if s.label != lMarried {
-				s.score -= 3
+				s.score += c.w.LabelBeforeName
 			}
 			s.label = noLabel
 		default:
-			s.score -= 2.8
+			s.score += c.w.LabelWithout
 			if s.label == lService {
-				s.score += 2.4
+				s.score += c.w.ServedWithout
 			}
 			s.label = noLabel
 		}
@@ -244,10 +244,10 @@ func (s *state) waiting(k kind) {
 		switch k {
 		case kName, kUnit, kBranch, kTitle, kLink, kNote, kHome, kSide:
 		case kGrave, kPlace, kSaying, kFraternal, kSociety:
-			s.score -= 1
+			s.score += c.w.RankBeforeWords
 			s.flags |= fRankBroken
 		default:
-			s.score -= 1
+			s.score += c.w.RankBeforeOther
 		}
 		if k != kLink && k != kNote {
 			s.flags &^= fRankAlone

@@ -48,119 +48,72 @@ func (c *chart) formItem(i int, h *words.Hit[entry]) {
 	score := e.score + unit.Guess*float32(h.Guessed)
 	for k := i; k < h.To-1; k++ {
 		if t.Words[k].Has(words.LastInLine) {
-			score -= 0.4
+			score += c.w.FormBroken
 		}
 	}
 	if h.To == i+1 && e.words > 2 && e.traits&tInitials != 0 {
-		score += 1.4 // "WWI", "USN": letters in one word are nobody's initials
+		score += c.w.GluedInitials // "WWI", "USN": letters in one word are nobody's initials
 	}
 	wholeLine := t.Words[i].Has(words.FirstInLine) && t.Words[h.To-1].Has(words.LastInLine)
 	it := item{from: i, to: h.To, kind: e.kind, entry: e}
-	sense := float32(0)
+	kind := &c.lex.kinds[e.kind]
+	it.score = score + kind.base + kind.word*(n-1)
+	if wholeLine {
+		it.score += kind.line
+	}
+	sense := kind.sense
 	switch e.kind {
 	case kRank:
-		it.score = score + 0.9 + 0.5*(n-1)
 		if h.Guessed > 0 && e.traits&tCivil != 0 {
-			it.score -= 1.5 // C[..]PL. is a corporal sooner than a chaplain
+			it.score += c.w.GuessedTrade // C[..]PL. is a corporal sooner than a chaplain
 		}
-		sense = 1.2
-		if e.traits&tInitials != 0 {
+		switch {
+		case e.traits&tInitials != 0:
 			sense = 0
+		case e.traits&(tCivil|tFull) == 0:
+			sense = c.w.SureRankSense
 		}
-		if e.traits&(tCivil|tFull) == 0 && e.traits&tInitials == 0 {
-			sense = 2
-		}
-	case kTitle:
-		it.score = score + 0.6
-		sense = 1.2
 	case kDegree:
-		it.score = score + 0.2
 		if n == 2 && t.Words[i].Has(words.DotAfter) {
-			it.score += 1.5
+			it.score += c.w.PointedDegree
 		}
-	case kBranch:
-		it.score = score + 0.8 + 0.9*(n-1)
-		sense = 1.5
 	case kSide:
-		it.score = score + 1 + 0.7*(n-1)
-		if wholeLine {
-			it.score += 0.7
-		}
 		if n == 1 && len(t.Key(i)) > 2 {
-			it.score += 1
+			it.score += c.w.SideWord
 		}
 		if e.traits&tInitials != 0 && n == 2 {
-			it.score -= 1.5 // "C. S." is initials oftener
+			it.score += c.w.SideInitials // "C. S." is initials oftener
 		}
 	case kConflict:
-		it.score = score + 0.8 + 0.9*(n-1)
-		if wholeLine {
-			it.score += 0.7
-		}
 		if e.traits&tInitials != 0 && !wholeLine {
-			it.score -= 0.7
+			it.score += c.w.WarInitials
 		}
-		sense = 0.8
-	case kWarYears:
-		it.score = score + 1.6
 	case kAward:
-		it.score = score + 0.3 + 0.7*(n-1)
 		if e.traits&tInitials != 0 {
-			it.score -= 0.5
+			it.score += c.w.AwardInitials
 		}
-		sense = 0.4
-	case kSociety, kFraternal:
-		it.score = score + 0.4 + 0.6*(n-1)
-		if wholeLine {
-			it.score += 0.7
-		}
-		sense = 1
-		if e.kind == kSociety {
-			c.post(it)
-		}
+	case kSociety:
+		c.post(it)
 	case kRelationOf:
-		it.score = score + 0.4 + 0.6*n
 		if e.traits&tInitials != 0 || len(t.Key(i)) == 1 {
-			it.score -= 1.6
+			it.score += c.w.RelationLetter
 		}
-		sense = 1.5
-	case kRelation:
-		it.score = score + 0.5 + 0.5*n
-		sense = 1.5
 	case kLabel:
-		it.score = score + 0.3 + 0.9*(n-1)
 		if len(t.Key(i)) == 1 && n == 1 {
-			it.score -= 0.9
-		} else {
-			sense = 1.5
+			it.score += c.w.LabelLetter
+			sense = 0
 		}
-		switch e.code {
-		case "age":
+		if e.code == "age" {
 			c.ageItems(h.To, true, i)
 			return
 		}
 		if h.To >= len(t.Words) {
-			it.score -= 2
+			it.score += c.w.LabelAtEnd
 		}
-	case kMemorial:
-		it.score = score + 1 + 0.7*n
-		sense = 2
-	case kUnknown:
-		it.score = score + 1.2 + 0.9*n
-		sense = 2
 	case kSaying:
-		it.score = score - 0.2 + 0.75*n
-		if wholeLine {
-			it.score += 0.7
-		} else if n < 3 {
-			it.score -= 0.6
+		if !wholeLine && n < 3 {
+			it.score += c.w.ShortSaying
 		}
-		sense = 1.2
-	case kLink:
-		it.score = score - 0.6 + 0.3*(n-1)
-		sense = 1.5
-	default:
-		it.score = score
 	}
 	if h.To == i+1 {
 		c.sense[i] = max(c.sense[i], sense)
@@ -168,7 +121,7 @@ func (c *chart) formItem(i int, h *words.Hit[entry]) {
 	switch e.kind {
 	case kConflict, kBranch, kSide:
 		if c.goesOn(h.To) {
-			it.score -= 6 // "CIVIL WAR HISTORIAN"
+			it.score += c.w.ServiceGoesOn // "CIVIL WAR HISTORIAN"
 		}
 	case kLabel:
 		c.afterLabel[h.To] = true

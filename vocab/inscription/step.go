@@ -9,85 +9,85 @@ func (c *chart) nameStep(n, s *state, it *item) {
 	first := c.text.Words[it.from].Has(words.FirstInLine)
 	short := it.name.givenOnly || it.name.oneWord
 	if int(it.name.surname) == it.to && !it.name.givenOnly && it.name.suffix < 0 {
-		n.score -= 0.8 // given names and initials, and no surname
+		n.score += c.w.NoSurname // given names and initials, and no surname
 	}
 	n.flags &^= fTitle | fRelation
 	w := &c.nameScore[it.from]
 	if w.givenName || w.initial || c.text.Words[it.from].Has(words.CommaAfter) {
 		n.flags |= fNamed
 	} else if s.is(fRankFull) && !first && !it.name.known && !c.context.government() {
-		n.score -= 2 // "PRIVATE WAY": hardly a man
+		n.score += c.w.RankBeforeWord // "PRIVATE WAY": hardly a man
 	}
 	n.flags &^= fRankFull
 	switch {
 	case s.is(fWantName):
-		n.score += 1.2
+		n.score += c.w.WantedName
 		if short {
-			n.score += 0.4
+			n.score += c.w.WantedShort
 		}
 		n.flags &^= fWantName
 	case s.is(fRelation) && s.is(fHead):
-		n.score += 1
+		n.score += c.w.RelationName
 		if it.name.givenOnly {
-			n.score += 1.1
+			n.score += c.w.RelationGiven
 		}
 		c.newPerson(n)
 	case !s.is(fHead):
-		n.score += 2
+		n.score += c.w.FirstName
 		switch {
 		case s.is(fFamily) && it.name.givenOnly:
-			n.score += 1.2
+			n.score += c.w.FamilyGiven
 		case s.is(fFamily) && c.heads(it):
 		case s.is(fFamily):
-			n.score -= 2.2
+			n.score += c.w.FamilyOther
 		case it.name.givenOnly:
-			n.score -= 1
+			n.score += c.w.FirstGivenOnly
 			if s.is(fRelation) || s.last == kTitle {
-				n.score += 0.5
+				n.score += c.w.FirstGivenAfterTitle
 			}
 		case it.name.oneWord:
-			n.score -= 0.4
+			n.score += c.w.FirstOneWord
 		}
 		if s.is(fUnknown) {
-			n.score -= 2
+			n.score += c.w.NameOfUnknown
 		}
 		n.flags |= fHead
 	default:
-		n.score -= 1.9
+		n.score += c.w.AnotherName
 		switch {
 		case s.last == kDate || s.last == kYears || s.last == kAge:
-			n.score += 1.2
+			n.score += c.w.AnotherAfterDates
 		case s.last == kName:
-			n.score -= 2
+			n.score += c.w.NameAfterName
 		case s.last == kUnit || s.last == kRank:
-			n.score -= 1.5
+			n.score += c.w.NameAfterService
 		default:
-			n.score -= 1
+			n.score += c.w.NameAfterOther
 		}
 		if !it.name.known {
-			n.score -= 2
+			n.score += c.w.AnotherNotKnown
 		}
 		if !w.givenName && !w.initial && !c.text.Words[it.from].Has(words.Lost) {
-			n.score -= 2 // "TRENCH MORTAR": hardly another person
+			n.score += c.w.AnotherNoGiven // "TRENCH MORTAR": hardly another person
 		}
 		if s.is(fFamily) && it.name.givenOnly {
-			n.score += 1.4
+			n.score += c.w.AnotherFamilyGiven
 		} else if short {
-			n.score -= 1.8
+			n.score += c.w.AnotherShort
 		}
 		c.newPerson(n)
 	}
 	switch s.last {
 	case kRank, kTitle:
-		n.score += 1
+		n.score += c.w.NameAfterRank
 	}
 	if !first {
 		switch s.last {
 		case kRank, kTitle, kRelation, kRelationOf, kGrave, kMemorial, kSaying, kNone, kNote, kLabel, kBranch:
 		case kUnit:
-			n.score -= 1.5
+			n.score += c.w.NameInUnitLine
 		default:
-			n.score -= 1.2
+			n.score += c.w.NameInLine
 		}
 	}
 }
@@ -113,10 +113,10 @@ func (c *chart) newPerson(n *state) {
 	if !n.unit.IsZero() {
 		n.score += n.unit.Close()
 		if n.unit.Service() {
-			n.score += unitDoubt
+			n.score += c.w.UnitDoubt
 			n.flags |= fService | fClosed
 		} else {
-			n.score -= 3
+			n.score += c.w.ClosedUnfinished
 		}
 		n.unit = unit.State{}
 	}
@@ -126,45 +126,39 @@ func (c *chart) pairStep(n, s *state) {
 	n.flags &^= fTitle | fRelation
 	switch {
 	case s.is(fWantName):
-		n.score += 2
+		n.score += c.w.WantedPair
 		n.flags &^= fWantName
 	case !s.is(fHead):
-		n.score += 0.6
+		n.score += c.w.FirstPair
 		n.flags |= fHead | fMany
 	default:
-		n.score -= 2
+		n.score += c.w.AnotherPair
 		c.newPerson(n)
 	}
 }
 
-// doubt is what a rank costs that may be a civilian's title, until the rest of the stone speaks of service.
-const doubt = 3
-
-// unitDoubt is what a unit costs until enough of it is read to speak of service.
-const unitDoubt = 2
-
 func (c *chart) rankStep(n, s *state, it *item) {
 	if s.is(fRank) {
-		n.score -= 2
+		n.score += c.w.SecondRank
 	}
 	if !s.is(fHead) {
 		n.flags |= fRankFirst
 	} else {
 		switch s.last {
 		case kName, kHome, kLink:
-			n.score += 0.8
+			n.score += c.w.RankAfterName
 			if s.last == kName && !c.text.Words[it.from].Has(words.FirstInLine) && it.entry.traits&tFull != 0 {
-				n.score -= 1.5 // "JONAS SERGEANT": perhaps his surname
+				n.score += c.w.RankAsSurname // "JONAS SERGEANT": perhaps his surname
 				n.flags |= fRankBroken
 			}
 		case kUnit:
-			n.score -= 0.5
+			n.score += c.w.RankAfterUnit
 			if !c.text.Words[it.from].Has(words.FirstInLine) {
-				n.score -= 1.5 // within a unit's line: COL is colored, not colonel
+				n.score += c.w.RankInUnitLine // within a unit's line: COL is colored, not colonel
 			}
 		case kRelationOf, kRelation, kBranch, kConflict:
 		default:
-			n.score -= 0.6
+			n.score += c.w.RankElsewhere
 		}
 	}
 	n.flags |= fRank | fRankAlone
@@ -174,7 +168,7 @@ func (c *chart) rankStep(n, s *state, it *item) {
 	}
 	if e.traits&(tCivil|tInitials) != 0 && !it.brevet {
 		if !s.is(fRankCivil) {
-			n.score -= doubt // given back at the end where the rest speaks of service
+			n.score -= c.w.Doubt // given back at the end where the rest speaks of service
 		}
 		n.flags |= fRankCivil
 	}
@@ -196,29 +190,29 @@ func (c *chart) unitStep(n, s *state, it *item, linked bool) bool {
 	n.score += score
 	switch {
 	case s.unit.IsZero():
-		n.score -= unitDoubt
+		n.score -= c.w.UnitDoubt
 		if p.Role == unit.RoleCompany && p.Letter != 0 && c.text.Words[it.from].Has(words.FirstInLine) && c.text.Words[it.to-1].Has(words.LastInLine) {
 			n.flags |= fCompanyLine
 		}
 		if p.Role == unit.RoleState || p.Role == unit.RoleMark {
-			n.score -= 0.8
+			n.score += c.w.UnitBeginsWithState
 		}
 		if s.is(fMany) && !s.is(fRank) && s.last != kRelationOf {
-			n.score -= 0.3
+			n.score += c.w.UnitAfterOthers
 		}
 		if s.is(fClosed) {
-			n.score -= 1
+			n.score += c.w.SecondUnit
 		}
 	case s.last != kUnit:
 		switch {
 		case s.last == kName || s.last == kRank:
-			n.score -= 0.6
+			n.score += c.w.UnitGoesOn
 			if s.unit.Is(unit.RoleState) && !s.unit.Is(unit.RoleNumber) {
-				n.score -= 2.2 // a state above the name is where the man lived
+				n.score += c.w.StateAboveName // a state above the name is where the man lived
 			}
 		case linked:
 		default:
-			n.score -= 1.3
+			n.score += c.w.UnitBroken
 		}
 	}
 	return true
@@ -235,7 +229,7 @@ func (c *chart) serviceStep(n, s *state, it *item, linked bool) bool {
 	switch it.kind {
 	case kBranch:
 		if e.score < -0.5 && e.words == 1 && s.last != kRank && !s.is(fMember) && !s.is(fRank) {
-			n.score -= 2 // "ARMY" or "NAVY" alone
+			n.score += c.w.BranchWordAlone // "ARMY" or "NAVY" alone
 			n.flags |= fWeakWar
 		} else {
 			n.flags |= fService
@@ -244,7 +238,7 @@ func (c *chart) serviceStep(n, s *state, it *item, linked bool) bool {
 			n.flags |= fNavy
 		}
 		if s.last == kRank {
-			n.score += 0.5
+			n.score += c.w.BranchAfterRank
 		}
 	case kSide:
 		n.flags |= fService
@@ -254,22 +248,22 @@ func (c *chart) serviceStep(n, s *state, it *item, linked bool) bool {
 	case kConflict:
 		if e.traits&tWeak != 0 {
 			if !s.is(fService|fRank|fSoldier|fWarDoubt) && s.unit.IsZero() {
-				n.score -= doubt
+				n.score -= c.w.Doubt
 				n.flags |= fWarDoubt
 			}
 			n.flags |= fWeakWar
 			if linked {
-				n.score += 0.5
+				n.score += c.w.WeakWarLinked
 			}
 		} else {
 			n.flags |= fService
 		}
 		if linked {
-			n.score += 0.5
+			n.score += c.w.WarLinked
 		}
 	case kWarYears:
 		if s.label == lService || s.label == lEnlisted {
-			n.score += 0.5
+			n.score += c.w.WarYearsLabelled
 			n.label = noLabel
 		}
 		n.flags |= fWarYears
@@ -277,11 +271,11 @@ func (c *chart) serviceStep(n, s *state, it *item, linked bool) bool {
 		if e.traits&tModern != 0 {
 			n.flags |= fAward
 			if !s.is(fModern|fModernRank|fService|fSoldier) && (!s.is(fRank) || s.is(fRankCivil)) && s.unit.IsZero() {
-				n.score -= 3
+				n.score += c.w.ModernAwardAlone
 			}
 		} else {
 			n.flags |= fService
-			n.score += 1
+			n.score += c.w.MedalOfHonor
 		}
 	}
 	return true
@@ -295,48 +289,48 @@ func (c *chart) dateStep(n, s *state, it *item) {
 		died = w.other.year
 		switch {
 		case lbl >= lEnlisted && lbl <= lService:
-			n.score += 0.5
+			n.score += c.w.YearsLabelled
 			if w.one.year > 0 && w.other.year > w.one.year+30 {
-				n.score -= 4 // a life, not a service
+				n.score += c.w.YearsTooFar // a life, not a service
 			}
 			return
 		case lbl == lBorn && !s.is(fBorn|fDied):
 			n.flags |= fBorn | fDied
 		case lbl != noLabel:
-			n.score -= 2.5
+			n.score += c.w.YearsOtherLabel
 		case !s.is(fBorn | fDied):
 			n.flags |= fBorn | fDied
 			if w.one.year > 0 && w.other.year > 0 && w.other.year-w.one.year < 12 {
 				n.flags |= fShortService // a child's life, or a soldier's service
 			}
 		default:
-			n.score -= 2.5
+			n.score += c.w.YearsAgain
 		}
 		c.era(n, died)
 		if !s.is(fHead | fFamily | fUnknown) {
-			n.score -= 1.2
+			n.score += c.w.YearsOfNobody
 		}
 		return
 	}
 	if !s.is(fHead|fFamily|fUnknown) && s.last != kRelation {
-		n.score -= 1.2
+		n.score += c.w.DateOfNobody
 	}
 	switch lbl {
 	case lBorn:
-		n.score += 1
+		n.score += c.w.DateBorn
 		if s.is(fBorn) {
-			n.score -= 2.5
+			n.score += c.w.BornTwice
 		}
 		n.flags |= fBorn
 		return
 	case lDied, lKilled:
-		n.score += 1
+		n.score += c.w.DateDied
 		if s.is(fDied) {
-			n.score -= 2.5
+			n.score += c.w.DiedTwice
 		}
 		n.flags |= fDied
 	case lEnlisted, lMusteredIn, lMusteredOut, lService, lMarried:
-		n.score += 1
+		n.score += c.w.DateService
 		return
 	default:
 		switch {
@@ -345,7 +339,7 @@ func (c *chart) dateStep(n, s *state, it *item) {
 		case !s.is(fBorn):
 			n.flags |= fBorn
 		default:
-			n.score -= 2.5
+			n.score += c.w.DateAgain
 		}
 	}
 	c.era(n, died)
@@ -369,13 +363,13 @@ func (c *chart) homeStep(n, s *state) bool {
 		return false
 	}
 	if !s.unit.IsZero() {
-		n.score -= 2
+		n.score += c.w.HomeAfterUnit
 	}
 	if s.unit.Is(unit.RoleState) || s.is(fService) {
-		n.score -= 1.5
+		n.score += c.w.HomeAfterService
 	}
 	if s.last == kDate || s.last == kYears || s.label != noLabel {
-		n.score -= 2
+		n.score += c.w.HomeAfterDate
 	}
 	n.flags |= fHome
 	return true
@@ -384,20 +378,20 @@ func (c *chart) homeStep(n, s *state) bool {
 func (c *chart) placeStep(n, s *state, it *item) {
 	n.label = s.label
 	if s.last == kPlace {
-		n.score -= 3.5
+		n.score += c.w.PlaceAfterPlace
 	}
 	switch {
 	case s.label == lBorn || s.label == lDied || s.label == lKilled:
-		n.score += 1
+		n.score += c.w.PlaceLabelled
 	case s.last == kDate || s.last == kAge:
-		n.score -= 0.2
+		n.score += c.w.PlaceAfterDate
 	case s.last == kName:
-		n.score -= 0.6
+		n.score += c.w.PlaceAfterName
 	default:
-		n.score -= 1.2
+		n.score += c.w.PlaceElsewhere
 	}
 	if !s.is(fHead | fFamily | fUnknown) {
-		n.score -= 2
+		n.score += c.w.PlaceOfNobody
 	}
 	if it.to == len(c.text.Words) {
 		n.label = noLabel

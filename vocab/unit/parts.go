@@ -94,36 +94,27 @@ func number(dst []Part, t *words.Text, i, to, n int) []Part {
 	return dst
 }
 
-func isRegiment(t *words.Text, i int) bool {
-	switch t.Key(i) {
-	case "REGT", "REG", "REGIMENT", "RGT", "REGMT", "RGMT":
-		return true
-	}
-	return false
-}
+func isRegiment(t *words.Text, i int) bool { return may(t, i, isRegimentWord) }
 
 // numbered adds what a number makes with the word after it: "37 DIV", "3 CO".
 func (s *Scanner) numbered(dst []Part, t *words.Text, i, to, n int) []Part {
 	if to >= len(t.Words) || t.Words[to-1].Has(words.LastInLine) {
 		return dst
 	}
-	if k := t.Key(to); isDivision(k) && n < 110 {
+	if may(t, to, isDivision) && n < 110 {
 		return append(dst, Part{From: i, To: to + 1, Role: RoleDivision, Num: n, Score: 0.5})
-	} else if n < 110 && to+1 < len(t.Words) && isDivision(t.Key(to+1)) {
-		switch k { // of the Second World War: "96 INF DIV"; the arm is the division's, not the man's
-		case "INF", "INFANTRY", "ARMD", "ARMORED", "AIRBORNE", "ABN", "CAV", "CAVALRY", "MARINE", "MTN", "MOUNTAIN", "AIR":
-			return append(dst, Part{From: i, To: to + 2, Role: RoleDivision, Num: n, Score: 2})
-		}
+	} else if n < 110 && may(t, to, isDivisionArm) && may(t, to+1, isDivision) { // "96 INF DIV"; the arm is the division's, not the man's
+		return append(dst, Part{From: i, To: to + 2, Role: RoleDivision, Num: n, Score: 2})
 	}
 	if !t.Words[to].Has(words.Digits) {
 		dst = s.company(dst, t, i, to, n)
 	}
-	switch t.Key(to) {
-	case "BN", "BATTN", "BATTALION", "BATT":
+	switch {
+	case may(t, to, isBattalion):
 		if n < 10 && to+1 < len(t.Words) && t.Words[to+1].Has(words.Digits) { // "1 BATTN. 12 U. S. INF.": a battalion of a regiment
 			dst = append(dst, Part{From: i, To: to + 1, Role: RoleFiller, Num: n, Score: 1.5})
 		}
-	case "CO", "COMPANY":
+	case may(t, to, isCompany):
 		if n < 100 && !t.Words[to].Has(words.CommaAfter) && (to+1 >= len(t.Words) || t.Len(to+1) > 1 || t.Words[to+1].Has(words.Digits)) {
 			dst = append(dst, Part{From: i, To: to + 1, Role: RoleCompany, Num: n, Score: -1.5})
 		}
@@ -133,44 +124,41 @@ func (s *Scanner) numbered(dst []Part, t *words.Text, i, to, n int) []Part {
 
 // company adds a numbered company that stands before the number of its own unit: "361 AMB CO 316 SAN TN".
 func (s *Scanner) company(dst []Part, t *words.Text, i, to, n int) []Part {
-	switch t.Key(to) {
-	case "BRIG", "BRIGADE": // "3 BRIG. BAND": the the brigade tells only of its band
+	switch {
+	case may(t, to, isBrigade): // "3 BRIG. BAND": the the brigade tells only of its band
 		score := float32(0.5)
-		if k := to + 1; k < len(t.Words) && t.Key(k) == "BAND" || i > 0 && t.Key(i-1) == "BAND" {
+		if may(t, to+1, isBand) || may(t, i-1, isBand) {
 			score = 2.5
 		}
 		return append(dst, Part{From: i, To: to + 1, Role: RoleFiller, Form: brigadeForm, Num: n, Score: score})
-	case "ARTY", "ART", "FA", "INF", "CAV":
-		if k := to + 1; k < len(t.Words) && (t.Key(k) == "BRIG" || t.Key(k) == "BRIGADE") { // "51 ARTY BRIG"
-			return append(dst, Part{From: i, To: k + 1, Role: RoleFiller, Form: brigadeForm, Num: n, Score: 2})
+	case may(t, to, isBrigadeArm):
+		if may(t, to+1, isBrigade) { // "51 ARTY BRIG"
+			return append(dst, Part{From: i, To: to + 2, Role: RoleFiller, Form: brigadeForm, Num: n, Score: 2})
 		}
 		return dst
-	case "A", "ARMY":
-		if k := to + 1; n < 30 && k < len(t.Words) && (t.Key(k) == "C" || t.Key(k) == "CORPS") { // "15 A. C."
-			return append(dst, Part{From: i, To: k + 1, Role: RoleFiller, Form: corpsForm, Num: n, Score: 1})
+	case may(t, to, isArmy):
+		if n < 30 && may(t, to+1, isCorps) { // "15 A. C."
+			return append(dst, Part{From: i, To: to + 2, Role: RoleFiller, Form: corpsForm, Num: n, Score: 1})
 		}
 		return dst
-	case "BOMB", "BOMBER", "BMR", "FTR", "FIGHTER", "TRP", "TROOP", "SERV", "SVC", "RCN":
-		if k := to + 1; k < len(t.Words) && (t.Key(k) == "GP" || t.Key(k) == "GROUP" || t.Key(k) == "GRP") { // a squadron's group
-			return append(dst, Part{From: i, To: k + 1, Role: RoleFiller, Form: groupForm, Num: n, Score: 2})
+	case may(t, to, isGroupKind):
+		if may(t, to+1, isGroup) { // a squadron's group
+			return append(dst, Part{From: i, To: to + 2, Role: RoleFiller, Form: groupForm, Num: n, Score: 2})
 		}
 		return dst
-	case "AMB", "AMBULANCE", "FLD", "FIELD", "MG", "MACHINE", "TRUCK", "MOTOR":
+	case may(t, to, isNumberedCompany):
 	default:
 		return dst
 	}
 	s.hits = theLexicon().forms.Find(s.hits[:0], t, to)
 	for k := range s.hits {
 		h := &s.hits[k]
-		last := t.Key(h.To - 1)
-		if h.Value.Role == RoleArm && (last == "CO" || last == "COMPANY" || last == "HOSP" || last == "HOSPITAL") && h.To < len(t.Words) && t.Words[h.To].Num > 0 {
+		if h.Value.Role == RoleArm && may(t, h.To-1, isCompanyEnd) && h.To < len(t.Words) && t.Words[h.To].Num > 0 {
 			dst = append(dst, Part{From: i, To: h.To, Role: RoleCompany, Num: n, Score: 1 + joined*float32(h.To-i-1)})
 		}
 	}
 	return dst
 }
-
-func isDivision(key string) bool { return key == "DIV" || key == "DIVISION" || key == "DIVN" }
 
 func formParts(dst []Part, t *words.Text, i int, h *words.Hit[Form], whole bool) []Part {
 	f := h.Value
@@ -282,7 +270,7 @@ func Legions(dst []Part, t *words.Text, i int) []Part {
 		return dst
 	}
 	key, form := t.Key(i), legionForm
-	if (key == "CAPT" || key == "CAPTAIN") && i+2 < len(t.Words) && (t.Key(i+2) == "CO" || t.Key(i+2) == "COMPANY") && t.Len(i+1) > 2 &&
+	if may(t, i, isCaptain) && may(t, i+2, isCompany) && t.Len(i+1) > 2 &&
 		(i+3 >= len(t.Words) || t.Len(i+3) > 1) {
 		return append(dst, Part{From: i, To: i + 3, Role: RoleNamed, Form: captainsCompany, NameFrom: i + 1, Score: 1.5})
 	}
@@ -300,8 +288,7 @@ func Legions(dst []Part, t *words.Text, i int) []Part {
 	default:
 		return dst
 	}
-	switch key {
-	case "AMERICAN", "THE", "FOREIGN", "LOYAL", "VETERAN":
+	if may(t, i, isNoLegion) {
 		return dst
 	}
 	return append(dst, Part{From: i, To: i + 2, Role: RoleNamed, Form: form, NameFrom: i, Score: -0.5})

@@ -38,6 +38,9 @@ const (
 	bandArm       // a band
 )
 
+// Key is the whole of the state as a number below 2 to the 56th.
+func (s State) Key() uint64 { return uint64(s.Has) | uint64(s.trait)<<16 | uint64(s.last)<<48 }
+
 // Is reports whether a role is filled.
 func (s State) Is(r Role) bool { return s.Has&(1<<r) != 0 }
 

@@ -9,8 +9,9 @@ import (
 // ("USCI", "U.S. C.I.") but may not part what the form does not. T is what the table says of a form; the same form may be added more than once.
 // Forms are added first, then sealed, then found: Find on Forms that are not sealed finds nothing.
 type Forms[T any] struct {
-	open   []branch // the tree while forms are added
-	nodes  []node   // the tree once sealed
+	open   []branch     // the tree while forms are added
+	nodes  []node       // the tree once sealed
+	starts Table[int32] // the node behind each head of a form that may be the first word of a text, whole or glued
 	forms  []form[T]
 	longer []int32 // forms chained by the form before in the same node
 }
@@ -37,9 +38,10 @@ func (n *node) child(letter int) int32 {
 }
 
 type form[T any] struct {
-	value  T
-	breaks uint64 // bit k: a blank after k letters
-	size   int
+	value   T
+	letters string // until sealed
+	breaks  uint64 // bit k: a blank after k letters
+	size    int
 }
 
 // Hit is a form found in a text: words From the one asked for to To-1.
@@ -93,7 +95,7 @@ func (f *Forms[T]) Add(text string, value T) {
 	if size == 0 || size > 63 {
 		panic("form " + text + " is empty or too long")
 	}
-	f.forms = append(f.forms, form[T]{value: value, breaks: breaks, size: size})
+	f.forms = append(f.forms, form[T]{value: value, letters: t.Letters(), breaks: breaks, size: size})
 	f.longer = append(f.longer, f.open[at].form)
 	f.open[at].form = int32(len(f.forms))
 }
@@ -117,6 +119,21 @@ func (f *Forms[T]) Seal() {
 		f.nodes[at] = n
 	}
 	f.open = nil
+	for k := range f.forms {
+		f.start(f.forms[k].letters, f.forms[k].breaks)
+		f.forms[k].letters = ""
+	}
+}
+
+// start notes the nodes behind the heads of a form that end where one of its words does.
+func (f *Forms[T]) start(letters string, breaks uint64) {
+	at := int32(0)
+	for k := range len(letters) {
+		at = f.nodes[at].child(letterIndex(letters[k]))
+		if breaks&(1<<(k+1)) != 0 {
+			*f.starts.At(letters[:k+1]) = at
+		}
+	}
 }
 
 // maxGuessed is how many lost letters may be filled in within one word.
@@ -132,7 +149,11 @@ func (f *Forms[T]) Find(dst []Hit[T], t *Text, i int) []Hit[T] {
 		return dst
 	}
 	w := walk[T]{f: f, t: t, dst: dst, first: i}
-	w.word(0, i, 0, 0, 0)
+	if t.Words[i].Flags&Lost != 0 {
+		w.lost(0, i, t.Key(i), 0, 0, 0)
+	} else if at := f.starts.Of(t, i); at != nil {
+		w.ends(*at, i, t.Len(i), 0, 0)
+	}
 	return w.dst
 }
 

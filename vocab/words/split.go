@@ -140,10 +140,10 @@ func (s *splitter) close(i int) {
 		s.next &^= Hyphenated | Glued
 		return
 	}
-	w := Word{From: s.start, To: i, Line: s.line, Num: -1, Flags: s.flags, at: s.at, end: len(s.keys)}
+	key := s.keys[s.at:]
+	w := Word{From: s.start, To: i, Line: s.line, Num: -1, Flags: s.flags, at: s.at, end: len(s.keys), code: packed(key)}
 	s.start = -1
 	s.end = i
-	key := s.keys[w.at:w.end]
 	if s.class == '0' {
 		w.Flags |= Digits
 		if w.Flags&Lost == 0 && len(key) <= 7 {

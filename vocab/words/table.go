@@ -15,7 +15,7 @@ type slot struct {
 }
 
 // packed is a word of up to twelve letters as a number; 0 for any other.
-func packed(word string) uint64 {
+func packed[S string | []byte](word S) uint64 {
 	if len(word) > 12 {
 		return 0
 	}
@@ -41,8 +41,13 @@ func (t *Table[T]) place(p uint64) int {
 }
 
 // Get is what is known of a word; nil where nothing is.
-func (t *Table[T]) Get(word string) *T {
-	if p := packed(word); p != 0 {
+func (t *Table[T]) Get(word string) *T { return t.get(packed(word), word) }
+
+// Of is what is known of word i of a text; nil where nothing is.
+func (t *Table[T]) Of(text *Text, i int) *T { return t.get(text.Words[i].code, text.Key(i)) }
+
+func (t *Table[T]) get(p uint64, word string) *T {
+	if p != 0 {
 		if len(t.slots) == 0 {
 			return nil
 		}

@@ -43,7 +43,8 @@ type Word struct {
 	Num   int
 	Flags Flags
 
-	at, end int // its letters in keys
+	at, end int    // its letters in keys
+	code    uint64 // its letters, packed
 }
 
 // Has reports whether the word carries all of the flags.

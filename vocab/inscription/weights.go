@@ -1,0 +1,95 @@
+package inscription
+
+import (
+	"fmt"
+	"reflect"
+	"strings"
+	"unicode"
+
+	"musterstone/vocab"
+)
+
+// weights are what the pieces of an inscription are worth beside each other, as natural logarithms: the table reading-weights.csv, whose
+// column "means" says when each counts. They are house estimates, held to account by the corpus.
+type weights struct {
+	NoSurname, RankBeforeWord, WantedName, WantedShort, RelationName, RelationGiven                           float32
+	FirstName, FamilyGiven, FamilyOther, FirstGivenOnly, FirstGivenAfterTitle, FirstOneWord                   float32
+	NameOfUnknown, AnotherName, AnotherAfterDates, NameAfterName, NameAfterService, NameAfterOther            float32
+	AnotherNotKnown, AnotherNoGiven, AnotherFamilyGiven, AnotherShort, NameAfterRank, NameInUnitLine          float32
+	NameInLine, ClosedUnfinished, WantedPair, FirstPair, AnotherPair, SecondRank                              float32
+	RankAfterName, RankAsSurname, RankAfterUnit, RankInUnitLine, RankElsewhere, UnitBeginsWithState           float32
+	UnitAfterOthers, SecondUnit, UnitGoesOn, StateAboveName, UnitBroken, BranchWordAlone                      float32
+	BranchAfterRank, WeakWarLinked, WarLinked, WarYearsLabelled, ModernAwardAlone, MedalOfHonor               float32
+	YearsLabelled, YearsTooFar, YearsOtherLabel, YearsAgain, YearsOfNobody, DateOfNobody                      float32
+	DateBorn, BornTwice, DateDied, DiedTwice, DateService, DateAgain                                          float32
+	HomeAfterUnit, HomeAfterService, HomeAfterDate, PlaceAfterPlace, PlaceLabelled, PlaceAfterDate            float32
+	PlaceAfterName, PlaceElsewhere, PlaceOfNobody, TitleAfterName, LabelAfterLabel, LabelOfService            float32
+	LabelOfNobody, AgeAgain, AgeOfNobody, MemorialLate, UnknownNamed, GraveAgain                              float32
+	LinkAfterRelation, RelationOfFirst, RelationOfAfterName, RelationAgain, RelationAfterName, RelationInLine float32
+	RelationFirst, TitleOfNobody, WantedNobody, LabelBeforeName, LabelWithout, ServedWithout                  float32
+	RankBeforeWords, RankBeforeOther, TitleOfSoldier, ArmOfBranch, BodyOfRank, SoldierOfRegiment              float32
+	CompanyLine, UnitUnfinished, CivilRankAlone, RankAloneAtEnd, RankOfWords, HomeAlone                       float32
+	HomeModern, WeakWarAlone, WarYearsAlone, WarYearsOfService, ShortLife, AwardAlone                         float32
+	AwardTooEarly, ModernTooEarly, NavyRankWithUnit, NavyRankOfNavy, ShipWithRank, GraveAlone                 float32
+	Nobody, Doubt, UnitDoubt, DoubtBroken                                                                     float32
+	GuessedTrade, SureRankSense, PointedDegree, SideWord, SideInitials, WarInitials                           float32
+	AwardInitials, RelationLetter, LabelLetter, LabelAtEnd, ShortSaying, FormBroken                           float32
+	GluedInitials, ServiceGoesOn                                                                              float32
+}
+
+// readWeights reads the table. It panics where a weight is missing or unknown, which the tests find.
+func readWeights() weights {
+	var w weights
+	v := reflect.ValueOf(&w).Elem()
+	value := map[string]float64{}
+	for _, r := range vocab.Rows("reading-weights") {
+		value[r.Get("weight")] = r.Float("value")
+	}
+	if len(value) != v.NumField() {
+		panic(fmt.Sprintf("table reading-weights has %d weights, want %d", len(value), v.NumField()))
+	}
+	for i := range v.NumField() {
+		name := parted(v.Type().Field(i).Name)
+		x, ok := value[name]
+		if !ok {
+			panic("table reading-weights has no weight " + name)
+		}
+		v.Field(i).SetFloat(x)
+	}
+	return w
+}
+
+// parted is a field's name as the table writes it: "SecondRank" is "second-rank".
+func parted(name string) string {
+	var b strings.Builder
+	for i, r := range name {
+		if i > 0 && unicode.IsUpper(r) {
+			b.WriteByte('-')
+		}
+		b.WriteRune(unicode.ToLower(r))
+	}
+	return b.String()
+}
+
+// kindScore is what a form of a kind is worth alone: base for its first word, word for every further one, line where it fills its line. sense is
+// how strongly a word of the kind speaks against a name.
+type kindScore struct {
+	base, word, line, sense float32
+}
+
+// readKinds reads the table reading-kinds.csv.
+func readKinds() (all [kinds]kindScore) {
+	named := map[string]kind{
+		"rank": kRank, "title": kTitle, "degree": kDegree, "branch": kBranch, "side": kSide, "conflict": kConflict, "war-years": kWarYears, "award": kAward,
+		"society": kSociety, "fraternal": kFraternal, "relation-of": kRelationOf, "relation": kRelation, "label": kLabel, "memorial": kMemorial,
+		"unknown": kUnknown, "commonplace": kSaying, "linking": kLink,
+	}
+	for _, r := range vocab.Rows("reading-kinds") {
+		k, ok := named[r.Get("kind")]
+		if !ok {
+			panic(r.Where() + ": unknown kind " + r.Get("kind"))
+		}
+		all[k] = kindScore{float32(r.Float("base")), float32(r.Float("word")), float32(r.Float("line")), float32(r.Float("sense"))}
+	}
+	return all
+}

@@ -1,0 +1,80 @@
+package name
+
+import (
+	"strings"
+	"unicode/utf8"
+)
+
+// leastWorn is how alike two letters must look when worn for an unclear one to be the other. House judgement.
+const leastWorn = 0.3
+
+// Fits reports whether a folded name may be what a damaged writing once said: its lost letters are any letters, as with Match, and each of its
+// unclear ones (a dot below) is a set, the letter that was read and those that wear like it (see Worn). The other letters must be the same.
+func Fits(written, folded string) bool {
+	pattern := Fold(written)
+	unclear := unclearIn(written, pattern)
+	if len(unclear) == 0 || wild(folded) {
+		return Match(pattern, folded)
+	}
+	same := func(p, t int) bool {
+		if pattern[p] == '?' || pattern[p] == folded[t] {
+			return true
+		}
+		return unclear[p] && Worn(pattern[p], folded[t]) >= leastWorn
+	}
+	p, t, star, mark := 0, 0, -1, 0 // as Match does it
+	for t < len(folded) {
+		switch {
+		case p < len(pattern) && pattern[p] == '*':
+			star, mark = p, t
+			p++
+		case p < len(pattern) && same(p, t):
+			p++
+			t++
+		case star >= 0:
+			mark++
+			p, t = star+1, mark
+		default:
+			return false
+		}
+	}
+	return strings.Trim(pattern[p:], "*") == ""
+}
+
+// unclearIn tells which letters of a writing's Fold are unclear; nil where none is.
+func unclearIn(written, folded string) []bool {
+	var mask []bool
+	whole := ""
+	from, last := 0, 0 // of the stretch without unclear letters, and the rune before
+	for i, r := range written {
+		switch {
+		case r == unclearMark && i > 0:
+			head := Fold(written[from:last]) + Fold(written[last:i])
+			mask = grow(mask, len(whole)+len(head), true)
+			whole += head
+			from = i + utf8.RuneLen(r)
+		case r >= 0x1e00 && strings.ContainsRune(dotBelow, r):
+			n := utf8.RuneLen(r)
+			head := Fold(written[from:i]) + Fold(written[i:i+n])
+			mask = grow(mask, len(whole)+len(head), true)
+			whole += head
+			from = i + n
+		}
+		last = i
+	}
+	if mask == nil || whole+Fold(written[from:]) != folded {
+		return nil // the marks stand within brackets that tell more
+	}
+	return grow(mask, len(folded), false)
+}
+
+// grow lengthens a mask to n letters; last says what the last of them is.
+func grow(mask []bool, n int, last bool) []bool {
+	for len(mask) < n {
+		mask = append(mask, false)
+	}
+	if last && n > 0 {
+		mask[n-1] = true
+	}
+	return mask
+}
