@@ -65,7 +65,12 @@ func (w *Weigher) compareSurname(surname string) *surnameView {
 		numbers, levels = append(numbers, number), append(levels, place[level])
 	}
 	if uncertain {
-		speller.fitting(v.folded, take)
+		speller.fitting(v.folded, func(number int32, level string) {
+			if level == "nearly fits" && name.Fits(surname, speller.spellings[number].name) {
+				level = "fits" // an unclear letter is whatever wears like it
+			}
+			take(number, level)
+		})
 	} else {
 		speller.like(v.folded, take)
 		w.renderings(v.folded, &numbers, &levels, place)

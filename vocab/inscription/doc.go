@@ -4,7 +4,8 @@
 // Reading is a grammar over words, scored. The topics of the grammar (names, service, dates, people, sayings, places) each say what the words at a
 // place may be; a chart holds every way to lay such pieces end to end, and the best-scored ways become readings with probabilities. Nothing is
 // decided by the first look: "3 IND. BTRY." stays both the 3rd Indiana Battery and the 3rd Independent Battery, and the lesser reading is kept.
-// Scores are natural logarithms, and house estimates; the corpus in testdata holds them to account.
+// Scores are natural logarithms, and house estimates: the tables reading-weights.csv (what pieces are worth beside each other) and reading-kinds.csv (what a form
+// is worth alone). The corpus in testdata holds them to account. Ways that are too unlikely are not given, and LeftOut of the first reading tells what they come to.
 //
 //	r := inscription.Read("CORPL / JNO. T. HOLDEN / CO. F / 47 ILLS. INF.", inscription.Context{})
 //	r[0].Claim().Person.Name.Given // "John"; GivenOr has "Jonathan"

@@ -175,6 +175,12 @@ func (b *builder) implied(p *person) {
 	}
 	if u.Kind == model.Ship && s.Branch == "" && s.Side == "" {
 		s.Branch = "navy"
+		switch w := letters(u.Written); {
+		case strings.HasPrefix(w, "USRC"), strings.Contains(w, "REVENUE"), strings.Contains(w, "REVCUTTER"):
+			s.Branch = "revenue-cutter"
+		case strings.HasPrefix(w, "CSS"):
+			s.Side = model.Confederate
+		}
 	}
 	if len(s.Conflicts) > 0 {
 		return

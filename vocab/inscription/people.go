@@ -58,7 +58,15 @@ func (b *builder) takeRelation(k int, it *item) {
 }
 
 func (b *builder) takeName(it *item) {
-	p := person{claim: b.claim(), from: it.from, to: it.to}
+	nameless := len(b.people) == 1 && b.head == 0 && b.wants == "" && b.next == "" && b.people[0].to == 0 && b.people[0].relation == ""
+	p := person{from: it.from, to: it.to}
+	if nameless { // "AE. 67 YRS. / JACOB YOST": told of before he is named
+		p = b.people[0]
+		p.from, p.to = it.from, it.to
+		b.people = b.people[:0]
+	} else {
+		p.claim = b.claim()
+	}
 	written := b.spanText(it.from, it.to)
 	family, whole := b.family, *it
 	if it.name.givenOnly && it.to-it.from > 1 && family != "" && strings.EqualFold(family, b.c.text.Span(it.to-1, it.to)) {

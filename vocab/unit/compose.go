@@ -51,11 +51,23 @@ func Unit(t *words.Text, parts []Part) model.Unit {
 			u.Division = p.Num
 		case RoleCompany:
 			u.Company = company(p)
+		case RoleKind:
+			if p.Form == colonelsRegiment {
+				name := "Colonel " + possessive(Title(t, p.NameFrom, p.To-1)) + " Regiment"
+				if u.Name != "" {
+					name = u.Name + ", " + name
+				}
+				u.Name = name
+			}
 		case RoleShip:
 			u.Name = Title(t, p.NameFrom, p.To)
 		case RoleNamed:
 			if p.Form == captainsCompany {
-				u.Name = "Captain " + possessive(Title(t, p.NameFrom, p.To-1)) + " Company"
+				name := "Captain " + possessive(Title(t, p.NameFrom, p.To-1)) + " Company"
+				if u.Name != "" {
+					name += ", " + u.Name
+				}
+				u.Name = name
 			} else if p.Form.word == legionWord {
 				u.Name = possessive(Title(t, p.NameFrom, p.To-1)) + " " + p.Form.Name
 			}

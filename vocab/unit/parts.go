@@ -274,6 +274,9 @@ func Legions(dst []Part, t *words.Text, i int) []Part {
 		(i+3 >= len(t.Words) || t.Len(i+3) > 1) {
 		return append(dst, Part{From: i, To: i + 3, Role: RoleNamed, Form: captainsCompany, NameFrom: i + 1, Score: 1.5})
 	}
+	if may(t, i, isColonel) && i+2 < len(t.Words) && isRegiment(t, i+2) && t.Len(i+1) > 2 && !t.Words[i+1].Has(words.Digits) {
+		return append(dst, Part{From: i, To: i + 3, Role: RoleKind, Form: colonelsRegiment, NameFrom: i + 1, Score: 2.5}) // "COL. REED'S REGT."
+	}
 	switch t.Key(i + 1) {
 	case "LEGION":
 	case "LEG":
@@ -296,11 +299,12 @@ func Legions(dst []Part, t *words.Text, i int) []Part {
 
 // The forms of units that are named by a word that no table knows.
 var (
-	legionForm      = &Form{Role: RoleNamed, Kind: "legion", Name: "Legion", word: legionWord, Source: "memory-sure"}
-	brigadeForm     = &Form{Role: RoleFiller, Source: "common-practice"}
-	corpsForm       = &Form{Role: RoleFiller, Source: "common-practice"}
-	groupForm       = &Form{Role: RoleFiller, Source: "common-practice"}
-	regimentForm    = &Form{Role: RoleNumber, word: regimentWord, Source: "memory-sure"}
-	captainsCompany = &Form{Role: RoleNamed, Kind: "designated", Name: "Company", word: legionWord, Source: "common-practice"}
-	namedBattery    = &Form{Role: RoleNamed, Kind: "legion", Name: "Battery", word: legionWord, Source: "memory-sure"}
+	legionForm       = &Form{Role: RoleNamed, Kind: "legion", Name: "Legion", word: legionWord, Source: "memory-sure"}
+	brigadeForm      = &Form{Role: RoleFiller, Source: "common-practice"}
+	corpsForm        = &Form{Role: RoleFiller, Source: "common-practice"}
+	groupForm        = &Form{Role: RoleFiller, Source: "common-practice"}
+	regimentForm     = &Form{Role: RoleNumber, word: regimentWord, Source: "memory-sure"}
+	captainsCompany  = &Form{Role: RoleNamed, Kind: "designated", Name: "Company", word: legionWord, Source: "common-practice"}
+	colonelsRegiment = &Form{Role: RoleKind, Kind: "designated", word: legionWord, Source: "common-practice"}
+	namedBattery     = &Form{Role: RoleNamed, Kind: "legion", Name: "Battery", word: legionWord, Source: "memory-sure"}
 )

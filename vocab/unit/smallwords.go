@@ -8,7 +8,7 @@ import (
 )
 
 // smallWord says what a word may do beside a number or a name: the table unit-words.csv.
-type smallWord uint16
+type smallWord uint32
 
 const (
 	isRegimentWord smallWord = 1 << iota
@@ -27,6 +27,7 @@ const (
 	isCompanyEnd
 	isCaptain
 	isNoLegion
+	isColonel
 )
 
 var smallRoles = map[string]smallWord{
@@ -45,6 +46,7 @@ var smallRoles = map[string]smallWord{
 	"numbered-company": isNumberedCompany,
 	"company-end":      isCompanyEnd,
 	"captain":          isCaptain,
+	"colonel":          isColonel,
 	"no-legion":        isNoLegion,
 }
 

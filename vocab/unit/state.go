@@ -149,6 +149,9 @@ func (s *State) note(p *Part) {
 			s.trait |= firstWorldWar
 		}
 	}
+	if f == colonelsRegiment {
+		s.trait |= namedDivision
+	}
 	switch f.Kind {
 	case model.Battery:
 		s.trait |= batteryKind
@@ -200,6 +203,9 @@ func (s State) order(p *Part) float32 {
 			score -= 0.6
 		}
 	case RoleState, RoleBody:
+		if s.Is(RoleDivision) && p.Role == RoleState {
+			score -= 3 // "127 INF 32 DIV / WISCONSIN": where the man lived
+		}
 		if !s.Is(RoleNumber) && !s.Is(RoleKind) && !s.Is(RoleNamed) {
 			score -= 0.3
 		}

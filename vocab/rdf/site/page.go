@@ -180,6 +180,8 @@ func (s *site) shown(o rdf.Object, root string, d document) shown {
 	}
 	text := iri.String()
 	switch {
+	case text == rdf.MS:
+		return shown{Text: text, Href: root + "vocabulary.html"}
 	case strings.HasPrefix(text, rdf.MS):
 		return shown{Text: cmp.Or(rdf.LabelOf(text), strings.TrimPrefix(text, rdf.MS)), Href: root + "vocabulary.html#" + strings.TrimPrefix(text, rdf.MS)}
 	case s.own(text):
