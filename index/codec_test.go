@@ -154,10 +154,14 @@ func TestRecordStore(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer file.close()
+	stored := storeReader{store: file}
 	for i := range 2 * len(records) {
 		want := records[i%len(records)]
 		var got model.Record
 		data, err := file.read(i)
+		if again, err2 := stored.read(i); again != data || err2 != nil {
+			t.Fatalf("record %d: read in a stretch it is another, error %v", i, err2)
+		}
 		if err == nil {
 			_, err = back.get(data, &got)
 		}

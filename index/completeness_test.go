@@ -55,7 +55,7 @@ func (x *Index) scanAll(t testing.TB, s *model.Subject, limit int) []model.Recor
 		}
 		for i := range x.roll.rows {
 			w := &x.roll.rows[i]
-			score := m.score(w)
+			score := int32(m.given[w.given]) + int32(m.unit.bits[w.unit]) + m.more(w)
 			if b, ok := bits[w.surname]; ok {
 				score += int32(b)
 			} else {

@@ -185,14 +185,17 @@ func (x *Index) Len() int { return x.records.len() }
 func (x *Index) Complaints() []model.Complaint { return slices.Clone(x.complaints) }
 
 // record is the record at a place of the store. It is shared, and must not be changed.
-func (x *Index) record(at int) (*model.Record, error) {
+func (x *Index) record(at int) (*model.Record, error) { return x.recordBy(x.records.read, at) }
+
+// recordBy is record, its bytes being read by read.
+func (x *Index) recordBy(read func(int) (string, error), at int) (*model.Record, error) {
 	if x.cache != nil {
 		if r := x.cache[at].Load(); r != nil {
 			return r, nil
 		}
 	}
 	r := new(model.Record)
-	data, err := x.records.read(at)
+	data, err := read(at)
 	if err == nil {
 		_, err = x.tables.shared.get(data, r)
 	}
@@ -210,8 +213,9 @@ func (x *Index) record(at int) (*model.Record, error) {
 // Records goes through all records in the order of the input. It ends early when ctx is done, or where a record cannot be read, which Err tells.
 func (x *Index) Records(ctx context.Context) iter.Seq[*model.Record] {
 	return func(yield func(*model.Record) bool) {
+		stored := storeReader{store: x.records}
 		for i := range x.Len() {
-			r, err := x.record(i)
+			r, err := x.recordBy(stored.read, i)
 			if err != nil || ctx.Err() != nil || !yield(r) {
 				return
 			}

@@ -224,12 +224,6 @@ func (m *measure) most() int32 {
 	return b
 }
 
-// first is what given name and unit of a row are worth, in sixteenths of a bit.
-func (m *measure) first(w *row) int32 { return int32(m.given[w.given]) + int32(m.unit.bits[w.unit]) }
-
-// score is the worth of a row, surname apart.
-func (m *measure) score(w *row) int32 { return m.first(w) + m.more(w) }
-
 // more is what all of a row but surname, given name and unit is worth.
 func (m *measure) more(w *row) int32 {
 	b := int32(0)

@@ -103,10 +103,11 @@ func (e *earlier) keep(made *partMade, p *Part) bool {
 		return false
 	}
 	var damaged error
+	stored := storeReader{store: e.records}
 	ok := p.Keep(func(yield func(string, int) bool) {
 		for i := made.From; i < made.To && damaged == nil; i++ {
 			var r model.Record
-			if _, damaged = e.get(i, &r); damaged == nil && !yield(string(r.ID), r.Source.Row) {
+			if _, damaged = e.get(&stored, i, &r); damaged == nil && !yield(string(r.ID), r.Source.Row) {
 				return
 			}
 		}
@@ -114,8 +115,9 @@ func (e *earlier) keep(made *partMade, p *Part) bool {
 	return ok && damaged == nil
 }
 
-func (e *earlier) get(i int, r *model.Record) (n sharedNumbers, err error) {
-	data, err := e.records.read(i)
+// get reads record i by a reader of the store.
+func (e *earlier) get(stored *storeReader, i int, r *model.Record) (n sharedNumbers, err error) {
+	data, err := stored.read(i)
 	if err == nil {
 		n, err = e.tables.shared.get(data, r)
 	}
@@ -125,11 +127,12 @@ func (e *earlier) get(i int, r *model.Record) (n sharedNumbers, err error) {
 // batches gives the records of a part, with marks of a reader of its own.
 func (e *earlier) batches(made *partMade, failed *error) iter.Seq2[[]*model.Record, []same.Marks] {
 	return func(yield func([]*model.Record, []same.Marks) bool) {
+		stored := storeReader{store: e.records}
 		var batch []*model.Record
 		var marks []same.Marks
 		for i := made.From; i < made.To; i++ {
 			r := new(model.Record)
-			n, err := e.get(i, r)
+			n, err := e.get(&stored, i, r)
 			if err != nil {
 				*failed = err
 				return

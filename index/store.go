@@ -14,7 +14,7 @@ import (
 // The file is the values one after the other; each is its encoding followed by the four bytes of its CRC-32C.
 type store struct {
 	starts []uint64 // where each value begins; one more than there are values
-	file   mapped
+	file   *os.File
 }
 
 var castagnoli = crc32.MakeTable(crc32.Castagnoli)
@@ -54,15 +54,19 @@ func (w *storeWriter) close() error {
 
 // openStore opens the file for reading.
 func openStore(path string, starts []uint64) (*store, error) {
-	m, err := mapFile(path)
+	f, err := os.Open(path)
 	if err != nil {
 		return nil, err
 	}
-	if len(starts) == 0 || uint64(len(m.bytes)) != starts[len(starts)-1] {
-		m.close()
-		return nil, errDamaged
+	info, err := f.Stat()
+	if err == nil && (len(starts) == 0 || uint64(info.Size()) != starts[len(starts)-1]) {
+		err = errDamaged
 	}
-	return &store{starts: starts, file: m}, nil
+	if err != nil {
+		f.Close()
+		return nil, err
+	}
+	return &store{starts: starts, file: f}, nil
 }
 
 func (s *store) len() int { return len(s.starts) - 1 }
@@ -70,15 +74,60 @@ func (s *store) len() int { return len(s.starts) - 1 }
 // read gives the encoding of value i, as a text of its own.
 func (s *store) read(i int) (string, error) {
 	from, to := s.starts[i], s.starts[i+1]
-	if to < from+4 || to > uint64(len(s.file.bytes)) {
+	if to < from+4 || to > s.starts[s.len()] {
 		return "", errDamaged
 	}
-	b := append([]byte(nil), s.file.bytes[from:to]...)
+	b := make([]byte, to-from)
+	if _, err := s.file.ReadAt(b, int64(from)); err != nil {
+		return "", err
+	}
+	return checked(b)
+}
+
+// checked takes the checksum off an encoding, which is not to be written to any more.
+func checked(b []byte) (string, error) {
 	body := b[:len(b)-4]
 	if crc32.Checksum(body, castagnoli) != binary.LittleEndian.Uint32(b[len(body):]) {
 		return "", errDamaged
 	}
-	return unsafe.String(unsafe.SliceData(body), len(body)), nil // b is not written to again
+	return unsafe.String(unsafe.SliceData(body), len(body)), nil
 }
 
-func (s *store) close() error { return s.file.close() }
+// A storeReader reads values that follow each other, a stretch of the file at a time. It is for one goroutine.
+type storeReader struct {
+	store    *store
+	from, to int // the values in buf
+	buf      []byte
+}
+
+// stretch is how many values a storeReader reads at a time.
+const stretch = 256
+
+// read is store.read.
+func (r *storeReader) read(i int) (string, error) {
+	s := r.store
+	if i < r.from || i >= r.to {
+		r.from, r.to = i, i
+		end := min(i+stretch, s.len())
+		from, to := s.starts[i], s.starts[end]
+		if to < from || to-from > 64<<20 {
+			return s.read(i)
+		}
+		if uint64(cap(r.buf)) < to-from {
+			r.buf = make([]byte, to-from)
+		}
+		r.buf = r.buf[:to-from]
+		if _, err := s.file.ReadAt(r.buf, int64(from)); err != nil {
+			return "", err
+		}
+		r.to = end
+	}
+	base := s.starts[r.from]
+	from, to := s.starts[i]-base, s.starts[i+1]-base
+	if to < from+4 || to > uint64(len(r.buf)) {
+		return "", errDamaged
+	}
+	return checked(append([]byte(nil), r.buf[from:to]...))
+}
+
+func (s *store) close() error { return s.file.Close() }

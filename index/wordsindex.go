@@ -205,8 +205,9 @@ func newWordsWriter(ix bleve.Index) *wordsWriter {
 
 // records writes a stretch of the records, and gives their number.
 func (w *wordsWriter) records(x *Index, from, to int) (int, error) {
+	stored := storeReader{store: x.records}
 	for i := from; i < to; i++ {
-		r, err := x.record(i)
+		r, err := x.recordBy(stored.read, i)
 		if err != nil {
 			return 0, err
 		}

@@ -51,5 +51,6 @@
 // Where a roster has no date of death, one that its remarks tell ("Died of wounds at Chattanooga, Tenn., Dec. 3, 1863") is taken, by the words of the
 // table remark-words; the remarks stay as they are.
 //
-// Everything is read in a stream: of a table, one row is in memory, besides the ids and a bounded number of cells that came before.
+// Everything is read in a stream: of a table, some thousand rows are in memory, besides the ids and a bounded number of cells that came before. One
+// goroutine parts a file into rows and several make sense of them; what comes out, and the order of what is told, is the same whatever their number.
 package intake

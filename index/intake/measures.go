@@ -99,7 +99,7 @@ func (r *reading) position() *model.Position {
 		if lat == "" {
 			t = tLongitude
 		}
-		r.tell(t, fmt.Sprintf("%q stands alone; a position needs latitude and longitude", r.terms[t]), "")
+		r.tell(t, fmt.Sprintf("%q stands alone; a position needs latitude and longitude", r.terms[t]), "give the other, or leave both empty")
 		return nil
 	}
 	a, ok := parseDegrees(lat, 90, "ns")

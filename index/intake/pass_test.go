@@ -217,3 +217,20 @@ func cellsOf(t *testing.T, file, description string) [][termCount]string {
 	}
 	return list
 }
+
+// TestRecordsAbout estimates how many records there are, of rosters that are read whole for it and of one that is not.
+func TestRecordsAbout(t *testing.T) {
+	for _, n := range []int{10, 500, 20000} {
+		dir := t.TempDir()
+		if err := os.WriteFile(filepath.Join(dir, "roster-a.csv"), []byte(mixedRoster(n)), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		s, err := Open(dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if about := s.RecordsAbout(); about < n*8/10 || about > n*12/10+2 {
+			t.Errorf("about %d records, of %d rows", about, n)
+		}
+	}
+}

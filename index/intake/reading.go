@@ -255,7 +255,7 @@ func (r *reading) ditto(column int, mark string) string {
 	switch {
 	case b.rules[column].ditto:
 		if r.above[column] == "" {
-			r.tellColumn(b.names[column], fmt.Sprintf("%q repeats the cell above, and there is none", mark), "")
+			r.tellColumn(b.names[column], fmt.Sprintf("%q repeats the cell above, and there is none", mark), "write the value out")
 		}
 		return r.above[column]
 	case b.rules[column].known:

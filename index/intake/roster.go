@@ -14,6 +14,7 @@ type RosterTable struct {
 	table      *Table
 	pass       *pass[model.Record]
 	heard      **RosterTable // of all rosters, the one that is read
+	last       bool          // no roster comes after it
 	complaints []model.Complaint
 	crossed    bool
 }
@@ -29,7 +30,17 @@ func (s *Survey) Rosters() []*RosterTable {
 			list = append(list, &RosterTable{File: t.File, table: t, pass: p, heard: &hear})
 		}
 	}
+	if len(list) > 0 {
+		list[len(list)-1].last = true
+	}
 	return list
+}
+
+// finish lets go of what was remembered of all rosters when the last has been read.
+func (r *RosterTable) finish() {
+	if r.last {
+		r.pass.ids, r.pass.memories, r.pass.marks = idBook{}, nil, nil
+	}
 }
 
 // Batches reads the roster, as Survey.Batches does.
@@ -38,6 +49,7 @@ func (r *RosterTable) Batches() iter.Seq2[[]*model.Record, []same.Marks] {
 		*r.heard, r.complaints, r.pass.crossed = r, nil, false
 		r.pass.survey.records(r.table, r.pass, func(list []*model.Record) bool { return yield(list, r.pass.marks) })
 		r.crossed = r.pass.crossed
+		r.finish()
 	}
 }
 

@@ -41,11 +41,14 @@ func (j *Job) Index(ctx context.Context) (*index.Index, error) {
 		of := map[string]string{intake.MetadataFile: digests[intake.MetadataFile], r.File: digests[r.File]}
 		parts = append(parts, index.Part{File: r.File, Digest: inputsDigest(j.opts.Program, of), Batches: r.Batches(), Keep: r.Keep, Told: r.Told})
 	}
+	bound(j.Survey.RecordsAbout(), len(stones))
+	about := j.Survey.RecordsAbout()
+	bound(about+about/2, 0) // building holds more of each record at once than weighing
 	x, err := index.Open(ctx, j.Survey.Dir, index.Inputs{
 		Rosters: inputsDigest(j.opts.Program, rosters),
 		Graves:  inputsDigest(j.opts.Program, graves),
 		Parts:   parts,
-		About:   j.Survey.RecordsAbout(),
+		About:   about,
 		Stones:  slices.Values(stones),
 		Beside:  j.packBeside,
 	}, index.Options{Progress: func(stage string, done, total int) { j.opts.Progress("indexing "+stage, done, total) }})
