@@ -233,6 +233,9 @@ type expecter struct {
 	odds []float64 // of the pairs of the stone at hand
 }
 
+// nothing is the logarithm of odds that change no sum of odds that is 1 or more, and of which no unit of men is left.
+const nothing = -37
+
 // expect gives the probability that the stone's man is in none of the records, and counts the levels of its pairs, each at the pair's probability.
 func (e *expecter) expect(c *Case, prior float64) float64 {
 	if prior == 0 {
@@ -246,6 +249,7 @@ func (e *expecter) expect(c *Case, prior float64) float64 {
 	if c.Settled {
 		total = 0
 	}
+	shift := e.f.Shifts[c.Regiment]
 	for i := range c.Pairs {
 		p := &c.Pairs[i]
 		if p.Fixed == 0 || c.Settled && p.Fixed != 1 {
@@ -253,12 +257,17 @@ func (e *expecter) expect(c *Case, prior float64) float64 {
 		}
 		bits := p.Bits
 		if p.InReg {
-			bits += e.f.Shifts[c.Regiment]
+			bits += shift
 		}
+		gain := e.gain[p.Roster]
 		for _, k := range p.Levels {
-			bits += e.gain[p.Roster][k]
+			bits += gain[k]
 		}
-		odds[i] = math.Exp(min(600, logOdds+bits*math.Ln2))
+		x := logOdds + bits*math.Ln2
+		if x < nothing && !c.Settled {
+			continue
+		}
+		odds[i] = math.Exp(min(600, x))
 		total += odds[i]
 	}
 	none := 1 / total
@@ -270,8 +279,9 @@ func (e *expecter) expect(c *Case, prior float64) float64 {
 			if odds[i] == 0 {
 				continue
 			}
+			n, seen := menOf(odds[i]/total), e.seen[c.Pairs[i].Roster]
 			for _, k := range c.Pairs[i].Levels {
-				e.seen[c.Pairs[i].Roster][k] += menOf(odds[i] / total)
+				seen[k] += n
 			}
 		}
 	}

@@ -23,6 +23,7 @@ func (l *Linker) explain(all []weighed, proposals []model.Proposal) {
 // finish spells the evidence of the candidates that the proposals keep, explains it, and gives back what the candidates took.
 func (l *Linker) finish(all []weighed, proposals []model.Proposal) {
 	var mu sync.Mutex
+	done := 0
 	inParts(len(all), func(from, to int) {
 		var r model.Record
 		for i := from; i < to; i++ {
@@ -36,6 +37,12 @@ func (l *Linker) finish(all []weighed, proposals []model.Proposal) {
 			}
 			l.explainOne(&all[i], &proposals[i])
 			all[i].cands, all[i].records, all[i].packed = nil, nil, nil
+			if l.Explained != nil {
+				mu.Lock()
+				done++
+				l.Explained(done, len(all))
+				mu.Unlock()
+			}
 		}
 	})
 }

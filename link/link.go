@@ -49,6 +49,8 @@ type Linker struct {
 	Candidates int
 	// Progress, where set, hears how many stones are done, from one goroutine at a time.
 	Progress func(done, total int)
+	// Explained, where set, hears the same of the explaining that ends the work.
+	Explained func(done, total int)
 	// Stage, where set, hears when a part of the work begins: "weighing", "learning", "sharing out", "explaining".
 	Stage func(name string)
 }
@@ -68,7 +70,7 @@ const (
 	// rosterStones is the share of stones that are of men of the rosters, for the price of a second stone only. House judgement.
 	rosterStones = 0.5
 	// leastAnother is the least that a second stone costs, in bits, however few the stones are: two stones of one name are two men first. House judgement.
-	leastAnother = 1
+	leastAnother = 2
 )
 
 // another is what it costs a candidate, in bits, to have another stone already. That a given stone is a man's second one has the chance of second stones, shared out among

@@ -203,7 +203,7 @@ func TestAnother(t *testing.T) {
 	for _, tt := range []struct {
 		stones, records int
 		want            float64
-	}{{0, 1000, -5.64}, {2000, 1000, -5.64}, {1000, 1000, -4.64}, {1000, 20_000, -1}, {1000, 8000, -1.64}} {
+	}{{0, 1000, -5.64}, {2000, 1000, -5.64}, {1000, 1000, -4.64}, {1000, 20_000, -2}, {1000, 4000, -2.64}} {
 		l := &Linker{Stones: tt.stones, Counts: &weigh.Counts{N: tt.records}}
 		if got := l.another(); math.Abs(got-tt.want) > .01 {
 			t.Errorf("%d stones, %d records: %.2f bits, want %.2f", tt.stones, tt.records, got, tt.want)

@@ -163,12 +163,28 @@ func (p *Part) MarshalBinary() ([]byte, error) {
 		for k, r := range a.records {
 			w.All[i].Records[k].Record = r
 		}
+		if p.proposals != nil {
+			w.All[i].told(&p.proposals[i])
+		}
 	}
 	var b bytes.Buffer
 	if err := gob.NewEncoder(&b).Encode(w); err != nil {
 		return nil, fmt.Errorf("write %d weighed stones: %w", len(p.all), err)
 	}
 	return b.Bytes(), nil
+}
+
+// told leaves of the candidates the records of those that the proposal tells of: their evidence is in the proposal.
+func (w *weighedOnWire) told(p *model.Proposal) {
+	var cands []model.Candidate
+	var records []recordOnWire
+	for k := range w.Cands {
+		id := w.Cands[k].Record
+		if slices.ContainsFunc(p.Candidates, func(c model.Candidate) bool { return c.Record == id }) {
+			cands, records = append(cands, model.Candidate{Record: id}), append(records, w.Records[k])
+		}
+	}
+	w.Cands, w.Records = cands, records
 }
 
 // UnmarshalBinary reads what MarshalBinary wrote.

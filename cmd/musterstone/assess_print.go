@@ -118,7 +118,8 @@ const moved = 0.05
 // printLesson prints what was learned: the coverage, and the m that moved.
 func printLesson(w io.Writer, title string, l *link.Lesson) {
 	fmt.Fprintf(w, "\n%s:\n", title)
-	fmt.Fprintf(w, "  the rosters hold %.0f%% of the veterans on the stones; a stone that says nothing of a service is a veteran's %.1f times as often as assumed\n", 100*l.Coverage, l.Plain)
+	fmt.Fprintf(w, "  the rosters hold %.0f%% of the veterans on the stones; a stone that says nothing of a service is a veteran's %.1f times as often as assumed;\n"+
+		"  one whose surname no record bears is of a man in them %.1f times as often as others\n", 100*l.Coverage, l.Plain, l.Unlisted)
 	if l.Refused != "" {
 		fmt.Fprintf(w, "  weights: those of the table; what the stones taught was refused: %s\n", l.Refused)
 		return

@@ -68,7 +68,7 @@ func (a *app) propose(c *cli.Context, j *job.Job, precision float64) error {
 	only := c.String("only")
 	w := bufio.NewWriterSize(a.out, 1<<16)
 	if only != "" && !c.Bool("csv") {
-		if answers, ok := j.Kept(precision, only); ok {
+		if answers, ok := j.Kept(precision, only); ok && safe(answers) {
 			if len(answers) == 0 {
 				return noSuch(only)
 			}
@@ -115,8 +115,33 @@ func (a *app) propose(c *cli.Context, j *job.Job, precision float64) error {
 	return a.finish(j, false)
 }
 
+// safe reports whether the texts of kept answers, a file in a folder that may be another's, are fit to print.
+func safe(answers []job.Answer) bool {
+	for i := range answers {
+		if text := string(answers[i].Text); plain(text) != text {
+			return false
+		}
+	}
+	return true
+}
+
 func noSuch(only string) error {
 	return &usageError{text: fmt.Sprintf("there is no stone and no burial ground %q in the survey", only), hint: "musterstone read lists the stones"}
+}
+
+// askedFirst is how many stones a listing names of those whose answers settle most.
+const askedFirst = 5
+
+// printNext names the stones to be asked about first.
+func printNext(w io.Writer, proposals []model.Proposal) {
+	next := link.Next(proposals)
+	words := make([]string, 0, askedFirst)
+	for _, id := range next[:min(askedFirst, len(next))] {
+		words = append(words, plain(string(id)))
+	}
+	if len(words) > 0 {
+		fmt.Fprintf(w, "To be asked first, for what their answers settle: %s\n", strings.Join(words, ", "))
+	}
 }
 
 // totals are what the last line of the printed proposals says.
@@ -142,7 +167,7 @@ func (t *totals) close(w io.Writer) {
 // answers of all.
 func (a *app) printProposals(ctx context.Context, j *job.Job, subjects []*model.Subject, proposals []model.Proposal, which []int, asJSON bool, precision float64) error {
 	defer j.Stage("printing")()
-	kept, whole := j.Keep(precision), false
+	kept, whole, all := j.Keep(precision), false, len(which) == len(proposals)
 	defer func() { kept.Close(whole) }()
 	w := bufio.NewWriterSize(a.out, 1<<16)
 	var t totals
@@ -168,9 +193,13 @@ func (a *app) printProposals(ctx context.Context, j *job.Job, subjects []*model.
 		if err := ctx.Err(); err != nil {
 			return err
 		}
+		j.Progress("printing", from+n, len(proposals))
 	}
 	if !asJSON {
 		t.close(w)
+		if all {
+			printNext(w, proposals)
+		}
 	}
 	whole = true
 	return w.Flush()

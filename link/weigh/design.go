@@ -68,17 +68,23 @@ type designView struct {
 	silent  bool // a private stone that says nothing of service implies its conflict by its dates alone; those are weighed as birth and death
 	dated   bool // the stone gives the death: what the marker's age says of it is no matter of the record's
 	chance  float64
-	known   map[designKey]float64 // of rows: the bits of their fit, NaN for none
-	last    designKey
-	lastFit float64
+	w       *Weigher
+	known   []float64 // by number of the columns' services: the bits of their fit without a death, NaN for none, infinite where not asked yet
+	died    *[designs]struct {
+		key designKey
+		fit float64
+	} // the same of some services with a year of death
 }
+
+// designs is how many services with a year of death are kept in mind.
+const designs = 64
 
 // designKey is a number of the columns' services and a year of death.
 type designKey struct{ service, year int32 }
 
 func (w *Weigher) designView(s *model.Subject, claim *model.Claim) designView {
 	return designView{implies: &s.Implies, silent: claim.Service.IsZero() && private(s.Implies), dated: !claim.Person.Died.IsZero(),
-		chance: w.designChance(s.Implies), last: designKey{service: strange}}
+		chance: w.designChance(s.Implies), w: w}
 }
 
 // fit is how a service fits the marker, in bits, NaN for not at all one way or the other; with the sentence that says why.
@@ -100,29 +106,7 @@ func (v *designView) against(f *facts, unit int) line {
 	if v.silent {
 		return line{}
 	}
-	var fit float64
-	if f.serviceNumber >= 0 {
-		key := designKey{service: f.serviceNumber}
-		if !v.dated {
-			if key.year = int32(f.died.To.Year); key.year == 0 { // as Fits has it
-				key.year = int32(f.died.From.Year)
-			}
-		}
-		if key != v.last {
-			known, ok := v.known[key]
-			if !ok {
-				if v.known == nil {
-					v.known = map[designKey]float64{}
-				}
-				known, _ = v.fit(f.service, f.died)
-				v.known[key] = known
-			}
-			v.last, v.lastFit = key, known
-		}
-		fit = v.lastFit
-	} else {
-		fit, _ = v.fit(f.service, f.died)
-	}
+	fit := v.fitOf(f)
 	if math.IsNaN(fit) {
 		return line{}
 	}
@@ -135,9 +119,49 @@ func (v *designView) against(f *facts, unit int) line {
 		case unitCompany, unitWornCompany, unitOtherCompany, unitRegiment, unitRedesignated:
 			return line{}
 		}
-		return line{levelNumber("design", "fits"), fit}
+		return line{v.w.fixed.fits, fit}
 	}
-	return line{levelNumber("design", "does not fit"), fit}
+	return line{v.w.fixed.fitsNot, fit}
+}
+
+// fitOf is fit, worked out once for a service that the columns number and a year of death.
+func (v *designView) fitOf(f *facts) float64 {
+	n := f.serviceNumber
+	if n < 0 {
+		fit, _ := v.fit(f.service(), f.death())
+		return fit
+	}
+	year := int32(0)
+	if !v.dated {
+		if year = f.died.to / 10000; year == 0 { // as Fits has it
+			year = f.died.from / 10000
+		}
+	}
+	if year == 0 {
+		if v.known == nil {
+			v.known = make([]float64, len(v.w.packed.c.services))
+			for i := range v.known {
+				v.known[i] = math.Inf(1)
+			}
+		}
+		if math.IsInf(v.known[n], 1) {
+			v.known[n], _ = v.fit(f.service(), f.death())
+		}
+		return v.known[n]
+	}
+	if v.died == nil {
+		v.died = new([designs]struct {
+			key designKey
+			fit float64
+		})
+	}
+	key := designKey{n, year}
+	at := &v.died[uint32(n*29+year)%designs]
+	if at.key != key {
+		at.key = key
+		at.fit, _ = v.fit(f.service(), f.death())
+	}
+	return at.fit
 }
 
 // leastDesign is the least that is worth a line of evidence, in bits.

@@ -12,19 +12,55 @@ import (
 type facts struct {
 	surname, given int32 // numbers among the surnames and given names that were counted; missing, or strange
 	middle         *middleName
-	suffix         string
+	suffix         string // folded
+	suffixed       bool
 	unit           *unitParts // nil for none
-	rank           rankPair
-	rankNumber     int32 // of the columns; strange for a record by itself
+	rankNumber     int32      // of the columns; strange for a record by itself
 	born           [2]int16
 	round          bool // the birth follows from an age in round figures
-	died           *date.Date
-	service        *model.Service // its dates, and what a marker's design can tell apart
-	serviceNumber  int32
-	out, in, on    *date.Date // mustered out, mustered in, enlisted
-	home, burial   int32      // numbers of the words on home and burial that were counted
-	homeText       string     // as the record has it
+	died           days
+	serviceNumber  int32  // of the columns; strange for a record by itself
+	home, burial   int32  // numbers of the words on home and burial that were counted
+	homeText       string // as the record has it
 	burialText     string
+	ofCounty       bool // the home may name a county
+	// What is seldom asked for is looked up where it is: in the record, or by the row.
+	record *model.Record
+	packed *packed
+	row    *row
+}
+
+// days are the first and the last day of a date as numbers that grow with the days, 0 where it is open.
+type days struct{ from, to int32 }
+
+func daysOf(d *date.Date) days { return days{dayNumber(d.From), dayNumber(d.To)} }
+
+func dayNumber(d date.Day) int32 { return int32(d.Year*10000 + d.Month*100 + d.Day) }
+
+// service is the record's service, or what of it a marker's design can tell apart.
+func (f *facts) service() *model.Service {
+	if f.record != nil {
+		return &f.record.Service
+	}
+	return &f.packed.c.services[f.row.service]
+}
+
+// death is the record's date of death.
+func (f *facts) death() *date.Date {
+	if f.record != nil {
+		return &f.record.Person.Died
+	}
+	return &f.packed.c.dates[f.row.died]
+}
+
+// left are the days on which the man was mustered out, enlisted and mustered in.
+func (f *facts) left() (out, enlisted, in days) {
+	if f.record != nil {
+		s := &f.record.Service
+		return daysOf(&s.MusteredOut), daysOf(&s.Enlisted), daysOf(&s.MusteredIn)
+	}
+	d := f.packed.days
+	return d[f.row.musteredOut], d[f.row.enlisted], d[f.row.musteredIn]
 }
 
 const (
@@ -53,9 +89,8 @@ func newMiddle(s string) middleName {
 func (w *Weigher) fromRecord(f *facts, r *model.Record) {
 	n := &r.Person.Name
 	middle, unit := newMiddle(n.Middle), newUnitParts(r.Service.Unit)
-	*f = facts{surname: missing, given: missing, home: missing, burial: missing, middle: &middle, suffix: n.Suffix,
-		rank: rankPair{r.Service.Rank, r.Service.RankOut}, rankNumber: strange, died: &r.Person.Died, service: &r.Service, serviceNumber: strange,
-		out: &r.Service.MusteredOut, in: &r.Service.MusteredIn, on: &r.Service.Enlisted, homeText: r.Person.Residence, burialText: burialText(r)}
+	*f = facts{surname: missing, given: missing, home: missing, burial: missing, middle: &middle, suffix: name.Fold(n.Suffix), suffixed: n.Suffix != "",
+		rankNumber: strange, died: daysOf(&r.Person.Died), serviceNumber: strange, record: r, homeText: r.Person.Residence, burialText: burialText(r), ofCounty: ofCounty(r.Person.Residence)}
 	if !r.Service.Unit.IsZero() {
 		f.unit = &unit
 	}
@@ -100,6 +135,9 @@ type packed struct {
 	homes, burials   []int32
 	middles          []middleName
 	units            []unitParts
+	suffixes         []string // folded
+	days             []days
+	ofCounty         []bool // by home: it may name a county
 }
 
 func newPacked(c *Columns, numbers *numbers) *packed {
@@ -121,6 +159,15 @@ func newPacked(c *Columns, numbers *numbers) *packed {
 	p.surnames, p.givens = find(c.surnames, numbers.surnames, name.Fold), find(c.givens, numbers.givens, name.Fold)
 	p.homes = find(c.homes, numbers.homes, strings.ToLower)
 	p.burials = find(c.burials, numbers.burials, func(s string) string { return s })
+	for i := range c.dates {
+		p.days = append(p.days, daysOf(&c.dates[i]))
+	}
+	for _, s := range c.suffixes {
+		p.suffixes = append(p.suffixes, name.Fold(s))
+	}
+	for _, h := range c.homes {
+		p.ofCounty = append(p.ofCounty, ofCounty(h))
+	}
 	for i, m := range c.middles {
 		p.middles[i] = newMiddle(m)
 	}
@@ -138,17 +185,23 @@ func (p *packed) facts(f *facts, i uint32) {
 	w := &c.rows[i]
 	f.surname, f.given = p.surnames[w.surname], p.givens[w.given]
 	f.middle = &p.middles[w.middle]
-	f.suffix = c.suffixes[w.suffix]
+	f.suffix, f.suffixed = p.suffixes[w.suffix], w.suffix != 0
 	f.unit = nil
 	if w.unit != 0 {
 		f.unit = &p.units[w.unit]
 	}
-	f.rank, f.rankNumber = c.ranks[w.rank], int32(w.rank)
+	f.rankNumber = int32(w.rank)
 	f.born = [2]int16{w.bornFrom, w.bornTo}
 	f.round = w.round(c)
-	f.died = &c.dates[w.died]
-	f.service, f.serviceNumber = &c.services[w.service], int32(w.service)
-	f.out, f.in, f.on = &c.dates[w.musteredOut], &c.dates[w.musteredIn], &c.dates[w.enlisted]
+	f.died = p.days[w.died]
+	f.serviceNumber = int32(w.service)
+	f.packed, f.row = p, w
 	f.home, f.burial = p.homes[w.home], p.burials[w.burial]
-	f.homeText, f.burialText = c.homes[w.home], c.burials[w.burial]
+	f.ofCounty = p.ofCounty[w.home]
+	if f.home == strange {
+		f.homeText = c.homes[w.home]
+	}
+	if f.burial == strange {
+		f.burialText = c.burials[w.burial]
+	}
 }

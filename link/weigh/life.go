@@ -110,6 +110,7 @@ func (v *birthView) against(f *facts) line {
 type deathView struct {
 	w    *Weigher
 	died date.Date
+	days days    // of the death, both 0 where one of them is not known
 	line [6]line // by deathLevels
 }
 
@@ -122,6 +123,7 @@ func (w *Weigher) deathView(died date.Date) deathView {
 		v.died = date.Date{}
 		return v
 	}
+	v.days = daysOf(&v.died)
 	c := w.counts
 	k := map[string]float64{}
 	if died.From == died.To {
@@ -146,16 +148,15 @@ func (w *Weigher) deathView(died date.Date) deathView {
 }
 
 // level is how far two deaths agree, a number of deathLevels.
-func (v *deathView) level(other *date.Date) int {
-	a := &v.died
+func (v *deathView) level(other days) int {
+	a := v.days
 	switch {
-	case a.From == a.To && other.From == other.To && a.From == other.From:
+	case a.from == a.to && other.from == other.to && a.from == other.from:
 		return 0
-	case a.From.Year == other.From.Year && a.To.Year == other.To.Year && a.From.Year == a.To.Year && a.From.Month == other.From.Month && a.To.Month == other.To.Month &&
-		a.From.Month == a.To.Month:
+	case a.from/100 == a.to/100 && other.from/100 == a.from/100 && other.to/100 == a.to/100: // year and month
 		return 1
 	}
-	switch yearsApart(a.From.Year, a.To.Year, other.From.Year, other.To.Year) {
+	switch yearsApart(int(a.from/10000), int(a.to/10000), int(other.from/10000), int(other.to/10000)) {
 	case 0:
 		return 2
 	case 1:
@@ -167,23 +168,25 @@ func (v *deathView) level(other *date.Date) int {
 }
 
 func (v *deathView) against(f *facts) line {
-	if v.died.IsZero() {
+	if v.days.from == 0 {
 		return line{}
 	}
-	if !f.died.From.IsZero() && !f.died.To.IsZero() {
+	if f.died.from != 0 && f.died.to != 0 {
 		return v.line[v.level(f.died)]
 	}
-	if v.beforeLeaving(f.out, f.on, f.in) != nil {
-		l := start("service", "died in it")
-		return lineOf("service", "died in it", l.m, l.u)
+	if out, enlisted, in := f.left(); v.before(out) || v.before(enlisted) || v.before(in) {
+		return v.w.fixed.diedInIt
 	}
 	return line{}
 }
 
+// before reports whether the stone's man was dead before that day.
+func (v *deathView) before(last days) bool { return last.from != 0 && v.days.to < last.from }
+
 // beforeLeaving is the first of the days of a record's service before which the stone's man was dead; nil where he was not.
-func (v *deathView) beforeLeaving(out, enlisted, in *date.Date) *date.Date {
-	for _, last := range [...]*date.Date{out, enlisted, in} {
-		if !last.IsZero() && v.died.Before(*last) {
+func (v *deathView) beforeLeaving(s *model.Service) *date.Date {
+	for _, last := range [...]*date.Date{&s.MusteredOut, &s.Enlisted, &s.MusteredIn} {
+		if v.before(daysOf(last)) {
 			return last
 		}
 	}

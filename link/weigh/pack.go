@@ -4,6 +4,7 @@ import (
 	"iter"
 	"math"
 	"strings"
+	"unsafe"
 
 	"musterstone/model"
 	"musterstone/model/date"
@@ -225,8 +226,9 @@ func birthYears(d date.Date) (from, to int16) {
 
 // Columns are those of the records packed so far. The Packer must not be used after.
 func (p *Packer) Columns() *Columns {
-	c := &p.c
-	c.ids = string(p.ids)
+	c := new(Columns)
+	*c = p.c                                                   // so that the packer's own tables can go
+	c.ids = unsafe.String(unsafe.SliceData(p.ids), len(p.ids)) // not written to again
 	c.surnames, c.givens, c.middles, c.suffixes, c.homes, c.burials, c.files =
 		p.surnames.values, p.givens.values, p.middles.values, p.suffixes.values, p.homes.values, p.burials.values, p.files.values
 	return c

@@ -99,13 +99,13 @@ func (v *placeView) against(l *Lines, f *facts, surnameShare float64) {
 		}
 	}
 	switch {
-	case v.heldCounty != nil && f.home != missing && ofCounty(f.homeText):
-		x, level, u := v.elsewhere, "elsewhere", 1-v.heldCounty.u
+	case v.heldCounty != nil && f.home != missing && f.ofCounty:
+		x, u := v.elsewhere, 1-v.heldCounty.u
 		if v.heldCounty.has(f.home, f.homeText, v.county) {
-			x, level, u = v.sameCounty, "same county", v.heldCounty.u
+			x, u = v.sameCounty, v.heldCounty.u
 		}
 		if surnameShare > 0 {
-			m := start("home", level).m
+			m := table().rows[x.level].m
 			x.bits = bits(m, kinHome(m, u, surnameShare))
 		}
 		l.add(x)

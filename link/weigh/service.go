@@ -13,7 +13,7 @@ func (v *Stone) rank(f *facts) line {
 	if f.rankNumber >= 0 {
 		return v.ranks[f.rankNumber]
 	}
-	l, _ := v.rankLine(f.rank)
+	l, _ := v.rankLine(rankPair{f.record.Service.Rank, f.record.Service.RankOut})
 	return l
 }
 

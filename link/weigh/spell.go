@@ -52,9 +52,8 @@ func (v *Stone) spell(e *model.Evidence, r *model.Record) {
 	case "death":
 		e.Stone, e.Record = spell(v.death.died), spell(theirs.Died)
 	case "service":
-		s := &r.Service
 		e.Stone = spell(v.death.died)
-		if last := v.death.beforeLeaving(&s.MusteredOut, &s.Enlisted, &s.MusteredIn); last != nil {
+		if last := v.death.beforeLeaving(&r.Service); last != nil {
 			e.Record = spell(*last)
 		}
 		e.Why = "the stone's man was dead before the record's man had entered or left the service"

@@ -59,6 +59,21 @@ func twoOff(a, b uint64) bool {
 	return a>>(first+5)&mask == b>>first&mask || b>>(first+5)&mask == a>>first&mask
 }
 
+// oneLonger is twoOff for a name a of n letters and another b of one letter less: one letter is taken out, and what stands before it or after it up to where the two agree to
+// the end differs by one more edit, two letters at most.
+func oneLonger(a, b uint64, n int) bool {
+	x := a ^ b
+	first := min(mathbits.TrailingZeros64(x)/5, n-1)
+	shifted := a>>5 ^ b // where a's letters from the second on differ from b's
+	groups := func(x uint64) uint64 { return (x | x>>1 | x>>2 | x>>3 | x>>4) & 0x0084210842108421 }
+	last := (63 - mathbits.LeadingZeros64(groups(shifted)|1)) / 5 // the last place where they do
+	if last < first {
+		return true
+	}
+	region := (uint64(1)<<(5*(last+1)) - 1) &^ (uint64(1)<<(5*first) - 1)
+	return mathbits.OnesCount64(groups(x)&region) <= 2 || mathbits.OnesCount64(groups(shifted)&region) <= 2
+}
+
 // longest is the length from which surnames stand in one list.
 const longest = 48
 
@@ -100,7 +115,7 @@ func (s *speller) like(folded string, each func(number int32, level string)) {
 		f := newFilter(len(folded), k)
 		for _, e := range s.byLength[k] {
 			gone, come := mathbits.OnesCount32(a.letters&^e.letters), mathbits.OnesCount32(e.letters&^a.letters)
-			if gone > f.gone || come > f.come || len(folded) == k && mine != 0 && mine != e.name && f.rulesOut(mine, e.name, gone, come) {
+			if gone > f.gone || come > f.come || mine != e.name && f.rulesOut(mine, e.name, len(folded), k, gone, come) {
 				continue
 			}
 			b := &s.spellings[e.number]
@@ -171,10 +186,21 @@ func newFilter(a, b int) *filter {
 	return f
 }
 
-// rulesOut reports whether two names of one length, in bits, of which so many letters are missing from the other and new to it, cannot be like each other.
-func (f *filter) rulesOut(a, b uint64, gone, come int) bool {
+// rulesOut reports whether two names of na and nb letters, in bits, of which so many letters are missing from the other and new to it, cannot be like each other.
+func (f *filter) rulesOut(a, b uint64, na, nb, gone, come int) bool {
 	limit := &f.jaro[min(mathbits.TrailingZeros64(a^b)/5, 4)]
-	return (gone > limit.gone || come > limit.come) && !twoOff(a, b)
+	if a == 0 || b == 0 || gone <= limit.gone && come <= limit.come {
+		return false
+	}
+	switch na - nb {
+	case 0:
+		return !twoOff(a, b)
+	case 1:
+		return !oneLonger(a, b, na)
+	case -1:
+		return !oneLonger(b, a, nb)
+	}
+	return false
 }
 
 // fitting calls each for every surname that fits the damaged one, or nearly does.

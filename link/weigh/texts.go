@@ -17,8 +17,12 @@ type texts struct {
 // held are the counted texts that hold some words, sorted, and the chance that one does.
 type held struct {
 	numbers []int32
+	bits    []uint64 // the same, a bit for each counted text, where they are not too many
 	u       float64
 }
+
+// mostBits is how many texts there may be for held to have bits.
+const mostBits = 1 << 16
 
 func newTexts(field, level string, t *tally) *texts {
 	x := &texts{field: field, level: level, t: t}
@@ -52,6 +56,12 @@ func (x *texts) holding(holds string) *held {
 	for _, k := range x.t.n {
 		all += k
 	}
+	if len(x.t.values) <= mostBits {
+		h.bits = make([]uint64, (len(x.t.values)+63)/64)
+		for _, i := range h.numbers {
+			h.bits[i>>6] |= 1 << (i & 63)
+		}
+	}
 	h.u = chance(x.field, x.level, 0, float64(n), float64(all))
 	v, _ := x.held.LoadOrStore(holds, h)
 	return v.(*held)
@@ -66,6 +76,9 @@ func contains(text, holds string) bool {
 func (h *held) has(number int32, text, holds string) bool {
 	if number == strange {
 		return contains(text, holds)
+	}
+	if h.bits != nil {
+		return h.bits[number>>6]>>(number&63)&1 != 0
 	}
 	_, ok := slices.BinarySearch(h.numbers, number)
 	return ok

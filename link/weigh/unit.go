@@ -16,12 +16,14 @@ type unitParts struct {
 	figure      int    // the number alone
 	numbered    bool   // it has a number or a name
 	state       model.State
-	arm         model.Arm
+	arm, class  model.Arm
+	generic     bool // the arm is infantry or artillery, whatever the kind
 	company     string
 }
 
 func newUnitParts(u model.Unit) unitParts {
-	return unitParts{designation: u.Designation(), number: unitNumber(u), figure: u.Number, numbered: u.Number != 0 || u.Name != "", state: u.State, arm: u.Arm, company: u.Company}
+	return unitParts{designation: u.Designation(), number: unitNumber(u), figure: u.Number, numbered: u.Number != 0 || u.Name != "", state: u.State, arm: u.Arm, class: armClass(u.Arm),
+		generic: u.Arm == "artillery" || u.Arm == "infantry", company: u.Company}
 }
 
 // How far two units agree.
@@ -88,7 +90,7 @@ func (v *unitView) against(b *unitParts) unitLine {
 		return unitLine{}
 	case level == unitRedesignated: // what it is worth hangs on the record's unit
 		share := v.shareOf("r:" + b.designation + "/" + b.number + "/")
-		return unitLine{level, lineOf("unit", "redesignated", start("unit", "redesignated").m, share)}
+		return unitLine{level, line{v.w.fixed.redesignated, bits(v.w.fixed.redesignatedM, share)}}
 	case v.lines[level].level == 0:
 		name := unitNames[level]
 		v.lines[level] = lineOf("unit", name, start("unit", name).m, v.share(level))
@@ -101,7 +103,7 @@ func (v *unitView) level(b *unitParts) int {
 	a := &v.parts
 	sameDes := a.designation == b.designation
 	bothDes := a.designation != "" && b.designation != ""
-	arms := armsAgree(a.arm, b.arm)
+	arms := a.armsAgree(b)
 	numbers := a.numbered && b.numbered
 	sameNumber := numbers && a.number == b.number
 	companies := a.company != "" && b.company != ""
@@ -295,11 +297,16 @@ func (v *unitView) digitShare(company bool, off uint8) float64 {
 
 func (v *unitView) redesignated(b *unitParts) bool {
 	for i := range v.also {
-		if a := &v.also[i]; a.figure == b.figure && a.designation == b.designation && armsAgree(a.arm, b.arm) {
+		if a := &v.also[i]; a.figure == b.figure && a.designation == b.designation && a.armsAgree(b) {
 			return true
 		}
 	}
 	return false
+}
+
+// armsAgree is armsAgree of the two arms.
+func (a *unitParts) armsAgree(b *unitParts) bool {
+	return a.arm == b.arm || a.arm == "" || b.arm == "" || (a.generic || b.generic) && a.class == b.class
 }
 
 // armsAgree reports whether two arms can be the same: one not given, or artillery of a kind and artillery, or infantry that was mounted.

@@ -20,11 +20,27 @@ type Weigher struct {
 	givenNames                                  func() []given
 	numbers                                     func() *numbers
 	suffixes                                    func() float64 // the share of the rosters' men with a suffix
+	fixed                                       fixed
+}
+
+// fixed is what of the table is asked for with every pair.
+type fixed struct {
+	kin, fits, fitsNot uint8
+	kinExcess          float64
+	redesignated       uint8
+	redesignatedM      float64
+	diedInIt           line
+}
+
+func newFixed() fixed {
+	l, r := start("service", "died in it"), start("unit", "redesignated")
+	return fixed{kin: levelNumber("kin", "brothers in arms"), fits: levelNumber("design", "fits"), fitsNot: levelNumber("design", "does not fit"), kinExcess: kinExcess(),
+		redesignated: levelNumber("unit", "redesignated"), redesignatedM: r.m, diedInIt: lineOf("service", "died in it", l.m, l.u)}
 }
 
 // New makes a Weigher over the counts of the records, and over how men moved, nil where that is not known.
 func New(c *Counts, m *Moves) *Weigher {
-	w := &Weigher{counts: c, moves: m, homes: newTexts("home", "same county", &c.homes), burials: newTexts("burial", "this ground", &c.buried)}
+	w := &Weigher{counts: c, moves: m, homes: newTexts("home", "same county", &c.homes), burials: newTexts("burial", "this ground", &c.buried), fixed: newFixed()}
 	w.speller = sync.OnceValue(func() *speller { return newSpeller(c.surnames.values) })
 	w.givenNames = sync.OnceValue(func() []given {
 		out := make([]given, len(c.givens.values))
@@ -146,7 +162,7 @@ func (v *Stone) weigh(f *facts, l *Lines) {
 			l.add(v.middles[1])
 		}
 	}
-	l.add(v.suffix.against(f.suffix))
+	l.add(v.suffix.against(f))
 	unit := v.unit.against(f.unit)
 	l.add(unit.line)
 	share := 0.0 // of the men of such a surname, where the two may be kin
@@ -154,7 +170,7 @@ func (v *Stone) weigh(f *facts, l *Lines) {
 		switch unit.level {
 		case unitCompany, unitNumberCompany:
 			share = surname.u
-			l.add(lineOf("kin", "brothers in arms", share, share+kinExcess()))
+			l.add(line{v.w.fixed.kin, bits(share, share+v.w.fixed.kinExcess)})
 		case unitRegiment:
 			share = surname.u
 		}
@@ -218,15 +234,15 @@ func (w *Weigher) suffixView(suffix string) suffixView {
 	return v
 }
 
-func (v *suffixView) against(suffix string) line {
+func (v *suffixView) against(f *facts) line {
 	switch {
-	case !v.given && suffix == "":
+	case !v.given && !f.suffixed:
 		return line{}
 	case !v.given:
 		return v.recordOnly
-	case suffix == "":
+	case !f.suffixed:
 		return v.stoneOnly
-	case v.folded == name.Fold(suffix):
+	case v.folded == f.suffix:
 		return v.same
 	}
 	return v.different

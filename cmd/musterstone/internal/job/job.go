@@ -219,12 +219,16 @@ func (j *Job) Learn(ctx context.Context, precision float64, settled ledger.State
 		Progress: func(done, total int) { j.opts.Progress("weighing stones", done, total) }}
 	subjects := j.Subjects()
 	bound(columns.Len(), len(subjects))
+	linker.Explained = func(done, total int) { j.opts.Progress("explaining", done, total) }
 	j.rows = map[model.RecordID]uint32{}
 	linker.Kept = j.rows
 	linker.Stage = func(name string) { j.timings.begin(name) }
 	defer j.stage("weighing")()
 	return linker.Learn(ctx, subjects)
 }
+
+// Progress tells how far a stage of the caller's own is.
+func (j *Job) Progress(stage string, done, total int) { j.opts.Progress(stage, done, total) }
 
 // Unmarked finds the veterans with no government marker.
 func (j *Job) Unmarked(ctx context.Context, proposals []model.Proposal) ([]model.Finding, error) {

@@ -168,12 +168,18 @@ func (j *Job) Kept(precision float64, only string) (answers []Answer, ok bool) {
 	}
 	for _, i := range pick(len(table.Answers), func(i int) (model.StoneID, string) { return table.Answers[i].Stone, table.Answers[i].Cemetery }, only) {
 		k := &table.Answers[i]
+		if k.JSON < 0 || k.Text < 0 || k.At < 0 || k.At > at || int64(k.JSON) > at || int64(k.Text) > at || k.At+int64(k.JSON)+int64(k.Text) > at {
+			return nil, false
+		}
 		both := make([]byte, k.JSON+k.Text)
 		if _, err := f.ReadAt(both, k.At); err != nil && err != io.EOF {
 			return nil, false
 		}
 		a := k.Answer
 		a.JSON, a.Text = both[:k.JSON:k.JSON], both[k.JSON:]
+		if !json.Valid(a.JSON) {
+			return nil, false
+		}
 		answers = append(answers, a)
 	}
 	for _, c := range table.Complaints {

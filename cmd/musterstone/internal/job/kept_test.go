@@ -1,0 +1,59 @@
+package job
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"musterstone/index"
+)
+
+// TestKept keeps two answers and asks for them; a file whose lengths are wrong, made by whoever handed the folder over, answers nothing.
+func TestKept(t *testing.T) {
+	dir := lay(t)
+	if err := os.MkdirAll(filepath.Join(dir, index.DerivedFolder), 0o777); err != nil {
+		t.Fatal(err)
+	}
+	j, err := Open(dir, Options{Program: "test"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer j.Close()
+	keep := func(whole bool, wrong func(*keptAnswer)) {
+		k := j.Keep(0.98)
+		k.Add(&Answer{Stone: "s1", Cemetery: "Old Mill", JSON: []byte("{}\n"), Text: []byte("one\n"), Proposed: 1})
+		k.Add(&Answer{Stone: "s2", Cemetery: "Oak Hill", JSON: []byte("{\"a\":1}\n"), Text: []byte("two\n")})
+		if wrong != nil {
+			wrong(&k.table.Answers[1])
+		}
+		k.Close(whole)
+	}
+	keep(false, nil)
+	if _, ok := j.Kept(0.98, "s1"); ok {
+		t.Error("a run that was not whole has answers")
+	}
+	keep(true, nil)
+	for only, want := range map[string]string{"s1": "one\n", "oak hill": "two\n", " Old Mill": "one\n"} {
+		got, ok := j.Kept(0.98, only)
+		if !ok || len(got) != 1 || string(got[0].Text) != want {
+			t.Errorf("%q: %v %v, want %q", only, got, ok, want)
+		}
+	}
+	if got, ok := j.Kept(0.98, "nobody"); !ok || len(got) != 0 {
+		t.Errorf("a stone that is not there has %v, %v", got, ok)
+	}
+	if _, ok := j.Kept(0.9, "s1"); ok {
+		t.Error("a run at another precision answers")
+	}
+	for name, wrong := range map[string]func(*keptAnswer){
+		"long": func(k *keptAnswer) { k.Text = 1 << 40 }, "negative": func(k *keptAnswer) { k.JSON = -1 }, "far": func(k *keptAnswer) { k.At = 1 << 50 },
+	} {
+		keep(true, wrong)
+		if got, ok := j.Kept(0.98, "s2"); ok {
+			t.Errorf("%s: a wrong table answers %v", name, got)
+		}
+	}
+	if left, _ := filepath.Glob(filepath.Join(dir, index.DerivedFolder, ".*")); len(left) > 0 {
+		t.Errorf("left over: %v", left)
+	}
+}
