@@ -147,7 +147,7 @@ func TestSame(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			opt := defaults()
 			opt.Survey, opt.Out = t.TempDir(), t.TempDir()
-			opt.BlockRecords, opt.BlockStones, opt.Shard, opt.Buckets, opt.FileStones = 700, 30, 120, 5, 64
+			opt.BlockRecords, opt.BlockStones, opt.Shard, opt.Buckets, opt.FileStones, opt.Rounds = 700, 30, 120, 5, 64, 60
 			if err := tt.make(opt.Survey); err != nil {
 				t.Fatal(err)
 			}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"slices"
 
 	"musterstone/index"
@@ -75,6 +76,40 @@ func readMoves(b []byte) (moves, error) {
 	var w movesOnWire
 	err := unpack(b, &w)
 	return moves{w.Moves, w.Stones}, err
+}
+
+// partKnown parts what was counted on the records: what candidates are found by, what they are weighed by, and how many there are.
+type partKnown struct{}
+
+// sizes are how many records and stones there are in all.
+type sizes struct{ Records, Stones int }
+
+func (partKnown) ProcessElement(ctx context.Context, in []byte, movesSide func(*[]byte) bool, totals, counts, size func([]byte)) error {
+	k, err := readKnown(in)
+	if err != nil {
+		return err
+	}
+	b, err := one(movesSide)
+	if err != nil {
+		return err
+	}
+	m, err := readMoves(b)
+	if err != nil {
+		return err
+	}
+	for _, part := range []struct {
+		stage string
+		value any
+		emit  func([]byte)
+	}{{"3a surnames, names, units and places told to every worker", k.totals, totals}, {"3b counts told to every worker", k.counts, counts}, {"3c sizes", sizes{k.totals.Records, m.stones}, size}} {
+		out, err := pack(part.value)
+		if err != nil {
+			return err
+		}
+		tell(ctx, part.stage, k.totals.Records, len(out))
+		part.emit(out)
+	}
+	return nil
 }
 
 // countMoves is the combiner of moves.

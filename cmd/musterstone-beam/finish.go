@@ -47,13 +47,13 @@ func (fn *findCut) ExtractOutput(p picks) ([]byte, error) {
 
 // finish takes what lies behind the cut out of the proposals, explains them, and prints them for the file in which they belong.
 type finish struct {
-	Scales scales
 	Stones int // in a file
+	scales scales
 	cut    *link.Cut
 }
 
 func (fn *finish) ProcessElement(ctx context.Context, in []byte, side, cutSide func(*[]byte) bool, emit func(int64, []byte)) error {
-	if err := fn.Scales.open(side); err != nil {
+	if err := fn.scales.open(side); err != nil {
 		return err
 	}
 	if fn.cut == nil {
@@ -70,12 +70,9 @@ func (fn *finish) ProcessElement(ctx context.Context, in []byte, side, cutSide f
 	if err := unpack(in, &s); err != nil {
 		return err
 	}
-	part := &link.Part{}
-	if err := part.UnmarshalBinary(s.Part); err != nil {
-		return err
-	}
+	part := s.Part
 	files := map[int64]*lineBlock{}
-	for i, p := range fn.Scales.linker.Finish(part, s.Picks, *fn.cut) {
+	for i, p := range fn.scales.linker.Finish(part, s.Picks, *fn.cut) {
 		var b bytes.Buffer
 		enc := json.NewEncoder(&b)
 		enc.SetEscapeHTML(false)
@@ -150,9 +147,9 @@ func (fn *writeProposals) ProcessElement(n int64, next func(*[]byte) bool, emit 
 }
 
 // propose makes the proposals of settled stones and writes them.
-func propose(s beam.Scope, settled, known beam.PCollection, opt options) {
+func propose(s beam.Scope, settled, counts beam.PCollection, opt options) {
 	s = s.Scope("propose")
 	cut := beam.Combine(s, &findCut{Precision: opt.Precision}, settled)
-	lines := beam.ParDo(s, &finish{Scales: scales{Precision: opt.Precision}, Stones: opt.FileStones}, settled, beam.SideInput{Input: known}, beam.SideInput{Input: cut})
+	lines := beam.ParDo(s, &finish{Stones: opt.FileStones}, settled, beam.SideInput{Input: counts}, beam.SideInput{Input: cut})
 	beam.ParDo(s, &writeProposals{Out: opt.Out}, beam.GroupByKey(s, lines))
 }

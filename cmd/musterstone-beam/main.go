@@ -78,8 +78,12 @@ type counter struct {
 // counters are what the stages counted, by name.
 func counters(result beam.PipelineResult) []counter {
 	sum := map[string]int64{}
-	for _, c := range result.Metrics().Query(func(r metrics.SingleResult) bool { return r.Namespace() == namespace }).Counters() {
+	found := result.Metrics().Query(func(r metrics.SingleResult) bool { return r.Namespace() == namespace })
+	for _, c := range found.Counters() {
 		sum[c.Name()] += max(c.Committed, c.Attempted)
+	}
+	for _, d := range found.Distributions() {
+		sum[d.Name()] = max(sum[d.Name()], d.Committed.Max, d.Attempted.Max)
 	}
 	var out []counter
 	for name, n := range sum {

@@ -9,6 +9,7 @@ import (
 
 	"musterstone/index/intake"
 	"musterstone/link"
+	"musterstone/link/ledger"
 )
 
 // options say what to link and how to part the work.
@@ -33,7 +34,7 @@ func defaults() options {
 func init() {
 	for _, t := range []reflect.Type{
 		reflect.TypeFor[readRecords](), reflect.TypeFor[readStones](), reflect.TypeFor[readInscriptions](), reflect.TypeFor[idsOf](), reflect.TypeFor[checkIDs](),
-		reflect.TypeFor[countRecords](), reflect.TypeFor[countMoves](), reflect.TypeFor[dealRecords](), reflect.TypeFor[dealStones](), reflect.TypeFor[search](), reflect.TypeFor[numberStones](),
+		reflect.TypeFor[countRecords](), reflect.TypeFor[countMoves](), reflect.TypeFor[partKnown](), reflect.TypeFor[dealRecords](), reflect.TypeFor[dealStones](), reflect.TypeFor[search](), reflect.TypeFor[numberStones](),
 		reflect.TypeFor[weighStones](), reflect.TypeFor[countCases](), reflect.TypeFor[addSums](), reflect.TypeFor[nextFit](), reflect.TypeFor[claimsOf](),
 		reflect.TypeFor[contenders](), reflect.TypeFor[joinForests](), reflect.TypeFor[partComponents](), reflect.TypeFor[settleComponents](),
 		reflect.TypeFor[findCut](), reflect.TypeFor[finish](), reflect.TypeFor[writeProposals](),
@@ -72,6 +73,14 @@ func build(s beam.Scope, opt options) error {
 		return fmt.Errorf("the survey %s has %d rosters and %d tables of stones: there is nothing to link", opt.Survey, len(rosters), len(graves))
 	}
 
+	l, err := ledger.Open(filepath.Join(opt.Survey, ledger.FileName))
+	if err != nil {
+		return err
+	}
+	if n := len(l.Decisions()); n > 0 {
+		return fmt.Errorf("the ledger of the survey %s holds %d decisions, and this program makes proposals without any: link the survey in a folder without %s, or with musterstone propose", opt.Survey, n, ledger.FileName)
+	}
+
 	records := beam.Reshuffle(s, beam.ParDo(s.Scope("read rosters"), &readRecords{Survey: opt.Survey, Size: opt.BlockRecords},
 		beam.Reshuffle(s, beam.CreateList(s, rosters))))
 	rows := beam.Reshuffle(s, beam.ParDo(s.Scope("read stones"), &readStones{Survey: opt.Survey, Size: opt.BlockStones},
@@ -84,21 +93,23 @@ func build(s beam.Scope, opt options) error {
 	counted := beam.Combine(count, &countRecords{}, records)
 	moved := beam.Combine(count, &countMoves{}, subjects)
 
+	totals, counts, size := beam.ParDo3(count, &partKnown{}, counted, beam.SideInput{Input: moved})
+
 	find := s.Scope("find")
-	known := beam.SideInput{Input: counted}
+	known := beam.SideInput{Input: totals}
 	dealt := beam.ParDo(find, &dealRecords{parting{Size: opt.Shard}}, records, known)
 	sought := beam.ParDo(find, &dealStones{parting{Size: opt.Shard}}, subjects, known)
 	candidates := beam.ParDo(find, &search{parting{Size: opt.Shard}}, beam.CoGroupByKey(find, dealt, sought), known)
 
 	weighing := s.Scope("weigh")
 	byBlock := beam.ParDo(weighing, &numberStones{}, subjects)
-	weighed, cases := beam.ParDo2(weighing, &weighStones{Scales: scales{Precision: opt.Precision}}, beam.CoGroupByKey(weighing, byBlock, candidates), known, beam.SideInput{Input: moved})
+	weighed, cases := beam.ParDo2(weighing, &weighStones{}, beam.CoGroupByKey(weighing, byBlock, candidates), beam.SideInput{Input: counts}, beam.SideInput{Input: moved})
 
 	fit, err := fitRounds(s, cases, opt.Rounds)
 	if err != nil {
 		return err
 	}
-	propose(s, settleStones(s, weighed, counted, moved, fit, opt), counted, opt)
+	propose(s, settleStones(s, weighed, size, fit, opt), counts, opt)
 	return nil
 }
 

@@ -25,11 +25,11 @@ func (p *parting) open(side func(*[]byte) bool) error {
 	if err != nil {
 		return err
 	}
-	k, err := readKnown(b)
-	if err != nil {
+	t := &index.Totals{}
+	if err := unpack(b, t); err != nil {
 		return err
 	}
-	p.shards = index.NewShards(k.totals, p.Size)
+	p.shards = index.NewShards(t, p.Size)
 	return nil
 }
 

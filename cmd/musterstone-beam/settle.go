@@ -10,6 +10,7 @@ import (
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
 
 	"musterstone/link"
+	"musterstone/link/weigh"
 )
 
 func digest(id string) uint64 {
@@ -18,49 +19,46 @@ func digest(id string) uint64 {
 	return h.Sum64()
 }
 
-// judged opens a block of weighed stones and judges them by what was learned.
+// judged opens a block of weighed stones and judges them by what was learned. That takes of all that is counted on the records only how many there are.
 type judged struct {
-	Scales scales
+	linker *link.Linker
 	fit    *link.Fit
 }
 
-func (j *judged) open(in []byte, side, movesSide, fitSide func(*[]byte) bool) (*link.Part, error) {
-	if err := j.Scales.open(side); err != nil {
-		return nil, err
-	}
-	if j.fit == nil {
-		b, err := one(movesSide)
+func (j *judged) open(in []byte, sizeSide, fitSide func(*[]byte) bool) (*link.Part, error) {
+	if j.linker == nil {
+		b, err := one(sizeSide)
 		if err != nil {
 			return nil, err
 		}
-		m, err := readMoves(b)
-		if err != nil {
+		var n sizes
+		if err := unpack(b, &n); err != nil {
 			return nil, err
 		}
-		j.Scales.linker.Stones = m.stones
 		if j.fit, err = readFit(fitSide); err != nil {
 			return nil, err
 		}
 		if !j.fit.Done() {
 			return nil, fmt.Errorf("the fit is not at its end after the rounds it was given (stage %d, round %d): give more with --rounds, up to %d", j.fit.Stage, j.fit.Round, link.MostRounds)
 		}
+		j.linker = &link.Linker{Counts: &weigh.Counts{N: n.Records}, Stones: n.Stones}
 	}
 	part := &link.Part{}
-	if err := part.UnmarshalBinary(in); err != nil {
+	if err := unpack(in, part); err != nil {
 		return nil, err
 	}
-	j.Scales.linker.Judge(part, j.fit)
+	j.linker.Judge(part, j.fit)
 	return part, nil
 }
 
 // claimsOf sends every claim of a stone on a record to the bucket where all claims on the record meet.
 type claimsOf struct {
-	Judged  judged
 	Buckets int
+	judged  judged
 }
 
-func (fn *claimsOf) ProcessElement(ctx context.Context, in []byte, side, movesSide, fitSide func(*[]byte) bool, emit func(int64, []byte)) error {
-	part, err := fn.Judged.open(in, side, movesSide, fitSide)
+func (fn *claimsOf) ProcessElement(ctx context.Context, in []byte, sizeSide, fitSide func(*[]byte) bool, emit func(int64, []byte)) error {
+	part, err := fn.judged.open(in, sizeSide, fitSide)
 	if err != nil {
 		return err
 	}
@@ -185,10 +183,13 @@ func (fn *joinForests) ExtractOutput(t trees) ([]byte, error) {
 	return writeTrees(t)
 }
 
+// largest is the name of the count of stones in the components.
+const largest = "stones in the largest component"
+
 // components gives, from the forest, the component of each stone that contends with others.
 type components struct{ roots forest }
 
-func (c *components) open(side func(*[]byte) bool) error {
+func (c *components) open(ctx context.Context, side func(*[]byte) bool) error {
 	if c.roots != nil {
 		return nil
 	}
@@ -201,8 +202,12 @@ func (c *components) open(side func(*[]byte) bool) error {
 	if err != nil {
 		return err
 	}
+	size := map[int]int64{}
 	for _, s := range slices.Sorted(maps.Keys(t.f)) {
-		t.f.root(s)
+		size[t.f.root(s)]++
+	}
+	for _, n := range size {
+		beam.NewDistribution(namespace, largest).Update(ctx, n)
 	}
 	c.roots = t.f
 	return nil
@@ -210,17 +215,17 @@ func (c *components) open(side func(*[]byte) bool) error {
 
 // partComponents settles the stones that contend with no other where they are, and sends the others to the bucket of their component.
 type partComponents struct {
-	Judged     judged
 	Buckets    int
+	judged     judged
 	components components
 }
 
-func (fn *partComponents) ProcessElement(ctx context.Context, in []byte, side, movesSide, fitSide, forestSide func(*[]byte) bool, alone func([]byte), contending func(int64, []byte)) error {
-	if err := fn.components.open(forestSide); err != nil {
+func (fn *partComponents) ProcessElement(ctx context.Context, in []byte, sizeSide, fitSide, forestSide func(*[]byte) bool, alone func([]byte), contending func(int64, []byte)) error {
+	if err := fn.components.open(ctx, forestSide); err != nil {
 		return err
 	}
 	part := &link.Part{}
-	if err := part.UnmarshalBinary(in); err != nil {
+	if err := unpack(in, part); err != nil {
 		return err
 	}
 	buckets := make([][]int, fn.Buckets)
@@ -238,7 +243,7 @@ func (fn *partComponents) ProcessElement(ctx context.Context, in []byte, side, m
 		if len(stones) == 0 {
 			continue
 		}
-		out, err := part.Select(stones).MarshalBinary()
+		out, err := pack(part.Select(stones))
 		if err != nil {
 			return err
 		}
@@ -248,31 +253,26 @@ func (fn *partComponents) ProcessElement(ctx context.Context, in []byte, side, m
 	if len(single) == 0 {
 		return nil
 	}
-	out, err := part.Select(single).MarshalBinary()
+	out, err := pack(part.Select(single))
 	if err != nil {
 		return err
 	}
-	return fn.Judged.settle(ctx, [][]byte{out}, side, movesSide, fitSide, alone)
+	return fn.judged.settle(ctx, [][]byte{out}, sizeSide, fitSide, alone)
 }
 
 // settle judges the stones of whole components and shares the records out among them.
-func (j *judged) settle(ctx context.Context, blocks [][]byte, side, movesSide, fitSide func(*[]byte) bool, emit func([]byte)) error {
+func (j *judged) settle(ctx context.Context, blocks [][]byte, sizeSide, fitSide func(*[]byte) bool, emit func([]byte)) error {
 	var parts []*link.Part
 	for _, in := range blocks {
-		part, err := j.open(in, side, movesSide, fitSide)
+		part, err := j.open(in, sizeSide, fitSide)
 		if err != nil {
 			return err
 		}
 		parts = append(parts, part)
 	}
 	part := link.Join(parts)
-	j.Scales.linker.Settle(part)
-	s := settled{Picks: j.Scales.linker.Picks(part)}
-	var err error
-	if s.Part, err = part.MarshalBinary(); err != nil {
-		return err
-	}
-	out, err := pack(s)
+	j.linker.Settle(part)
+	out, err := pack(settled{Picks: j.linker.Picks(part), Part: part})
 	if err != nil {
 		return err
 	}
@@ -283,30 +283,29 @@ func (j *judged) settle(ctx context.Context, blocks [][]byte, side, movesSide, f
 
 // settled is stones that have been settled, and the links that were assigned.
 type settled struct {
-	Part  []byte
 	Picks []link.Pick
+	Part  *link.Part
 }
 
 // settleComponents settles the components of a bucket.
-type settleComponents struct{ Judged judged }
+type settleComponents struct{ judged judged }
 
-func (fn *settleComponents) ProcessElement(ctx context.Context, _ int64, next func(*[]byte) bool, side, movesSide, fitSide func(*[]byte) bool, emit func([]byte)) error {
+func (fn *settleComponents) ProcessElement(ctx context.Context, _ int64, next func(*[]byte) bool, sizeSide, fitSide func(*[]byte) bool, emit func([]byte)) error {
 	var blocks [][]byte
 	var in []byte
 	for next(&in) {
 		blocks = append(blocks, slices.Clone(in))
 	}
-	return fn.Judged.settle(ctx, blocks, side, movesSide, fitSide, emit)
+	return fn.judged.settle(ctx, blocks, sizeSide, fitSide, emit)
 }
 
 // settleStones shares the records out among the stones that claim them, component by component.
-func settleStones(s beam.Scope, weighed, known, moved, fit beam.PCollection, opt options) beam.PCollection {
+func settleStones(s beam.Scope, weighed, size, fit beam.PCollection, opt options) beam.PCollection {
 	s = s.Scope("settle")
-	j := judged{Scales: scales{Precision: opt.Precision}}
-	sides := []beam.Option{beam.SideInput{Input: known}, beam.SideInput{Input: moved}, beam.SideInput{Input: fit}}
-	claims := beam.ParDo(s, &claimsOf{Judged: j, Buckets: opt.Buckets}, weighed, sides...)
+	sides := []beam.Option{beam.SideInput{Input: size}, beam.SideInput{Input: fit}}
+	claims := beam.ParDo(s, &claimsOf{Buckets: opt.Buckets}, weighed, sides...)
 	trees := beam.Combine(s, &joinForests{Most: opt.Component}, beam.ParDo(s, &contenders{}, beam.GroupByKey(s, claims)))
-	alone, contending := beam.ParDo2(s, &partComponents{Judged: j, Buckets: opt.Buckets}, weighed, append(sides, beam.SideInput{Input: trees})...)
-	together := beam.ParDo(s, &settleComponents{Judged: j}, beam.GroupByKey(s, contending), sides...)
+	alone, contending := beam.ParDo2(s, &partComponents{Buckets: opt.Buckets}, weighed, append(sides, beam.SideInput{Input: trees})...)
+	together := beam.ParDo(s, &settleComponents{}, beam.GroupByKey(s, contending), sides...)
 	return beam.Flatten(s, alone, together)
 }

@@ -9,10 +9,7 @@ import (
 )
 
 // scales is what stones are weighed with, opened once for each copy of a stage that a worker has.
-type scales struct {
-	Precision float64
-	linker    *link.Linker
-}
+type scales struct{ linker *link.Linker }
 
 func (s *scales) open(side func(*[]byte) bool) error {
 	if s.linker != nil {
@@ -22,22 +19,22 @@ func (s *scales) open(side func(*[]byte) bool) error {
 	if err != nil {
 		return err
 	}
-	k, err := readKnown(b)
-	if err != nil {
+	c := &weigh.Counts{}
+	if err := unpack(b, c); err != nil {
 		return err
 	}
-	s.linker = &link.Linker{Counts: k.counts, Precision: s.Precision}
+	s.linker = &link.Linker{Counts: c}
 	return nil
 }
 
 // weighStones weighs the stones of a block against their candidates. What it sends on is the stones weighed, and the same as the fit sees them.
 type weighStones struct {
-	Scales  scales
+	scales  scales
 	weigher *weigh.Weigher
 }
 
 func (fn *weighStones) ProcessElement(ctx context.Context, block int64, stones, candidates func(*[]byte) bool, side, movesSide func(*[]byte) bool, emit, cases func([]byte)) error {
-	if err := fn.Scales.open(side); err != nil {
+	if err := fn.scales.open(side); err != nil {
 		return err
 	}
 	if fn.weigher == nil {
@@ -49,7 +46,7 @@ func (fn *weighStones) ProcessElement(ctx context.Context, block int64, stones, 
 		if err != nil {
 			return err
 		}
-		fn.weigher = weigh.New(fn.Scales.linker.Counts, m.m)
+		fn.weigher = weigh.New(fn.scales.linker.Counts, m.m)
 	}
 	var in []byte
 	if !stones(&in) {
@@ -63,14 +60,14 @@ func (fn *weighStones) ProcessElement(ctx context.Context, block int64, stones, 
 	if err != nil {
 		return err
 	}
-	part := fn.Scales.linker.Weigh(fn.weigher, b.Places, b.Subjects, records)
-	out, err := part.MarshalBinary()
+	part := fn.scales.linker.Weigh(fn.weigher, b.Places, b.Subjects, records)
+	out, err := pack(part)
 	if err != nil {
 		return err
 	}
 	tell(ctx, "7 stones weighed", part.Len(), len(out))
 	emit(out)
-	c, err := pack(fn.Scales.linker.Cases(part))
+	c, err := pack(fn.scales.linker.Cases(part))
 	if err != nil {
 		return err
 	}

@@ -1,7 +1,9 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
+	"compress/flate"
 	"context"
 	"encoding/gob"
 	"fmt"
@@ -58,10 +60,17 @@ func placeOf(table int64, row int) int { return int(table)<<rowBits | row }
 
 func blockOf(table int64, block int) int64 { return table<<blockBits | int64(block) }
 
-// pack writes an element.
+// pack writes an element: compressed, since the words of a block repeat, and what is shuffled is written to disks and sent over the net.
 func pack(v any) ([]byte, error) {
 	var b bytes.Buffer
-	if err := gob.NewEncoder(&b).Encode(v); err != nil {
+	z, err := flate.NewWriter(&b, flate.BestSpeed)
+	if err != nil {
+		return nil, err
+	}
+	if err := gob.NewEncoder(z).Encode(v); err != nil {
+		return nil, fmt.Errorf("write a block: %w", err)
+	}
+	if err := z.Close(); err != nil {
 		return nil, fmt.Errorf("write a block: %w", err)
 	}
 	return b.Bytes(), nil
@@ -69,7 +78,7 @@ func pack(v any) ([]byte, error) {
 
 // unpack reads an element.
 func unpack(b []byte, into any) error {
-	if err := gob.NewDecoder(bytes.NewReader(b)).Decode(into); err != nil {
+	if err := gob.NewDecoder(bufio.NewReader(flate.NewReader(bytes.NewReader(b)))).Decode(into); err != nil {
 		return fmt.Errorf("read a block: %w", err)
 	}
 	return nil
