@@ -17,28 +17,25 @@ import (
 
 	gocmp "github.com/google/go-cmp/cmp"
 
-	"musterstone/cmd/musterstone/internal/demo"
 	"musterstone/cmd/musterstone/internal/job"
 	"musterstone/model"
+	"musterstone/testdata/county"
 	"musterstone/vocab/rdf"
 	"musterstone/vocab/unit"
 )
 
-// decidedDemo lays down the demo survey with a man of a renamed regiment more, and decides about some stones in each way that there is.
-func decidedDemo(t *testing.T) string {
+// decidedAll makes a small survey, with a man of a renamed regiment in it, and decides about some stones in each way that there is.
+func decidedAll(t *testing.T) string {
 	t.Helper()
-	dir := filepath.Join(t.TempDir(), "alder")
-	if err := demo.Lay(dir); err != nil {
+	dir := t.TempDir()
+	if err := county.Make(dir, county.Options{Seed: 5, Records: 90, Stones: 20, Messy: true}); err != nil {
 		t.Fatal(err)
 	}
-	roster := filepath.Join(dir, "roster-union.csv")
-	text, err := os.ReadFile(roster)
+	const roster = "id,name,rank_in,unit\nZ900,\"Poole, Amos\",Private,\"Co. C, 3rd U.S.C. Cav.\"\n"
+	const stones = "id,cemetery,inscription,top,material,lettering,device\nZ1,Old Mill,\"AMOS POOLE / CO. C / 3 U.S.C. CAV. / DIED 1931\",rounded,white marble,raised,recessed shield\n"
+	err := errors.Join(os.Remove(filepath.Join(dir, "truth.csv")), os.WriteFile(filepath.Join(dir, "roster-poole.csv"), []byte(roster), 0o666),
+		os.WriteFile(filepath.Join(dir, "stones-poole.csv"), []byte(stones), 0o666))
 	if err != nil {
-		t.Fatal(err)
-	}
-	// id,surname,given,rank_in,rank_out,company,regiment,arm,state
-	text = append(text, "Z900,Poole,Amos,Private,Private,C,3,Cavalry,U.S.C.T."+strings.Repeat(",", 10)+"\n"...)
-	if err := os.WriteFile(roster, text, 0o666); err != nil {
 		t.Fatal(err)
 	}
 	n := 0
@@ -268,7 +265,7 @@ func TestQueries(t *testing.T) {
 	if os.Getenv("MUSTERSTONE_OUTSIDE") != "1" {
 		t.Skip("MUSTERSTONE_OUTSIDE is not 1")
 	}
-	dir := decidedDemo(t)
+	dir := decidedAll(t)
 	out := filepath.Join(t.TempDir(), "out")
 	command(t, "publish", "--survey", dir, "--site=false", out)
 	want := answers(t, dir)
@@ -315,6 +312,10 @@ sys.stdout.buffer.write(g.query(open(sys.argv[1]).read()).serialize(format="csv"
 				got = append(got, cells)
 			}
 			slices.SortFunc(got, slices.Compare[[]string])
+			if name == "roqet" { // 0.9.33 repeats a row where an OPTIONAL finds nothing
+				got = slices.CompactFunc(got, slices.Equal[[]string])
+				a.rows = slices.CompactFunc(slices.Clone(a.rows), slices.Equal[[]string])
+			}
 			if diff := gocmp.Diff(a.rows, got); diff != "" {
 				t.Errorf("%s, %s (-want +got):\n%s", name, filepath.Base(q), diff)
 			}
