@@ -140,12 +140,12 @@ func (a *app) cli() *cli.App {
 		a.completionCommand(), a.manCommand(),
 	}
 	onUsage := func(_ *cli.Context, err error, _ bool) error {
-		return &usageError{text: err.Error(), hint: "see: musterstone --help"}
+		return &usageError{text: callFault(err), hint: "see: musterstone --help"}
 	}
 	for _, c := range commands {
 		name := c.Name
 		c.OnUsageError = func(_ *cli.Context, err error, _ bool) error {
-			return &usageError{text: err.Error(), hint: "see: musterstone " + name + " --help"}
+			return &usageError{text: callFault(err), hint: "see: musterstone " + name + " --help"}
 		}
 		c.Before = flagsFirst(name)
 		c.HideHelpCommand = true
@@ -176,6 +176,30 @@ func (a *app) cli() *cli.App {
 			return cli.ShowAppHelp(c)
 		},
 	}
+}
+
+// callFault puts the library's words on a wrong option into ours.
+func callFault(err error) string {
+	text := err.Error()
+	if name, ok := strings.CutPrefix(text, "flag provided but not defined: -"); ok {
+		return fmt.Sprintf("there is no option --%s", strings.TrimPrefix(name, "-"))
+	}
+	if name, ok := strings.CutPrefix(text, "flag needs an argument: -"); ok {
+		return fmt.Sprintf("the option --%s wants a value after it", strings.TrimPrefix(name, "-"))
+	}
+	if rest, ok := strings.CutPrefix(text, "invalid value "); ok {
+		if value, rest, ok := strings.Cut(rest, " for flag -"); ok {
+			name, _, _ := strings.Cut(rest, ":")
+			return fmt.Sprintf("the option --%s does not take %s", name, value)
+		}
+	}
+	if rest, ok := strings.CutPrefix(text, "invalid boolean value "); ok {
+		if value, rest, ok := strings.Cut(rest, " for -"); ok {
+			name, _, _ := strings.Cut(rest, ":")
+			return fmt.Sprintf("the option --%s is true or false, and not %s", name, value)
+		}
+	}
+	return text
 }
 
 // flagsFirst refuses options that stand after the first argument, which the library would take for arguments.
@@ -241,7 +265,7 @@ func status(complaints []model.Complaint, strict bool) error {
 	for _, c := range complaints {
 		switch {
 		case c.Damaged || c.Fatal && c.Row == 0:
-			return &job.Refused{Text: "the input is not as it should be: see above"}
+			return &job.Refused{Text: "the input cannot be used as it stands: mend what is told above"}
 		case c.Fatal || strict:
 			worst = errProblems
 		}

@@ -84,3 +84,27 @@ func TestPlain(t *testing.T) {
 		}
 	}
 }
+
+// TestWrongCalls: a wrong call is told in the program's words, with the command to look at.
+func TestWrongCalls(t *testing.T) {
+	for _, tt := range []struct {
+		args []string
+		says string
+	}{
+		{[]string{"propose", "--presision", "1"}, "there is no option --presision\nsee: musterstone propose --help"},
+		{[]string{"--nothing"}, "there is no option --nothing\nsee: musterstone --help"},
+		{[]string{"find", "--limit"}, "the option --limit wants a value after it"},
+		{[]string{"find", "--limit", "many", "smith"}, `the option --limit does not take "many"`},
+		{[]string{"find", "--limit", "0", "smith"}, "for example: musterstone find --limit 100 smith"},
+		{[]string{"check", "--json=perhaps"}, `the option --json is true or false, and not "perhaps"`},
+		{[]string{"completion"}, "for example: musterstone completion bash"},
+		{[]string{"completion", "tcsh"}, "completion wants the name of a shell: bash, zsh, fish"},
+		{[]string{"man", "read"}, `man takes no arguments, but was given "read"`},
+	} {
+		var out, errs bytes.Buffer
+		code := run(context.Background(), append([]string{"musterstone"}, tt.args...), strings.NewReader(""), &out, &errs)
+		if code != exitWrong || !strings.Contains(errs.String(), tt.says) || out.Len() > 0 {
+			t.Errorf("%q: status %d, says %q, want %q in it; printed %q", tt.args, code, errs.String(), tt.says, out.String())
+		}
+	}
+}

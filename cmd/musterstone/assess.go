@@ -186,7 +186,7 @@ func readTruth(path string, j *job.Job) (assess.Truth, error) {
 			return truth, nil
 		}
 		if errors.Is(err, csv.ErrFieldCount) || err != nil {
-			return nil, &job.Refused{Err: fmt.Errorf("%s:%d: %w", path, row, err)}
+			return nil, &job.Refused{Err: fmt.Errorf("%s:%d: %w; every row wants as many cells as the header", path, row, err)}
 		}
 		id := model.StoneID(cells[stone])
 		if !known[id] {

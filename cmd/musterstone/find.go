@@ -31,7 +31,7 @@ func (a *app) findCommand() *cli.Command {
 			}
 			limit := c.Int("limit")
 			if limit < 1 || limit > 1000 {
-				return &usageError{text: fmt.Sprintf("--limit %d is not between 1 and 1000", limit)}
+				return &usageError{text: fmt.Sprintf("--limit %d is not between 1 and 1000", limit), hint: "for example: musterstone find --limit 100 smith"}
 			}
 			j, err := a.open(c)
 			if err != nil {

@@ -89,7 +89,7 @@ func readSheet(name string, r io.Reader) ([]sheetRow, []model.Complaint, error) 
 		return nil, nil, fmt.Errorf("read %s: %w", name, err)
 	}
 	if len(data) > sheetLimit {
-		return nil, nil, &job.Refused{Text: fmt.Sprintf("read %s: it is larger than %d megabytes; no sheet of decisions is", name, sheetLimit>>20)}
+		return nil, nil, &job.Refused{Text: fmt.Sprintf("read %s: it is larger than %d megabytes, more than any sheet of decisions; is it the right file?", name, sheetLimit>>20)}
 	}
 	text := strings.TrimPrefix(string(data), "\ufeff")
 	if strings.ToValidUTF8(text, "") != text {
@@ -118,7 +118,7 @@ func readSheet(name string, r io.Reader) ([]sheetRow, []model.Complaint, error) 
 			return rows, wrong, nil
 		}
 		if err != nil {
-			return nil, nil, &job.Refused{Text: fmt.Sprintf("read %s: %v; nothing was decided", name, err)}
+			return nil, nil, &job.Refused{Text: fmt.Sprintf("read %s: %v; nothing was decided; mend that line, or save the sheet from the spreadsheet as CSV again", name, err)}
 		}
 		n, _ := c.FieldPos(0)
 		cell := func(column string) string {
