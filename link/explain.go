@@ -2,6 +2,7 @@ package link
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -21,12 +22,12 @@ func (l *Linker) explain(all []weighed, proposals []model.Proposal) {
 }
 
 // finish spells the evidence of the candidates that the proposals keep, explains it, and gives back what the candidates took.
-func (l *Linker) finish(all []weighed, proposals []model.Proposal) {
+func (l *Linker) finish(ctx context.Context, all []weighed, proposals []model.Proposal) {
 	var mu sync.Mutex
 	done := 0
 	inParts(len(all), func(from, to int) {
 		var r model.Record
-		for i := from; i < to; i++ {
+		for i := from; i < to && ctx.Err() == nil; i++ {
 			if all[i].packed != nil {
 				l.spell(&all[i], &proposals[i], &r)
 				if l.Kept != nil {

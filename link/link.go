@@ -118,13 +118,22 @@ func (l *Linker) Learn(ctx context.Context, subjects []*model.Subject) ([]model.
 	}
 	l.stage("learning")
 	lesson := l.fit(all)
+	if err := context.Cause(ctx); err != nil {
+		return nil, nil, err
+	}
 	l.stage("sharing out")
 	proposals := l.answer(all)
 	lesson.Calibration = calibrate.Fit(l.decided(all))
 	l.calibrated(proposals, lesson.Calibration)
 	l.propose(all, proposals)
+	if err := context.Cause(ctx); err != nil {
+		return nil, nil, err
+	}
 	l.stage("explaining")
-	l.finish(all, proposals)
+	l.finish(ctx, all, proposals)
+	if err := context.Cause(ctx); err != nil {
+		return nil, nil, err
+	}
 	return proposals, lesson, nil
 }
 

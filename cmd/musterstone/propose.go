@@ -39,7 +39,7 @@ func (a *app) proposeCommand() *cli.Command {
 			"A match is no proof: look at the stone and at the record before you confirm.\n\n" +
 			"With --only it shows one stone, or one burial ground, and says what the last run over the whole survey said of it: at once where stones,\n" +
 			"rosters and decisions are as they were then, and after another whole run where they are not.\n\n" +
-			"The memory that it takes is bounded: 256 MB, and 128 bytes a record and 10 KB a stone more; GOMEMLIMIT sets another bound.\n\nExample: musterstone propose --survey alder",
+			"The memory that it takes is bounded: 256 MB, and 128 bytes a record and 10 KB a stone more (30 KB for those above 20,000); GOMEMLIMIT sets another bound.\n\nExample: musterstone propose --survey alder",
 		Flags: []cli.Flag{surveyFlag(), jsonFlag(), precisionFlag(),
 			&cli.BoolFlag{Name: "csv", Usage: "print a sheet to decide on with pen or spreadsheet; decide --from takes it back"},
 			&cli.StringFlag{Name: "only", Aliases: []string{"stone"}, Usage: "show only the stone with this ID, or the stones of this burial ground: `WHICH`"},
@@ -118,8 +118,10 @@ func (a *app) propose(c *cli.Context, j *job.Job, precision float64) error {
 // safe reports whether the texts of kept answers, a file in a folder that may be another's, are fit to print.
 func safe(answers []job.Answer) bool {
 	for i := range answers {
-		if text := string(answers[i].Text); plain(text) != text {
-			return false
+		for line := range strings.SplitSeq(string(answers[i].Text), "\n") {
+			if plain(line) != line {
+				return false
+			}
 		}
 	}
 	return true
