@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -17,14 +18,26 @@ var data embed.FS
 // Row is one row of a table.
 type Row struct {
 	table *table
-	line  int
-	cells []string
+	line  int32 // in the file, from 1
+	row   int32 // in the table, from 0
 }
 
+// table keeps the text of all its cells in one string, so that the collector of memory has little to look at.
 type table struct {
 	name    string
 	columns map[string]int
 	rows    []Row
+	text    string
+	ends    []int32 // where each cell ends in text, row by row
+}
+
+// cell is the cell of a row and a column.
+func (t *table) cell(row, column int) string {
+	k, from := row*len(t.columns)+column, int32(0)
+	if k > 0 {
+		from = t.ends[k-1]
+	}
+	return t.text[from:t.ends[k]]
 }
 
 var (
@@ -69,6 +82,7 @@ func readTable(fsys fs.FS, name string) (*table, error) {
 	}
 	defer f.Close()
 	r := csv.NewReader(f)
+	r.ReuseRecord = true
 	header, err := r.Read()
 	if err != nil {
 		return nil, fmt.Errorf("read table %q: %w", name, err)
@@ -77,16 +91,25 @@ func readTable(fsys fs.FS, name string) (*table, error) {
 	for i, h := range header {
 		t.columns[h] = i
 	}
+	if len(t.columns) != len(header) {
+		return nil, fmt.Errorf("read table %q: two columns have the same name: rename one", name)
+	}
+	var text []byte
 	for {
 		cells, err := r.Read()
 		if err != nil {
 			if err == io.EOF {
+				t.text, t.rows, t.ends = string(text), slices.Clip(t.rows), slices.Clip(t.ends)
 				return t, nil
 			}
 			return nil, fmt.Errorf("read table %q: %w", name, err)
 		}
 		line, _ := r.FieldPos(0)
-		t.rows = append(t.rows, Row{table: t, line: line, cells: cells})
+		t.rows = append(t.rows, Row{table: t, line: int32(line), row: int32(len(t.rows))})
+		for _, c := range cells {
+			text = append(text, c...)
+			t.ends = append(t.ends, int32(len(text)))
+		}
 	}
 }
 
@@ -96,7 +119,7 @@ func (r Row) Get(column string) string {
 	if !ok {
 		panic(fmt.Sprintf("table %q has no column %q", r.table.name, column))
 	}
-	return r.cells[i]
+	return r.table.cell(int(r.row), i)
 }
 
 // List is a cell that holds words parted by "|"; nil where it is empty.
@@ -136,5 +159,5 @@ func (r Row) Float(column string) float64 {
 
 // Where names the row for an error message: "ranks.csv:12".
 func (r Row) Where() string {
-	return r.table.name + ".csv:" + strconv.Itoa(r.line)
+	return r.table.name + ".csv:" + strconv.Itoa(int(r.line))
 }

@@ -160,9 +160,6 @@ func (m *mapper) notes() {
 	if d.Publisher == "" {
 		note("no publisher is set, so nobody can be asked about the data")
 	}
-	for _, h := range s.Held {
-		note("held back: %s: %s", count(h.N, h.What), h.Why)
-	}
 	if s.PrivateCells > 0 {
 		note("left out: %s of private columns", count(s.PrivateCells, "cell"))
 	}

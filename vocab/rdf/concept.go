@@ -14,9 +14,10 @@ type scheme struct {
 }
 
 type concept struct {
-	code, label, note, broader string
-	from, to                   string // days, of conflicts
-	sources                    []string
+	code, label, broader string
+	definition, note     string
+	from, to             string // days, of conflicts
+	sources              []string
 }
 
 // schemes are the code lists, from the same tables that reading and matching use.
@@ -27,7 +28,7 @@ var schemes = sync.OnceValue(func() []scheme {
 		fromTable("branch", "Branch", "Branches of the armed forces", "branches", "note", ""),
 		conflictScheme(),
 		fromLabels("finding", "FindingKind", "Kinds of finding"),
-		fromTable("pattern", "Pattern", "Marker patterns", "patterns", "issued", ""),
+		fromTable("pattern", "Pattern", "Marker patterns", "patterns", "tell", ""),
 		rankScheme(),
 		serviceScheme(),
 		fromTable("side", "Side", "Sides of the Civil War", "sides", "", ""),
@@ -49,22 +50,30 @@ func fromTable(kind, class, title, table, note, broader string) scheme {
 		if broader != "" {
 			c.broader = r.Get(broader)
 		}
+		define(kind, &c, r)
 		seen[c.code] = true
 		s.concepts = append(s.concepts, c)
 	}
-	for _, code := range vocab.Codes(kind) {
-		if !seen[code] {
-			s.concepts = append(s.concepts, concept{code: code, label: vocab.Label(kind, code)})
+	s.others(seen)
+	return s
+}
+
+// others adds the codes of the scheme's kind that have nothing but a label.
+func (s *scheme) others(seen map[string]bool) {
+	for _, c := range fromLabels(s.kind, "", "").concepts {
+		if !seen[c.code] {
+			s.concepts = append(s.concepts, c)
 		}
 	}
-	return s
 }
 
 func fromLabels(kind, class, title string) scheme {
 	s := scheme{kind: kind, class: class, title: title}
 	for _, r := range vocab.Rows("labels") {
 		if r.Get("kind") == kind {
-			s.concepts = append(s.concepts, concept{code: r.Get("code"), label: r.Get("label"), sources: strings.Fields(r.Get("source"))})
+			c := concept{code: r.Get("code"), label: r.Get("label"), sources: strings.Fields(r.Get("source"))}
+			define(kind, &c, r)
+			s.concepts = append(s.concepts, c)
 		}
 	}
 	return s
@@ -90,7 +99,13 @@ func rankScheme() scheme {
 			at[code] = i
 			s.concepts = append(s.concepts, concept{code: code, label: vocab.Label("rank", code)})
 		}
-		s.concepts[i].sources = append(s.concepts[i].sources, strings.Fields(r.Get("source"))...)
+		c := &s.concepts[i]
+		first := c.definition
+		define("rank", c, r)
+		if first != "" && first != c.definition {
+			c.definition = first + " " + c.definition
+		}
+		c.sources = append(c.sources, strings.Fields(r.Get("source"))...)
 	}
 	return s
 }
@@ -99,14 +114,12 @@ func serviceScheme() scheme {
 	s := scheme{kind: "service", class: "ServiceClass", title: "Service that a marker may imply"}
 	seen := map[string]bool{}
 	for _, r := range vocab.Rows("service-classes") {
-		seen[r.Get("code")] = true
-		s.concepts = append(s.concepts, concept{code: r.Get("code"), label: r.Get("label"), sources: strings.Fields(r.Get("source"))})
+		c := concept{code: r.Get("code"), label: r.Get("label"), sources: strings.Fields(r.Get("source"))}
+		define("service", &c, r)
+		seen[c.code] = true
+		s.concepts = append(s.concepts, c)
 	}
-	for _, c := range fromLabels("service", "", "").concepts {
-		if !seen[c.code] {
-			s.concepts = append(s.concepts, c)
-		}
-	}
+	s.others(seen)
 	return s
 }
 

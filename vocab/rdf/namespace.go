@@ -24,6 +24,7 @@ const (
 	spdx   = "http://spdx.org/rdf/terms#"
 	sh     = "http://www.w3.org/ns/shacl#"
 	sosa   = "http://www.w3.org/ns/sosa/"
+	bio    = "http://purl.org/vocab/bio/0.1/"
 
 	rdfType = rdfns + "type"
 )
@@ -34,7 +35,7 @@ type Prefix struct{ Name, Namespace string }
 // prefixes are those that the published files declare, where they use them.
 func prefixes() []Prefix {
 	return []Prefix{
-		{"dcat", dcat}, {"dcterms", dct}, {"foaf", foaf}, {"geo", geo}, {"ms", MS}, {"org", org}, {"owl", owl}, {"prov", prov},
+		{"bio", bio}, {"dcat", dcat}, {"dcterms", dct}, {"foaf", foaf}, {"geo", geo}, {"ms", MS}, {"org", org}, {"owl", owl}, {"prov", prov},
 		{"rdf", rdfns}, {"rdfs", rdfs}, {"schema", schema}, {"sh", sh}, {"skos", skos}, {"sosa", sosa}, {"spdx", spdx}, {"void", void},
 		{"wgs", wgs}, {"xsd", xsd},
 	}

@@ -10,7 +10,12 @@ import (
 )
 
 // ontologyVersion changes with the terms of the vocabulary.
-const ontologyVersion = "1.1"
+const ontologyVersion = "1.2"
+
+// eventsNote is why the data have no events of the vocabulary BIO, though their terms are named beside ours.
+const eventsNote = "Births, deaths and burials are no events here. The events of the vocabulary BIO are those of a person, one birth and one death each, with a date by ISO 8601. " +
+	"What we have is what each source says: a stone and a roster may give one man two years of birth, both uncertain, and who joins them without a decision would give him two births. " +
+	"So each source's words stay with its own mention of the person, as ms:born, ms:died and ms:buried; each names the BIO event (rdfs:seeAlso) that it speaks of, for those who wish to make such events of confirmed persons."
 
 // expand makes an IRI of a prefixed name in a table; a bare word is a term of ours.
 func expand(name string) (string, error) {
@@ -43,6 +48,8 @@ func (g *graph) ontology() {
 	g.english(self, dct+"title", "Musterstone vocabulary")
 	g.english(self, rdfs+"comment", "Terms for grave markers of veterans, service records, proposals to link them, and what people decided. What one source says of a man is kept apart from the man.")
 	g.text(self, owl+"versionInfo", ontologyVersion)
+	g.english(self, skos+"editorialNote", eventsNote)
+	g.cite(self, "bio-vocabulary")
 	for _, r := range vocab.Rows("ontology") {
 		s := g.term(MS + r.Get("term"))
 		switch kind := r.Get("kind"); kind {
@@ -67,6 +74,7 @@ func (g *graph) ontology() {
 		g.each(r, "super", s, super)
 		g.each(r, "domain", s, rdfs+"domain")
 		g.each(r, "range", s, rdfs+"range")
+		g.each(r, "see", s, rdfs+"seeAlso")
 	}
 }
 
@@ -108,13 +116,14 @@ func (g *graph) scheme(s scheme) {
 		}
 		g.english(x, skos+"prefLabel", label)
 		g.text(x, skos+"notation", c.code)
+		g.english(x, skos+"definition", c.definition)
 		g.english(x, skos+"note", c.note)
 		g.conceptDays(x, c)
 		for _, key := range slices.Compact(slices.Sorted(slices.Values(c.sources))) {
 			g.cite(x, key)
 		}
 		for _, id := range publicIDs()[s.kind+":"+c.code] {
-			g.iri(x, skos+id.match+"Match", g.term(id.iri))
+			g.iri(x, skos+id.Match+"Match", g.term(id.IRI))
 		}
 	}
 }

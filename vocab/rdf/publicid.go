@@ -6,9 +6,9 @@ import (
 	"musterstone/vocab"
 )
 
-// publicID is what a public knowledge base calls a code, and how well the two match: "exact", or "close" where they draw the line otherwise, as with the
-// official dates of wars.
-type publicID struct{ iri, match string }
+// publicID is what a public knowledge base calls a code, and how well the two match: "exact", "close" where they draw the line otherwise, as with the
+// official dates of wars, or "related" where the one is but a part of the other, as the Gulf War of 1991 is of what the agency counts as that war.
+type publicID struct{ IRI, Match string }
 
 // publicIDs are those of codes, by "kind:code": for conflicts, branches and states only, never for people.
 var publicIDs = sync.OnceValue(func() map[string][]publicID {

@@ -19,6 +19,7 @@ var vocabularyPage string
 type pageTerm struct {
 	Name, Label, Comment string
 	Super, Domain, Range []pageLink
+	See                  []pageLink
 }
 
 // pageLink is a term that another rests on: one of ours, or of another vocabulary.
@@ -39,8 +40,9 @@ type pageScheme struct {
 }
 
 type pageConcept struct {
-	Name, Code, Label, Note string
-	Sources, Matches        []string
+	Name, Code, Label, Definition, Note string
+	Sources                             []string
+	Matches                             []publicID
 }
 
 // writeVocabulary writes the vocabulary as Turtle, and as a page for people with an anchor for each term.
@@ -64,10 +66,10 @@ func writeVocabulary(dir string) error {
 	}
 	defer f.Close()
 	err = t.Execute(f, struct {
-		Version, Namespace string
-		Groups             []pageGroup
-		Schemes            []pageScheme
-	}{ontologyVersion, MS, groups, pageSchemes()})
+		Version, Namespace, Events string
+		Groups                     []pageGroup
+		Schemes                    []pageScheme
+	}{ontologyVersion, MS, eventsNote, groups, pageSchemes()})
 	if err = errors.Join(err, f.Close()); err != nil {
 		return fmt.Errorf("vocabulary page: %w", err)
 	}
@@ -86,7 +88,7 @@ func pageGroups() ([]pageGroup, error) {
 		for _, c := range []struct {
 			column string
 			links  *[]pageLink
-		}{{"super", &t.Super}, {"domain", &t.Domain}, {"range", &t.Range}} {
+		}{{"super", &t.Super}, {"domain", &t.Domain}, {"range", &t.Range}, {"see", &t.See}} {
 			for _, name := range r.List(c.column) {
 				iri, err := expand(name)
 				if err != nil {
@@ -106,7 +108,7 @@ func pageSchemes() []pageScheme {
 	for _, s := range schemes() {
 		p := pageScheme{ID: "scheme-" + s.kind, Title: s.title}
 		for _, c := range s.concepts {
-			x := pageConcept{Name: conceptName(s.kind, c.code), Code: c.code, Label: c.label, Note: c.note}
+			x := pageConcept{Name: conceptName(s.kind, c.code), Code: c.code, Label: c.label, Definition: c.definition, Note: c.note}
 			seen := map[string]bool{}
 			for _, key := range c.sources {
 				if citation, _, ok := vocab.Source(key); ok && !seen[key] {
@@ -114,9 +116,7 @@ func pageSchemes() []pageScheme {
 					x.Sources = append(x.Sources, citation)
 				}
 			}
-			for _, id := range publicIDs()[s.kind+":"+c.code] {
-				x.Matches = append(x.Matches, id.iri)
-			}
+			x.Matches = publicIDs()[s.kind+":"+c.code]
 			p.Concepts = append(p.Concepts, x)
 		}
 		all = append(all, p)

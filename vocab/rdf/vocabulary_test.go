@@ -3,6 +3,7 @@ package rdf
 import (
 	"maps"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -106,6 +107,106 @@ func TestOntologyIsUsed(t *testing.T) {
 		if name := r.Get("term"); r.Get("kind") != "column" && !used[MS+name] && !slices.Contains(rare, name) {
 			t.Errorf("%s: ms:%s is never written", r.Where(), name)
 		}
+	}
+}
+
+// TestDefinitions: every concept says what it means and where that is from, once in English; each row of the table of definitions is used, and what is put together
+// from the rows reads as a sentence.
+func TestDefinitions(t *testing.T) {
+	dir, _ := published(t)
+	all, err := readAll(filepath.Join(dir, "vocabulary.ttl"), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	said := map[string]map[string][]Term{}
+	for _, tr := range all {
+		s := tr.Subj.String()
+		if said[s] == nil {
+			said[s] = map[string][]Term{}
+		}
+		said[s][tr.Pred.String()] = append(said[s][tr.Pred.String()], tr.Obj)
+	}
+	concepts := 0
+	for _, s := range slices.Sorted(maps.Keys(said)) {
+		if said[s][skos+"notation"] == nil {
+			continue
+		}
+		concepts++
+		for _, p := range []string{"prefLabel", "definition"} {
+			texts := said[s][skos+p]
+			if len(texts) != 1 {
+				t.Errorf("%s: skos:%s comes %d times", s, p, len(texts))
+				continue
+			}
+			if l, ok := texts[0].(Literal); !ok || l.Lang() != "en" {
+				t.Errorf("%s: skos:%s is not in English: %v", s, p, texts[0])
+			}
+		}
+		if len(said[s][dct+"source"]) == 0 {
+			t.Errorf("%s: no source", s)
+		}
+	}
+	if want := len(known()); concepts != want {
+		t.Errorf("%d concepts are published, of %d codes", concepts, want)
+	}
+	sentence := regexp.MustCompile(`^[A-Z][^\n{}]*[^ .,][.]$`)
+	for _, s := range schemes() {
+		for _, c := range s.concepts {
+			if !sentence.MatchString(c.definition) || strings.Contains(c.definition, "  ") || strings.Contains(c.definition, " ,") {
+				t.Errorf("%s %q: %q is no sentence", s.kind, c.code, c.definition)
+			}
+		}
+	}
+	for _, r := range vocab.Rows("definitions") {
+		if !known()[r.Get("kind")+":"+r.Get("code")] {
+			t.Errorf("%s: no such code", r.Where())
+		}
+	}
+	for kind, want := range map[string]string{
+		"conflict:civil-war":       "Civil War, a war of the United States, or a time counted as one, from 12 April 1861 to 20 August 1866.",
+		"conflict:gulf":            "Persian Gulf War, a war of the United States, or a time counted as one, from 2 August 1990 on.",
+		"state:WI":                 "Wisconsin, a state of the United States.",
+		"state:DC":                 "District of Columbia, a district of the United States.",
+		"body:usct":                "US Colored Troops: units that carry the name of no state, on the side of the Union, from 1863 to 1867.",
+		"arm:siege-artillery":      "Siege Artillery, a kind of Heavy Artillery.",
+		"rank:private first class": "A rank or rate: enlisted of the Army, from 1898 on.",
+		"service:gulf":             "What a marker may imply: service in the Gulf War or since, from 1990 on.",
+		"verdict:refused":          "A person has decided that the stone and the record are not of the same man.",
+	} {
+		kind, code, _ := strings.Cut(kind, ":")
+		got := ""
+		for _, s := range schemes() {
+			for _, c := range s.concepts {
+				if s.kind == kind && c.code == code {
+					got = c.definition
+				}
+			}
+		}
+		if got != want {
+			t.Errorf("%s %s: %q, want %q", kind, code, got, want)
+		}
+	}
+}
+
+// TestPublicIDs: only codes that are there have names in a public knowledge base, each name stands for one code, and the words of the match are of SKOS.
+func TestPublicIDs(t *testing.T) {
+	of := map[string]string{}
+	item := regexp.MustCompile(`^http://www\.wikidata\.org/entity/Q[1-9][0-9]*$`)
+	for _, r := range vocab.Rows("public-identifiers") {
+		key, iri := r.Get("kind")+":"+r.Get("code"), r.Get("iri")
+		switch {
+		case !known()[key]:
+			t.Errorf("%s: no code %s", r.Where(), key)
+		case !slices.Contains([]string{"conflict", "branch", "state"}, r.Get("kind")):
+			t.Errorf("%s: %s is no conflict, branch or state", r.Where(), key)
+		case !item.MatchString(iri):
+			t.Errorf("%s: %s is no item", r.Where(), iri)
+		case of[iri] != "":
+			t.Errorf("%s: %s is also %s", r.Where(), iri, of[iri])
+		case !slices.Contains([]string{"exact", "close", "related"}, r.Get("match")):
+			t.Errorf("%s: SKOS knows no %s match", r.Where(), r.Get("match"))
+		}
+		of[iri] = key
 	}
 }
 

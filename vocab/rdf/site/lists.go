@@ -61,9 +61,6 @@ func (s *site) writeLists() (pages int, err error) {
 	if s.Publisher != "" {
 		home.Notes = append(home.Notes, "Published by "+s.Publisher+".")
 	}
-	if s.Licence != "" {
-		home.Notes = append(home.Notes, "Licence: "+s.Licence)
-	}
 	for _, l := range []struct {
 		file, title string
 		links       []shown
@@ -81,6 +78,11 @@ func (s *site) writeLists() (pages int, err error) {
 			return pages, err
 		}
 		home.Links = append(home.Links, shown{Text: fmt.Sprintf("%s (%d)", l.title, len(l.links)), Href: l.file})
+	}
+	if strings.HasPrefix(s.Licence, "https://") || strings.HasPrefix(s.Licence, "http://") {
+		home.Links = append(home.Links, shown{"Licence: " + s.Licence, s.Licence})
+	} else if s.Licence != "" {
+		home.Notes = append(home.Notes, "Licence: "+s.Licence)
 	}
 	home.Links = append(home.Links,
 		shown{"About these data, for people", "README.txt"}, shown{"The dataset: counts, inputs and files", "dataset/index.html"},

@@ -24,6 +24,7 @@ type page struct {
 	Site, Title, Kind, IRI string
 	Root                   string
 	Words                  []string // of an inscription, line by line
+	Flat                   bool     // the marker's top
 	Caution                string
 	Sections               []section
 	Inward                 []inwardGroup
@@ -36,6 +37,7 @@ type section struct {
 	Anchor    string // the link to it
 	Rows      []row
 	Cells     []row // of the source's table, as they came
+	Raw       []row // for programs
 }
 
 type row struct {
@@ -68,8 +70,12 @@ func (s *site) page(d document, root string) ([]byte, error) {
 	if words := value(d.triples, d.iri+"#inscription", rdf.MS+"transcription"); words != "" {
 		p.Words = strings.Split(words, "\n")
 	}
+	p.Flat = strings.HasPrefix(value(d.triples, d.iri, rdf.MS+"top"), "flat")
+	if class == "Decision" {
+		p.Caution = s.decided(d)
+	}
 	for _, block := range parts(d) {
-		p.Sections = append(p.Sections, s.section(d, block, root))
+		p.Sections = append(p.Sections, s.section(d, block, root, p.Title))
 	}
 	p.Inward = s.inwardGroups(d, root)
 	p.Schema = s.schema(d, class)
@@ -127,22 +133,26 @@ func sortKey(iri string) []string {
 	return words
 }
 
-func (s *site) section(d document, triples []rdf.Triple, root string) section {
+func (s *site) section(d document, triples []rdf.Triple, root, heading string) section {
 	subject := triples[0].Subj.String()
 	var x section
 	if _, fragment, ok := strings.Cut(subject, "#"); ok {
+		heading = ""
 		x.ID, x.Anchor = fragment, "#"+fragment
 		x.Title = cmp.Or(rdf.LabelOf(rdf.MS+classOf(triples, subject)), strings.ReplaceAll(fragment, "-", " "))
 	}
 	last := ""
 	for _, t := range triples {
 		property := t.Pred.String()
-		if property == rdfType {
+		if property == rdfType || told(triples, t, heading) {
 			continue
 		}
 		rows := &x.Rows
-		if strings.HasPrefix(property, s.Base+"column/") {
+		switch {
+		case strings.HasPrefix(property, s.Base+"column/"):
 			rows = &x.Cells
+		case property == rdf.MS+"ledgerEntry":
+			rows = &x.Raw
 		}
 		if property != last {
 			*rows = append(*rows, row{Label: s.propertyLabel(property)})
@@ -156,7 +166,7 @@ func (s *site) section(d document, triples []rdf.Triple, root string) section {
 
 // propertyLabel is a property in plain words: the label of our vocabulary, the name of a column, or the last part of the IRI.
 func (s *site) propertyLabel(iri string) string {
-	if l := rdf.LabelOf(iri); l != "" {
+	if l := cmp.Or(rdf.LabelOf(iri), propertyWords[iri]); l != "" {
 		return l
 	}
 	local := iri[strings.LastIndexAny(iri, "#/")+1:]
@@ -202,7 +212,9 @@ func (s *site) link(iri, root, label string) shown {
 	href := root + path + "/index.html"
 	if has {
 		href += "#" + fragment
-		label += " (" + strings.ReplaceAll(fragment, "-", " ") + ")"
+		if part := partWords(fragment); part != "" {
+			label += " (" + part + ")"
+		}
 	}
 	return shown{Text: label, Href: href}
 }
@@ -210,10 +222,11 @@ func (s *site) link(iri, root, label string) shown {
 func (s *site) inwardGroups(d document, root string) []inwardGroup {
 	var groups []inwardGroup
 	for _, g := range d.inward {
-		x := inwardGroup{Label: s.propertyLabel(g.property), More: g.more}
+		x := inwardGroup{Label: cmp.Or(inwardWords[g.property], "As "+s.propertyLabel(g.property)), More: g.more}
 		for _, n := range g.things {
 			x.Links = append(x.Links, s.link(n.iri, root, n.label))
 		}
+		slices.SortStableFunc(x.Links, func(a, b shown) int { return cmp.Or(cmp.Compare(a.Text, b.Text), cmp.Compare(a.Href, b.Href)) })
 		groups = append(groups, x)
 	}
 	return groups
