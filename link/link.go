@@ -146,9 +146,11 @@ func (l *Linker) stage(name string) {
 // answer gives the posteriors of all stones, each man shared out among the stones that claim him.
 func (l *Linker) answer(all []weighed) []model.Proposal {
 	proposals := make([]model.Proposal, len(all))
-	for i := range all {
-		proposals[i] = l.posterior(&all[i])
-	}
+	inParts(len(all), func(from, to int) {
+		for i := from; i < to; i++ {
+			proposals[i] = l.posterior(&all[i])
+		}
+	})
 	l.settle(all, proposals)
 	return proposals
 }

@@ -47,19 +47,20 @@ func (l *Linker) logOdds(w *weighed, bits float64) float64 {
 // with λ the prior that the stone's man is in the rosters and N the number of records: Bayes' rule over the N+1 hypotheses that the stone's man is record k, or none.
 // Records that are not among the candidates are taken to weigh nothing. Decided pairs are as they were decided.
 func (l *Linker) posterior(w *weighed) model.Proposal {
-	p := model.Proposal{Stone: w.subject.Stone.ID, Candidates: append([]model.Candidate{}, w.cands...)}
+	p := model.Proposal{Stone: w.subject.Stone.ID}
+	odds := make([]float64, len(w.cands))
 	if n := len(l.Settled.Confirmed(p.Stone)); n > 0 {
-		for i := range p.Candidates {
-			if p.Candidates[i].Decided == string(model.Confirmed) {
-				p.Candidates[i].Probability = 1 / float64(n)
+		for i := range w.cands {
+			if w.cands[i].Decided == string(model.Confirmed) {
+				odds[i] = 1 / float64(n)
 			}
 		}
-		drop(&p)
+		p.Candidates = kept(w.cands, odds)
 		return p
 	}
 	top := 0.0 // the log odds of none against itself
-	odds := make([]float64, len(p.Candidates))
-	for i, c := range p.Candidates {
+	for i := range w.cands {
+		c := &w.cands[i]
 		odds[i] = l.logOdds(w, c.Bits)
 		if c.Decided == string(model.Refused) || w.prior == 0 {
 			odds[i] = math.Inf(-1)
@@ -72,38 +73,39 @@ func (l *Linker) posterior(w *weighed) model.Proposal {
 		total += odds[i]
 	}
 	for i := range odds {
-		p.Candidates[i].Probability = odds[i] / total
+		odds[i] /= total
 	}
 	p.None = math.Exp(-top) / total
-	drop(&p)
+	p.Candidates = kept(w.cands, odds)
 	return p
 }
 
-// drop takes out the candidates that can neither contend for their men nor be among the first when all is settled: undecided ones below contend, but for the best of
-// them. Nothing that is told changes; a survey of a hundred thousand stones takes a fifth of the room.
-func drop(p *model.Proposal) {
-	var weak []int
-	for i := range p.Candidates {
-		if c := &p.Candidates[i]; c.Probability < contend && c.Decided == "" {
+// kept copies the candidates, each with its probability, but for those that can neither contend for their men nor be among the first when all is settled: undecided ones below
+// contend, beyond the best of them. Nothing that is told changes; a survey of a hundred thousand stones takes a fifth of the room.
+func kept(cands []model.Candidate, probability []float64) []model.Candidate {
+	weak := make([]int, 0, len(cands))
+	for i := range cands {
+		if probability[i] < contend && cands[i].Decided == "" {
 			weak = append(weak, i)
 		}
 	}
-	if len(weak) <= shown {
-		return
-	}
-	slices.SortStableFunc(weak, func(i, k int) int {
-		a, b := &p.Candidates[i], &p.Candidates[k]
-		return cmp.Or(cmp.Compare(b.Probability, a.Probability), cmp.Compare(b.Bits, a.Bits))
-	})
-	gone := make([]bool, len(p.Candidates))
-	for _, i := range weak[shown:] {
-		gone[i] = true
-	}
-	kept := make([]model.Candidate, 0, len(p.Candidates)-len(weak)+shown)
-	for i := range p.Candidates {
-		if !gone[i] {
-			kept = append(kept, p.Candidates[i])
+	gone := make([]bool, len(cands))
+	n := len(cands)
+	if len(weak) > shown {
+		slices.SortStableFunc(weak, func(a, b int) int {
+			return cmp.Or(cmp.Compare(probability[b], probability[a]), cmp.Compare(cands[b].Bits, cands[a].Bits))
+		})
+		for _, i := range weak[shown:] {
+			gone[i] = true
+			n--
 		}
 	}
-	p.Candidates = kept
+	out := make([]model.Candidate, 0, n)
+	for i := range cands {
+		if !gone[i] {
+			out = append(out, cands[i])
+			out[len(out)-1].Probability = probability[i]
+		}
+	}
+	return out
 }

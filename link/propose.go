@@ -47,16 +47,18 @@ func (l *Linker) propose(all []weighed, proposals []model.Proposal) {
 
 // picks are the links that were assigned.
 func (l *Linker) picks(all []weighed, proposals []model.Proposal) []Pick {
-	var picks []Pick
-	for i := range proposals {
-		p := &proposals[i]
-		for j := range p.Candidates {
-			if c := &p.Candidates[j]; c.Proposed || c.Second {
-				picks = append(picks, Pick{Stone: i, Candidate: j, P: c.Probability + l.twins(&all[i], p, j), Confirmed: c.Decided == string(model.Confirmed)})
+	of := make([][]Pick, len(proposals))
+	inParts(len(proposals), func(from, to int) {
+		for i := from; i < to; i++ {
+			p := &proposals[i]
+			for j := range p.Candidates {
+				if c := &p.Candidates[j]; c.Proposed || c.Second {
+					of[i] = append(of[i], Pick{Stone: i, Candidate: j, P: c.Probability + l.twins(&all[i], p, j), Confirmed: c.Decided == string(model.Confirmed)})
+				}
 			}
 		}
-	}
-	return picks
+	})
+	return slices.Concat(of...)
 }
 
 // mark takes the picks that fall behind the cut out of what is proposed, as a man's first stone or his second. Where the first falls and
@@ -75,8 +77,10 @@ func (l *Linker) mark(proposals []model.Proposal, picks []Pick, c Cut) {
 func (l *Linker) promote(proposals []model.Proposal) {
 	taken := map[model.RecordID]bool{}
 	for i := range proposals {
-		for _, cand := range proposals[i].Candidates {
-			taken[cand.Record] = taken[cand.Record] || cand.Proposed
+		for j := range proposals[i].Candidates {
+			if cand := &proposals[i].Candidates[j]; cand.Proposed {
+				taken[cand.Record] = true
+			}
 		}
 	}
 	for i := range proposals {

@@ -18,52 +18,104 @@ const toldClaim = 0.05
 // place is a place that a record has for a stone. A man has one stone as a rule; some have a second (a government stone beside a family
 // stone, a cenotaph), which has its price: see another. A burial register is another list of the same graves: its rows do not contend with stones.
 type place struct {
-	record   model.RecordID
+	record   int32 // its number among the contested
 	register bool
 	second   bool
+}
+
+// contested are the records for which stones contend, numbered as they come.
+type contested struct {
+	number map[model.RecordID]int32
+	of     [][]int32  // for each stone and candidate, the record's number, -1 for one that the stone does not contend for
+	claims [][2]int32 // of each record, the stones that claim it, and the rows of registers
+	places [][4]int32 // of each record, the number of each of its places plus 1, 0 for one that is not used
+	list   []place    // by number
+}
+
+// at says which of a record's places is meant.
+func (p place) at() int {
+	k := 0
+	if p.register {
+		k = 2
+	}
+	if p.second {
+		k++
+	}
+	return k
+}
+
+func contest(all []weighed, proposals []model.Proposal) *contested {
+	x := &contested{number: make(map[model.RecordID]int32, 4*len(all)), of: make([][]int32, len(all))}
+	for s := range proposals {
+		cands, list := proposals[s].Candidates, 0
+		if all[s].subject.Stone.Register != nil {
+			list = 1
+		}
+		x.of[s] = make([]int32, len(cands))
+		for c := range cands {
+			x.of[s][c] = -1
+			if cands[c].Probability < contend {
+				continue
+			}
+			n, ok := x.number[cands[c].Record]
+			if !ok {
+				n = int32(len(x.claims))
+				x.number[cands[c].Record] = n
+				x.claims = append(x.claims, [2]int32{})
+			}
+			x.of[s][c] = n
+			x.claims[n][list]++
+		}
+	}
+	x.places = make([][4]int32, len(x.claims))
+	return x
+}
+
+// place is the number of a place, given where it has none.
+func (x *contested) place(p place) int {
+	n := &x.places[p.record][p.at()]
+	if *n == 0 {
+		x.list = append(x.list, p)
+		*n = int32(len(x.list))
+	}
+	return int(*n) - 1
 }
 
 // settle lets each record be one stone's, or at a price a second one's: it replaces the posteriors by the marginal probabilities that respect that, marks
 // the best assignment, and tells which stones claim the same man. A stone with a confirmed record has its man and does not contend.
 func (l *Linker) settle(all []weighed, proposals []model.Proposal) {
-	number, price := map[place]int{}, l.another()
-	var places []place
-	contenders := contenders(all, proposals)
+	price := l.another()
+	contested := contest(all, proposals)
 	edges := make([][]assign.Edge, len(all))
 	which := make([][]int, len(all)) // for each edge, the candidate
 	for s := range all {
 		if len(l.Settled.Confirmed(proposals[s].Stone)) > 0 {
 			continue
 		}
-		for c, cand := range proposals[s].Candidates {
-			if cand.Probability < contend {
+		cands := proposals[s].Candidates
+		edges[s], which[s] = make([]assign.Edge, 0, len(cands)), make([]int, 0, len(cands))
+		for c := range cands {
+			record := contested.of[s][c]
+			if record < 0 {
 				continue
 			}
-			bits := l.logOdds(&all[s], cand.Bits) / math.Ln2
-			at := place{record: cand.Record, register: all[s].subject.Stone.Register != nil}
-			for _, second := range []bool{false, true} {
-				at.second = second
-				if second {
-					if contenders[place{record: at.record, register: at.register}] < 2 {
-						continue
-					}
-					bits += price
-				}
-				n, ok := number[at]
-				if !ok {
-					n = len(number)
-					number[at] = n
-					places = append(places, at)
-				}
-				edges[s] = append(edges[s], assign.Edge{Record: n, Bits: bits})
-				which[s] = append(which[s], c)
+			bits := l.logOdds(&all[s], cands[c].Bits) / math.Ln2
+			at := place{record: record, register: all[s].subject.Stone.Register != nil}
+			edges[s], which[s] = append(edges[s], assign.Edge{Record: contested.place(at), Bits: bits}), append(which[s], c)
+			if contested.claims[record][at.at()/2] < 2 {
+				continue
 			}
+			at.second = true
+			edges[s], which[s] = append(edges[s], assign.Edge{Record: contested.place(at), Bits: bits + price}), append(which[s], c)
 		}
 	}
 	marginals := assign.Marginals(edges)
 	picked := assign.Solve(edges).Records
-	claims := map[model.RecordID][]int{}
-	assigned := map[place]holder{}
+	claims := make([][]int32, len(contested.claims)) // of each record, the stones whose claims are told
+	assigned := make([]holder, len(contested.list))
+	for n := range assigned {
+		assigned[n].stone = -1
+	}
 	for s := range proposals {
 		p := &proposals[s]
 		for i, c := range which[s] {
@@ -71,42 +123,58 @@ func (l *Linker) settle(all []weighed, proposals []model.Proposal) {
 				p.Candidates[c].Probability = 0
 			}
 			p.Candidates[c].Probability += marginals[s][i]
-			if at := places[edges[s][i].Record]; picked[s] == edges[s][i].Record {
-				assigned[at] = holder{s, c}
+			if n := edges[s][i].Record; picked[s] == n {
+				assigned[n] = holder{s, c}
 			}
 		}
 		for c := range p.Candidates {
 			if p.Candidates[c].Probability >= toldClaim {
-				claims[p.Candidates[c].Record] = append(claims[p.Candidates[c].Record], s)
+				n := contested.of[s][c]
+				claims[n] = append(claims[n], int32(s))
 			}
 		}
 	}
-	l.hand(proposals, assigned)
-	for s := range proposals {
-		trim(&proposals[s])
-	}
-	for s := range proposals {
-		p := &proposals[s]
-		for _, c := range p.Candidates {
-			for _, other := range claims[c.Record] {
-				if other != s && c.Probability >= toldClaim {
-					p.Notes = append(p.Notes, claimNote(all[s].subject, all[other].subject, c.Record))
+	l.hand(proposals, contested, assigned)
+	inParts(len(proposals), func(from, to int) {
+		for s := from; s < to; s++ {
+			p := &proposals[s]
+			trim(p)
+			for c := range p.Candidates {
+				if p.Candidates[c].Probability < toldClaim {
+					continue
+				}
+				record := p.Candidates[c].Record
+				for _, other := range claims[contested.number[record]] {
+					if int(other) != s {
+						p.Notes = append(p.Notes, claimNote(all[s].subject, all[other].subject, record))
+					}
 				}
 			}
 		}
-	}
+	})
 }
 
-// holder is a stone and one of its candidates.
+// holder is a stone and one of its candidates; stone is -1 where nobody holds the place.
 type holder struct{ stone, cand int }
 
 // hand marks the best assignment. Of two stones that one man has, the one that speaks more strongly of him is proposed, and the other marked as his second. A row of
 // a register, and a stone whose man is confirmed for another, are second to a stone.
-func (l *Linker) hand(proposals []model.Proposal, assigned map[place]holder) {
+func (l *Linker) hand(proposals []model.Proposal, contested *contested, assigned []holder) {
 	at := func(h holder) *model.Candidate { return &proposals[h.stone].Candidates[h.cand] }
-	for where, h := range assigned {
+	held := func(p place) (holder, bool) {
+		n := contested.places[p.record][p.at()]
+		if n == 0 || assigned[n-1].stone < 0 {
+			return holder{}, false
+		}
+		return assigned[n-1], true
+	}
+	for n, h := range assigned {
+		if h.stone < 0 {
+			continue
+		}
+		where := contested.list[n]
 		if where.second {
-			first, ok := assigned[place{record: where.record, register: where.register}]
+			first, ok := held(place{record: where.record, register: where.register})
 			if ok && at(first).Bits >= at(h).Bits {
 				at(h).Second = true
 				continue
@@ -114,12 +182,12 @@ func (l *Linker) hand(proposals []model.Proposal, assigned map[place]holder) {
 			if ok {
 				at(first).Second = true
 			}
-		} else if second, ok := assigned[place{record: where.record, register: where.register, second: true}]; ok && at(second).Bits > at(h).Bits {
+		} else if second, ok := held(place{record: where.record, register: where.register, second: true}); ok && at(second).Bits > at(h).Bits {
 			at(h).Second = true
 			continue
 		}
-		_, stone := assigned[place{record: where.record}]
-		if where.register && stone || len(l.Settled.ConfirmedStones(where.record)) > 0 {
+		_, stone := held(place{record: where.record})
+		if where.register && stone || len(l.Settled.ConfirmedStones(at(h).Record)) > 0 {
 			at(h).Second = true
 			continue
 		}
@@ -140,19 +208,6 @@ func claimNote(s, other *model.Subject, record model.RecordID) string {
 		return fmt.Sprintf("%s, from another list, may be the same grave: record %s comes near it too", other.Stone.ID, record)
 	}
 	return fmt.Sprintf("stone %s claims record %s too: one of them is another man's, or he has two stones", other.Stone.ID, record)
-}
-
-// contenders counts the stones, and apart from them the rows of registers, that claim each record.
-func contenders(all []weighed, proposals []model.Proposal) map[place]int {
-	n := map[place]int{}
-	for s := range proposals {
-		for _, c := range proposals[s].Candidates {
-			if c.Probability >= contend {
-				n[place{record: c.Record, register: all[s].subject.Stone.Register != nil}]++
-			}
-		}
-	}
-	return n
 }
 
 // trim keeps the candidates that matter, likeliest first, and makes their probabilities and that of none sum to 1.

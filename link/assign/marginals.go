@@ -3,6 +3,9 @@ package assign
 import (
 	"math"
 	"math/bits"
+	"runtime"
+	"sync"
+	"sync/atomic"
 )
 
 const (
@@ -41,9 +44,7 @@ type claims struct {
 // worst. Either way the sum over a stone, and that over a record, does not exceed 1.
 func Marginals(edges [][]Edge) [][]float64 {
 	single := make([][]Edge, len(edges))
-	for s, list := range edges {
-		single[s] = merged(list)
-	}
+	inParallel(len(edges), 256, func(s int) { single[s] = merged(edges[s]) })
 	out := separate(single)
 	for s, list := range edges {
 		if len(single[s]) == len(list) {
@@ -65,6 +66,9 @@ func Marginals(edges [][]Edge) [][]float64 {
 
 // merged makes one edge of those of the same record, and leaves out what is no edge; the list itself where there is nothing to do.
 func merged(list []Edge) []Edge {
+	if apart(list) {
+		return list
+	}
 	var out []Edge
 	place := map[int]int{}
 	for _, e := range list {
@@ -85,27 +89,49 @@ func merged(list []Edge) []Edge {
 	return out
 }
 
+// apart reports whether a list, of not too many edges, has each record once and nothing but edges.
+func apart(list []Edge) bool {
+	if len(list) > 100 {
+		return false
+	}
+	for i, e := range list {
+		if !isEdge(e) {
+			return false
+		}
+		for _, other := range list[:i] {
+			if other.Record == e.Record {
+				return false
+			}
+		}
+	}
+	return true
+}
+
 // separate is Marginals for lists that have each record once.
 func separate(edges [][]Edge) [][]float64 {
 	out := make([][]float64, len(edges))
-	for s, list := range edges {
+	inParallel(len(edges), 256, func(s int) {
+		list := edges[s]
 		out[s] = make([]float64, len(list))
 		top := 0.0
 		for _, e := range list {
 			top = max(top, weigh(e))
 		}
 		sum := math.Exp2(-top)
-		for _, e := range list {
-			sum += math.Exp2(weigh(e) - top)
-		}
 		for i, e := range list {
-			out[s][i] = math.Exp2(weigh(e)-top) / sum // as if alone: what stays where nobody contends
+			out[s][i] = math.Exp2(weigh(e) - top)
+			sum += out[s][i]
 		}
-	}
+		for i := range list {
+			out[s][i] /= sum // as if alone: what stays where nobody contends
+		}
+	})
 	counts := func(e Edge) bool { return e.Bits >= slight }
-	for _, g := range groups(edges, counts) {
+	all := groups(edges, counts)
+	inParallel(len(all), 16, func(i int) { // no stone is of two groups
+		g := all[i]
 		if len(g) == 1 {
-			continue
+			return
 		}
 		stones, records := contest(g, edges, counts)
 		switch {
@@ -118,8 +144,28 @@ func separate(edges [][]Edge) [][]float64 {
 		default:
 			propagate(g, stones, records, out)
 		}
-	}
+	})
 	return out
+}
+
+// inParallel calls do for each of n numbers, some at a time, on all cores.
+func inParallel(n, some int, do func(i int)) {
+	var next atomic.Int64
+	var group sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), (n+some-1)/some) {
+		group.Go(func() {
+			for {
+				to := int(next.Add(int64(some)))
+				if to-some >= n {
+					return
+				}
+				for i := to - some; i < min(to, n); i++ {
+					do(i)
+				}
+			}
+		})
+	}
+	group.Wait()
 }
 
 func weigh(e Edge) float64 { return min(certain, max(-certain, e.Bits)) }

@@ -49,8 +49,7 @@ func inBits(folded string) uint64 {
 // twoOff reports whether two names of one length, in bits, can be two edits apart or less: four letters that differ make two swaps; more than that is a letter taken
 // out here and one put in there, so that what stands between them has moved by one.
 func twoOff(a, b uint64) bool {
-	x := a ^ b
-	differ := (x | x>>1 | x>>2 | x>>3 | x>>4) & 0x0084210842108421
+	differ := differing(a, b)
 	if mathbits.OnesCount64(differ) <= 4 {
 		return true
 	}
@@ -65,7 +64,7 @@ func oneLonger(a, b uint64, n int) bool {
 	x := a ^ b
 	first := min(mathbits.TrailingZeros64(x)/5, n-1)
 	shifted := a>>5 ^ b // where a's letters from the second on differ from b's
-	groups := func(x uint64) uint64 { return (x | x>>1 | x>>2 | x>>3 | x>>4) & 0x0084210842108421 }
+	groups := func(x uint64) uint64 { return differing(x, 0) }
 	last := (63 - mathbits.LeadingZeros64(groups(shifted)|1)) / 5 // the last place where they do
 	if last < first {
 		return true
@@ -127,8 +126,21 @@ func (s *speller) like(folded string, each func(number int32, level string)) {
 	if a.sound <= 0 {
 		return
 	}
+	var filters [longest + 1]*filter
 	for _, n := range s.bySound[a.sound] {
-		if surnameLevel(&a, &s.spellings[n], &p) == "sound" {
+		b := &s.spellings[n]
+		if k := len(b.name); k < longest && len(folded) < longest {
+			if filters[k] == nil {
+				filters[k] = newFilter(len(folded), k)
+			}
+			f := filters[k]
+			gone, come := mathbits.OnesCount32(a.letters&^b.letters), mathbits.OnesCount32(b.letters&^a.letters)
+			if gone > f.gone || come > f.come || f.rulesOut(mine, inBits(b.name), len(folded), k, gone, come) {
+				each(n, "sound")
+				continue
+			}
+		}
+		if surnameLevel(&a, b, &p) == "sound" {
 			each(n, "sound")
 		}
 	}
@@ -192,15 +204,41 @@ func (f *filter) rulesOut(a, b uint64, na, nb, gone, come int) bool {
 	if a == 0 || b == 0 || gone <= limit.gone && come <= limit.come {
 		return false
 	}
+	if na < nb {
+		a, b, na, nb = b, a, nb, na
+	}
 	switch na - nb {
 	case 0:
+		if na < longSurname { // one edit, or two letters worn
+			return mathbits.OnesCount64(differing(a, b)) > 2
+		}
 		return !twoOff(a, b)
 	case 1:
+		if nb < longSurname { // one letter taken out: all behind it has moved
+			first := mathbits.TrailingZeros64(a^b) / 5
+			return a>>(5*first+5) != b>>(5*first)
+		}
 		return !oneLonger(a, b, na)
-	case -1:
-		return !oneLonger(b, a, nb)
+	case 2:
+		return nb < longSurname || !twoLonger(a, b, nb)
 	}
-	return false
+	return true
+}
+
+// differing has a bit for each letter in which two names in bits differ.
+func differing(a, b uint64) uint64 {
+	x := a ^ b
+	return (x | x>>1 | x>>2 | x>>3 | x>>4) & 0x0084210842108421
+}
+
+// twoLonger reports whether two letters taken out of a leave b, of n letters: what lies between the two has moved by one, what lies behind them by two.
+func twoLonger(a, b uint64, n int) bool {
+	first := min(mathbits.TrailingZeros64(a^b)/5, n)
+	last := (63 - mathbits.LeadingZeros64(a>>10^b)) / 5 // the last letter of b that has not moved by two
+	if a>>10 == b || last < first {
+		return true
+	}
+	return (a>>5^b)>>(5*first)&(uint64(1)<<(5*(last-first+1))-1) == 0
 }
 
 // fitting calls each for every surname that fits the damaged one, or nearly does.

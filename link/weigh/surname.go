@@ -167,18 +167,26 @@ func surnameLevel(a, b *spelling, p *compare.Prepared) string {
 	return ""
 }
 
-// wornAlike reports whether two names of one length differ in one or two letters that wear alike when carved.
+// wornAlike reports whether two names of one length differ in one or two letters that wear alike when carved. A letter taken out and one put in cost more than that may:
+// what counts is the letters that stand in one place.
 func wornAlike(a, b string) bool {
 	if len(a) != len(b) {
 		return false
 	}
-	differ := 0
+	differ, cost := 0, 0.0
 	for i := range len(a) {
-		if a[i] != b[i] {
-			differ++
+		if a[i] == b[i] {
+			continue
 		}
+		if differ++; differ > 2 {
+			return false
+		}
+		if a[i] >= 0x80 || b[i] >= 0x80 {
+			return compare.WornDistance(a, b, name.Worn) <= wornCost
+		}
+		cost += 1 - name.Worn(a[i], b[i])
 	}
-	return differ <= 2 && compare.WornDistance(a, b, name.Worn) <= wornCost
+	return cost <= wornCost
 }
 
 // numberTable finds small values by numbers: a table of open addresses.
