@@ -58,21 +58,10 @@ func (a *app) dossierAction(c *cli.Context) error {
 	}
 	defer j.Close()
 	out := c.Args().First()
-	if same, err := sameFolder(out, j.Survey.Dir); err != nil || same {
-		if err != nil {
-			return err
-		}
-		return &job.Refused{Text: fmt.Sprintf("dossier %s: this is the survey itself; give another folder, one in it will do", out)}
-	}
-	proposals, err := j.Propose(c.Context, 0)
-	if err != nil {
+	if err := notTheSurvey("dossier", out, j); err != nil {
 		return err
 	}
-	findings, err := j.Unmarked(c.Context, proposals)
-	if err != nil {
-		return err
-	}
-	d, err := a.dataset(c.Context, j, proposals, findings)
+	d, err := a.whole(c.Context, j)
 	if err != nil {
 		return err
 	}

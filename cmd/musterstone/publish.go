@@ -60,26 +60,13 @@ func (a *app) publishAction(c *cli.Context) error {
 	}
 	defer j.Close()
 	out := c.Args().First()
-	if out != "" {
-		if same, err := sameFolder(out, j.Survey.Dir); err != nil || same {
-			if err != nil {
-				return err
-			}
-			return &job.Refused{Text: fmt.Sprintf("publish %s: this is the survey itself; give another folder, one in it will do", out)}
-		}
+	if err := notTheSurvey("publish", out, j); err != nil {
+		return err
 	}
 	if _, err := a.base(j); err != nil {
 		return err // before the work, not after
 	}
-	proposals, err := j.Propose(c.Context, 0)
-	if err != nil {
-		return err
-	}
-	findings, err := j.Unmarked(c.Context, proposals)
-	if err != nil {
-		return err
-	}
-	d, err := a.dataset(c.Context, j, proposals, findings)
+	d, err := a.whole(c.Context, j)
 	if err != nil {
 		return err
 	}
@@ -235,6 +222,19 @@ func withSite(d rdf.Dataset, pages *int) func(folder string) error {
 	}
 }
 
+// whole runs the job to its end and gathers what is to be published of it.
+func (a *app) whole(ctx context.Context, j *job.Job) (rdf.Dataset, error) {
+	proposals, err := j.Propose(ctx, 0)
+	if err != nil {
+		return rdf.Dataset{}, err
+	}
+	findings, err := j.Unmarked(ctx, proposals)
+	if err != nil {
+		return rdf.Dataset{}, err
+	}
+	return a.dataset(ctx, j, proposals, findings)
+}
+
 // dataset gathers what is to be published.
 func (a *app) dataset(ctx context.Context, j *job.Job, proposals []model.Proposal, findings []model.Finding) (rdf.Dataset, error) {
 	var d rdf.Dataset
@@ -290,6 +290,18 @@ func (a *app) recordsRead(ctx context.Context, j *job.Job) error {
 		return err
 	}
 	return x.Err()
+}
+
+// notTheSurvey refuses to write over the survey that is read; "" for no folder is let pass.
+func notTheSurvey(command, out string, j *job.Job) error {
+	if out == "" {
+		return nil
+	}
+	same, err := sameFolder(out, j.Survey.Dir)
+	if err == nil && same {
+		err = &job.Refused{Text: fmt.Sprintf("%s %s: this is the survey itself; give another folder, one in it will do", command, out)}
+	}
+	return err
 }
 
 // sameFolder reports whether two paths name one folder.

@@ -220,7 +220,7 @@ func (r *metadataReader) unknownKeys(n node, known ...string) {
 	for _, k := range sortedKeys(n.m) {
 		switch {
 		case slices.Contains(known, k), strings.Contains(k, ":") && !strings.HasPrefix(k, "ms:"), strings.HasPrefix(k, "@"):
-		case k == "ms:base", k == "ms:private", k == "ms:ditto", k == "ms:value":
+		case slices.Contains([]string{"ms:base", "ms:ditto", "ms:nameRecorders", "ms:private", "ms:publishNotes", "ms:value"}, k):
 		default:
 			r.complain(n.at(k), "nothing is known of this property; it was passed over", "look at its spelling", false)
 		}

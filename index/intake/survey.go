@@ -375,7 +375,7 @@ func (s *Survey) Digests() (map[string]string, error) {
 	}
 	sums := make(map[string]string, len(files))
 	for _, name := range files {
-		sum, err := digest(s.path(name))
+		sum, err := FileSHA256(s.path(name))
 		if err != nil {
 			return nil, fmt.Errorf("digest of %s: %w", name, err)
 		}
@@ -384,7 +384,8 @@ func (s *Survey) Digests() (map[string]string, error) {
 	return sums, nil
 }
 
-func digest(name string) (string, error) {
+// FileSHA256 is the SHA-256 of a file, in hexadecimal.
+func FileSHA256(name string) (string, error) {
 	f, err := os.Open(name)
 	if err != nil {
 		return "", err

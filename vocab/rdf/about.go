@@ -164,7 +164,7 @@ func (m *mapper) notes() {
 		note("left out: %s of private columns", count(s.PrivateCells, "cell"))
 	}
 	if s.Recorders > 0 {
-		note("not named: the recorders of %s", count(s.Recorders, "stone"))
+		note("not named: the recorders of %s; the metadata do not say that they agreed (\"ms:nameRecorders\": true)", count(s.Recorders, "stone"))
 	}
 	if s.Orphans > 0 {
 		note("%s about stones or records that the survey no longer has: kept, but linking nothing", count(s.Orphans, "decision"))

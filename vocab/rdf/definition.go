@@ -30,10 +30,10 @@ var composers = map[string]func(vocab.Row) string{
 		if r.Get("broader") == "" {
 			return ""
 		}
-		return r.Get("name") + ", a kind of " + vocab.Label("arm", r.Get("broader")) + "."
+		return "A kind of " + vocab.Label("arm", r.Get("broader")) + "."
 	},
 	"body": func(r vocab.Row) string {
-		text := r.Get("name") + ": units that carry the name of no state"
+		text := "Units that carry the name of no state"
 		if side := r.Get("side"); side != "" {
 			text += ", on the side of the " + vocab.Label("side", side)
 		}
@@ -43,7 +43,7 @@ var composers = map[string]func(vocab.Row) string{
 		return r.Get("name") + ", a branch of the armed forces in which a person may have served."
 	},
 	"conflict": func(r vocab.Row) string {
-		return r.Get("name") + ", a war of the United States, or a time counted as one," + span(day(r.Get("from")), day(r.Get("to")), " from ") + "."
+		return "A war of the United States, or a time counted as one," + span(day(r.Get("from")), day(r.Get("to")), " from ") + "."
 	},
 	"pattern": func(r vocab.Row) string {
 		if r.Get("family") == "private" {

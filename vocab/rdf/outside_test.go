@@ -223,6 +223,14 @@ func TestShapes(t *testing.T) {
 		{"a rank that is no rank", replace("#rank-first-sergeant>", "#arm-infantry>"), "rank"},
 		{"a digest that is none", replace(`#sha256> "0a0a`, `#sha256> "zz0a`), "sha256"},
 		{"a token that ends before it starts", replace(`#start> "0"`, `#start> "99"`), "start"},
+		{"a code that says not what it means", func(_ *testing.T, s string) string {
+			code := "<" + MS + "verdict-perhaps> <"
+			return s + code + rdfType + "> <" + skos + "Concept> .\n" + code + skos + "inScheme> <" + MS + "scheme-verdict> .\n" + code + skos + "prefLabel> \"perhaps\"@en .\n" + code + dct + "source> \"nobody\" .\n"
+		}, "conceptDefinition"},
+		{"a code that says not where it is from", func(_ *testing.T, s string) string {
+			code := "<" + MS + "verdict-perhaps> <"
+			return s + code + rdfType + "> <" + skos + "Concept> .\n" + code + skos + "inScheme> <" + MS + "scheme-verdict> .\n" + code + skos + "prefLabel> \"perhaps\"@en .\n" + code + skos + "definition> \"It may be.\"@en .\n"
+		}, "conceptSource"},
 	}
 	for _, f := range faults {
 		t.Run(f.name, func(t *testing.T) {

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 )
 
 // shapes is the SHACL file that goes with every publication; it depends on nothing in the data.
@@ -42,6 +43,7 @@ func Publish(dir string, d Dataset) (Summary, error) {
 	if err != nil {
 		return sum, fmt.Errorf("publish: %w", err)
 	}
+	mended := recoverBeside(dir, time.Now())
 	if err := replaceable(dir); err != nil {
 		return sum, fmt.Errorf("publish: %w", err)
 	}
@@ -49,7 +51,7 @@ func Publish(dir string, d Dataset) (Summary, error) {
 	if err := os.MkdirAll(parent, 0o777); err != nil {
 		return sum, fmt.Errorf("publish: %w", err)
 	}
-	tmp, err := os.MkdirTemp(parent, "."+filepath.Base(dir)+"-new-*")
+	tmp, err := os.MkdirTemp(parent, "."+filepath.Base(dir)+newPart+"*")
 	if err != nil {
 		return sum, fmt.Errorf("publish into %s: %w", dir, err)
 	}
@@ -66,6 +68,7 @@ func Publish(dir string, d Dataset) (Summary, error) {
 	if err := swap(tmp, dir); err != nil {
 		return sum, fmt.Errorf("publish into %s: %w", dir, err)
 	}
+	sum.Notes = append(sum.Notes, mended...) // only now: they are no part of what is published
 	return sum, nil
 }
 
@@ -100,21 +103,6 @@ func replaceable(dir string) error {
 		return fmt.Errorf("%s holds %s and no about.ttl, so it is no publication; name an empty folder, or one that does not exist yet", dir, entries[0].Name())
 	}
 	return nil
-}
-
-func swap(tmp, dir string) error {
-	old := tmp + "-old"
-	err := os.Rename(dir, old)
-	switch {
-	case errors.Is(err, os.ErrNotExist):
-		return os.Rename(tmp, dir)
-	case err != nil:
-		return err
-	}
-	if err := os.Rename(tmp, dir); err != nil {
-		return errors.Join(err, os.Rename(old, dir))
-	}
-	return os.RemoveAll(old)
 }
 
 func write(dir string, d *Dataset, sum *Summary) error {

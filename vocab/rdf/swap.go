@@ -17,7 +17,7 @@ const (
 )
 
 // swap puts the new publication in the place of dir, and removes what stood there. At every moment dir is whole, the old or the new; where the system cannot exchange two
-// folders, dir is not there for a moment, and recover brings it back.
+// folders, dir is not there for a moment, and recoverBeside brings it back.
 func swap(tmp, dir string) error {
 	if exchange(tmp, dir) == nil {
 		return os.RemoveAll(tmp)
@@ -40,7 +40,7 @@ func swap(tmp, dir string) error {
 // way writes all the time.
 const abandoned = time.Hour
 
-// recover mends what runs that were killed have left beside dir: a publication that was put aside and has no successor gets its name back, other leftovers go
+// recoverBeside mends what runs that were killed have left beside dir: a publication that was put aside and has no successor gets its name back, other leftovers go
 // once they are old. It gives a note for each.
 func recoverBeside(dir string, now time.Time) []string {
 	parent, prefix := filepath.Dir(dir), "."+filepath.Base(dir)+newPart

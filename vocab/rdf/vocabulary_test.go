@@ -163,12 +163,12 @@ func TestDefinitions(t *testing.T) {
 		}
 	}
 	for kind, want := range map[string]string{
-		"conflict:civil-war":       "Civil War, a war of the United States, or a time counted as one, from 12 April 1861 to 20 August 1866.",
-		"conflict:gulf":            "Persian Gulf War, a war of the United States, or a time counted as one, from 2 August 1990 on.",
+		"conflict:civil-war":       "A war of the United States, or a time counted as one, from 12 April 1861 to 20 August 1866.",
+		"conflict:gulf":            "A war of the United States, or a time counted as one, from 2 August 1990 on.",
 		"state:WI":                 "Wisconsin, a state of the United States.",
 		"state:DC":                 "District of Columbia, a district of the United States.",
-		"body:usct":                "US Colored Troops: units that carry the name of no state, on the side of the Union, from 1863 to 1867.",
-		"arm:siege-artillery":      "Siege Artillery, a kind of Heavy Artillery.",
+		"body:usct":                "Units that carry the name of no state, on the side of the Union, from 1863 to 1867.",
+		"arm:siege-artillery":      "A kind of Heavy Artillery.",
 		"rank:private first class": "A rank or rate: enlisted of the Army, from 1898 on.",
 		"service:gulf":             "What a marker may imply: service in the Gulf War or since, from 1990 on.",
 		"verdict:refused":          "A person has decided that the stone and the record are not of the same man.",
@@ -185,6 +185,31 @@ func TestDefinitions(t *testing.T) {
 		if got != want {
 			t.Errorf("%s %s: %q, want %q", kind, code, got, want)
 		}
+	}
+}
+
+// TestEvents: what sources say of births, deaths and burials names the event of another vocabulary that it speaks of; no such event is published, and why is said.
+func TestEvents(t *testing.T) {
+	dir, _ := published(t)
+	all, err := readAll(filepath.Join(dir, "vocabulary.ttl"), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	vocabulary := show(all)
+	for term, event := range map[string]string{"born": "Birth", "died": "Death", "buried": "Burial"} {
+		if !strings.Contains(vocabulary, "<"+MS+term+"> <"+rdfs+"seeAlso> <"+bio+event+"> .") {
+			t.Errorf("ms:%s does not name bio:%s", term, event)
+		}
+	}
+	if !strings.Contains(vocabulary, eventsNote) {
+		t.Error("why there are no events is not said")
+	}
+	data, err := readAll(filepath.Join(dir, "dataset.ttl"), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if strings.Contains(show(data), bio) {
+		t.Error("the data have terms of BIO")
 	}
 }
 

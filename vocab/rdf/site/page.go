@@ -88,7 +88,8 @@ func (s *site) page(d document, root string) ([]byte, error) {
 	return b.Bytes(), err
 }
 
-// parts are the triples of each subject of a document, the thing itself first, its parts in the order of their names, numbers by size.
+// parts are the triples of each subject of a document, the thing itself first, its parts in the order of their names, numbers by size, and candidates, whose
+// names are digests, in theirs.
 func parts(d document) [][]rdf.Triple {
 	var out [][]rdf.Triple
 	at := map[string]int{}
@@ -104,13 +105,13 @@ func parts(d document) [][]rdf.Triple {
 	}
 	slices.SortStableFunc(out, func(a, b []rdf.Triple) int {
 		x, y := a[0].Subj.String(), b[0].Subj.String()
-		return cmp.Or(cmp.Compare(rankOf(x), rankOf(y)), slices.Compare(sortKey(x), sortKey(y)))
+		return cmp.Or(cmp.Compare(rankOf(x), rankOf(y)), cmp.Compare(orderOf(d, x), orderOf(d, y)), slices.Compare(sortKey(x), sortKey(y)))
 	})
 	return out
 }
 
 // partOrder is the order in which a reader wants the parts of a thing; what is not in it comes last.
-var partOrder = []string{"", "link", "person", "inscription", "line", "proposal", "match", "finding", "pattern", "implies", "reading"}
+var partOrder = []string{"", "link", "person", "proposal", "match", "finding", "pattern", "implies", "inscription", "reading", "line"}
 
 func rankOf(iri string) int {
 	_, fragment, _ := strings.Cut(iri, "#")
@@ -119,6 +120,20 @@ func rankOf(iri string) int {
 		return i
 	}
 	return len(partOrder)
+}
+
+// orderOf is the place of the candidate that a part belongs to; 0 for other parts.
+func orderOf(d document, iri string) int {
+	whole, fragment, _ := strings.Cut(iri, "#match-")
+	if fragment == "" {
+		return 0
+	}
+	name, _, _ := strings.Cut(fragment, "-")
+	n, err := strconv.Atoi(value(d.triples, whole+"#match-"+name, rdf.MS+"order"))
+	if err != nil {
+		return 0
+	}
+	return n
 }
 
 // sortKey parts a name at its hyphens and widens its numbers.
@@ -137,9 +152,9 @@ func (s *site) section(d document, triples []rdf.Triple, root, heading string) s
 	subject := triples[0].Subj.String()
 	var x section
 	if _, fragment, ok := strings.Cut(subject, "#"); ok {
-		heading = ""
 		x.ID, x.Anchor = fragment, "#"+fragment
-		x.Title = cmp.Or(rdf.LabelOf(rdf.MS+classOf(triples, subject)), strings.ReplaceAll(fragment, "-", " "))
+		x.Title = s.partTitle(triples, subject, fragment)
+		heading = x.Title
 	}
 	last := ""
 	for _, t := range triples {
@@ -160,6 +175,14 @@ func (s *site) section(d document, triples []rdf.Triple, root, heading string) s
 		last = property
 		r := &(*rows)[len(*rows)-1]
 		r.Values = append(r.Values, s.shown(t.Obj, root, d))
+	}
+	for _, r := range x.Rows {
+		slices.SortStableFunc(r.Values, func(a, b shown) int {
+			if strings.HasPrefix(a.Href, "#match-") && strings.HasPrefix(b.Href, "#match-") {
+				return cmp.Or(cmp.Compare(orderOf(d, d.iri+a.Href), orderOf(d, d.iri+b.Href)), slices.Compare(sortKey(a.Href), sortKey(b.Href)))
+			}
+			return cmp.Compare(a.Text, b.Text)
+		})
 	}
 	return x
 }
@@ -194,6 +217,8 @@ func (s *site) shown(o rdf.Object, root string, d document) shown {
 		return shown{Text: text, Href: root + "vocabulary.html"}
 	case strings.HasPrefix(text, rdf.MS):
 		return shown{Text: cmp.Or(rdf.LabelOf(text), strings.TrimPrefix(text, rdf.MS)), Href: root + "vocabulary.html#" + strings.TrimPrefix(text, rdf.MS)}
+	case strings.HasPrefix(text, d.iri+"#"):
+		return shown{Text: s.ownPart(d, text), Href: text[len(d.iri):]}
 	case s.own(text):
 		return s.link(text, root, cmp.Or(s.labels[documentOf(text)], labelOf(documentOf(text), d.triples)))
 	case text == s.Base:

@@ -295,7 +295,17 @@ func TestPagesForPeople(t *testing.T) {
 			}
 		}
 	}
+	dataset, err := os.ReadFile(filepath.Join(dir, "dataset", "index.html"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	pages["dataset"] = string(dataset)
 	for _, c := range []struct{ kind, want string }{
+		{"marker", `<h2>Person 1 on marker A-1 <a`},
+		{"marker", `<h2>line of an inscription 2 <a`},
+		{"marker", `>candidate match: Service record r1, Old Mill Holden <a`},
+		{"marker", `>surname: same</a>`},
+		{"dataset", `">grave marker: 1</a>`},
 		{"decision", `<p class="caution">Old Mill: confirmed, 22 November 2025. The reason given: Old Mill</p>`},
 		{"decision", "<details><summary>entry in the ledger, for programs</summary>"},
 		{"unit", "<h3>Who served in it</h3>"},

@@ -58,7 +58,7 @@ var inwardWords = map[string]string{
 // names are the properties that only repeat what the heading of a page says.
 var names = []string{rdfsLabel, prefLabel, dctTitle, foafName, "http://schema.org/name"}
 
-// told reports whether a reader has a statement before him already: the name in the heading, or the bounds and the wording of a date that is known to the day
+// told reports whether a reader has a statement before him already: the name in the heading, or the bounds and the wording of a date that is a day or a year
 // and written as it is shown. The page's Turtle and JSON-LD have them all.
 func told(triples []rdf.Triple, t rdf.Triple, heading string) bool {
 	property, text := t.Pred.String(), t.Obj.String()
@@ -67,10 +67,29 @@ func told(triples []rdf.Triple, t rdf.Triple, heading string) bool {
 	}
 	for _, end := range []string{"Earliest", "Latest", "Written"} {
 		if of, ok := strings.CutSuffix(property, end); ok && strings.HasPrefix(of, rdf.MS) {
-			return value(triples, t.Subj.String(), of) == text
+			whole := value(triples, t.Subj.String(), of)
+			return text == whole || len(whole) == len("1842") && (end == "Earliest" && text == whole+"-01-01" || end == "Latest" && text == whole+"-12-31")
 		}
 	}
 	return false
+}
+
+// partTitle heads the section of a part: its own name, or what it is, with its number where it has one.
+func (s *site) partTitle(triples []rdf.Triple, subject, fragment string) string {
+	if label := value(triples, subject, rdfsLabel); label != "" {
+		return label
+	}
+	title := rdf.LabelOf(rdf.MS + classOf(triples, subject))
+	if record := value(triples, subject, rdf.MS+"record"); record != "" && s.labels[record] != "" {
+		return title + ": " + s.labels[record]
+	}
+	if title == "" {
+		return strings.ReplaceAll(fragment, "-", " ")
+	}
+	if number := fragment[strings.LastIndexByte(fragment, '-')+1:]; number != "" && strings.Trim(number, "0123456789") == "" {
+		title += " " + number
+	}
+	return title
 }
 
 // partWords are what a part of a thing is called behind the thing's name; "" for what a reader takes for granted, the person whom a record or stone names first
@@ -87,6 +106,31 @@ func partWords(fragment string) string {
 		}
 	}
 	return strings.Join(words, " ")
+}
+
+// ownPart is what a part of a page's own thing is called on that page: by its name where it has one, a part by class by that class and how many are of it.
+func (s *site) ownPart(d document, iri string) string {
+	const void = "http://rdfs.org/ns/void#"
+	if class := value(d.triples, iri, void+"class"); class != "" {
+		return cmp.Or(rdf.LabelOf(class), class) + ": " + value(d.triples, iri, void+"entities")
+	}
+	if record := value(d.triples, iri, rdf.MS+"record"); record != "" && s.labels[record] != "" {
+		text := s.labels[record]
+		if p := value(d.triples, iri, rdf.MS+"probability"); p != "" {
+			text += ", probability " + p
+		}
+		return text
+	}
+	if field := value(d.triples, iri, rdf.MS+"field"); field != "" {
+		return strings.TrimSuffix(field+": "+value(d.triples, iri, rdf.MS+"level"), ": ")
+	}
+	for _, p := range append(slices.Clone(names), "http://www.w3.org/ns/dcat#downloadURL") {
+		if name := value(d.triples, iri, p); name != "" {
+			return name
+		}
+	}
+	_, fragment, _ := strings.Cut(iri, "#")
+	return cmp.Or(partWords(fragment), rdf.LabelOf(rdf.MS+classOf(d.triples, iri)), strings.ReplaceAll(fragment, "-", " "))
 }
 
 // decided says in a sentence who decided what, when and why.

@@ -6,8 +6,6 @@ package upload
 import (
 	"bytes"
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -19,6 +17,8 @@ import (
 	"path/filepath"
 	"strconv"
 	"time"
+
+	"musterstone/index/intake"
 )
 
 // ManifestFile is the name of the manifest.
@@ -79,7 +79,7 @@ func (u *Uploader) Run(ctx context.Context, dir string, graphs []Graph, earlier 
 	bare.User = nil
 	m := Manifest{To: bare.String()}
 	for _, g := range graphs {
-		if g.SHA256, err = digest(filepath.Join(dir, g.File)); err != nil {
+		if g.SHA256, err = intake.FileSHA256(filepath.Join(dir, g.File)); err != nil {
 			return 0, err
 		}
 		for _, old := range earlier.Graphs {
@@ -100,19 +100,6 @@ func (u *Uploader) Run(ctx context.Context, dir string, graphs []Graph, earlier 
 		}
 	}
 	return sent, nil
-}
-
-func digest(path string) (string, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return "", err
-	}
-	defer f.Close()
-	h := sha256.New()
-	if _, err := io.Copy(h, f); err != nil {
-		return "", err
-	}
-	return hex.EncodeToString(h.Sum(nil)), nil
 }
 
 // write puts the manifest in its place in one step.

@@ -1,0 +1,81 @@
+package index
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+)
+
+// Derived is what was found of one thing in DerivedFolder.
+type Derived struct {
+	Name  string // of the folder or file
+	State string // in words
+	// Mended is set where it was of no use and was removed; it is made again when it is next asked for.
+	Mended bool
+}
+
+// Mend looks at the derived folders of a survey, takes away those that are damaged, of another version of the program or left half made, and tells the
+// state of each. It makes nothing. While another process builds it touches nothing half made; where nothing can be removed it only tells.
+func Mend(ctx context.Context, survey string) ([]Derived, error) {
+	dir := filepath.Join(survey, DerivedFolder)
+	entries, err := os.ReadDir(dir)
+	if errors.Is(err, fs.ErrNotExist) || err == nil && len(entries) == 0 {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, fmt.Errorf("look at the derived files: %w", err)
+	}
+	s := &shelf{dir: dir}
+	wait, cancel := context.WithTimeout(ctx, time.Second)
+	defer cancel()
+	unlock, alone, err := s.lock(wait)
+	if e := ctx.Err(); e != nil {
+		return nil, e
+	}
+	if err == nil {
+		defer unlock()
+	}
+	var found []Derived
+	for _, e := range entries {
+		name := e.Name()
+		if !e.IsDir() {
+			continue
+		}
+		d := Derived{Name: name}
+		switch {
+		case strings.HasPrefix(name, buildingName) && !alone:
+			d.State = "is being built, or was left half made; another process is at work"
+		case strings.HasPrefix(name, buildingName):
+			d.State, d.Mended = "was left half made", s.mended(name)
+		case strings.HasPrefix(name, recordsKind+"-"), strings.HasPrefix(name, wordsKind+"-"):
+			m, err := readManifest(filepath.Join(dir, name), "")
+			if err == nil {
+				d.State = "is whole"
+				if strings.HasPrefix(name, recordsKind+"-") {
+					d.State = fmt.Sprintf("is whole, records: %d", m.Count)
+				}
+				break
+			}
+			d.State = strings.TrimPrefix(err.Error(), errDamaged.Error()+": ")
+			if alone {
+				d.Mended = s.mended(name)
+			}
+		default:
+			continue
+		}
+		found = append(found, d)
+	}
+	return found, nil
+}
+
+// mended removes a folder and reports whether it is gone.
+func (s *shelf) mended(name string) bool {
+	s.remove(name)
+	_, err := os.Lstat(filepath.Join(s.dir, name))
+	return errors.Is(err, fs.ErrNotExist)
+}
