@@ -40,12 +40,14 @@ type RankForm struct {
 type rankTable struct {
 	rows   []RankRow
 	byRank map[model.Rank]int
-	forms  []RankForm
-	byKey  map[string][]RankForm
+	forms  []Row
+	byKey  map[string]int32 // the first of the forms with that key
+	next   []int32          // and the next with the same, 0 for none
 }
 
-var ranks = sync.OnceValue(func() rankTable {
-	t := rankTable{byRank: map[model.Rank]int{}, byKey: map[string][]RankForm{}}
+var ranks = sync.OnceValue(func() *rankTable {
+	t := &rankTable{byRank: map[model.Rank]int{}, byKey: map[string]int32{}}
+	last := map[string]int32{}
 	for _, r := range Rows("ranks") {
 		row := RankRow{
 			Rank: model.Rank(r.Get("rank")), Branch: model.Branch(r.Get("branch")), Class: r.Get("class"), Step: r.Int("step"),
@@ -54,14 +56,16 @@ var ranks = sync.OnceValue(func() rankTable {
 		t.byRank[row.Rank] = len(t.rows)
 		t.rows = append(t.rows, row)
 	}
-	for _, r := range Rows("rank-forms") {
-		f := RankForm{
-			Form: r.Get("form"), Rank: model.Rank(r.Get("rank")), From: r.Int("from"), To: r.Int("to"),
-			Note: r.Get("note"), Source: r.Get("source"),
+	t.forms = Rows("rank-forms")
+	t.next = make([]int32, len(t.forms))
+	for i, r := range t.forms {
+		at, k := int32(i), Key(r.Get("form"))
+		if before, ok := last[k]; ok {
+			t.next[before] = at
+		} else {
+			t.byKey[k] = at
 		}
-		t.forms = append(t.forms, f)
-		k := Key(f.Form)
-		t.byKey[k] = append(t.byKey[k], f)
+		last[k] = at
 	}
 	return t
 })
@@ -69,18 +73,43 @@ var ranks = sync.OnceValue(func() rankTable {
 // Rank finds the rank that a form of any period means, whatever its case and points: "1ST SERGT", "2/LT", "Com. Sergt.".
 // Where a form has meant several ranks the commonest is given: see RankForms. Misspellings are not guessed at.
 func Rank(text string) (model.Rank, bool) {
-	list := ranks().byKey[Key(text)]
-	if list == nil {
+	t := ranks()
+	at, ok := t.byKey[Key(text)]
+	if !ok {
 		return "", false
 	}
-	return list[0].Rank, true
+	return model.Rank(t.forms[at].Get("rank")), true
 }
 
 // RankForms are all the meanings of a form as a rank, commonest first; nil where it is none.
-func RankForms(text string) []RankForm { return slices.Clone(ranks().byKey[Key(text)]) }
+func RankForms(text string) []RankForm {
+	t := ranks()
+	at, ok := t.byKey[Key(text)]
+	if !ok {
+		return nil
+	}
+	list := []RankForm{formOf(t.forms[at])}
+	for at = t.next[at]; at > 0; at = t.next[at] {
+		list = append(list, formOf(t.forms[at]))
+	}
+	return list
+}
 
 // AllRankForms are all the forms that the program knows, in the order of the table.
-func AllRankForms() []RankForm { return slices.Clone(ranks().forms) }
+func AllRankForms() []RankForm {
+	t := ranks()
+	all := make([]RankForm, len(t.forms))
+	for i, r := range t.forms {
+		all[i] = formOf(r)
+	}
+	return all
+}
+
+func formOf(r Row) RankForm {
+	return RankForm{
+		Form: r.Get("form"), Rank: model.Rank(r.Get("rank")), From: r.Int("from"), To: r.Int("to"), Note: r.Get("note"), Source: r.Get("source"),
+	}
+}
 
 // Ranks are all ranks and rates, in the order of the table.
 func Ranks() []RankRow { return slices.Clone(ranks().rows) }

@@ -109,7 +109,7 @@ func (a *Age) read(t string) error {
 		case k.kind == 'n' && (n < 0 || n > 99999):
 			return fmt.Errorf("%s is no age", k.text)
 		case k.kind == 'n' && at(i+1).kind == '-' && at(i+2).kind == 'n' && at(i+3).kind == '-' && at(i+4).kind == 'n': // "22-3-4"
-			if seen['y'] || len(k.text) > 2 || len(toks) > i+5 && at(i+5).kind != '.' {
+			if seen['y'] || len(k.text) > 2 || len(at(i+2).text) > 2 || len(at(i+4).text) > 2 || len(toks) > i+5 && at(i+5).kind != '.' {
 				return errors.New("want years, months and days")
 			}
 			a.Years, a.Months, a.Days, a.HasMonths, a.HasDays = n, at(i+2).num, at(i+4).num, true, true

@@ -321,13 +321,35 @@ func yearsOf(pattern string, negative, down bool) []int {
 		}
 		return []int{y}
 	}
-	var years []int
-	for i := range 10000 {
-		y := i
-		if down != negative {
-			y = 9999 - i
+	if len(pattern) > 4 {
+		return nil
+	}
+	base, free := 0, make([]int, 0, 4) // the known digits, and what each lost one counts, the last first
+	for i, worth := len(pattern)-1, 1; i >= 0; i, worth = i-1, worth*10 {
+		switch c := pattern[i]; {
+		case c == 'X':
+			free = append(free, worth)
+		case c < '0' || c > '9':
+			return nil
+		default:
+			base += int(c-'0') * worth
 		}
-		if !fits(pattern, y) || negative && y == 0 {
+	}
+	count := 1
+	for range free {
+		count *= 10
+	}
+	years := make([]int, 0, count)
+	for i := range count {
+		n, y := i, base
+		if down != negative {
+			n = count - 1 - i
+		}
+		for _, worth := range free {
+			y += n % 10 * worth
+			n /= 10
+		}
+		if negative && y == 0 {
 			continue
 		}
 		if negative {

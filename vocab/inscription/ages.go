@@ -82,6 +82,9 @@ func (c *chart) ageItems(i int, label bool, from int) {
 // yearOfAge adds "IN THE 67TH YEAR OF HIS AGE": 66 years are past.
 func (c *chart) yearOfAge(i int) {
 	t := c.text
+	if key := t.Key(i); !t.Words[i].Has(words.Ordinal) && key != "IN" && key != "THE" {
+		return
+	}
 	if i > 0 && (t.Key(i-1) == "THE" || t.Key(i-1) == "IN") {
 		return // begun before
 	}

@@ -16,14 +16,18 @@ type builder struct {
 	c         *chart
 	path      []pathItem
 	people    []person
-	claims    []model.Claim // what is said of them; becomes the reading's
-	r         model.Reading
-	head      int    // the person to whom dates belong, -1 for none yet
-	serving   int    // the person to whom service belongs
-	rank      int    // the path item of a rank that waits for its name, -1 for none
-	wants     string // the code of "WIFE OF", while it waits for its name
-	next      string // the code of "HIS WIFE", while it waits for its name
-	family    string // the surname that heads the stone
+	r         model.Reading // its tokens and people are room that is used again
+	kept      []keptReading
+	tokens    []model.Token // those of the readings kept
+	said      []model.Claim // and their people; behind them those of the reading at hand
+	claims    int           // how many those are
+	turned    []model.Claim // room to put them into another order
+	head      int           // the person to whom dates belong, -1 for none yet
+	serving   int           // the person to whom service belongs
+	rank      int           // the path item of a rank that waits for its name, -1 for none
+	wants     string        // the code of "WIFE OF", while it waits for its name
+	next      string        // the code of "HIS WIFE", while it waits for its name
+	family    string        // the surname that heads the stone
 	label     label
 	pending   []int       // tokens that belong to the next person
 	carry     model.Claim // service and home that stood before any name
@@ -40,13 +44,54 @@ type pathItem struct {
 	it       *item
 }
 
+// keptReading is a reading that is given, and where its tokens and people stand in the builder.
+type keptReading struct {
+	r              model.Reading
+	tokens, people int
+}
+
+// keep keeps the reading that has just been put together.
+func (b *builder) keep(p float64) {
+	b.r.Probability = p
+	b.kept = append(b.kept, keptReading{b.r, len(b.r.Tokens), len(b.r.People)})
+	b.tokens = append(b.tokens, b.r.Tokens...)
+	b.said = b.said[:len(b.said)+len(b.r.People)]
+}
+
+// readings gives the readings kept, each in room of its own; all tokens lie side by side, and all people.
+func (b *builder) readings() []model.Reading {
+	out := make([]model.Reading, len(b.kept))
+	tokens := make([]model.Token, len(b.tokens))
+	copy(tokens, b.tokens)
+	var people []model.Claim
+	if len(b.said) > 0 {
+		people = make([]model.Claim, len(b.said))
+		copy(people, b.said)
+	}
+	for i := range b.kept {
+		k := &b.kept[i]
+		out[i] = k.r
+		out[i].Tokens, tokens = tokens[:k.tokens:k.tokens], tokens[k.tokens:]
+		out[i].People = nil
+		if k.people > 0 {
+			out[i].People, people = people[:k.people:k.people], people[k.people:]
+		}
+	}
+	return out
+}
+
+// begin makes the builder ready for the readings of another text.
+func (b *builder) begin() {
+	b.kept, b.tokens, b.said = b.kept[:0], b.tokens[:0], slices.Grow(b.said[:0], 16)
+}
+
 // reset makes the builder ready for another reading.
 func (b *builder) reset(c *chart) {
 	if b.carried {
 		b.carry, b.carried = model.Claim{}, false
 	}
-	b.c, b.path, b.people, b.claims = c, b.path[:0], b.people[:0], nil
-	b.pending, b.early, b.r = b.pending[:0], b.early[:0], model.Reading{}
+	b.c, b.path, b.people, b.claims = c, b.path[:0], b.people[:0], 0
+	b.pending, b.early, b.r = b.pending[:0], b.early[:0], model.Reading{Tokens: b.r.Tokens[:0]}
 	b.head, b.serving, b.rank = -1, -1, -1
 	b.wants, b.next, b.family, b.label, b.homeShort = "", "", "", noLabel, false
 }
@@ -71,7 +116,6 @@ func (b *builder) read(f final, rest []words.Word) {
 			b.path[n] = pathItem{w, w + 1, nil}
 		}
 	}
-	b.r.Tokens = make([]model.Token, 0, b.tokenRoom()+2*len(rest))
 	for k := range b.path {
 		b.take(k)
 	}
@@ -82,39 +126,6 @@ func (b *builder) read(f final, rest []words.Word) {
 	}
 	b.gap(len(c.text.Raw))
 	b.finish()
-}
-
-// tokenRoom is how many tokens the path will make: one an item, one a word of a name, and one for what stands between any two.
-func (b *builder) tokenRoom() int {
-	n, end := 1, 0
-	w := b.c.text.Words
-	for _, p := range b.path {
-		one := true
-		if p.it != nil {
-			switch p.it.kind {
-			case kName, kPair, kAgain:
-				one = false
-			case kYears:
-				n += 2
-			}
-		}
-		if one {
-			n += 2
-			if w[p.from].From == end {
-				n--
-			}
-			end = w[p.to-1].To
-			continue
-		}
-		for i := p.from; i < p.to; i++ {
-			n += 2
-			if w[i].From == end {
-				n--
-			}
-			end = w[i].To
-		}
-	}
-	return n
 }
 
 // gap adds a token without a field up to a byte.
@@ -302,26 +313,16 @@ func (b *builder) current() *person {
 	return &b.people[b.head]
 }
 
-// claim is room for what is said of one more person; the claims of all whom the path names lie side by side.
+// claim is room for what is said of one more person, behind what is kept where there is room.
 func (b *builder) claim() *model.Claim {
-	if b.claims == nil {
-		n := 0
-		for _, p := range b.path {
-			switch {
-			case p.it == nil:
-			case p.it.kind == kName:
-				n++
-			case p.it.kind == kPair:
-				n += 2
-			}
-		}
-		b.claims = make([]model.Claim, 0, max(n, 1))
-	}
-	if len(b.claims) == cap(b.claims) {
+	k := len(b.said) + b.claims
+	if k >= cap(b.said) {
 		return new(model.Claim)
 	}
-	b.claims = b.claims[:len(b.claims)+1]
-	return &b.claims[len(b.claims)-1]
+	b.claims++
+	c := &b.said[:k+1][k]
+	*c = model.Claim{}
+	return c
 }
 
 // newPerson adds a person, and makes dates and service his.

@@ -1,6 +1,7 @@
 package inscription
 
 import (
+	"slices"
 	"sync"
 
 	"musterstone/model/date"
@@ -39,6 +40,7 @@ type chart struct {
 	own        words.Text
 
 	hits  []words.Hit[entry] // all forms found, by the word where they start
+	found []words.Hit[int32] // those of one word
 	parts []unit.Part
 	scan  unit.Scanner
 }
@@ -88,12 +90,14 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 	c.states, c.finals, c.made = c.states[:0], c.finals[:0], c.made[:0]
 	c.first, c.sense, c.nameScore = c.first[:0], c.sense[:0], c.nameScore[:0]
 	c.infos, c.spots = c.infos[:0], c.spots[:0]
+	post := false // a society's post is named
 	for i := range n {
 		n := c.lex.names.Of(t, i)
 		if n == nil {
 			n = &noName
 		}
 		c.infos = append(c.infos, n)
+		post = post || t.Key(i) == "POST"
 		c.first = append(c.first, -1)
 		c.sense = append(c.sense, 0)
 	}
@@ -108,7 +112,11 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 	c.hits = c.hits[:0]
 	for i := range n {
 		from := len(c.hits)
-		c.hits = c.lex.forms.Find(c.hits, t, i)
+		c.found = c.lex.forms.FindFrom(c.found[:0], t, i, c.infos[i].form)
+		for k := range c.found {
+			f := &c.found[k]
+			c.hits = append(c.hits, words.Hit[entry]{To: f.To, Value: &c.lex.entries[*f.Value], Guessed: f.Guessed})
+		}
 		c.spots = append(c.spots, findSpot(c.hits[from:], i))
 		c.spots[i].from, c.spots[i].to = from, len(c.hits)
 	}
@@ -130,7 +138,7 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 		c.ageItems(i, false, i)
 		c.yearOfAge(i)
 		c.graveItems(i)
-		if c.mayBegin(i) {
+		if post && c.mayBegin(i) {
 			c.namedPost(i)
 		}
 		c.verseItems(i)
@@ -165,26 +173,22 @@ const unreadReach = 5
 func (c *chart) search() {
 	n := len(c.text.Words)
 	c.states = append(c.states, state{back: -1, item: -1})
-	c.at[0] = append(c.at[0], place{0, 0})
+	c.at[0] = append(c.at[0], place{})
 	for i := range n {
-		list := c.prune(c.at[i])
+		list := prune(c.at[i])
 		for k := c.first[i]; k >= 0; k = c.items[k].next {
-			it := &c.items[k]
-			for _, p := range list {
-				c.push(p.state, k, it)
-			}
+			c.push(list, k)
 		}
 		cost := c.unread(i)
 		for _, p := range list {
-			if c.states[p.state].score <= c.best[i]-unreadReach {
+			if p.score <= c.best[i]-unreadReach {
 				break
 			}
 			c.pushUnread(p.state, i, cost)
 		}
 	}
-	list := c.prune(c.at[n])
-	for _, p := range list {
-		c.finals = append(c.finals, final{p.state, c.states[p.state].score + c.end(&c.states[p.state]), -1, -1})
+	for _, p := range prune(c.at[n]) {
+		c.finals = append(c.finals, final{p.state, p.score + c.end(&c.states[p.state]), -1, -1})
 	}
 	c.sortFinals()
 	c.variants()
@@ -234,32 +238,54 @@ func (c *chart) tellsElse(a, b *item) bool {
 }
 
 // prune keeps the best states of a place, best first.
-func (c *chart) prune(list []place) []place {
+func prune(list []place) []place {
 	for i := 1; i < len(list); i++ {
-		for j := i; j > 0 && c.states[list[j].state].score > c.states[list[j-1].state].score; j-- {
-			list[j], list[j-1] = list[j-1], list[j]
+		p, j := list[i], i
+		for ; j > 0 && p.score > list[j-1].score; j-- {
+			list[j] = list[j-1]
 		}
+		list[j] = p
 	}
 	if len(list) > width {
 		list = list[:width]
 	}
-	for len(list) > 1 && c.states[list[len(list)-1].state].score < c.states[list[0].state].score-reach {
+	for len(list) > 1 && list[len(list)-1].score < list[0].score-reach {
 		list = list[:len(list)-1]
 	}
 	return list
 }
 
-func (c *chart) push(from, k int32, it *item) {
-	s := &c.states[from]
-	if s.score+it.score+s.gain(it.kind) < c.best[it.to]-reach {
-		return
+// push lays item k behind each of the states of a place, which are best first.
+func (c *chart) push(list []place, k int32) {
+	it := &c.items[k]
+	best := &c.best[it.to]
+	for _, p := range list {
+		s := &c.states[p.state]
+		if p.score+it.score+s.gain(it.kind) < *best-reach {
+			if it.kind == kName {
+				continue
+			}
+			return // the gain is the same for all, and those that follow are no better
+		}
+		next := c.room()
+		s = &c.states[p.state]
+		*next = *s
+		if c.step(next, s, it) && next.score >= *best-reach {
+			next.back, next.item = p.state, k
+			c.keep(it.to, next)
+		} else {
+			c.states = c.states[:len(c.states)-1]
+		}
 	}
-	next := *s
-	if !c.step(&next, s, it) || next.score < c.best[it.to]-reach {
-		return
+}
+
+// room is one more state, to be kept or given back.
+func (c *chart) room() *state {
+	if len(c.states) == cap(c.states) {
+		c.states = slices.Grow(c.states, 64)
 	}
-	next.back, next.item = from, k
-	c.keep(it.to, &next)
+	c.states = c.states[:len(c.states)+1]
+	return &c.states[len(c.states)-1]
 }
 
 // unread is what leaving word i unread costs, whatever stands before it.
@@ -284,7 +310,8 @@ func (c *chart) pushUnread(from int32, i int, cost float32) {
 	if c.states[from].score+cost+0.3 < c.best[i+1]-reach {
 		return
 	}
-	next := c.states[from]
+	next := c.room()
+	*next = c.states[from]
 	if next.last == kRelation && c.joins(i) {
 		cost -= 2.5 // "SON" and then "OF"
 	}
@@ -317,7 +344,7 @@ func (c *chart) pushUnread(from int32, i int, cost float32) {
 	next.back, next.item = from, -int32(i)-2
 	next.last = kUnread
 	next.flags &^= fTitle
-	c.keep(i+1, &next)
+	c.keep(i+1, next)
 }
 
 // bareUnit is a unit with a number and an arm and no more.
@@ -338,13 +365,15 @@ func lostWord(key string) bool {
 	return true
 }
 
-// keep adds a state at a place, or betters the one that is alike.
+// keep takes the last of the states, s, in at a place, or betters the one that is alike.
 func (c *chart) keep(to int, s *state) {
-	switch {
-	case s.score < c.best[to]-reach:
+	last := len(c.states) - 1
+	switch best := &c.best[to]; {
+	case s.score < *best-reach:
+		c.states = c.states[:last]
 		return
-	case s.score > c.best[to]:
-		c.best[to] = s.score
+	case s.score > *best:
+		*best = s.score
 	}
 	list, sign := c.at[to], s.sign()
 	for k := range list {
@@ -355,18 +384,20 @@ func (c *chart) keep(to int, s *state) {
 		if o.flags == s.flags && o.unit == s.unit && o.last == s.last && o.label == s.label {
 			if s.score > o.score {
 				*o = *s
+				list[k].score = s.score
 			}
+			c.states = c.states[:last]
 			return
 		}
 	}
-	c.states = append(c.states, *s)
-	c.at[to] = append(list, place{int32(len(c.states) - 1), sign})
+	c.at[to] = append(list, place{int32(last), sign, s.score})
 }
 
-// place is a state at a place, and its sign.
+// place is a state at a place, with its sign and score.
 type place struct {
 	state int32
 	sign  uint32
+	score float32
 }
 
 // sign is a hash of all that tells a state from another but its score and the way to it.

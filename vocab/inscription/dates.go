@@ -236,6 +236,10 @@ func (c *chart) dateItems(i int) {
 				return
 			}
 			i++
+		default:
+			if t.Words[i].Flags&words.Lost == 0 && c.spots[i].month == 0 {
+				return
+			}
 		}
 		if i >= len(t.Words) {
 			return

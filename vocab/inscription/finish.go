@@ -313,21 +313,8 @@ func inherits(relation string) bool {
 	return false
 }
 
-// order puts the veteran first, and leaves out those of whom nothing is known.
+// order puts the veteran first, and gives the reading its people.
 func (b *builder) order() {
-	if len(b.people) == 1 {
-		p := &b.people[0]
-		if r := p.relation; !p.claim.Service.IsZero() && (p.mention || r == "husband" || r == "father") {
-			p.claim.Person.Relation = ""
-		}
-		if len(b.claims) == 1 {
-			b.r.People = b.claims[:1:1]
-		} else {
-			b.r.People = []model.Claim{*p.claim}
-		}
-		return
-	}
-	order := make([]int, 0, len(b.people))
 	veteran := -1
 	for k := range b.people {
 		if b.people[k].claim.Service.IsZero() {
@@ -338,31 +325,45 @@ func (b *builder) order() {
 		}
 	}
 	if veteran >= 0 {
-		order = append(order, veteran)
-		if r := b.people[veteran].relation; b.people[veteran].mention || r == "husband" || r == "father" {
-			b.people[veteran].claim.Person.Relation = ""
+		p := &b.people[veteran]
+		if r := p.relation; p.mention || r == "husband" || r == "father" {
+			p.claim.Person.Relation = ""
 		}
+	}
+	b.ordered(veteran)
+	if veteran <= 0 {
+		return
+	}
+	for i := range b.r.Tokens {
+		switch t := &b.r.Tokens[i]; {
+		case t.Person == veteran:
+			t.Person = 0
+		case t.Person < veteran:
+			t.Person++
+		}
+	}
+}
+
+// ordered lays the people behind those of the readings kept, the veteran first.
+func (b *builder) ordered(veteran int) {
+	from, n := len(b.said), len(b.people)
+	inPlace := veteran <= 0 && b.claims == n && from+n <= cap(b.said)
+	for k := 0; k < n && inPlace; k++ {
+		inPlace = b.people[k].claim == &b.said[:from+n][from+k]
+	}
+	if inPlace {
+		b.r.People = b.said[from : from+n]
+		return
+	}
+	b.turned = b.turned[:0]
+	if veteran >= 0 {
+		b.turned = append(b.turned, *b.people[veteran].claim)
 	}
 	for k := range b.people {
 		if k != veteran {
-			order = append(order, k)
+			b.turned = append(b.turned, *b.people[k].claim)
 		}
 	}
-	if veteran <= 0 && len(b.claims) == len(b.people) {
-		b.r.People = b.claims[:len(b.claims):len(b.claims)]
-		return
-	}
-	place := make([]int, len(b.people))
-	b.r.People = make([]model.Claim, 0, len(b.people))
-	for at, k := range order {
-		place[k] = at
-		b.r.People = append(b.r.People, *b.people[k].claim)
-	}
-	if veteran > 0 {
-		for i := range b.r.Tokens {
-			if n := b.r.Tokens[i].Person; n < len(place) {
-				b.r.Tokens[i].Person = place[n]
-			}
-		}
-	}
+	all := append(b.said, b.turned...)
+	b.r.People, b.said = all[from:], all[:from]
 }

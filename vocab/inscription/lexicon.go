@@ -7,6 +7,7 @@ import (
 
 	"musterstone/model"
 	"musterstone/vocab"
+	"musterstone/vocab/unit"
 	"musterstone/vocab/words"
 )
 
@@ -80,8 +81,10 @@ const (
 )
 
 type lexicon struct {
-	forms words.Forms[entry]
-	names words.Table[nameInfo]
+	forms   words.Forms[int32] // places in entries: many forms say the same
+	entries []entry
+	places  map[entry]int32       // of the entries, until all are loaded
+	names   words.Table[nameInfo] // of all words
 	weights
 	kinds [kinds]kindScore
 }
@@ -89,6 +92,7 @@ type lexicon struct {
 // nameInfo is what the tables of names say of a word.
 type nameInfo struct {
 	given, surname float32 // natural logarithm of the share; 0 where not in the table
+	form, unit     int32   // where the forms that begin with the word start, the lexicon's and those of units; 0 for none
 	abbreviation   bool
 	diminutive     bool
 	woman          bool // borne by women alone, or nearly
@@ -102,7 +106,7 @@ type nameInfo struct {
 var theLexicon = sync.OnceValue(buildLexicon)
 
 func buildLexicon() *lexicon {
-	l := &lexicon{weights: readWeights(), kinds: readKinds()}
+	l := &lexicon{weights: readWeights(), kinds: readKinds(), places: map[entry]int32{}}
 	l.loadNames()
 	l.loadStops()
 	l.loadRanks()
@@ -135,10 +139,23 @@ func buildLexicon() *lexicon {
 		case "CO", "IN", "OR", "HI", "OK", "ID", "O", "AL", "DE", "ME", "MISS", "PH", "DK", "GU", "VI", "PR":
 			e.traits = tInitials | tWeak
 		}
-		l.forms.Add(f.Form, e)
+		l.add(f.Form, e)
 	}
-	l.forms.Seal()
+	l.forms.SealHeads(func(word string, at int32) { l.names.At(word).form = at })
+	unit.Heads(func(word string, at int32) { l.names.At(word).unit = at })
+	l.places = nil
 	return l
+}
+
+// add adds a form that may be the entry.
+func (l *lexicon) add(form string, e entry) {
+	at, ok := l.places[e]
+	if !ok {
+		at = int32(len(l.entries))
+		l.places[e] = at
+		l.entries = append(l.entries, e)
+	}
+	l.forms.Add(form, at)
 }
 
 // noName is what is known of a word that no table has.
@@ -253,13 +270,13 @@ func (l *lexicon) loadWords() {
 		switch k := r.Get("kind"); k {
 		case "month":
 			e.kind = kMonth
-			l.forms.Add(form, e)
+			l.add(form, e)
 		case "span":
 			e.kind = kSpan
-			l.forms.Add(form, e)
+			l.add(form, e)
 		case "country", "county", "preposition", "battle":
 			e.kind, e.code = kPlace, k
-			l.forms.Add(form, e)
+			l.add(form, e)
 		case "suffix":
 			l.names.At(letters(form)).suffix = true
 		case "circa", "grave":
@@ -302,7 +319,7 @@ func (l *lexicon) loadWords() {
 			if e.kind == kSide && e.code == string(model.Confederate) {
 				e.traits |= tOld
 			}
-			l.forms.Add(form, e)
+			l.add(form, e)
 		}
 	}
 }
@@ -351,7 +368,7 @@ func (l *lexicon) loadConflicts() {
 		}
 		e.words = int8(len(t.Words))
 		e.from, e.to = spanOf(e.code)
-		l.forms.Add(r.Get("form"), e)
+		l.add(r.Get("form"), e)
 	}
 }
 

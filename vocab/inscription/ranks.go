@@ -77,29 +77,29 @@ func (l *lexicon) loadRanks() {
 		e.score -= 0.8 * float32(meanings[letters(f.Form)]) // the table has the commonest first
 		meanings[letters(f.Form)]++
 		e.words = int8(len(t.Words))
-		l.forms.Add(f.Form, e)
+		l.add(f.Form, e)
 		if e.traits&(tCivil|tFull|tNameLike|tInitials) == 0 && e.words == 1 && letterCount > 2 {
 			l.mark(letters(f.Form), func(n *nameInfo) { n.never = n.never || n.surname == 0 && n.given == 0 })
 		}
 		if e.traits&(tCivil|tInitials|tOfficer) == tCivil && letterCount > 3 {
-			l.forms.Add(f.Form, entry{kind: kSaying, code: "occupation", source: f.Source, score: -1.5, words: e.words})
+			l.add(f.Form, entry{kind: kSaying, code: "occupation", source: f.Source, score: -1.5, words: e.words})
 		}
 		if e.words == 1 && e.traits&(tFull|tNameLike) == tFull && row.Class != "civilian" && row.Branch == "army" {
 			for _, form := range contracted(letters(f.Form)) {
 				if !known[form] && !l.isName(form) {
 					known[form] = true
-					l.forms.Add(form, e)
+					l.add(form, e)
 				}
 			}
 		}
 		if form := figures.Replace(f.Form); form != f.Form {
-			l.forms.Add(form, e)
+			l.add(form, e)
 		}
 		if e.words > 1 {
 			for _, form := range respelt(f.Form) {
 				if k := letters(form); !known[k] {
 					known[k] = true
-					l.forms.Add(form, e)
+					l.add(form, e)
 				}
 			}
 		}

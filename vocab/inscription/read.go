@@ -57,7 +57,8 @@ func Read(text string, ctx Context) []model.Reading {
 
 // readings makes readings of the best ends.
 func (c *chart) readings(rest []words.Word) []model.Reading {
-	var out []model.Reading
+	b := &c.build
+	b.begin()
 	keys := c.keys[:0]
 	c.paths, c.pathOf = c.paths[:0], c.pathOf[:0]
 	sum, left := 0.0, 0.0
@@ -70,27 +71,18 @@ func (c *chart) readings(rest []words.Word) []model.Reading {
 		told := c.told(f)
 		if same := slices.Index(c.paths, told); same >= 0 {
 			sum += p
-			out[c.pathOf[same]].Probability += p
+			b.kept[c.pathOf[same]].r.Probability += p
 			continue
 		}
-		if p < lesser || len(out) == most {
+		if p < lesser || len(b.kept) == most {
 			left += p
 			continue
 		}
-		b := &c.build
 		b.reset(c)
 		b.read(f, rest)
-		r := b.r
-		if out == nil {
-			room := 1
-			if k+1 < len(c.finals) && c.finals[k+1].score > best+lesserLog {
-				room = 2
-			}
-			out = make([]model.Reading, 0, room)
-		}
 		same := -1
-		if len(out) > 0 || cap(out) > 1 {
-			key := essence(&r)
+		if k > 0 || len(c.finals) > 1 && c.finals[1].score > best+lesserLog {
+			key := essence(&b.r)
 			if same = slices.Index(keys, key); same < 0 {
 				keys = append(keys, key)
 			}
@@ -99,14 +91,14 @@ func (c *chart) readings(rest []words.Word) []model.Reading {
 		c.paths = append(c.paths, told)
 		if same >= 0 {
 			c.pathOf = append(c.pathOf, same)
-			out[same].Probability += p
+			b.kept[same].r.Probability += p
 			continue
 		}
-		c.pathOf = append(c.pathOf, len(out))
-		r.Probability = p
-		out = append(out, r)
+		c.pathOf = append(c.pathOf, len(b.kept))
+		b.keep(p)
 	}
 	c.keys = keys
+	out := b.readings()
 	for k := range out {
 		out[k].Probability /= sum
 	}

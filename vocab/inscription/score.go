@@ -84,10 +84,15 @@ const (
 
 func (s *state) is(f flags) bool { return s.flags&f != 0 }
 
+// keepsRelation has a bit for each kind that may stand between "HIS WIFE" and her name.
+const keepsRelation = 1<<kRelation | 1<<kName | 1<<kNote | 1<<kTitle | 1<<kRank
+
 // step lays one more item behind state s, of which n is a copy; false where it cannot stand there.
 func (c *chart) step(n, s *state, it *item) bool {
 	n.score += it.score
-	c.waiting(n, it.kind)
+	if n.label != noLabel || n.flags&(fTitle|fWantName|fRankAlone) != 0 {
+		c.waiting(n, it.kind)
+	}
 	linked := n.is(fLink)
 	n.flags &^= fLink
 	if it.kind != kLink {
@@ -203,7 +208,7 @@ func (c *chart) step(n, s *state, it *item) bool {
 			}
 		}
 	}
-	if it.kind != kRelation && it.kind != kName && it.kind != kNote && it.kind != kTitle && it.kind != kRank {
+	if keepsRelation&(1<<it.kind) == 0 {
 		n.flags &^= fRelation
 	}
 	if it.kind != kNote {

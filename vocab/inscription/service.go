@@ -165,7 +165,7 @@ func (c *chart) warWithYears(it item) {
 // unitItems adds the parts of a unit at word i.
 func (c *chart) unitItems(i int) {
 	t := c.text
-	c.parts = unit.Legions(c.scan.Parts(c.parts[:0], t, i, false), t, i)
+	c.parts = unit.Legions(c.scan.PartsFrom(c.parts[:0], t, i, c.infos[i].unit), t, i)
 	for k := range c.parts {
 		p := c.parts[k]
 		c.add(item{from: p.From, to: p.To, kind: kUnit, ref: c.addPart(p), score: p.Score})

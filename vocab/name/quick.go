@@ -9,35 +9,55 @@ import (
 	"musterstone/vocab/words"
 )
 
-// wordFacts are what the tables say of one word of plain capitals.
+// wordFacts are what the tables say of one word of plain capitals. They hold no pointers, so that the collector of memory passes them by.
 type wordFacts struct {
-	ordinary string   // in ordinary capitals
-	name     string   // what it is short for, likeliest first; "" where it is no abbreviation
-	or       []string // what else it may be short for
-	sure     bool     // short for name nearly always
-	spoken   bool     // an abbreviation only where a point ends it
-	given    bool     // a given name, or short for one
-	special  bool     // a title, a suffix or the like: read with care, by parse
+	from    int32 // where the word stands in ordinary capitals in the text of all
+	short   int16 // the place of what it is short for; 0 where it is no abbreviation
+	length  int8
+	sure    bool // short for one name nearly always
+	spoken  bool // an abbreviation only where a point ends it
+	given   bool // a given name, or short for one
+	special bool // a title, a suffix or the like: read with care, by parse
 }
 
-// knownWords are the words of all tables of names, by their capitals.
-var knownWords = sync.OnceValue(func() *words.Table[wordFacts] {
-	m := &words.Table[wordFacts]{}
+// shortFor is what a word is short for, likeliest first, and what else it may be.
+type shortFor struct {
+	name string
+	or   []string
+}
+
+// wordList are the words of all tables of names, by their capitals.
+type wordList struct {
+	facts words.Table[wordFacts]
+	text  string
+	short []shortFor
+}
+
+// ordinary is the word of the facts in ordinary capitals.
+func (w *wordList) ordinary(f *wordFacts) string { return w.text[f.from : f.from+int32(f.length)] }
+
+var knownWords = sync.OnceValue(func() *wordList {
+	m := &wordList{short: make([]shortFor, 1)}
+	var text strings.Builder
 	at := func(word string) *wordFacts {
 		k := strings.ToUpper(letters(word))
-		f := m.At(k)
-		if f.ordinary == "" {
-			f.ordinary, f.given, f.spoken = ordinary(k), isGiven(k), spokenForms()[strings.ToLower(k)]
+		f := m.facts.At(k)
+		if f.length == 0 {
+			o := ordinary(k)
+			f.from, f.length, f.given, f.spoken = int32(text.Len()), int8(len(o)), isGiven(k), spokenForms()[strings.ToLower(k)]
+			text.WriteString(o)
 		}
 		return f
 	}
 	for word, forms := range abbreviations() {
 		f := at(word)
-		f.name, f.sure = forms[0].Name, forms[0].P >= sureMiddle
+		s := shortFor{name: forms[0].Name}
 		for _, o := range forms[1:] {
-			f.or = append(f.or, o.Name)
+			s.or = append(s.or, o.Name)
 		}
-		f.or = f.or[:len(f.or):len(f.or)]
+		s.or = s.or[:len(s.or):len(s.or)]
+		f.short, f.sure = int16(len(m.short)), forms[0].P >= sureMiddle
+		m.short = append(m.short, s)
 	}
 	for word := range givenRoots() {
 		at(word)
@@ -60,6 +80,7 @@ var knownWords = sync.OnceValue(func() *words.Table[wordFacts] {
 	for _, word := range []string{"MC", "MAC", "DEN", "DER", "OR", "ALIAS", "AKA", "OTHERWISE"} {
 		at(word).special = true
 	}
+	m.text = text.String()
 	return m
 })
 
@@ -90,7 +111,7 @@ func quick(s string, list *[quickWords]token, facts *[quickWords]*wordFacts) (n 
 			}
 			i++
 		}
-		f := known.Get(word)
+		f := known.facts.Get(word)
 		if f != nil && f.special || len(word) == 2 && (f == nil || !f.given) {
 			return 0
 		}
@@ -102,15 +123,16 @@ func quick(s string, list *[quickWords]token, facts *[quickWords]*wordFacts) (n 
 
 // quickGiven takes the words of given names.
 func (b *builder) quickGiven(list []token, facts []*wordFacts) {
+	known := knownWords()
 	for i := range list {
 		t, f := &list[i], facts[i]
 		text := ""
-		short := f != nil && f.name != "" && (t.pointed || !f.spoken)
+		short := f != nil && f.short > 0 && (t.pointed || !f.spoken)
 		switch {
 		case short && (i == 0 || f.sure):
-			text = f.name
+			text = known.short[f.short].name
 		case f != nil:
-			text = f.ordinary
+			text = known.ordinary(f)
 		default:
 			text = ordinary(t.text)
 		}
@@ -118,7 +140,7 @@ func (b *builder) quickGiven(list []token, facts []*wordFacts) {
 		case i == 0:
 			b.n.Given = text
 			if short {
-				b.n.GivenOr = f.or
+				b.n.GivenOr = known.short[f.short].or
 			}
 		case i == 1:
 			b.n.Middle = text
@@ -138,7 +160,7 @@ func quickParse(s string) (n model.Name, ok bool) {
 	}
 	var b builder
 	if f := facts[k-1]; f != nil {
-		b.n.Surname = f.ordinary
+		b.n.Surname = knownWords().ordinary(f)
 	} else {
 		b.n.Surname = ordinary(list[k-1].text)
 	}
@@ -157,7 +179,7 @@ func quickParts(surname, given string) (n model.Name, ok bool) {
 			return n, false
 		}
 		if b.n.Surname = ordinary(surname); facts[0] != nil {
-			b.n.Surname = facts[0].ordinary
+			b.n.Surname = knownWords().ordinary(facts[0])
 		}
 	}
 	k := quick(given, &list, &facts)

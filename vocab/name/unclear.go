@@ -48,6 +48,8 @@ func unclearIn(written, folded string) []bool {
 	from, last := 0, 0 // of the stretch without unclear letters, and the rune before
 	for i, r := range written {
 		switch {
+		case r == unclearMark && i > 0 && last < from: // a second mark on one letter
+			from = i + utf8.RuneLen(r)
 		case r == unclearMark && i > 0:
 			head := Fold(written[from:last]) + Fold(written[last:i])
 			mask = grow(mask, len(whole)+len(head), true)

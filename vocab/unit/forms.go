@@ -60,6 +60,7 @@ const (
 
 type lexicon struct {
 	forms words.Forms[Form]
+	heads words.Table[int32] // where the forms that begin with a word start
 }
 
 var theLexicon = sync.OnceValue(buildLexicon)
@@ -137,7 +138,7 @@ func buildLexicon() *lexicon {
 			add(r.Get("form"), Form{Role: RoleState, State: model.State(r.Get("state")), Source: r.Get("source")}, share)
 		}
 	}
-	l.forms.Seal()
+	l.forms.SealHeads(func(word string, at int32) { *l.heads.At(word) = at })
 	return l
 }
 

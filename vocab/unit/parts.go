@@ -41,6 +41,26 @@ const joined = 0.7
 // Parts appends to dst what may start at word i. Whole is set where the text is a unit and nothing else, so that a lone letter is a
 // company, as in a roster's cell.
 func (s *Scanner) Parts(dst []Part, t *words.Text, i int, whole bool) []Part {
+	at := int32(0)
+	if h := theLexicon().heads.Of(t, i); h != nil {
+		at = *h
+	}
+	return s.parts(dst, t, i, at, whole)
+}
+
+// PartsFrom is Parts of a text that is more than a unit, where at is what Heads told of word i, 0 where it told nothing.
+func (s *Scanner) PartsFrom(dst []Part, t *words.Text, i int, at int32) []Part {
+	return s.parts(dst, t, i, at, false)
+}
+
+// Heads tells of every word that may begin a part where PartsFrom starts with it: for those who look the words of a text up in a table of their own.
+func Heads(head func(word string, at int32)) {
+	for word, at := range theLexicon().heads.All() {
+		head(word, *at)
+	}
+}
+
+func (s *Scanner) parts(dst []Part, t *words.Text, i int, at int32, whole bool) []Part {
 	if n, to := numberAt(t, i); to > i {
 		dst = number(dst, t, i, to, n)
 		dst = s.numbered(dst, t, i, to, n)
@@ -68,7 +88,7 @@ func (s *Scanner) Parts(dst []Part, t *words.Text, i int, whole bool) []Part {
 			dst = append(dst, Part{From: i, To: i + 1, Role: RoleCompany, Letter: c, Score: -1})
 		}
 	}
-	s.hits = theLexicon().forms.Find(s.hits[:0], t, i)
+	s.hits = theLexicon().forms.FindFrom(s.hits[:0], t, i, at)
 	for k := range s.hits {
 		h := &s.hits[k]
 		dst = formParts(dst, t, i, h, whole)
@@ -150,7 +170,11 @@ func (s *Scanner) company(dst []Part, t *words.Text, i, to, n int) []Part {
 	default:
 		return dst
 	}
-	s.hits = theLexicon().forms.Find(s.hits[:0], t, to)
+	at := int32(0)
+	if h := theLexicon().heads.Of(t, to); h != nil {
+		at = *h
+	}
+	s.hits = theLexicon().forms.FindFrom(s.hits[:0], t, to, at)
 	for k := range s.hits {
 		h := &s.hits[k]
 		if h.Value.Role == RoleArm && may(t, h.To-1, isCompanyEnd) && h.To < len(t.Words) && t.Words[h.To].Num > 0 {

@@ -2,6 +2,7 @@ package words
 
 import (
 	"math/bits"
+	"slices"
 	"strings"
 )
 
@@ -13,7 +14,8 @@ type Forms[T any] struct {
 	nodes  []node       // the tree once sealed
 	starts Table[int32] // the node behind each head of a form that may be the first word of a text, whole or glued
 	forms  []form[T]
-	longer []int32 // forms chained by the form before in the same node
+	longer []int32  // forms chained by the form before in the same node
+	texts  []string // the letters of the forms, until sealed
 }
 
 type branch struct {
@@ -38,10 +40,9 @@ func (n *node) child(letter int) int32 {
 }
 
 type form[T any] struct {
-	value   T
-	letters string // until sealed
-	breaks  uint64 // bit k: a blank after k letters
-	size    int
+	value  T
+	breaks uint64 // bit k: a blank after k letters
+	size   int8
 }
 
 // Hit is a form found in a text: words From the one asked for to To-1.
@@ -95,13 +96,20 @@ func (f *Forms[T]) Add(text string, value T) {
 	if size == 0 || size > 63 {
 		panic("form " + text + " is empty or too long")
 	}
-	f.forms = append(f.forms, form[T]{value: value, letters: t.Letters(), breaks: breaks, size: size})
+	f.forms = append(f.forms, form[T]{value: value, breaks: breaks, size: int8(size)})
+	f.texts = append(f.texts, t.Letters())
 	f.longer = append(f.longer, f.open[at].form)
 	f.open[at].form = int32(len(f.forms))
 }
 
 // Seal packs the forms, so that they are found fast: the tree is small enough to stay near the processor. No form can be added after it.
 func (f *Forms[T]) Seal() {
+	f.SealHeads(func(word string, at int32) { *f.starts.At(word) = at })
+}
+
+// SealHeads seals the forms and tells of every head of a form that may be the first word of a text, whole or glued, where FindFrom starts with it: for those who
+// look the words of a text up in a table of their own. Find does not find forms sealed in this way.
+func (f *Forms[T]) SealHeads(head func(word string, at int32)) {
 	if f.nodes != nil || len(f.open) == 0 {
 		return
 	}
@@ -119,21 +127,16 @@ func (f *Forms[T]) Seal() {
 		f.nodes[at] = n
 	}
 	f.open = nil
-	for k := range f.forms {
-		f.start(f.forms[k].letters, f.forms[k].breaks)
-		f.forms[k].letters = ""
-	}
-}
-
-// start notes the nodes behind the heads of a form that end where one of its words does.
-func (f *Forms[T]) start(letters string, breaks uint64) {
-	at := int32(0)
-	for k := range len(letters) {
-		at = f.nodes[at].child(letterIndex(letters[k]))
-		if breaks&(1<<(k+1)) != 0 {
-			*f.starts.At(letters[:k+1]) = at
+	for k, letters := range f.texts {
+		at := int32(0)
+		for n := range len(letters) {
+			at = f.nodes[at].child(letterIndex(letters[n]))
+			if f.forms[k].breaks&(1<<(n+1)) != 0 {
+				head(letters[:n+1], at)
+			}
 		}
 	}
+	f.texts, f.forms, f.longer, f.nodes = nil, slices.Clip(f.forms), slices.Clip(f.longer), slices.Clip(f.nodes)
 }
 
 // maxGuessed is how many lost letters may be filled in within one word.
@@ -142,17 +145,24 @@ const maxGuessed = 4
 // Find appends to dst all forms that start at word i of the text. Where words have lost letters, forms that fit are found
 // as long as at least half of the letters are there.
 func (f *Forms[T]) Find(dst []Hit[T], t *Text, i int) []Hit[T] {
-	if len(f.nodes) == 0 {
-		return dst
+	at := f.starts.Of(t, i)
+	if at == nil {
+		return f.FindFrom(dst, t, i, 0)
 	}
-	if t.Words[i].Flags&Note != 0 {
+	return f.FindFrom(dst, t, i, *at)
+}
+
+// FindFrom is Find where at is what SealHeads told of word i, 0 where it told nothing.
+func (f *Forms[T]) FindFrom(dst []Hit[T], t *Text, i int, at int32) []Hit[T] {
+	flags := t.Words[i].Flags
+	if at == 0 && flags&Lost == 0 || flags&Note != 0 || len(f.nodes) == 0 {
 		return dst
 	}
 	w := walk[T]{f: f, t: t, dst: dst, first: i}
-	if t.Words[i].Flags&Lost != 0 {
+	if flags&Lost != 0 {
 		w.lost(0, i, t.Key(i), 0, 0, 0)
-	} else if at := f.starts.Of(t, i); at != nil {
-		w.ends(*at, i, t.Len(i), 0, 0)
+	} else {
+		w.ends(at, i, t.Len(i), 0, 0)
 	}
 	return w.dst
 }
@@ -195,7 +205,7 @@ func (w *walk[T]) ends(at int32, i, size, guessed int, breaks uint64) {
 	for k := n.form; k > 0; k = w.f.longer[k-1] {
 		f := &w.f.forms[k-1]
 		if breaks&^f.breaks == 0 {
-			w.dst = append(w.dst, Hit[T]{To: i + 1, Value: &f.value, Guessed: guessed, Whole: f.size})
+			w.dst = append(w.dst, Hit[T]{To: i + 1, Value: &f.value, Guessed: guessed, Whole: int(f.size)})
 		}
 	}
 	if i+1 < len(w.t.Words) && i+1-w.first < 12 && w.t.Words[i+1].Flags&Note == 0 {

@@ -32,6 +32,15 @@ func (t *Text) Split(text string) {
 	s := splitter{t: t, keys: room[:0], start: -1, next: FirstInLine}
 	for i := 0; i < len(text); {
 		i += s.step(text, i)
+		if s.start >= 0 && s.class == 'a' { // the rest of a word of plain letters
+			for ; i < len(text); i++ {
+				c := text[i] &^ 0x20
+				if c < 'A' || c > 'Z' {
+					break
+				}
+				s.keys = append(s.keys, c)
+			}
+		}
 	}
 	s.close(len(text))
 	s.endLine()

@@ -1,17 +1,19 @@
 package words
 
+import "iter"
+
 // Table says what is known of single words, by their letters A to Z and 0 to 9 in capitals. It is a map that is quick for words of up to twelve letters, which
-// nearly all are. The zero Table is ready; not safe for changes while it is read.
+// nearly all are: one look at memory finds word and value together, so values should be small. The zero Table is ready; not safe for changes while it is read.
 type Table[T any] struct {
-	slots  []slot // a power of two, at most half full
-	values []T
-	long   map[string]int32 // words of more than twelve letters, or of other letters
+	slots []slot[T] // a power of two, at most three quarters full
+	used  int
+	long  map[string]*T // words of more than twelve letters, or of other letters
 }
 
-// slot is a word, packed, and where its value stands, +1; 0 for a free slot.
-type slot struct {
+// slot is a word, packed, and its value; word is 0 in a free slot.
+type slot[T any] struct {
 	word  uint64
-	value int32
+	value T
 }
 
 // packed is a word of up to twelve letters as a number; 0 for any other.
@@ -34,7 +36,7 @@ func packed[S string | []byte](word S) uint64 {
 func (t *Table[T]) place(p uint64) int {
 	mask := len(t.slots) - 1
 	i := int((p*0x9E3779B97F4A7C15)>>32) & mask
-	for t.slots[i].value != 0 && t.slots[i].word != p {
+	for t.slots[i].word != 0 && t.slots[i].word != p {
 		i = (i + 1) & mask
 	}
 	return i
@@ -44,20 +46,23 @@ func (t *Table[T]) place(p uint64) int {
 func (t *Table[T]) Get(word string) *T { return t.get(packed(word), word) }
 
 // Of is what is known of word i of a text; nil where nothing is.
-func (t *Table[T]) Of(text *Text, i int) *T { return t.get(text.Words[i].code, text.Key(i)) }
+func (t *Table[T]) Of(text *Text, i int) *T {
+	p := text.Words[i].code
+	if p == 0 {
+		return t.long[text.Key(i)]
+	}
+	return t.get(p, "")
+}
 
 func (t *Table[T]) get(p uint64, word string) *T {
-	if p != 0 {
-		if len(t.slots) == 0 {
-			return nil
-		}
-		if n := t.slots[t.place(p)].value; n > 0 {
-			return &t.values[n-1]
-		}
+	if p == 0 {
+		return t.long[word]
+	}
+	if len(t.slots) == 0 {
 		return nil
 	}
-	if n := t.long[word]; n > 0 {
-		return &t.values[n-1]
+	if s := &t.slots[t.place(p)]; s.word == p {
+		return &s.value
 	}
 	return nil
 }
@@ -67,30 +72,60 @@ func (t *Table[T]) At(word string) *T {
 	if v := t.Get(word); v != nil {
 		return v
 	}
-	var zero T
-	t.values = append(t.values, zero)
-	n := int32(len(t.values))
+	t.used++
 	p := packed(word)
-	switch {
-	case p == 0:
+	if p == 0 {
 		if t.long == nil {
-			t.long = map[string]int32{}
+			t.long = map[string]*T{}
 		}
-		t.long[word] = n
-	default:
-		if 2*int(n) > len(t.slots) {
-			old := t.slots
-			t.slots = make([]slot, max(64, 2*len(old)))
-			for _, s := range old {
-				if s.value != 0 {
-					t.slots[t.place(s.word)] = s
-				}
+		v := new(T)
+		t.long[word] = v
+		return v
+	}
+	if 4*t.used > 3*len(t.slots) {
+		old := t.slots
+		t.slots = make([]slot[T], max(64, 2*len(old)))
+		for k := range old {
+			if old[k].word != 0 {
+				t.slots[t.place(old[k].word)] = old[k]
 			}
 		}
-		t.slots[t.place(p)] = slot{p, n}
 	}
-	return &t.values[n-1]
+	s := &t.slots[t.place(p)]
+	s.word = p
+	return &s.value
 }
 
 // Len is how many words are known.
-func (t *Table[T]) Len() int { return len(t.values) }
+func (t *Table[T]) Len() int { return t.used }
+
+// unpacked is the word that packed made a number of.
+func unpacked(p uint64) string {
+	var letters [12]byte
+	i := len(letters)
+	for ; p > 0; p /= alphabet + 1 {
+		i--
+		if k := byte(p%(alphabet+1)) - 1; k < 26 {
+			letters[i] = 'A' + k
+		} else {
+			letters[i] = '0' + k - 26
+		}
+	}
+	return string(letters[i:])
+}
+
+// All gives the words and what is known of them, in no order.
+func (t *Table[T]) All() iter.Seq2[string, *T] {
+	return func(yield func(string, *T) bool) {
+		for k := range t.slots {
+			if s := &t.slots[k]; s.word != 0 && !yield(unpacked(s.word), &s.value) {
+				return
+			}
+		}
+		for word, v := range t.long {
+			if !yield(word, v) {
+				return
+			}
+		}
+	}
+}

@@ -26,6 +26,15 @@ func TestTable(t *testing.T) {
 		*table.At(w) = i
 		want[w] = i
 	}
+	all := 0
+	for word, n := range table.All() {
+		if all++; want[word] != *n {
+			t.Errorf("All has %s with %d, want %d", word, *n, want[word])
+		}
+	}
+	if all != len(want) {
+		t.Errorf("All has %d words, want %d", all, len(want))
+	}
 	if table.Len() != len(want) {
 		t.Errorf("%d words, want %d", table.Len(), len(want))
 	}
