@@ -3,9 +3,11 @@ package main
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
+	"musterstone/index"
 	"musterstone/index/intake"
 	"musterstone/model"
 )
@@ -15,7 +17,8 @@ func (a *app) checkCommand() *cli.Command {
 		Name:      "check",
 		Usage:     "check every table, the metadata and the ledger; tell every problem with file, row and column",
 		UsageText: "musterstone check [--survey FOLDER] [--json]",
-		Description: "Reads everything and changes nothing. Rows are counted as a spreadsheet counts them: the header is row 1.\n" +
+		Description: "Reads everything and changes none of your files. Rows are counted as a spreadsheet counts them: the header is row 1.\n" +
+			"Of the index, which can always be made again, it removes what a disk or a run that was killed has damaged, and says so.\n" +
 			"Ends with status 0 where all is well, 3 where something was found, 2 where a file cannot be used at all.\n\nExample: musterstone check --survey alder",
 		Flags: []cli.Flag{surveyFlag(), jsonFlag()},
 		Action: func(c *cli.Context) error {
@@ -38,6 +41,15 @@ func (a *app) checkCommand() *cli.Command {
 			if err := j.CheckLedger(); err != nil {
 				return err
 			}
+			derived, err := index.Mend(c.Context, j.Survey.Dir)
+			if err != nil {
+				return err
+			}
+			for _, d := range derived {
+				if text := mendText(d); text != "" {
+					a.note(text)
+				}
+			}
 			complaints := j.Complaints()
 			if err := a.printComplaints(c, complaints); err != nil || c.Bool("json") {
 				return errors.Join(err, status(complaints, true))
@@ -55,10 +67,27 @@ func (a *app) checkCommand() *cli.Command {
 			}
 			columns(a.out, "", rows)
 			l, _ := j.Ledger()
+			for _, d := range derived {
+				if mendText(d) == "" {
+					fmt.Fprintf(a.out, "%s/%s %s\n", index.DerivedFolder, d.Name, d.State)
+				}
+			}
 			fmt.Fprintf(a.out, "%s in the ledger; %s found\n", count(len(l.Decisions()), "decision", "decisions"), count(len(complaints), "problem", "problems"))
 			return status(complaints, true)
 		},
 	}
+}
+
+// mendText says what check did about a derived thing that is not whole; nothing of one that is.
+func mendText(d index.Derived) string {
+	name := index.DerivedFolder + "/" + d.Name
+	switch {
+	case strings.HasPrefix(d.State, "is whole"):
+		return ""
+	case d.Mended:
+		return fmt.Sprintf("%s: %s; removed, and made again when it is next needed", name, d.State)
+	}
+	return fmt.Sprintf("%s: %s; left as it is", name, d.State)
 }
 
 // printComplaints prints what was found, which here is the result.

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"musterstone/index"
@@ -93,7 +94,7 @@ func look(path string) (known, error) {
 
 // replace writes a derived file as a whole or not at all. It makes no folder.
 func replace(path string, write func(f *os.File) error) error {
-	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+"-*")
+	f, err := unnamed(path)
 	if err != nil {
 		return err
 	}
@@ -108,4 +109,19 @@ func replace(path string, write func(f *os.File) error) error {
 		os.Remove(f.Name())
 	}
 	return err
+}
+
+// abandoned is how long nobody must have written to an unnamed file for it to count as left behind by a run that was killed.
+const abandoned = time.Hour
+
+// unnamed makes a file beside path that is to get its name when it is whole, and removes those that runs that were killed have left.
+func unnamed(path string) (*os.File, error) {
+	dir, prefix := filepath.Dir(path), "."+filepath.Base(path)+"-"
+	entries, _ := os.ReadDir(dir)
+	for _, e := range entries {
+		if info, err := e.Info(); err == nil && strings.HasPrefix(e.Name(), prefix) && time.Since(info.ModTime()) > abandoned {
+			os.Remove(filepath.Join(dir, e.Name()))
+		}
+	}
+	return os.CreateTemp(dir, prefix+"*")
 }

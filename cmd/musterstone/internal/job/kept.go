@@ -83,7 +83,7 @@ func (j *Job) Keep(precision float64) *Keeper {
 	if err != nil {
 		return nil
 	}
-	f, err := os.CreateTemp(filepath.Dir(j.keptPath()), "."+keptFile+"-*")
+	f, err := unnamed(j.keptPath())
 	if err != nil {
 		return nil
 	}
