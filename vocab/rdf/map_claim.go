@@ -41,9 +41,9 @@ func (m *mapper) reference(ref, in, reading IRI, order int, c model.Claim, label
 	if order > 0 {
 		m.integer(ref, MS+"order", order)
 	}
-	p := c.Person
-	m.text(ref, foaf+"familyName", p.Name.Surname)
-	m.text(ref, foaf+"givenName", p.Name.Given)
+	p := c.Person // schema.org names no domain that a reasoner would draw from; foaf:familyName would make a foaf:Person of every mention
+	m.text(ref, schema+"familyName", p.Name.Surname)
+	m.text(ref, schema+"givenName", p.Name.Given)
 	m.text(ref, MS+"middleName", p.Name.Middle)
 	m.text(ref, MS+"nameSuffix", p.Name.Suffix)
 	m.texts(ref, MS+"givenNameOr", p.Name.GivenOr)

@@ -11,8 +11,8 @@ const (
 	rdfsLabel  = "http://www.w3.org/2000/01/rdf-schema#label"
 	prefLabel  = "http://www.w3.org/2004/02/skos/core#prefLabel"
 	foafName   = "http://xmlns.com/foaf/0.1/name"
-	familyName = "http://xmlns.com/foaf/0.1/familyName"
-	givenName  = "http://xmlns.com/foaf/0.1/givenName"
+	familyName = "http://schema.org/familyName"
+	givenName  = "http://schema.org/givenName"
 	dctTitle   = "http://purl.org/dc/terms/title"
 	rdfType    = "http://www.w3.org/1999/02/22-rdf-syntax-ns#type"
 )

@@ -103,9 +103,18 @@ func parts(d document) [][]rdf.Triple {
 		}
 		out[i] = append(out[i], t)
 	}
+	type place struct {
+		rank, order int
+		name        []string
+	}
+	places := map[string]place{}
+	for _, block := range out {
+		iri := block[0].Subj.String()
+		places[iri] = place{rankOf(iri), orderOf(d, iri), sortKey(iri)}
+	}
 	slices.SortStableFunc(out, func(a, b []rdf.Triple) int {
-		x, y := a[0].Subj.String(), b[0].Subj.String()
-		return cmp.Or(cmp.Compare(rankOf(x), rankOf(y)), cmp.Compare(orderOf(d, x), orderOf(d, y)), slices.Compare(sortKey(x), sortKey(y)))
+		x, y := places[a[0].Subj.String()], places[b[0].Subj.String()]
+		return cmp.Or(cmp.Compare(x.rank, y.rank), cmp.Compare(x.order, y.order), slices.Compare(x.name, y.name))
 	})
 	return out
 }
