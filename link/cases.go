@@ -49,41 +49,47 @@ func (l *Linker) cases(all []weighed) *Cases {
 		}
 	}
 	slices.Sort(c.Rosters)
+	inParts(len(all), func(from, to int) {
+		for i := from; i < to; i++ {
+			c.Stones[i] = l.caseOf(&all[i], c.Rosters)
+		}
+	})
+	return c
+}
+
+// caseOf makes the case of a stone.
+func (l *Linker) caseOf(w *weighed, rosters []string) Case {
 	ladder := fitLadder()
 	var buf [16]uint8
-	for i := range all {
-		w := &all[i]
-		s := Case{Veteran: w.veteran, Plain: w.plain, Nobody: w.nobody, Unlisted: w.unlisted, Regiment: w.regiment, Share: w.share,
-			Settled: len(l.Settled.Confirmed(w.subject.Stone.ID)) > 0}
-		best := math.Inf(-1)
-		for j := range w.cands {
-			best = max(best, w.cands[j].Bits)
-		}
-		for j := range w.cands {
-			cand := &w.cands[j]
-			if cand.Bits < best-far && cand.Decided == "" {
-				continue
-			}
-			p := Pair{Bits: cand.Bits, Fixed: -1}
-			roster, _ := slices.BinarySearch(c.Rosters, w.file(j))
-			p.Roster = uint16(roster)
-			switch cand.Decided {
-			case string(model.Confirmed):
-				p.Fixed = 1
-			case string(model.Refused):
-				p.Fixed = 0
-			}
-			for _, level := range w.levels(j, buf[:]) {
-				if n := ladder.at(level, w.unlisted); n >= 0 {
-					p.Levels = append(p.Levels, uint8(n))
-				}
-				p.InReg = p.InReg || ladder.inRegiment[level]
-			}
-			s.Pairs = append(s.Pairs, p)
-		}
-		c.Stones[i] = s
+	s := Case{Veteran: w.veteran, Plain: w.plain, Nobody: w.nobody, Unlisted: w.unlisted, Regiment: w.regiment, Share: w.share,
+		Settled: len(l.Settled.Confirmed(w.subject.Stone.ID)) > 0}
+	best := math.Inf(-1)
+	for j := range w.cands {
+		best = max(best, w.cands[j].Bits)
 	}
-	return c
+	for j := range w.cands {
+		cand := &w.cands[j]
+		if cand.Bits < best-far && cand.Decided == "" {
+			continue
+		}
+		p := Pair{Bits: cand.Bits, Fixed: -1}
+		roster, _ := slices.BinarySearch(rosters, w.file(j))
+		p.Roster = uint16(roster)
+		switch cand.Decided {
+		case string(model.Confirmed):
+			p.Fixed = 1
+		case string(model.Refused):
+			p.Fixed = 0
+		}
+		for _, level := range w.levels(j, buf[:]) {
+			if n := ladder.at(level, w.unlisted); n >= 0 {
+				p.Levels = append(p.Levels, uint8(n))
+			}
+			p.InReg = p.InReg || ladder.inRegiment[level]
+		}
+		s.Pairs = append(s.Pairs, p)
+	}
+	return s
 }
 
 // rosterOf is the file that a record stands in, "" for one that is not known.

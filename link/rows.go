@@ -147,7 +147,7 @@ func (l *Linker) spell(w *weighed, proposal *model.Proposal, r *model.Record) {
 		}
 		p.columns.Record(pair.row, r)
 		p.learned(w, pair, &lines, func(i int, bits float64) { told[i] = bits })
-		c.Evidence = p.views[pair.view].stone.Spell(&lines, r)
+		c.Evidence = p.views[pair.view].stone.SpellRow(&lines, pair.row, r)
 		for n := range c.Evidence {
 			e := &c.Evidence[n]
 			e.Bits = told[n]
@@ -158,7 +158,7 @@ func (l *Linker) spell(w *weighed, proposal *model.Proposal, r *model.Record) {
 				e.Why = confirmedFor(l.Settled.ConfirmedStones(c.Record)[0])
 			}
 		}
-		c.Namesakes = l.Counts.Namesakes(r)
+		c.Namesakes = l.Counts.NamesakesAt(p.columns, pair.row, r)
 	}
 }
 

@@ -89,7 +89,7 @@ func (c *Columns) Counts() *Counts {
 		}
 	}
 	n.order = sync.OnceFunc(n.sort)
-	k.namesakes = n.count
+	k.namesakes, k.namesakesOf = n.count, n.countRow
 	return k
 }
 
@@ -197,6 +197,30 @@ func (n *namesakes) count(surname, given string, u *model.Unit) (men, inCompany 
 	if !ok || !known {
 		return 0, 0
 	}
+	var company int32
+	if u.Company != "" {
+		company = n.companyNo[companyKey(*u)]
+	}
+	return n.countNumbers(k, g, company)
+}
+
+// countRow is count for row i of the columns; ok is false where the counts are not made from these.
+func (n *namesakes) countRow(c *Columns, i uint32) (men, inCompany int, ok bool) {
+	if c != n.c {
+		return 0, 0, false
+	}
+	n.order()
+	w := &c.rows[i]
+	k, g := n.surnames[w.surname], n.givens[w.given]
+	if k < 0 || g < 0 {
+		return 0, 0, true
+	}
+	men, inCompany = n.countNumbers(k, g, n.company[w.unit])
+	return men, inCompany, true
+}
+
+// countNumbers is count by the numbers of surname, given name and company, 0 for none.
+func (n *namesakes) countNumbers(k, g, company int32) (men, inCompany int) {
 	// span are the men from one key on to below another.
 	span := func(men []uint64, from, to uint64) []uint64 {
 		i, _ := slices.BinarySearch(men, from)
@@ -205,10 +229,8 @@ func (n *namesakes) count(surname, given string, u *model.Unit) (men, inCompany 
 	}
 	name := uint64(g+1) << 32
 	list := span(n.men[n.first[k]:n.first[k+1]], name, name+1<<32)
-	if u.Company != "" && len(list) > 1 {
-		if company := uint64(n.companyNo[companyKey(*u)]); company > 0 {
-			inCompany = len(span(list, name|company, name|company+1))
-		}
+	if company > 0 && len(list) > 1 {
+		inCompany = len(span(list, name|uint64(company), name|uint64(company+1)))
 	}
 	return len(list), inCompany
 }

@@ -36,6 +36,8 @@ type Counts struct {
 	names     map[nameKey]int32 // men by their whole names, and by their names within a company
 	// namesakes, where it is set, finds what names would have: the men of the folded names, and those of the unit's company.
 	namesakes func(surname, given string, u *model.Unit) (men, inCompany int)
+	// namesakesOf is the same for a row of the columns that the counts are made from, not ok for others.
+	namesakesOf func(c *Columns, row uint32) (men, inCompany int, ok bool)
 }
 
 // nameKey is a digest of a name, or of a name and a company: two of them are the same by chance once in a billion billion pairs.
@@ -73,20 +75,35 @@ func (c *Counts) Namesakes(r *model.Record) *model.Namesakes {
 		return nil
 	}
 	u := &r.Service.Unit
-	n := &model.Namesakes{Name: r.Person.Name.Given + " " + r.Person.Name.Surname}
 	if c.namesakes != nil {
-		n.Men, n.InCompany = c.namesakes(surname, given, u)
-	} else {
-		n.Men = int(c.names[keyOf(surname, given)])
-		if u.Company != "" {
-			n.InCompany = int(c.names[keyOf(surname, given, companyKey(*u))])
+		men, inCompany := c.namesakes(surname, given, u)
+		return newNamesakes(r, men, inCompany)
+	}
+	men, inCompany := int(c.names[keyOf(surname, given)]), 0
+	if u.Company != "" {
+		inCompany = int(c.names[keyOf(surname, given, companyKey(*u))])
+	}
+	return newNamesakes(r, men, inCompany)
+}
+
+// NamesakesAt is Namesakes for a row of columns, of which r is the record.
+func (c *Counts) NamesakesAt(columns *Columns, row uint32, r *model.Record) *model.Namesakes {
+	if c.namesakesOf != nil {
+		if men, inCompany, ok := c.namesakesOf(columns, row); ok {
+			if men == 0 {
+				return nil
+			}
+			return newNamesakes(r, men, inCompany)
 		}
 	}
-	if u.Company == "" || n.Men < 2 {
-		n.InCompany = 0
-		return n
+	return c.Namesakes(r)
+}
+
+func newNamesakes(r *model.Record, men, inCompany int) *model.Namesakes {
+	n := &model.Namesakes{Name: r.Person.Name.Given + " " + r.Person.Name.Surname, Men: men}
+	if company := r.Service.Unit.Company; company != "" && men >= 2 {
+		n.Company, n.InCompany = "Company "+company, inCompany
 	}
-	n.Company = "Company " + u.Company
 	return n
 }
 

@@ -1,6 +1,8 @@
 package weigh
 
 import (
+	"sync/atomic"
+
 	"strings"
 
 	"musterstone/model"
@@ -137,11 +139,12 @@ type packed struct {
 	units            []unitParts
 	suffixes         []string // folded
 	days             []days
-	ofCounty         []bool // by home: it may name a county
+	ofCounty         []bool                   // by home: it may name a county
+	unitTexts        []atomic.Pointer[string] // by number: the unit as evidence has it, once it was asked for
 }
 
 func newPacked(c *Columns, numbers *numbers) *packed {
-	p := &packed{c: c, middles: make([]middleName, len(c.middles)), units: make([]unitParts, len(c.units))}
+	p := &packed{c: c, middles: make([]middleName, len(c.middles)), units: make([]unitParts, len(c.units)), unitTexts: make([]atomic.Pointer[string], len(c.units))}
 	find := func(values []string, of map[string]int32, key func(string) string) []int32 {
 		out := make([]int32, len(values))
 		out[0] = missing

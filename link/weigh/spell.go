@@ -10,17 +10,26 @@ import (
 
 // Spell is the evidence that the lines stand for, with what stone and record say; r is the record that was weighed, or Columns.Record of its row.
 func (v *Stone) Spell(l *Lines, r *model.Record) []model.Evidence {
+	return v.spellAll(l, r, func() string { return unit.Format(r.Service.Unit) })
+}
+
+// SpellRow is Spell for row i of the columns, of which r is the record.
+func (v *Stone) SpellRow(l *Lines, i uint32, r *model.Record) []model.Evidence {
+	return v.spellAll(l, r, func() string { return v.w.packed.unitText(i) })
+}
+
+func (v *Stone) spellAll(l *Lines, r *model.Record, theirUnit func() string) []model.Evidence {
 	out := make([]model.Evidence, l.n, l.n+1) // one more for what is known beside the record
 	for i, x := range l.at[:l.n] {
 		e := x.evidence()
-		v.spell(&e, r)
+		v.spell(&e, r, theirUnit)
 		out[i] = e
 	}
 	return out
 }
 
 // spell puts in what either side says.
-func (v *Stone) spell(e *model.Evidence, r *model.Record) {
+func (v *Stone) spell(e *model.Evidence, r *model.Record, theirUnit func() string) {
 	mine, theirs := &v.claim.Person, &r.Person
 	switch e.Field {
 	case "surname":
@@ -38,7 +47,10 @@ func (v *Stone) spell(e *model.Evidence, r *model.Record) {
 	case "suffix":
 		e.Stone, e.Record = orNone(mine.Name.Suffix), orNone(theirs.Name.Suffix)
 	case "unit":
-		e.Stone, e.Record = unit.Format(v.unit.unit), unit.Format(r.Service.Unit)
+		if v.unitText == "" {
+			v.unitText = unit.Format(v.unit.unit)
+		}
+		e.Stone, e.Record = v.unitText, theirUnit()
 	case "kin":
 		e.Why = "men of one name enlist together"
 	case "rank":
@@ -69,6 +81,17 @@ func (v *Stone) spell(e *model.Evidence, r *model.Record) {
 	case "design":
 		_, e.Why = v.design.fit(&r.Service, &theirs.Died)
 	}
+}
+
+// unitText is the unit of row i as evidence has it.
+func (p *packed) unitText(i uint32) string {
+	n := p.c.rows[i].unit
+	if text := p.unitTexts[n].Load(); text != nil {
+		return *text
+	}
+	text := unit.Format(p.c.units[n])
+	p.unitTexts[n].Store(&text)
+	return text
 }
 
 func orNone(s string) string {

@@ -79,20 +79,21 @@ func (w *Weigher) Columns() *Columns {
 
 // Stone is one claim of a stone made ready to be weighed against many records. It is for one goroutine.
 type Stone struct {
-	w       *Weigher
-	subject *model.Subject
-	claim   *model.Claim
-	surname *surnameView
-	given   *givenView
-	second  byte    // the first letter of its middle name, 0 for none
-	middles [2]line // the same letter, another
-	suffix  suffixView
-	unit    unitView
-	ranks   []line // by number of the columns' ranks
-	birth   birthView
-	death   deathView
-	place   placeView
-	design  designView
+	w        *Weigher
+	subject  *model.Subject
+	claim    *model.Claim
+	surname  *surnameView
+	given    *givenView
+	second   byte    // the first letter of its middle name, 0 for none
+	middles  [2]line // the same letter, another
+	suffix   suffixView
+	unit     unitView
+	unitText string // as evidence has it, once it was asked for
+	ranks    []line // by number of the columns' ranks
+	birth    birthView
+	death    deathView
+	place    placeView
+	design   designView
 }
 
 // Stone makes a subject's claim ready: usually its likeliest reading's first person.

@@ -220,7 +220,7 @@ func (j *Job) Learn(ctx context.Context, precision float64, settled ledger.State
 	subjects := j.Subjects()
 	bound(columns.Len(), len(subjects))
 	linker.Explained = func(done, total int) { j.opts.Progress("explaining", done, total) }
-	j.rows = map[model.RecordID]uint32{}
+	j.rows = make(map[model.RecordID]uint32, 4*len(subjects))
 	linker.Kept = j.rows
 	linker.Stage = func(name string) { j.timings.begin(name) }
 	defer j.stage("weighing")()
