@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -50,6 +51,11 @@ func (a *app) checkCommand() *cli.Command {
 					a.note(text)
 				}
 			}
+			for _, t := range j.Survey.Tables {
+				if to := leadsOut(j.Survey.Dir, t.File); to != "" {
+					a.note(fmt.Sprintf("%s is a link to %s, outside the survey folder, and is read from there; if the survey came from somebody else, look whether that is meant", t.File, to))
+				}
+			}
 			complaints := j.Complaints()
 			if err := a.printComplaints(c, complaints); err != nil || c.Bool("json") {
 				return errors.Join(err, status(complaints, true))
@@ -76,6 +82,22 @@ func (a *app) checkCommand() *cli.Command {
 			return status(complaints, true)
 		},
 	}
+}
+
+// leadsOut gives where a file of the survey stands in truth, if links lead out of the survey folder; else "".
+func leadsOut(dir, file string) string {
+	home, err := filepath.EvalSymlinks(dir)
+	if err != nil {
+		return ""
+	}
+	to, err := filepath.EvalSymlinks(filepath.Join(dir, filepath.FromSlash(file)))
+	if err != nil {
+		return ""
+	}
+	if rel, err := filepath.Rel(home, to); err == nil && filepath.IsLocal(rel) {
+		return ""
+	}
+	return to
 }
 
 // mendText says what check did about a derived thing that is not whole; nothing of one that is.
