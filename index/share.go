@@ -39,7 +39,7 @@ type sharer struct {
 		list *[]uint32
 	}
 	lastColumns columnsMet
-	lastService [256]serviceMet
+	lastService [16]serviceMet
 
 	// What was met lately, by where its text lies: the reader of a table gives the same value with the same text.
 	recentSurname [recents]recent[string]
@@ -310,9 +310,7 @@ type serviceMet struct {
 
 // service numbers what there is of a service beside unit, dates and texts.
 func (s *sharer) service(v *model.Service) uint32 {
-	lies := func(t string) uintptr { return uintptr(unsafe.Pointer(unsafe.StringData(t))) }
-	at := lies(string(v.Rank))*31 + lies(string(v.RankOut))*7 + uintptr(unsafe.Pointer(unsafe.SliceData(v.Conflicts)))
-	met := &s.lastService[(at>>3^at>>11)%uintptr(len(s.lastService))]
+	met := &s.lastService[(len(v.Rank)*7+len(v.RankOut))%len(s.lastService)]
 	if o := &met.value; met.n > 0 && o.Rank == v.Rank && o.RankOut == v.RankOut && o.Branch == v.Branch && o.Side == v.Side && o.Brevet == v.Brevet &&
 		sameList(o.Conflicts, v.Conflicts) && sameList(o.Awards, v.Awards) {
 		return met.n

@@ -209,9 +209,8 @@ func (a *app) printProposals(ctx context.Context, j *job.Job, subjects []*model.
 
 // answerOf renders a proposal both ways.
 func answerOf(a *job.Answer, record func(model.RecordID) *model.Record, s *model.Subject, p *model.Proposal) error {
-	var w bytes.Buffer
-	line, err := proposalJSON(p)
-	if err != nil {
+	var j, w bytes.Buffer
+	if err := jsonLines(&j, []*model.Proposal{p}); err != nil {
 		return err
 	}
 	fmt.Fprintf(&w, "%s  %s\n", plain(string(p.Stone)), plain(headline(s)))
@@ -236,7 +235,7 @@ func answerOf(a *job.Answer, record func(model.RecordID) *model.Record, s *model
 	for _, n := range p.Notes {
 		fmt.Fprintf(&w, "    note: %s\n", plain(n))
 	}
-	a.JSON, a.Text = line, w.Bytes()
+	a.JSON, a.Text = j.Bytes(), w.Bytes()
 	return nil
 }
 

@@ -4,7 +4,6 @@ import (
 	"crypto/sha256"
 	"encoding/base32"
 	"path"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -17,33 +16,25 @@ import (
 
 // memory is what often repeated cells came to. It is for one goroutine.
 type memory struct {
-	ranks      texts[understood[model.Rank]]
-	arms       texts[understood[model.Arm]]
-	branches   texts[understood[model.Branch]]
-	sides      texts[understood[model.Side]]
-	states     texts[understood[model.State]]
-	ages       texts[understood[date.Age]]
-	units      texts[model.Unit] // by all cells, parted by NULs
+	ranks      cache[string, understood[model.Rank]]
+	arms       cache[string, understood[model.Arm]]
+	branches   cache[string, understood[model.Branch]]
+	sides      cache[string, understood[model.Side]]
+	states     cache[string, understood[model.State]]
+	ages       cache[string, understood[date.Age]]
+	units      cache[string, model.Unit] // by all cells, parted by NULs
 	key        []byte
 	regiment   cache[unit.Parts, model.Unit] // of cells without the company's
-	company    texts[string]
+	company    cache[string, string]
 	names      cache[nameParts, model.Name]
-	surnames   texts[halfName]
-	givens     texts[halfName]
+	surnames   cache[string, halfName]
+	givens     cache[string, halfName]
 	near       int // the year to which dates belong
 	dateCaches uint32
-	dates      *texts[understood[date.Date]]
-	datesNear  map[int]*texts[understood[date.Date]]
-	wars       texts[wars]
+	dates      *cache[string, understood[date.Date]]
+	datesNear  map[int]*cache[string, understood[date.Date]]
+	wars       cache[string, wars]
 	held       cache[[2]date.Day, []model.ConflictCode]
-	heldLately [1 << 11]heldIn
-	lists      [][]model.ConflictCode // those of held, each once
-}
-
-// heldIn are the wars in which the days from the one to the other lie.
-type heldIn struct {
-	from, to date.Day
-	wars     []model.ConflictCode
 }
 
 // place is where an id was given; row is 0 in a graph.
@@ -75,10 +66,10 @@ type (
 
 func newMemory() *memory { return &memory{} }
 
-// cacheSize bounds each cache and texts; one that is full is begun anew.
+// cacheSize bounds each cache; a cache that is full is begun anew.
 const cacheSize = 1 << 17
 
-// cache remembers what keys that are no texts came to: see texts. The zero cache is empty and ready.
+// cache remembers what texts came to. The zero cache is empty and ready.
 type cache[K comparable, V any] struct {
 	m map[K]*entry[V]
 	n uint32
@@ -86,9 +77,8 @@ type cache[K comparable, V any] struct {
 
 // entry is what a text came to, and a number that no other entry of the cache had.
 type entry[V any] struct {
-	v    V
-	n    uint32
-	text string // its key, in texts
+	v V
+	n uint32
 }
 
 // get gives what key came to, working it out where it is not remembered. The key must not hold on to a row's text.
@@ -104,14 +94,14 @@ func (c *cache[K, V]) enter(key K, work func(K) V) *entry[V] {
 		c.m = make(map[K]*entry[V])
 	}
 	c.n++
-	e := &entry[V]{v: work(key), n: c.n}
+	e := &entry[V]{work(key), c.n}
 	c.m[key] = e
 	return e
 }
 
 // look gives what a table says of a text.
-func look[V any](c *texts[understood[V]], text string, table func(string) (V, bool)) (V, bool) {
-	u := &c.get(text, func(s string) understood[V] {
+func look[V any](c *cache[string, understood[V]], text string, table func(string) (V, bool)) (V, bool) {
+	u := &c.get(text, strings.Clone, func(s string) understood[V] {
 		v, ok := table(s)
 		return understood[V]{value: v, ok: ok}
 	}).v
@@ -134,7 +124,7 @@ func (m *memory) isArm(text string) bool {
 }
 
 func (m *memory) age(text string) (*entry[understood[date.Age]], error) {
-	u := m.ages.get(text, func(s string) understood[date.Age] {
+	u := m.ages.get(text, strings.Clone, func(s string) understood[date.Age] {
 		a, err := date.ParseAge(s)
 		return understood[date.Age]{value: a, problem: err}
 	})
@@ -143,31 +133,9 @@ func (m *memory) age(text string) (*entry[understood[date.Age]], error) {
 
 // conflictsHolding are the wars in whose official dates the whole date lies.
 func (m *memory) conflictsHolding(d date.Date) []model.ConflictCode {
-	// Most are single days of the years of a few wars, which lie in places of their own.
-	h := &m.heldLately[uint(d.To.Year*373+d.To.Month*31+d.To.Day)%uint(len(m.heldLately))]
-	if h.from != d.From || h.to != d.To {
-		h.from, h.to, h.wars = d.From, d.To, m.holding(d)
-	}
-	return h.wars
-}
-
-func (m *memory) holding(d date.Date) []model.ConflictCode {
 	return m.held.get([2]date.Day{d.From, d.To}, func(k [2]date.Day) [2]date.Day { return k }, func(k [2]date.Day) []model.ConflictCode {
-		return m.once(conflictsHolding(k[0], k[1]))
+		return conflictsHolding(k[0], k[1])
 	}).v
-}
-
-// once gives the list itself, or one like it that was given before: lists that are one are sooner seen to be the same.
-func (m *memory) once(list []model.ConflictCode) []model.ConflictCode {
-	for _, l := range m.lists {
-		if slices.Equal(l, list) && (l == nil) == (list == nil) {
-			return l
-		}
-	}
-	if len(m.lists) < 64 {
-		m.lists = append(m.lists, list)
-	}
-	return list
 }
 
 // unit is unit.FromParts, with the company's cell read apart from the others: there are many more companies than regiments.
@@ -177,13 +145,16 @@ func (m *memory) unit(p unit.Parts) *entry[model.Unit] {
 		k = append(append(k, s...), 0)
 	}
 	m.key = k
-	return m.units.bytes(k, func(string) model.Unit {
+	if u, ok := m.units.m[string(k)]; ok {
+		return u
+	}
+	return m.units.enter(string(k), func(string) model.Unit {
 		p := ownParts(p)
 		rest := p
 		rest.Company = ""
 		u := m.regiment.get(rest, func(p unit.Parts) unit.Parts { return p }, unit.FromParts).v
 		if p.Company != "" {
-			company := m.company.get(p.Company, func(s string) string { return unit.FromParts(unit.Parts{Company: s}).Company }).v
+			company := m.company.get(p.Company, strings.Clone, func(s string) string { return unit.FromParts(unit.Parts{Company: s}).Company }).v
 			if u.Company == "" {
 				u.Company = company
 			}
@@ -210,11 +181,11 @@ const someSurname, someGiven = "Holden", "Orrin"
 // name reads a name, and gives the numbers of its halves where they are plain. Its halves are read apart where neither has to do with the other, since there are far fewer of them than of whole names.
 func (m *memory) name(p nameParts, written func(surname, given string) string) (n model.Name, surname, given uint32) {
 	if p.whole == "" && p.surname != "" && p.given != "" {
-		s := m.surnames.get(p.surname, func(s string) halfName {
+		s := m.surnames.get(p.surname, strings.Clone, func(s string) halfName {
 			n := name.FromParts(s, someGiven)
 			return halfName{n, n.Given == someGiven && n.Middle == "" && n.Suffix == "" && len(n.GivenOr) == 0 && !strings.Contains(s, ",")}
 		})
-		g := m.givens.get(p.given, func(s string) halfName {
+		g := m.givens.get(p.given, strings.Clone, func(s string) halfName {
 			n := name.FromParts(someSurname, s)
 			return halfName{n, n.Surname == someSurname && n.Given != ""}
 		})
@@ -241,15 +212,15 @@ func (m *memory) date(text string, near int) (*entry[understood[date.Date]], err
 	if m.near != near || m.dates == nil {
 		if m.dates = m.datesNear[near]; m.dates == nil {
 			if m.datesNear == nil || len(m.datesNear) > 64 {
-				m.datesNear = map[int]*texts[understood[date.Date]]{}
+				m.datesNear = map[int]*cache[string, understood[date.Date]]{}
 			}
 			m.dateCaches = min(m.dateCaches+1, mostDateCaches)
-			m.dates = &texts[understood[date.Date]]{n: m.dateCaches << 24}
+			m.dates = &cache[string, understood[date.Date]]{n: m.dateCaches << 24}
 			m.datesNear[near] = m.dates
 		}
 		m.near = near
 	}
-	u := m.dates.get(text, func(s string) understood[date.Date] {
+	u := m.dates.get(text, strings.Clone, func(s string) understood[date.Date] {
 		d, err := date.ParseNear(s, near)
 		return understood[date.Date]{value: d, problem: err}
 	})
@@ -257,7 +228,7 @@ func (m *memory) date(text string, near int) (*entry[understood[date.Date]], err
 }
 
 func (m *memory) conflicts(text string) wars {
-	return m.wars.get(text, func(s string) wars {
+	return m.wars.get(text, strings.Clone, func(s string) wars {
 		codes, rest := vocab.ConflictsOf(s)
 		return wars{codes, rest}
 	}).v

@@ -22,55 +22,17 @@ type Packer struct {
 	ranks                                                      map[rankPair]uint32
 	services                                                   map[serviceValue]uint32
 	births                                                     map[birthKey][2]int16
-	unitsLately, datesLately                                   lately
 }
 
 // lexicon numbers words in the order in which they come; 0 is "".
 type lexicon struct {
 	n      map[string]uint32
 	values []string
-	lately lately
-}
-
-// lately has the numbers of values met lately, by where their text lies: the reader of a table gives the same value with the same text. What it names is only a
-// guess, to be held against the value.
-type lately []uint32
-
-const latelySlots = 1 << 14
-
-func newLately() lately { return make(lately, latelySlots) }
-
-// slot is the place for a value whose text is that.
-func (l lately) slot(text string) *uint32 {
-	at := uint64(uintptr(unsafe.Pointer(unsafe.StringData(text))))
-	return &l[at*0x9E3779B97F4A7C15>>50]
 }
 
 func newLexicon() lexicon { return lexicon{n: map[string]uint32{"": 0}, values: []string{""}} }
 
-// newNameLexicon is a lexicon of words that come again with the same text.
-func newNameLexicon() lexicon {
-	l := newLexicon()
-	l.lately = newLately()
-	return l
-}
-
 func (l *lexicon) number(s string) uint32 {
-	if s == "" {
-		return 0
-	}
-	if l.lately == nil {
-		return l.look(s)
-	}
-	n := l.lately.slot(s)
-	if l.values[*n] != s {
-		*n = l.look(s)
-	}
-	return *n
-}
-
-// look looks a word up, and enters it where it is new.
-func (l *lexicon) look(s string) uint32 {
 	n, ok := l.n[s]
 	if !ok {
 		s = strings.Clone(s)
@@ -110,11 +72,9 @@ type birthKey struct{ on, age uint32 }
 // NewPacker starts with no record.
 func NewPacker() *Packer {
 	p := &Packer{
-		surnames: newNameLexicon(), givens: newNameLexicon(), middles: newNameLexicon(), suffixes: newNameLexicon(),
-		homes: newLexicon(), burials: newLexicon(), files: newNameLexicon(),
+		surnames: newLexicon(), givens: newLexicon(), middles: newLexicon(), suffixes: newLexicon(), homes: newLexicon(), burials: newLexicon(), files: newLexicon(),
 		units: map[unitValue]uint32{{}: 0}, dates: map[dateText]uint32{{}: 0}, ages: map[date.Age]uint32{{}: 0}, ranks: map[rankPair]uint32{{}: 0},
 		services: map[serviceValue]uint32{{}: 0}, births: map[birthKey][2]int16{},
-		unitsLately: newLately(), datesLately: newLately(),
 	}
 	p.c.units, p.c.dates, p.c.ages, p.c.ranks, p.c.services = make([]model.Unit, 1), make([]date.Date, 1), make([]date.Age, 1), make([]rankPair, 1), make([]model.Service, 1)
 	return p
@@ -166,19 +126,6 @@ func number[K comparable, V any](m map[K]uint32, values *[]V, k K, v V) uint32 {
 }
 
 func (p *Packer) unit(u *model.Unit) uint32 {
-	if len(u.Marks) > 0 {
-		return p.lookUnit(u)
-	}
-	n := p.unitsLately.slot(u.Written)
-	if v := &p.c.units[*n]; v.Number != u.Number || v.Division != u.Division || v.State != u.State || v.Body != u.Body || v.Arm != u.Arm || v.Kind != u.Kind ||
-		v.Company != u.Company || v.Name != u.Name || v.NumberLost != u.NumberLost || len(v.Marks) > 0 {
-		*n = p.lookUnit(u)
-	}
-	return *n
-}
-
-// lookUnit looks a unit up, and enters it where it is new.
-func (p *Packer) lookUnit(u *model.Unit) uint32 {
 	k := unitValue{body: u.Body, state: u.State, number: u.Number, division: u.Division, arm: u.Arm, kind: u.Kind, company: u.Company, name: u.Name, lost: u.NumberLost}
 	if len(u.Marks) > 0 {
 		k.marks = strings.Join(u.Marks, " ")
@@ -196,15 +143,6 @@ func (p *Packer) date(d *date.Date) uint32 {
 	if d.EDTF == "" {
 		return 0
 	}
-	n := p.datesLately.slot(d.EDTF)
-	if v := &p.c.dates[*n]; v.EDTF != d.EDTF || v.Written != d.Written {
-		*n = p.lookDate(d)
-	}
-	return *n
-}
-
-// lookDate looks a date up, and enters it where it is new.
-func (p *Packer) lookDate(d *date.Date) uint32 {
 	if n, ok := p.dates[dateText{d.EDTF, d.Written}]; ok {
 		return n
 	}
