@@ -53,26 +53,38 @@ func OSA(a, b string) int {
 	if x.n == 0 {
 		return len(b)
 	}
-	vp, vn, d0, before := ^uint64(0), uint64(0), uint64(0), uint64(0)
-	last, score := uint64(1)<<(x.n-1), x.n
+	r := swapsFrom(x.n)
 	for i := range len(b) {
-		eq := x.eq(b[i])
-		swap := (^d0 & eq) << 1 & before
-		d0 = (eq&vp + vp) ^ vp | eq | vn | swap
-		hp := vn | ^(d0 | vp)
-		hn := d0 & vp
-		if hp&last != 0 {
-			score++
-		}
-		if hn&last != 0 {
-			score--
-		}
-		hp = hp<<1 | 1
-		vp = hn<<1 | ^(d0 | hp)
-		vn = hp & d0
-		before = eq
+		r.next(x.eq(b[i]))
 	}
-	return score
+	return r.score
+}
+
+// swaps is a column of the distances with neighbours that change places, held in bits (Hyyrö 2003).
+type swaps struct {
+	vp, vn, d0, before, last uint64
+	score                    int
+}
+
+// swapsFrom is the column before any letter, for a name of n letters, 1 to 64.
+func swapsFrom(n int) swaps { return swaps{vp: ^uint64(0), last: 1 << (n - 1), score: n} }
+
+// next goes on by one letter, which stands in the name where eq has bits.
+func (r *swaps) next(eq uint64) {
+	swap := (^r.d0 & eq) << 1 & r.before
+	r.d0 = (eq&r.vp + r.vp) ^ r.vp | eq | r.vn | swap
+	hp := r.vn | ^(r.d0 | r.vp)
+	hn := r.d0 & r.vp
+	if hp&r.last != 0 {
+		r.score++
+	}
+	if hn&r.last != 0 {
+		r.score--
+	}
+	hp = hp<<1 | 1
+	r.vp = hn<<1 | ^(r.d0 | hp)
+	r.vn = hp & r.d0
+	r.before = eq
 }
 
 func ascii(s string) bool {

@@ -92,28 +92,13 @@ func (p *Prepared) OSA(b string) int {
 		return OSA(p.name, b)
 	}
 	var any byte
-	vp, vn, d0, before := ^uint64(0), uint64(0), uint64(0), uint64(0)
-	last, score := uint64(1)<<(n-1), n
+	r := swapsFrom(n)
 	for i := range len(b) {
 		any |= b[i]
-		eq := p.eq[b[i]&0x7f]
-		swap := (^d0 & eq) << 1 & before
-		d0 = (eq&vp + vp) ^ vp | eq | vn | swap
-		hp := vn | ^(d0 | vp)
-		hn := d0 & vp
-		if hp&last != 0 {
-			score++
-		}
-		if hn&last != 0 {
-			score--
-		}
-		hp = hp<<1 | 1
-		vp = hn<<1 | ^(d0 | hp)
-		vn = hp & d0
-		before = eq
+		r.next(p.eq[b[i]&0x7f])
 	}
 	if any&0x80 != 0 {
 		return OSA(p.name, b)
 	}
-	return score
+	return r.score
 }
