@@ -90,6 +90,8 @@ const (
 	startsName  = "starts.bin"
 )
 
+var errUnread = errors.New("a roster could not be read when it was made")
+
 // Open opens the index of a survey folder, below DerivedFolder, and builds it where it is not there, is damaged or was made of other files. Cancelling
 // ctx, or a crash, leaves what was there before. Where the survey folder cannot be written to, the index is made in a temporary
 // folder that Close removes, and Notes says so.
@@ -104,6 +106,13 @@ func Open(ctx context.Context, survey string, in Inputs, opt Options) (*Index, e
 	x := &Index{shelf: s, in: in, opt: opt}
 	digest := in.Rosters + " " + sharedShape()
 	err = x.load(s.folder(recordsKind, digest), digest)
+	missing := err == nil && x.tables.unread()
+	if missing {
+		// It served that run; now the disk may give what it did not.
+		x.records.close()
+		x.tables.close()
+		err = errUnread
+	}
 	if err != nil {
 		if !errors.Is(err, fs.ErrNotExist) {
 			x.Notes = append(x.Notes, fmt.Sprintf("the index of the records could not be used (%v) and was built again", err))
@@ -118,8 +127,12 @@ func Open(ctx context.Context, survey string, in Inputs, opt Options) (*Index, e
 		return nil, fmt.Errorf("index the records of %s: %w%s", survey, err, roomHint(err))
 	}
 	if x.Built {
-		// What was found out about other files only takes room.
-		x.shelf.sweep(wordsKind+"-", filepath.Base(x.shelf.folder(wordsKind, x.wordsDigest())))
+		// What was found out about other files, or without some records, only takes room.
+		keep := ""
+		if !missing {
+			keep = filepath.Base(x.shelf.folder(wordsKind, x.wordsDigest()))
+		}
+		x.shelf.sweep(wordsKind+"-", keep)
 	}
 	if x.shelf.note != "" {
 		x.Notes = append(x.Notes, x.shelf.note)
@@ -161,7 +174,7 @@ func (x *Index) load(folder, digest string) error {
 	if int64(m.Count)*decoded <= x.opt.Memory/2 {
 		x.cache = make([]atomic.Pointer[model.Record], m.Count)
 	}
-	x.roll = t.roll
+	x.roll, x.complaints = t.roll, nil
 	for _, p := range t.parts {
 		x.complaints = append(x.complaints, p.Complaints...)
 	}

@@ -4,6 +4,7 @@ import (
 	"iter"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"musterstone/index/same"
@@ -31,6 +32,11 @@ type partMade struct {
 	From, To     int // its records
 	Alone        bool
 	Complaints   []model.Complaint
+}
+
+// unread reports whether the disk failed when the part was read: another reading may find more.
+func (p *partMade) unread() bool {
+	return slices.ContainsFunc(p.Complaints, func(c model.Complaint) bool { return c.Unread })
 }
 
 // An earlier index is one whose parts may be kept.
@@ -90,7 +96,7 @@ func (e *earlier) part(digest string) *partMade {
 		return nil
 	}
 	for i := range e.tables.parts {
-		if p := &e.tables.parts[i]; p.Digest == digest && p.Alone {
+		if p := &e.tables.parts[i]; p.Digest == digest && p.Alone && !p.unread() {
 			return p
 		}
 	}

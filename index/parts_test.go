@@ -188,3 +188,56 @@ func TestPartsKept(t *testing.T) {
 	write("roster-a.csv", roster("a", 10))
 	step("the index was harmed", "roster-a.csv", "roster-c.csv")
 }
+
+// TestUnread: an index that was made while the disk did not give a roster serves that once, and is made again the next time, with its words.
+func TestUnread(t *testing.T) {
+	dir := t.TempDir()
+	for file, text := range map[string]string{
+		"roster-a.csv": "id,surname,given\na1,Tveit,Ole\n",
+		"roster-b.csv": "id,surname,given\nb1,Moser,Anna\n",
+	} {
+		if err := os.WriteFile(filepath.Join(dir, file), []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	lost := filepath.Join(dir, "roster-b.csv")
+	open := func(away bool) (x *Index, words int) {
+		t.Helper()
+		var read []string
+		in := surveyInputs(t, dir, &read)
+		if away {
+			if err := os.Rename(lost, lost+".away"); err != nil {
+				t.Fatal(err)
+			}
+			defer os.Rename(lost+".away", lost)
+		}
+		x, err := Open(context.Background(), dir, in, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := x.Find(context.Background(), "Moser", FindOptions{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return x, len(r.Hits)
+	}
+	for i, want := range []struct {
+		away               bool
+		records, found     int
+		built              bool
+		complaints, noting int
+	}{
+		{true, 1, 0, true, 1, 0},
+		{true, 1, 0, true, 1, 1}, // still away: told again
+		{false, 2, 1, true, 0, 1},
+		{false, 2, 1, false, 0, 0},
+	} {
+		x, found := open(want.away)
+		if x.Len() != want.records || found != want.found || x.Built != want.built || len(x.Complaints()) != want.complaints || len(x.Notes) != want.noting {
+			t.Errorf("step %d: %d records, %d found, built %v, complaints %v, notes %q; want %+v", i+1, x.Len(), found, x.Built, x.Complaints(), x.Notes, want)
+		}
+		if err := x.Close(); err != nil {
+			t.Error(err)
+		}
+	}
+}

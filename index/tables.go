@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"musterstone/model"
 )
@@ -112,11 +113,16 @@ func readTables(folder string) (t tables, err error) {
 	return t, nil
 }
 
-// wholeTables reports whether the tables of a folder can be read.
+// wholeTables reports whether the tables of a folder can be read and hold all that was there to read.
 func wholeTables(folder string) bool {
 	t, err := readTables(folder)
 	t.close()
-	return err == nil
+	return err == nil && !t.unread()
+}
+
+// unread reports whether the disk failed when one of the parts was read.
+func (t *tables) unread() bool {
+	return slices.ContainsFunc(t.parts, func(p partMade) bool { return p.unread() })
 }
 
 func (t *tables) close() {

@@ -17,6 +17,8 @@ type Complaint struct {
 	// Damaged is set where the file cannot be what it should be (bytes of zero, a line without end): the other rows still count, but the input
 	// is refused as wrong.
 	Damaged bool
+	// Unread is set where the disk failed: another reading may find what is missing, so nothing that was made of this one is to be kept.
+	Unread bool
 }
 
 // Error makes a Complaint an error: `stones.csv:14: column "width_in": "a foot" is not a number of inches; write 12 or 12.5`.

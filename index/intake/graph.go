@@ -48,8 +48,8 @@ func (s *Survey) eachSubject(t *Table, p *pass[model.Record], use func([]*model.
 	for _, c := range t.Notices {
 		complain(c)
 	}
-	fault := func(text, hint string) {
-		complain(model.Complaint{File: t.File, Text: text, Hint: hint, Fatal: true})
+	fault := func(err error, text, hint string) {
+		complain(model.Complaint{File: t.File, Text: text, Hint: hint, Fatal: true, Unread: ofTheDisk(err)})
 	}
 	sorter := rdf.NewSorter("", 0)
 	defer sorter.Close()
@@ -66,7 +66,7 @@ func (s *Survey) eachSubject(t *Table, p *pass[model.Record], use func([]*model.
 	}
 	for triple, err := range sorter.Triples() {
 		if err != nil {
-			fault("its statements cannot be sorted: "+err.Error(), "make room in the folder for temporary files")
+			fault(err, "its statements cannot be sorted: "+err.Error(), "make room in the folder for temporary files")
 			return true
 		}
 		if len(triples) > 0 && triple.Subj.String() != triples[0].Subj.String() {
@@ -81,27 +81,27 @@ func (s *Survey) eachSubject(t *Table, p *pass[model.Record], use func([]*model.
 		return false
 	}
 	if records == 0 {
-		fault("it holds no service record", "give its subjects the type ms:ServiceRecord, or describe the file in "+MetadataFile+" with that type")
+		fault(nil, "it holds no service record", "give its subjects the type ms:ServiceRecord, or describe the file in "+MetadataFile+" with that type")
 	}
 	return true
 }
 
 // sortTriples reads the file into the sorter. Where it breaks off, that is told, and the subject is given in which it did.
-func (s *Survey) sortTriples(t *Table, sorter *rdf.Sorter, fault func(text, hint string)) (broken string) {
+func (s *Survey) sortTriples(t *Table, sorter *rdf.Sorter, fault func(err error, text, hint string)) (broken string) {
 	for triple, err := range rdf.ReadFile(s.path(t.File), s.Base) {
 		var syntax *rdf.SyntaxError
 		switch {
 		case errors.As(err, &syntax):
-			fault(fmt.Sprintf("line %d, column %d: %s; the subject in which that stands was left out, and what follows was not read", syntax.Line, syntax.Column, syntax.Text),
+			fault(err, fmt.Sprintf("line %d, column %d: %s; the subject in which that stands was left out, and what follows was not read", syntax.Line, syntax.Column, syntax.Text),
 				"mend the file there")
 			return broken
 		case err != nil:
-			fault("it cannot be read to its end: "+plainError(err), "look at the disk and at its permissions")
+			fault(err, "it cannot be read to its end: "+plainError(err), "look at the disk and at its permissions")
 			return broken
 		}
 		broken = triple.Subj.String()
 		if err := sorter.Add(triple); err != nil {
-			fault("a statement cannot be held: "+err.Error(), "look at its characters")
+			fault(err, "a statement cannot be held: "+err.Error(), "look at its characters")
 		}
 	}
 	return ""

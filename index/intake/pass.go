@@ -71,7 +71,7 @@ func (p *pass[T]) table(t *Table, use func([]*T) bool) bool {
 	}
 	r, closer, err := p.survey.rows(t)
 	if err != nil {
-		p.complain(model.Complaint{File: t.File, Fatal: true, Text: "it cannot be read: " + plainError(err), Hint: "it could when the survey was opened; look whether it was moved"})
+		p.complain(model.Complaint{File: t.File, Fatal: true, Unread: ofTheDisk(err), Text: "it cannot be read: " + plainError(err), Hint: "it could when the survey was opened; look whether it was moved"})
 		return true
 	}
 	defer closer.Close()
@@ -180,7 +180,7 @@ func (p *pass[T]) part(t *Table, r *rowReader, todo, order, free chan *block[T],
 		}
 	}
 	if err := r.err(); err != nil {
-		b.last = append(b.last, model.Complaint{File: t.File, Row: number, Fatal: true, Text: "reading broke off after this row: " + plainError(err),
+		b.last = append(b.last, model.Complaint{File: t.File, Row: number, Fatal: true, Unread: ofTheDisk(err), Text: "reading broke off after this row: " + plainError(err),
 			Hint: "the rows after it are missing; look at the disk and at the file's encoding"})
 	} else if rows == 0 {
 		b.last = append(b.last, model.Complaint{File: t.File, Text: "there is no row below the header", Hint: "export the table again, or take it out of the folder"})

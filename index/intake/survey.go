@@ -340,6 +340,12 @@ func (o *opener) table(meta tableMeta) {
 // path is where a file of the survey lies.
 func (s *Survey) path(file string) string { return filepath.Join(s.Dir, filepath.FromSlash(file)) }
 
+// ofTheDisk reports whether the error is one of the disk, and not of what stands in the file.
+func ofTheDisk(err error) bool {
+	var pe *fs.PathError
+	return errors.As(err, &pe)
+}
+
 // plainError is an error's own words, without the operation and the path that the complaint gives already.
 func plainError(err error) string {
 	var pe *fs.PathError

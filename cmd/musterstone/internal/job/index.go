@@ -35,6 +35,9 @@ func (j *Job) Index(ctx context.Context) (*index.Index, error) {
 		}
 	}
 	stones := j.Stones()
+	if j.unread() {
+		graves[""] = "without what the disk did not give" // as what is made of them is not what is made of the whole files
+	}
 	defer j.stage("opening or building the index")()
 	var parts []index.Part
 	for _, r := range j.Survey.Rosters() {

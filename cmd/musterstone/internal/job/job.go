@@ -5,6 +5,7 @@ package job
 import (
 	"context"
 	"errors"
+	"fmt"
 	"path/filepath"
 	"slices"
 	"sort"
@@ -79,6 +80,9 @@ func Open(dir string, opts Options) (*Job, error) {
 	bound(0, 0)
 	timings := timings{start: time.Now()}
 	timings.begin("opening the survey")
+	if err := intake.Within(dir, index.DerivedFolder); err != nil {
+		return nil, &Refused{Err: fmt.Errorf("open survey %q: %s: %w; delete the link: what it leads to is not touched, and all that is kept there can be made again", dir, index.DerivedFolder, err)}
+	}
 	survey, err := intake.Open(dir)
 	timings.begin("")
 	var faults *intake.Faults
@@ -104,6 +108,11 @@ func (j *Job) complain(c model.Complaint) {
 	if !slices.Contains(j.complaints, c) {
 		j.complaints = append(j.complaints, c)
 	}
+}
+
+// unread reports whether the disk failed while something was read: then nothing that is made of it is kept.
+func (j *Job) unread() bool {
+	return slices.ContainsFunc(j.complaints, func(c model.Complaint) bool { return c.Unread })
 }
 
 // Complaints are what was found amiss so far, sorted by file and row.
