@@ -276,7 +276,7 @@ func (s *shelf) remove(name string) {
 	os.RemoveAll(to)
 }
 
-// lock waits until no other process builds on the shelf. Where the file system knows no locks, it goes on without, and not alone: the rename at
+// lock waits until no other process builds on the shelf. Where the file system knows no locks, or gives one to two at once, it goes on without, and not alone: the rename at
 // the end is whole in any case.
 func (s *shelf) lock(ctx context.Context) (unlock func(), alone bool, err error) {
 	l := flock.New(filepath.Join(s.dir, lockName))
@@ -289,6 +289,11 @@ func (s *shelf) lock(ctx context.Context) (unlock func(), alone bool, err error)
 	}
 	if err != nil || !ok {
 		return func() {}, false, nil
+	}
+	again := flock.New(l.Path())
+	defer again.Close()
+	if twice, err := again.TryLock(); twice || err != nil {
+		return func() { l.Unlock() }, false, nil
 	}
 	return func() { l.Unlock() }, true, nil
 }

@@ -240,6 +240,38 @@ func (a *app) openAt(dir string) (*job.Job, error) {
 	return job.Open(dir, job.Options{Program: version, Year: a.now().Year(), Progress: a.progress(), Note: a.note})
 }
 
+// openToDecide opens the survey of a command that writes decisions, and tells what makes that unsafe.
+func (a *app) openToDecide(c *cli.Context) (*job.Job, error) {
+	j, err := a.openByClock(c)
+	if err != nil {
+		return nil, err
+	}
+	if note := job.ShareNote(j.Survey.Dir); note != "" {
+		a.note(note)
+	}
+	return j, nil
+}
+
+// openByClock opens the survey of a command that stands on the time, for decisions or for who may be living. A clock that cannot be right is refused; one that only looks odd
+// beside the ledger is told.
+func (a *app) openByClock(c *cli.Context) (*job.Job, error) {
+	j, err := a.open(c)
+	if err != nil {
+		return nil, err
+	}
+	l, err := j.Ledger()
+	if err != nil {
+		return nil, err
+	}
+	switch fault, sure := l.ClockFault(a.now()); {
+	case sure:
+		return nil, &job.Refused{Text: fault + ": set the clock right first; decisions are dated by it, and who may be living is judged by it"}
+	case fault != "":
+		a.note(fault + "; look whether this clock is right: decisions are dated by it, and who may be living is judged by it")
+	}
+	return j, nil
+}
+
 // note tells something on stderr.
 func (a *app) note(text string) {
 	fmt.Fprintf(a.err, "musterstone: %s\n", plain(text))

@@ -41,7 +41,7 @@ func (a *app) changesCommand() *cli.Command {
 				return err
 			}
 			defer before.Close()
-			after, err := a.open(c)
+			after, err := a.openByClock(c)
 			if err != nil {
 				return err
 			}

@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"path/filepath"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -19,7 +18,8 @@ func (a *app) checkCommand() *cli.Command {
 		Usage:     "check every table, the metadata and the ledger; tell every problem with file, row and column",
 		UsageText: "musterstone check [--survey FOLDER] [--json]",
 		Description: "Reads everything and changes none of your files. Rows are counted as a spreadsheet counts them: the header is row 1.\n" +
-			"Of the index, which can always be made again, it removes what a disk or a run that was killed has damaged, and says so.\n" +
+			"Of what can always be made again, the index and what is kept beside it, it removes what a disk or a run that was killed has damaged, and says so.\n" +
+			"Publications that are still where they were written are held to their digests.\n" +
 			"Ends with status 0 where all is well, 3 where something was found, 2 where a file cannot be used at all.\n\nExample: musterstone check --survey alder",
 		Flags: []cli.Flag{surveyFlag(), jsonFlag()},
 		Action: func(c *cli.Context) error {
@@ -46,14 +46,14 @@ func (a *app) checkCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
+			derived = append(derived, j.MendKept()...)
+			publications := j.CheckPublications()
+			for _, note := range j.CheckFolder() {
+				a.note(note)
+			}
 			for _, d := range derived {
 				if text := mendText(d); text != "" {
 					a.note(text)
-				}
-			}
-			for _, t := range j.Survey.Tables {
-				if to := leadsOut(j.Survey.Dir, t.File); to != "" {
-					a.note(fmt.Sprintf("%s is a link to %s, outside the survey folder, and is read from there; if the survey came from somebody else, look whether that is meant", t.File, to))
 				}
 			}
 			complaints := j.Complaints()
@@ -78,26 +78,13 @@ func (a *app) checkCommand() *cli.Command {
 					fmt.Fprintf(a.out, "%s/%s %s\n", index.DerivedFolder, d.Name, d.State)
 				}
 			}
+			for _, dir := range publications {
+				fmt.Fprintf(a.out, "published in %s, as its digests say\n", plain(dir))
+			}
 			fmt.Fprintf(a.out, "%s in the ledger; %s found\n", count(len(l.Decisions()), "decision", "decisions"), count(len(complaints), "problem", "problems"))
 			return status(complaints, true)
 		},
 	}
-}
-
-// leadsOut gives where a file of the survey stands in truth, if links lead out of the survey folder; else "".
-func leadsOut(dir, file string) string {
-	home, err := filepath.EvalSymlinks(dir)
-	if err != nil {
-		return ""
-	}
-	to, err := filepath.EvalSymlinks(filepath.Join(dir, filepath.FromSlash(file)))
-	if err != nil {
-		return ""
-	}
-	if rel, err := filepath.Rel(home, to); err == nil && filepath.IsLocal(rel) {
-		return ""
-	}
-	return to
 }
 
 // mendText says what check did about a derived thing that is not whole; nothing of one that is.

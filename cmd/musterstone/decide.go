@@ -77,7 +77,7 @@ func (a *app) withdraw(c *cli.Context, id, by string) error {
 	if err := alone(c, "withdraw", "a withdrawal needs only the decision's ID: musterstone decide --withdraw ID --by NAME", "stone", "record", "as", "from"); err != nil {
 		return err
 	}
-	j, err := a.open(c)
+	j, err := a.openToDecide(c)
 	if err != nil {
 		return err
 	}
@@ -118,7 +118,7 @@ func (a *app) decide(c *cli.Context, by string) error {
 	case as == model.Noted && strings.TrimSpace(row.because) == "":
 		return &usageError{text: "the note says nothing", hint: "write it as --because TEXT"}
 	}
-	j, err := a.open(c)
+	j, err := a.openToDecide(c)
 	if err != nil {
 		return err
 	}
@@ -151,7 +151,7 @@ func (a *app) decideFrom(c *cli.Context, path, by string) error {
 	if err != nil {
 		return err
 	}
-	j, err := a.open(c)
+	j, err := a.openToDecide(c)
 	if err != nil {
 		return err
 	}

@@ -52,7 +52,7 @@ func (a *app) dossierAction(c *cli.Context) error {
 	case (stone == "") == (record == ""):
 		return &usageError{text: "dossier is about one stone or one record", hint: hint}
 	}
-	j, err := a.open(c)
+	j, err := a.openByClock(c)
 	if err != nil {
 		return err
 	}
@@ -69,6 +69,7 @@ func (a *app) dossierAction(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	d.Also = []string{"dossier.csv", "dossier.html"}
 	d.After = func(folder string) error {
 		var page bytes.Buffer
 		t, err := template.New("dossier").Parse(dossierPage)

@@ -43,28 +43,10 @@ type faults struct {
 // takes some steps of each kind, with
 // MUSTERSTONE_FAULTS=all up to a hundred of each.
 func TestFaults(t *testing.T) {
-	strace, err := exec.LookPath("strace")
-	if err == nil {
-		err = exec.Command(strace, "-f", "-o", os.DevNull, "-e", "inject=fsync:error=EIO:when=1", "true").Run()
-	}
-	if err != nil {
-		if os.Getenv("MUSTERSTONE_OUTSIDE") == "1" {
-			t.Fatalf("strace cannot be used: %v", err)
-		}
-		t.Skipf("strace cannot be used: %v", err)
-	}
 	if testing.Short() {
 		t.Skip("some hundred runs of the program")
 	}
-	self, err := os.Executable()
-	if err != nil {
-		t.Fatal(err)
-	}
-	base := &faults{program: filepath.Join(t.TempDir(), "musterstone"), template: t.TempDir()}
-	if err := os.Symlink(self, base.program); err != nil {
-		t.Fatal(err)
-	}
-	base.lay(t)
+	base, strace := newFaults(t)
 	write := []string{"openat", "write", "fsync"}
 	for _, w := range []faulted{
 		{"decide", []string{"decide", "--survey", "alder", "--stone", "OM-02", "--record", "U005", "--as", "confirmed", "--by", "Ann Novak"},
@@ -78,6 +60,31 @@ func TestFaults(t *testing.T) {
 			f.walk(t, strace, w)
 		})
 	}
+}
+
+// newFaults lays the folder of which each run gets a copy, and gives the path of strace; without it the test skips.
+func newFaults(t *testing.T) (base *faults, strace string) {
+	t.Helper()
+	strace, err := exec.LookPath("strace")
+	if err == nil {
+		err = exec.Command(strace, "-f", "-o", os.DevNull, "-e", "inject=fsync:error=EIO:when=1", "true").Run()
+	}
+	if err != nil {
+		if os.Getenv("MUSTERSTONE_OUTSIDE") == "1" {
+			t.Fatalf("strace cannot be used: %v", err)
+		}
+		t.Skipf("strace cannot be used: %v", err)
+	}
+	self, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	base = &faults{program: filepath.Join(t.TempDir(), "musterstone"), template: t.TempDir()}
+	if err := os.Symlink(self, base.program); err != nil {
+		t.Fatal(err)
+	}
+	base.lay(t)
+	return base, strace
 }
 
 // lay makes the folder that each run gets a copy of.

@@ -9,6 +9,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"musterstone/cmd/musterstone/internal/job"
 	"musterstone/link/ledger"
 	"musterstone/model"
 )
@@ -80,6 +81,9 @@ func (a *app) mergeInto(path string, others []string) error {
 	l, err := ledger.Open(path)
 	if err != nil {
 		return err
+	}
+	if note := job.ShareNote(filepath.Dir(path)); note != "" {
+		a.note(note)
 	}
 	before := len(l.Entries())
 	if err := l.MergeInto(others...); err != nil {

@@ -54,7 +54,7 @@ func (a *app) publishAction(c *cli.Context) error {
 	if dry && c.String("to") != "" {
 		return &usageError{text: "--dry-run writes nothing, and so nothing can go --to a store", hint: "leave one of the two out"}
 	}
-	j, err := a.open(c)
+	j, err := a.openByClock(c)
 	if err != nil {
 		return err
 	}
@@ -86,6 +86,7 @@ func (a *app) publishAction(c *cli.Context) error {
 	if err := a.recordsRead(c.Context, j); err != nil {
 		return err
 	}
+	j.Published(out)
 	if err := a.tellPublication(c, out, summary, pages); err != nil {
 		return err
 	}

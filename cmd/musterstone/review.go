@@ -41,7 +41,7 @@ func (a *app) review(c *cli.Context) error {
 	if err != nil {
 		return &usageError{text: fmt.Sprintf("--listen %q is no address with a port", c.String("listen")), hint: "for example: --listen 127.0.0.1:8321"}
 	}
-	j, err := a.open(c)
+	j, err := a.openToDecide(c)
 	if err != nil {
 		return err
 	}

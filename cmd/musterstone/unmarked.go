@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -45,7 +44,7 @@ func (a *app) unmarkedCommand() *cli.Command {
 			if err := leadFlags(c); err != nil {
 				return err
 			}
-			j, err := a.open(c)
+			j, err := a.openByClock(c)
 			if err != nil {
 				return err
 			}
@@ -112,8 +111,12 @@ func (a *app) putLeads(c *cli.Context, j *job.Job) error {
 		return err
 	}
 	if out := c.String("out"); out != "" {
-		if err := writeWhole(out, b.Bytes()); err != nil {
-			return err
+		write := func(f *os.File) error {
+			_, err := f.Write(b.Bytes())
+			return errors.Join(err, f.Chmod(0o644))
+		}
+		if err := job.Replace(out, write); err != nil {
+			return fmt.Errorf("write %s: %w", out, err)
 		}
 		fmt.Fprintf(a.out, "%s in %s\n", count(len(all.all), "finding", "findings"), plain(out))
 		return a.finish(j, false)
@@ -122,24 +125,6 @@ func (a *app) putLeads(c *cli.Context, j *job.Job) error {
 		return err
 	}
 	return a.finish(j, false)
-}
-
-// writeWhole writes a file whole or not at all.
-func writeWhole(path string, text []byte) error {
-	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+"-*")
-	if err != nil {
-		return fmt.Errorf("write %s: %w", path, err)
-	}
-	defer os.Remove(f.Name())
-	_, err = f.Write(text)
-	err = errors.Join(err, f.Chmod(0o644), f.Close())
-	if err == nil {
-		err = os.Rename(f.Name(), path)
-	}
-	if err != nil {
-		return fmt.Errorf("write %s: %w", path, err)
-	}
-	return nil
 }
 
 // printFindings prints the findings, likeliest first, with what several of them have to show, and the sources for that, told once at the end.

@@ -56,6 +56,10 @@ func Guess(dir string) (text []byte, notes []string, err error) {
 		if e.IsDir() || strings.HasPrefix(e.Name(), ".") {
 			continue
 		}
+		if err := Within(dir, e.Name()); err != nil && isTableName(e.Name()) {
+			notes = append(notes, fmt.Sprintf("%s: left out: %v. %s.", e.Name(), err, upperFirst(hintWithin)))
+			continue
+		}
 		if foreign, ok := foreignKind(e.Name()); ok {
 			notes = append(notes, fmt.Sprintf("%s: left out: it is %s. %s", e.Name(), foreign, upperFirst(exportHint)+"."))
 			continue

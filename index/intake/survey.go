@@ -140,6 +140,9 @@ func (o *opener) note(c model.Complaint) {
 
 // metadata reads the metadata file; nil where there is none.
 func (o *opener) metadata() (*metadata, error) {
+	if err := Within(o.survey.Dir, MetadataFile); err != nil {
+		return nil, fmt.Errorf("read %s: %w; %s", MetadataFile, err, hintWithin)
+	}
 	name := filepath.Join(o.survey.Dir, MetadataFile)
 	f, err := os.Open(name)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -265,6 +268,10 @@ func (o *opener) table(meta tableMeta) {
 	}
 	if t.Kind == "" {
 		t.Kind = kindByName(t.File)
+	}
+	if err := Within(o.survey.Dir, t.File); err != nil {
+		fault(err.Error(), hintWithin)
+		return
 	}
 	info, err := os.Stat(o.survey.path(t.File))
 	switch {

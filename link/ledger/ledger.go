@@ -1,7 +1,6 @@
 package ledger
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -13,17 +12,12 @@ import (
 	"time"
 	"unicode/utf8"
 
-	"github.com/gofrs/flock"
-
 	"musterstone/model"
 )
 
 // FileName is the ledger's name in a survey folder. Beside it may stand FileName + ".lock", which is empty and may stay, and
 // FileName + ".torn-1" and so on, with bytes of lines that were cut short.
 const FileName = "decisions.jsonl"
-
-// ErrBusy is returned where another program went on writing to the ledger for longer than Wait.
-var ErrBusy = errors.New("another program is writing to the ledger")
 
 // Ledger is an open ledger. No file is held open between calls. It may be used by many goroutines at once, and the file by many
 // programs: one writes at a time, and each reads what the others wrote before it writes.
@@ -72,6 +66,9 @@ func (l *Ledger) size() int64 {
 
 // read reads the whole file again.
 func (l *Ledger) read() error {
+	if err := noLink(l.path); err != nil {
+		return fmt.Errorf("read ledger %s: %w", l.path, err)
+	}
 	info, err := os.Stat(l.path)
 	if errors.Is(err, fs.ErrNotExist) {
 		l.log, l.at, l.state = Replay(filepath.Base(l.path), nil), nil, nil
@@ -158,7 +155,7 @@ func (l *Ledger) Decisions() []model.Decision {
 func (l *Ledger) Complaints() []model.Complaint {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	return slices.Concat(l.log.Complaints, l.torn)
+	return slices.Concat(l.log.Complaints, l.log.misdated(filepath.Base(l.path), now(l.Clock)), l.torn)
 }
 
 // State is what the decisions come to.
@@ -360,11 +357,10 @@ func (l *Ledger) append(d model.Decision) (model.Decision, error) {
 
 // complete gives the decision its time and id, and writes it.
 func (l *Ledger) complete(d model.Decision) (model.Decision, error) {
-	clock := l.Clock
-	if clock == nil {
-		clock = time.Now
+	d.At = second(now(l.Clock))
+	if !possible(d.At) {
+		return d, fmt.Errorf("write to ledger %s: this computer's clock says %s, which cannot be: set the clock right and decide again; a decision keeps its time for good", l.path, d.At.Format(time.DateOnly))
 	}
-	d.At = second(clock())
 	for digits := 10; ; digits += 6 {
 		id, err := identify(d, digits)
 		if err != nil {
@@ -387,36 +383,4 @@ func (l *Ledger) complete(d model.Decision) (model.Decision, error) {
 	l.log.Entries = append(l.log.Entries, Entry{l.log.rows, d})
 	l.log.last, l.state = sum, nil
 	return d, nil
-}
-
-func (l *Ledger) lockPath() string { return l.path + ".lock" }
-
-// lock makes this program the one that writes.
-func (l *Ledger) lock() (unlock func(), err error) {
-	wait := l.Wait
-	if wait == 0 {
-		wait = 5 * time.Second
-	}
-	f := flock.New(l.lockPath())
-	ctx, cancel := context.WithTimeout(context.Background(), wait)
-	defer cancel()
-	ok, err := f.TryLockContext(ctx, 5*time.Millisecond)
-	switch {
-	case errors.Is(err, context.DeadlineExceeded) || err == nil && !ok:
-		return nil, fmt.Errorf("write to ledger %s: %w, and went on for %v; wait until it is done, or close it", l.path, ErrBusy, wait)
-	case err != nil:
-		return nil, fmt.Errorf("write to ledger %s: %w; %s", l.path, err, mend(err))
-	}
-	return func() { f.Close() }, nil
-}
-
-// mend says what to do about an error of the file system.
-func mend(err error) string {
-	switch {
-	case errors.Is(err, fs.ErrPermission):
-		return "the folder or the file may only be read; ask for the right to write to it, or copy the survey to a folder of yours"
-	case errors.Is(err, fs.ErrNotExist):
-		return "is there such a folder?"
-	}
-	return "nothing was changed; see to the disk (is it full, or read-only?) and try again"
 }

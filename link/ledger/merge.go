@@ -76,7 +76,11 @@ func (l *Ledger) MergeInto(others ...string) error {
 		}
 		all = append(all, data)
 	}
+	if err := noLink(l.path); err != nil {
+		return fmt.Errorf("merge ledger %s: %w", l.path, err)
+	}
 	aside := l.path + ".merging"
+	os.Remove(aside) // of a run that was killed
 	if err := writeFile(aside, Merge(all...)); err != nil {
 		return fmt.Errorf("write merged ledger %s: %w; %s", aside, err, mend(err))
 	}

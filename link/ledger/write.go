@@ -86,12 +86,15 @@ func (l *Ledger) setAside(f *os.File) error {
 	}
 	n := 1
 	for ; ; n++ {
-		have, err := os.ReadFile(l.tornPath(n))
-		if errors.Is(err, fs.ErrNotExist) {
+		if _, err := os.Lstat(l.tornPath(n)); errors.Is(err, fs.ErrNotExist) {
 			if err := writeFile(l.tornPath(n), torn); err != nil {
 				return err
 			}
 			break
+		}
+		have, err := os.ReadFile(l.tornPath(n))
+		if errors.Is(err, fs.ErrNotExist) { // a link to nowhere
+			continue
 		}
 		if err != nil {
 			return err
@@ -129,9 +132,9 @@ func quote(path string) string {
 	return strings.NewReplacer(`\`, `\\`, `*`, `\*`, `?`, `\?`, `[`, `\[`).Replace(path)
 }
 
-// writeFile writes a new file and has it, and its name, on the disk.
+// writeFile writes a file that must not be there, not even as a link, and has it, and its name, on the disk.
 func writeFile(path string, data []byte) error {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o644)
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if err != nil {
 		return err
 	}

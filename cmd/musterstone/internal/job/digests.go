@@ -2,6 +2,8 @@ package job
 
 import (
 	"encoding/json"
+	"fmt"
+	"hash/crc32"
 	"os"
 	"path/filepath"
 	"strings"
@@ -35,9 +37,7 @@ func (j *Job) Digests() (map[string]string, error) {
 	path := filepath.Join(j.Survey.Dir, index.DerivedFolder, knownFile)
 	was := map[string]known{}
 	if b, err := os.ReadFile(path); err == nil {
-		if json.Unmarshal(b, &was) != nil {
-			was = map[string]known{}
-		}
+		was, _ = readSummed[map[string]known](b)
 	}
 	looks := map[string]known{}
 	digests := map[string]string{}
@@ -66,10 +66,25 @@ func (j *Job) Digests() (map[string]string, error) {
 			keep[file] = k
 		}
 	}
-	if b, err := json.MarshalIndent(keep, "", "\t"); err == nil {
-		replace(path, func(f *os.File) error { _, err := f.Write(b); return err }) // a run without it takes longer, and is no worse
+	if b, err := writeSummed(keep); err == nil {
+		Replace(path, func(f *os.File) error { _, err := f.Write(b); return err }) // a run without it takes longer, and is no worse
 	}
 	return all, nil
+}
+
+// writeSummed is what small derived files hold: JSON, and a line with its checksum.
+func writeSummed(v any) ([]byte, error) {
+	b, err := json.MarshalIndent(v, "", "\t")
+	return fmt.Appendf(b, "\n%08x\n", crc32.ChecksumIEEE(b)), err
+}
+
+// readSummed reads what writeSummed has made; anything else is errKept.
+func readSummed[T any](b []byte) (v T, err error) {
+	end := len(b) - len("\n00000000\n")
+	if end < 0 || string(b[end:]) != fmt.Sprintf("\n%08x\n", crc32.ChecksumIEEE(b[:end])) || json.Unmarshal(b[:end], &v) != nil {
+		return *new(T), errKept
+	}
+	return v, nil
 }
 
 // files are the survey's input files: the tables and their metadata.
@@ -92,8 +107,8 @@ func look(path string) (known, error) {
 	return known{Size: info.Size(), Changed: info.ModTime(), Status: statusTime(info)}, nil
 }
 
-// replace writes a derived file as a whole or not at all. It makes no folder.
-func replace(path string, write func(f *os.File) error) error {
+// Replace writes a file as a whole or not at all, and removes what runs that were killed while at it have left beside it. It makes no folder.
+func Replace(path string, write func(f *os.File) error) error {
 	f, err := unnamed(path)
 	if err != nil {
 		return err

@@ -256,7 +256,7 @@ func (j *Job) Unmarked(ctx context.Context, proposals []model.Proposal) ([]model
 // Check reads every table to its end and takes down every complaint.
 func (j *Job) Check() []intake.Tally {
 	if _, err := j.listed(); err != nil {
-		j.complain(model.Complaint{File: intake.Cemeteries, Text: err.Error(), Hint: "look at the disk and at its permissions", Fatal: true})
+		j.complain(model.Complaint{File: intake.Cemeteries, Text: err.Error(), Hint: "look at the file, its permissions and the disk", Fatal: true})
 	}
 	return j.Survey.Check(j.complain)
 }

@@ -49,8 +49,9 @@ type keptTable struct {
 
 type keptAnswer struct {
 	Answer
-	At         int64 `json:"at"`
-	JSON, Text int   // lengths
+	At         int64  `json:"at"`
+	JSON, Text int    // lengths
+	Sum        uint32 `json:"sum"` // CRC-32 of both
 }
 
 // key tells one run from another.
@@ -95,7 +96,7 @@ func (k *Keeper) Add(a *Answer) {
 	if k == nil || k.err != nil {
 		return
 	}
-	k.table.Answers = append(k.table.Answers, keptAnswer{Answer: *a, At: k.at, JSON: len(a.JSON), Text: len(a.Text)})
+	k.table.Answers = append(k.table.Answers, keptAnswer{Answer: *a, At: k.at, JSON: len(a.JSON), Text: len(a.Text), Sum: crc32.Update(crc32.ChecksumIEEE(a.JSON), crc32.IEEETable, a.Text)})
 	k.table.Answers[len(k.table.Answers)-1].Answer.JSON, k.table.Answers[len(k.table.Answers)-1].Answer.Text = nil, nil
 	k.w.Write(a.JSON)
 	_, k.err = k.w.Write(a.Text)
@@ -142,20 +143,8 @@ func (j *Job) Kept(precision float64, only string) (answers []Answer, ok bool) {
 		return nil, false
 	}
 	defer f.Close()
-	info, err := f.Stat()
-	if err != nil || info.Size() < keptEnd {
-		return nil, false
-	}
-	var end [keptEnd]byte
-	if _, err := f.ReadAt(end[:], info.Size()-keptEnd); err != nil {
-		return nil, false
-	}
-	at, n := int64(binary.LittleEndian.Uint64(end[:])), int64(binary.LittleEndian.Uint64(end[8:]))
-	if at < 0 || n < 0 || at+n != info.Size()-keptEnd {
-		return nil, false
-	}
-	b := make([]byte, n)
-	if _, err := f.ReadAt(b, at); err != nil || crc32.ChecksumIEEE(b) != binary.LittleEndian.Uint32(end[16:]) {
+	b, at, err := readTable(f)
+	if err != nil {
 		return nil, false
 	}
 	quoted, err := json.Marshal(key)
@@ -167,17 +156,8 @@ func (j *Job) Kept(precision float64, only string) (answers []Answer, ok bool) {
 		return nil, false
 	}
 	for _, i := range pick(len(table.Answers), func(i int) (model.StoneID, string) { return table.Answers[i].Stone, table.Answers[i].Cemetery }, only) {
-		k := &table.Answers[i]
-		if k.JSON < 0 || k.Text < 0 || k.At < 0 || k.At > at || int64(k.JSON) > at || int64(k.Text) > at || k.At+int64(k.JSON)+int64(k.Text) > at {
-			return nil, false
-		}
-		both := make([]byte, k.JSON+k.Text)
-		if _, err := f.ReadAt(both, k.At); err != nil && err != io.EOF {
-			return nil, false
-		}
-		a := k.Answer
-		a.JSON, a.Text = both[:k.JSON:k.JSON], both[k.JSON:]
-		if !json.Valid(a.JSON) {
+		a, err := table.Answers[i].read(f, at)
+		if err != nil {
 			return nil, false
 		}
 		answers = append(answers, a)
@@ -186,6 +166,46 @@ func (j *Job) Kept(precision float64, only string) (answers []Answer, ok bool) {
 		j.complain(c)
 	}
 	return answers, true
+}
+
+var errKept = errors.New("is not as it was written")
+
+// readTable reads the bytes of the table at the end of kept answers, and where it begins.
+func readTable(f *os.File) (table []byte, at int64, err error) {
+	info, err := f.Stat()
+	if err != nil || info.Size() < keptEnd {
+		return nil, 0, errKept
+	}
+	var end [keptEnd]byte
+	if _, err := f.ReadAt(end[:], info.Size()-keptEnd); err != nil {
+		return nil, 0, errKept
+	}
+	at, n := int64(binary.LittleEndian.Uint64(end[:])), int64(binary.LittleEndian.Uint64(end[8:]))
+	if at < 0 || n < 0 || at+n != info.Size()-keptEnd {
+		return nil, 0, errKept
+	}
+	b := make([]byte, n)
+	if _, err := f.ReadAt(b, at); err != nil || crc32.ChecksumIEEE(b) != binary.LittleEndian.Uint32(end[16:]) {
+		return nil, 0, errKept
+	}
+	return b, at, nil
+}
+
+// read reads one answer; at is where the answers end.
+func (k *keptAnswer) read(f *os.File, at int64) (Answer, error) {
+	a := k.Answer
+	if k.JSON < 0 || k.Text < 0 || k.At < 0 || k.At > at || int64(k.JSON) > at || int64(k.Text) > at || k.At+int64(k.JSON)+int64(k.Text) > at {
+		return a, errKept
+	}
+	both := make([]byte, k.JSON+k.Text)
+	if _, err := f.ReadAt(both, k.At); err != nil && err != io.EOF {
+		return a, err
+	}
+	if crc32.ChecksumIEEE(both) != k.Sum || !json.Valid(both[:k.JSON]) { // whoever hands a folder over can make the sum fit
+		return a, errKept
+	}
+	a.JSON, a.Text = both[:k.JSON:k.JSON], both[k.JSON:]
+	return a, nil
 }
 
 // Pick gives the numbers of the subjects that are meant: the stone of that id, or else the stones of that burial ground, letter case apart.

@@ -45,6 +45,9 @@ func (j *Job) Cemeteries() ([]unmarked.Cemetery, error) {
 
 // listed reads the table cemeteries.csv; nil where there is none.
 func (j *Job) listed() ([]unmarked.Cemetery, error) {
+	if err := intake.Within(j.Survey.Dir, intake.Cemeteries); err != nil {
+		return nil, fmt.Errorf("read the survey's cemeteries: %s: %w", intake.Cemeteries, err)
+	}
 	f, err := os.Open(filepath.Join(j.Survey.Dir, intake.Cemeteries))
 	switch {
 	case errors.Is(err, fs.ErrNotExist):

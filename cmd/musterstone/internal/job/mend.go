@@ -1,0 +1,74 @@
+package job
+
+import (
+	"encoding/json"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"musterstone/index"
+)
+
+// MendKept looks at what is kept beside the index, takes away what is damaged, and tells the state of each. What is whole but of other inputs stays: the next run replaces it.
+func (j *Job) MendKept() []index.Derived {
+	var found []index.Derived
+	for _, k := range []struct {
+		name  string
+		whole func(path string) error
+	}{{keptFile, wholeAnswers}, {knownFile, wholeDigests}, {publishedFile, wholePublished}} {
+		path := filepath.Join(j.Survey.Dir, index.DerivedFolder, k.name)
+		err := k.whole(path)
+		if errors.Is(err, fs.ErrNotExist) {
+			continue
+		}
+		d := index.Derived{Name: k.name, State: "is whole"}
+		if err != nil {
+			d.State, d.Mended = errKept.Error(), os.Remove(path) == nil
+		}
+		found = append(found, d)
+	}
+	return found
+}
+
+func wholeAnswers(path string) error {
+	f, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	b, at, err := readTable(f)
+	if err != nil {
+		return err
+	}
+	var table keptTable
+	if err := json.Unmarshal(b, &table); err != nil {
+		return err
+	}
+	end := int64(0)
+	for i := range table.Answers {
+		k := &table.Answers[i]
+		if _, err := k.read(f, at); err != nil || k.At != end {
+			return errKept
+		}
+		end += int64(k.JSON + k.Text)
+	}
+	if end != at {
+		return errKept
+	}
+	return nil
+}
+
+func wholeDigests(path string) error {
+	b, err := os.ReadFile(path)
+	if err != nil {
+		return err
+	}
+	_, err = readSummed[map[string]known](b)
+	return err
+}
+
+func wholePublished(path string) error {
+	_, err := readPublished(path)
+	return err
+}
