@@ -213,25 +213,39 @@ func TestEvents(t *testing.T) {
 	}
 }
 
-// TestPublicIDs: only codes that are there have names in a public knowledge base, each name stands for one code, and the words of the match are of SKOS.
+// TestPublicIDs: only codes that are there have names in a public knowledge base, an exact or close name stands for one code, and the words of the match are
+// of SKOS. Every conflict, branch and state has a name but those for which no two independent lists were found.
 func TestPublicIDs(t *testing.T) {
-	of := map[string]string{}
-	item := regexp.MustCompile(`^http://www\.wikidata\.org/entity/Q[1-9][0-9]*$`)
+	kinds := []string{"branch", "conflict", "state"}
+	without := map[string]bool{"conflict:mexican-border": true}
+	of, seen := map[string]string{}, map[string]bool{}
+	item := regexp.MustCompile(`^http://(www\.wikidata\.org/entity/Q[1-9][0-9]*|dbpedia\.org/resource/[A-Z][0-9A-Za-z_]*)$`)
 	for _, r := range vocab.Rows("public-identifiers") {
 		key, iri := r.Get("kind")+":"+r.Get("code"), r.Get("iri")
 		switch {
 		case !known()[key]:
 			t.Errorf("%s: no code %s", r.Where(), key)
-		case !slices.Contains([]string{"conflict", "branch", "state"}, r.Get("kind")):
+		case !slices.Contains(kinds, r.Get("kind")):
 			t.Errorf("%s: %s is no conflict, branch or state", r.Where(), key)
 		case !item.MatchString(iri):
 			t.Errorf("%s: %s is no item", r.Where(), iri)
+		case seen[key+iri]:
+			t.Errorf("%s: %s twice", r.Where(), iri)
+		case r.Get("match") == "related":
 		case of[iri] != "":
 			t.Errorf("%s: %s is also %s", r.Where(), iri, of[iri])
-		case !slices.Contains([]string{"exact", "close", "related"}, r.Get("match")):
+		case !slices.Contains([]string{"exact", "close"}, r.Get("match")):
 			t.Errorf("%s: SKOS knows no %s match", r.Where(), r.Get("match"))
+		default:
+			of[iri] = key
 		}
-		of[iri] = key
+		seen[key], seen[key+iri] = true, true
+	}
+	for key := range known() {
+		kind, _, _ := strings.Cut(key, ":")
+		if slices.Contains(kinds, kind) && seen[key] == without[key] {
+			t.Errorf("%s: has a name: %t; is in the list of those without: %t", key, seen[key], without[key])
+		}
 	}
 }
 
