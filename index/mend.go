@@ -55,6 +55,12 @@ func Mend(ctx context.Context, survey string) ([]Derived, error) {
 		case strings.HasPrefix(name, recordsKind+"-"), strings.HasPrefix(name, wordsKind+"-"):
 			m, err := readManifest(filepath.Join(dir, name), "")
 			if err == nil {
+				err = readable(ctx, filepath.Join(dir, name), strings.HasPrefix(name, recordsKind+"-"))
+			}
+			if e := ctx.Err(); e != nil {
+				return nil, e
+			}
+			if err == nil {
 				d.State = "is whole"
 				if strings.HasPrefix(name, recordsKind+"-") {
 					d.State = fmt.Sprintf("is whole, records: %d", m.Count)
@@ -71,6 +77,40 @@ func Mend(ctx context.Context, survey string) ([]Derived, error) {
 		found = append(found, d)
 	}
 	return found, nil
+}
+
+// readable reads through what the manifest's checksums do not cover, the stores, whose values each have their own: that of the records, or, in a folder of words, that of the stones.
+func readable(ctx context.Context, folder string, records bool) error {
+	name, starts := stonesName, []uint64(nil)
+	if records {
+		t, err := readTables(folder)
+		if err != nil {
+			return err
+		}
+		defer t.close()
+		name, starts = recordsName, t.starts
+	} else {
+		var l stoneLists
+		if err := readLists(filepath.Join(folder, stonesTableName), &l); err != nil {
+			return err
+		}
+		starts = running(l.Starts)
+	}
+	values, err := openStore(filepath.Join(folder, name), starts)
+	if err != nil {
+		return err
+	}
+	defer values.close()
+	all := storeReader{store: values}
+	for i := range values.len() {
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		if _, err := all.read(i); err != nil {
+			return fmt.Errorf("%w: value %d of %s", errDamaged, i+1, name)
+		}
+	}
+	return nil
 }
 
 // mended removes a folder and reports whether it is gone.

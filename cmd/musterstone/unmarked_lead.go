@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -246,7 +247,7 @@ func (l *lead) state() string {
 		return states[3]
 	case l.decided:
 		return states[0]
-	case l.Probability >= 0.9:
+	case math.Round(100*l.Probability) >= 90: // as it is printed
 		return states[1]
 	}
 	return states[2]

@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/csv"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -65,6 +66,39 @@ func TestLeadsPage(t *testing.T) {
 		if !strings.Contains(text, want) {
 			t.Errorf("the page lacks %q", want)
 		}
+	}
+}
+
+// A run that was killed leaves its unfinished file; the next one removes it, unless another run may be writing it still, and leaves files that are none of its own.
+func TestLeadsLeftovers(t *testing.T) {
+	dir := t.TempDir()
+	var want []string
+	for _, x := range []struct {
+		name string
+		age  time.Duration
+		stay bool
+	}{{".leads.csv-1870", 2 * time.Hour, false}, {".leads.csv-1871", time.Minute, true}, {".leads.csv", 2 * time.Hour, true}, {"leads.csv-1870", 2 * time.Hour, true}} {
+		path, then := filepath.Join(dir, x.name), time.Now().Add(-x.age)
+		if err := errors.Join(os.WriteFile(path, []byte("number,cem"), 0o644), os.Chtimes(path, then, then)); err != nil {
+			t.Fatal(err)
+		}
+		if x.stay {
+			want = append(want, x.name)
+		}
+	}
+	leadsOf(t, "--as", "csv", "--out", filepath.Join(dir, "leads.csv"))
+	want = append(want, "leads.csv")
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, e := range entries {
+		got = append(got, e.Name())
+	}
+	slices.Sort(want)
+	if !slices.Equal(got, want) {
+		t.Errorf("the folder holds %q, want %q", got, want)
 	}
 }
 

@@ -47,6 +47,8 @@ type Dataset struct {
 	JSONLD bool
 	// After, where set, is called when all is written and before it takes the place of an earlier publication: what it adds to the folder goes with it.
 	After func(folder string) error
+	// Also names the files that After adds and that a publication does not have of itself. A folder is replaced only where it has all of them, and no others.
+	Also []string
 	// PartTriples is how many triples a file of Turtle holds at most before the data are parted; 0 for DefaultPartTriples.
 	PartTriples int
 	// Tell, where set, hears of each thing that is held back.

@@ -3,6 +3,7 @@ package rdf_test
 import (
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 
 	"musterstone/vocab/rdf"
@@ -21,8 +22,14 @@ func Example() {
 		}
 		triples = append(triples, t)
 	}
-	prefixes := []rdf.Prefix{{Name: "foaf", Namespace: "http://xmlns.com/foaf/0.1/"}, {Name: "r", Namespace: "https://data.example.org/r/"}}
-	if err := rdf.WriteTurtle(os.Stdout, prefixes, triples); err != nil {
+	slices.SortFunc(triples, func(a, b rdf.Triple) int { return strings.Compare(line(a), line(b)) })
+	w := rdf.NewTurtleWriter(os.Stdout, "", []rdf.Prefix{{Name: "foaf", Namespace: "http://xmlns.com/foaf/0.1/"}, {Name: "r", Namespace: "https://data.example.org/r/"}})
+	for _, t := range triples {
+		if err := w.Write(t); err != nil {
+			fmt.Println(err)
+		}
+	}
+	if err := w.Close(); err != nil {
 		fmt.Println(err)
 	}
 	// Output:
@@ -32,6 +39,11 @@ func Example() {
 	// r:1 a foaf:Person ;
 	// 	foaf:familyName "Holden" ;
 	// 	foaf:givenName "John\n# not a comment" .
+}
+
+func line(t rdf.Triple) string {
+	b, _ := rdf.AppendTriple(nil, t)
+	return string(b)
 }
 
 func ExampleReadNTriples() {

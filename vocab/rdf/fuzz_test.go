@@ -8,6 +8,8 @@ import (
 	"testing"
 	"unicode/utf8"
 
+	knakk "github.com/knakk/rdf"
+
 	"musterstone/model"
 )
 
@@ -115,11 +117,12 @@ func FuzzWrite(f *testing.F) {
 		}
 		add(plain, nil)
 		add(s, nil)
-		tagged, err := NewLang(clean, lang)
-		add(tagged, err)
-		if dt, err := NewIRI(datatype); err == nil {
-			typed, err := NewTyped(clean, dt)
-			add(typed, err)
+		if checkLang(lang) == nil {
+			tagged, err := langLiteral(clean, lang)
+			add(tagged, err)
+		}
+		if dt, err := NewIRI(datatype); err == nil && CheckLexical(clean, datatype) == nil {
+			add(knakk.NewTypedLiteral(clean, dt), nil)
 		}
 		roundTrip(t, all)
 	})

@@ -99,6 +99,12 @@ func (g *graph) plain(s IRI, predicate, text, tag string) {
 	if text == "" || g.err != nil {
 		return
 	}
+	if tag != "" {
+		if err := checkLang(tag[1:]); err != nil {
+			g.fail(fmt.Errorf("%s, %s: %w", s, predicate, err))
+			return
+		}
+	}
 	clean, n := Clean(text)
 	g.dropped += n
 	g.said(s, g.sort.addText(s, g.pred(predicate), clean, tag))

@@ -61,7 +61,7 @@ func TestJSONLD(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			line, err := AppendQuad(nil, q)
+			line, err := appendQuad(nil, q)
 			if err != nil {
 				t.Fatal(err)
 			}

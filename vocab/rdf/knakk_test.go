@@ -176,7 +176,7 @@ func TestLibraryLeaks(t *testing.T) {
 		for range ReadTurtle(strings.NewReader(in), TurtleOptions{Name: "x"}) {
 			break
 		}
-		if _, err := NewLang("x", "zh-Hans-CN"); err != nil {
+		if _, err := langLiteral("x", "zh-Hans-CN"); err != nil {
 			t.Fatal(err)
 		}
 	}); n > 0 {
@@ -230,7 +230,7 @@ func TestLibraryEncoderFaults(t *testing.T) {
 				t.Errorf("the library now writes it well")
 			}
 			var b bytes.Buffer
-			if err := WriteTurtle(&b, prefixes(), []Triple{want}); err != nil {
+			if err := writeTurtle(&b, prefixes(), []Triple{want}); err != nil {
 				t.Fatal(err)
 			}
 			back, err = ourTurtle(b.String())
@@ -265,8 +265,8 @@ func TestLibraryConstructors(t *testing.T) {
 	if _, err := knakk.NewLangLiteral("x", "zh-Hans-CN"); err == nil {
 		t.Errorf("the library now takes the tag zh-Hans-CN; langLiteral can do without its detour")
 	}
-	if l, err := NewLang("a \"b\"\n\\c\tü", "zh-Hans-CN"); err != nil || l.Lang() != "zh-Hans-CN" || l.String() != "a \"b\"\n\\c\tü" {
-		t.Errorf("NewLang with three subtags: %v, %v", l, err)
+	if l, err := langLiteral("a \"b\"\n\\c\tü", "zh-Hans-CN"); err != nil || l.Lang() != "zh-Hans-CN" || l.String() != "a \"b\"\n\\c\tü" {
+		t.Errorf("langLiteral with three subtags: %v, %v", l, err)
 	}
 	func() {
 		defer func() {
@@ -276,7 +276,7 @@ func TestLibraryConstructors(t *testing.T) {
 		}()
 		_, _ = knakk.NewLangLiteral("x", "")
 	}()
-	if _, err := NewLang("x", ""); err == nil {
+	if err := checkLang(""); err == nil {
 		t.Errorf("we take an empty tag")
 	}
 }

@@ -40,18 +40,6 @@ func ReadNQuads(r io.Reader, name string) iter.Seq2[Quad, error] {
 	}
 }
 
-// AppendQuad appends the quad as one line of canonical N-Quads, with its line feed.
-func AppendQuad(b []byte, q Quad) ([]byte, error) {
-	b, err := AppendTriple(b, q.Triple)
-	if err != nil || q.Graph == nil {
-		return b, err
-	}
-	if b, err = appendTerm(b[:len(b)-len(".\n")], q.Graph); err != nil {
-		return b, fmt.Errorf("graph: %w", err)
-	}
-	return append(b, " .\n"...), nil
-}
-
 // inGraph puts the triples of our own lines into a named graph.
 func inGraph(lines iter.Seq2[[]byte, error], graph string) iter.Seq2[[]byte, error] {
 	return func(yield func([]byte, error) bool) {

@@ -104,9 +104,9 @@ func appendQuoted(b []byte, s string) []byte {
 	return append(append(b, s[start:]...), '"')
 }
 
-// NTriplesWriter writes canonical N-Triples and knows the SHA-256 of what it wrote. Triples must come sorted by their lines and
+// ntriplesWriter writes canonical N-Triples and knows the SHA-256 of what it wrote. Triples must come sorted by their lines and
 // without repeats, as Sorter gives them; one out of order is an error.
-type NTriplesWriter struct {
+type ntriplesWriter struct {
 	w     io.Writer
 	hash  hash.Hash
 	buf   []byte
@@ -118,28 +118,13 @@ type NTriplesWriter struct {
 // writeBuffer is how many bytes go to a file at once.
 const writeBuffer = 256 << 10
 
-// NewNTriplesWriter starts a file.
-func NewNTriplesWriter(w io.Writer) *NTriplesWriter {
-	return &NTriplesWriter{w: w, hash: sha256.New(), from: -1}
-}
-
-// Write writes one triple.
-func (w *NTriplesWriter) Write(t Triple) error {
-	line, err := AppendTriple(nil, t)
-	if err != nil {
-		return fmt.Errorf("write N-Triples: %w", err)
-	}
-	return w.writeLine(line)
-}
-
-func (w *NTriplesWriter) writeLine(line []byte) error {
-	from := len(w.buf)
-	w.buf = append(w.buf, line...)
-	return w.take(from, 0)
+// newNTriplesWriter starts a file.
+func newNTriplesWriter(w io.Writer) *ntriplesWriter {
+	return &ntriplesWriter{w: w, hash: sha256.New(), from: -1}
 }
 
 // writeSet writes what a Sorter gives.
-func (w *NTriplesWriter) writeSet(set *blockSet, texts [][]byte) error {
+func (w *ntriplesWriter) writeSet(set *blockSet, texts [][]byte) error {
 	for _, b := range set.blocks {
 		same := 0
 		for _, x := range set.said[b.first:b.end] {
@@ -157,7 +142,7 @@ func (w *NTriplesWriter) writeSet(set *blockSet, texts [][]byte) error {
 }
 
 // take takes the line that begins in buf at from, whose first bytes are known to be those of the line before.
-func (w *NTriplesWriter) take(from, same int) error {
+func (w *ntriplesWriter) take(from, same int) error {
 	before := w.last
 	if w.from >= 0 {
 		before = w.buf[w.from:from]
@@ -175,7 +160,7 @@ func (w *NTriplesWriter) take(from, same int) error {
 	return w.flush()
 }
 
-func (w *NTriplesWriter) flush() error {
+func (w *ntriplesWriter) flush() error {
 	w.hash.Write(w.buf)
 	_, err := w.w.Write(w.buf)
 	w.buf = w.buf[:0]
@@ -183,10 +168,10 @@ func (w *NTriplesWriter) flush() error {
 }
 
 // Count is the number of triples so far.
-func (w *NTriplesWriter) Count() int { return w.count }
+func (w *ntriplesWriter) Count() int { return w.count }
 
 // Close ends the file and gives the SHA-256 of all of it, in hexadecimal. The underlying writer stays open.
-func (w *NTriplesWriter) Close() (digest string, err error) {
+func (w *ntriplesWriter) Close() (digest string, err error) {
 	if err := w.flush(); err != nil {
 		return "", err
 	}

@@ -44,7 +44,7 @@ func Publish(dir string, d Dataset) (Summary, error) {
 		return sum, fmt.Errorf("publish: %w", err)
 	}
 	mended := recoverBeside(dir, time.Now())
-	if err := replaceable(dir); err != nil {
+	if err := replaceable(dir, d.Also); err != nil {
 		return sum, fmt.Errorf("publish: %w", err)
 	}
 	parent := filepath.Dir(dir)
@@ -79,8 +79,8 @@ var publishedFiles = []string{
 	"survey-metadata.json", "units.html", "upload.json", "vocabulary.html", "vocabulary.ttl",
 }
 
-// replaceable reports an error unless dir is not there, empty, or holds a publication and nothing else.
-func replaceable(dir string) error {
+// replaceable reports an error unless dir is not there, empty, or holds a publication, with the files also, and nothing else.
+func replaceable(dir string, also []string) error {
 	entries, err := os.ReadDir(dir)
 	if errors.Is(err, os.ErrNotExist) {
 		return nil
@@ -95,12 +95,17 @@ func replaceable(dir string) error {
 			name += "/"
 		}
 		whole = whole || name == "about.ttl"
-		if !slices.Contains(publishedFiles, name) && !isPart(name) {
+		if !slices.Contains(publishedFiles, name) && !slices.Contains(also, name) && !isPart(name) {
 			return fmt.Errorf("%s holds %s, which is no file of a publication; name an empty folder, or one that does not exist yet", dir, e.Name())
 		}
 	}
 	if len(entries) > 0 && !whole {
 		return fmt.Errorf("%s holds %s and no about.ttl, so it is no publication; name an empty folder, or one that does not exist yet", dir, entries[0].Name())
+	}
+	for _, name := range also {
+		if _, err := os.Stat(filepath.Join(dir, name)); len(entries) > 0 && err != nil {
+			return fmt.Errorf("%s holds a publication of another kind, without %s; name an empty folder, or one that does not exist yet", dir, name)
+		}
 	}
 	return nil
 }

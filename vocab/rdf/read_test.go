@@ -119,3 +119,26 @@ func TestReadByteByByte(t *testing.T) {
 		t.Errorf("%d of %d triples come back through N-Triples", back, len(want))
 	}
 }
+
+// TestReadFile: one triple in each form that a file may have, by the ending of its name in any case; another ending is refused with what is wanted.
+func TestReadFile(t *testing.T) {
+	dir := t.TempDir()
+	for name, text := range map[string]string{
+		"a.ttl": "@prefix a: <http://a.example/> . a:s a:p 'x' .", "b.NT": "<http://a.example/s> <http://a.example/p> \"x\" .\n",
+		"c.nq": "<http://a.example/s> <http://a.example/p> \"x\" <http://a.example/g> .\n",
+	} {
+		path := filepath.Join(dir, name)
+		if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		all, err := readAll(path, "")
+		if want := "<http://a.example/s> <http://a.example/p> \"x\" .\n"; err != nil || show(all) != want || !Readable(name) {
+			t.Errorf("%s: %q, %v", name, show(all), err)
+		}
+	}
+	for _, name := range []string{"a.rdf", "a.csv", "ttl"} {
+		if _, err := readAll(name, ""); Readable(name) || err == nil || !strings.Contains(err.Error(), "want .ttl") {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}

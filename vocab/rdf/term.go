@@ -49,33 +49,6 @@ func NewLiteral(s string) (Literal, error) {
 	return knakk.NewLiteral(s)
 }
 
-// NewLang makes a text in a language. The tag has the form of BCP 47 (RFC 5646 section 2.1), as "en" or "zh-Hans-CN"; whether its subtags
-// are registered is not looked at.
-func NewLang(s, tag string) (Literal, error) {
-	if err := checkText(s); err != nil {
-		return Literal{}, err
-	}
-	if err := checkLang(tag); err != nil {
-		return Literal{}, err
-	}
-	return langLiteral(s, tag)
-}
-
-// NewTyped makes a literal of a datatype, whose lexical form is checked for the datatypes that are published (see
-// CheckLexical). Plain and language-tagged texts are made by NewLiteral and NewLang.
-func NewTyped(lexical string, datatype IRI) (Literal, error) {
-	if err := checkIRI(datatype.String()); err != nil {
-		return Literal{}, fmt.Errorf("datatype: %w", err)
-	}
-	if err := checkText(lexical); err != nil {
-		return Literal{}, err
-	}
-	if err := CheckLexical(lexical, datatype.String()); err != nil {
-		return Literal{}, err
-	}
-	return knakk.NewTypedLiteral(lexical, datatype), nil
-}
-
 // langLiteral makes a language-tagged literal. The library's constructor refuses a tag with more than one hyphen, which its decoder
 // takes; such a tag comes to it by a line of our own writing.
 func langLiteral(s, tag string) (Literal, error) {

@@ -238,18 +238,6 @@ func (t *TurtleWriter) Close() error {
 	return t.send()
 }
 
-// WriteTurtle writes triples in any order; they are sorted in memory.
-func WriteTurtle(w io.Writer, prefixes []Prefix, triples []Triple) error {
-	s := NewSorter("", 0)
-	defer s.Close()
-	for _, t := range triples {
-		if err := s.Add(t); err != nil {
-			return err
-		}
-	}
-	return s.writeTurtle(NewTurtleWriter(w, "", prefixes))
-}
-
 // writeTurtle writes everything and closes the writer.
 func (s *Sorter) writeTurtle(w *TurtleWriter) error {
 	var set blockSet

@@ -38,7 +38,7 @@ const typePredicate = "<" + rdfType + ">"
 // tally counts what a sorter holds.
 func tally(s *Sorter) (written, error) {
 	w := written{classes: map[string]int{}}
-	digest := NewNTriplesWriter(io.Discard)
+	digest := newNTriplesWriter(io.Discard)
 	texts := s.preds.now()
 	var set blockSet
 	var failed error
@@ -66,7 +66,7 @@ func (m *mapper) writeGraph(dir, name string, from *Sorter) (written, error) {
 		return w, err
 	}
 	defer nt.Close()
-	lines := NewNTriplesWriter(nt)
+	lines := newNTriplesWriter(nt)
 	blocks := &parts{mapper: m, dir: dir, name: name, limit: m.data.PartTriples}
 	if blocks.limit <= 0 {
 		blocks.limit = DefaultPartTriples

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -41,13 +42,36 @@ a:z a a:S, a:T ;
 	for range 5 {
 		rand.Shuffle(len(in), func(i, j int) { in[i], in[j] = in[j], in[i] })
 		var b bytes.Buffer
-		if err := WriteTurtle(&b, []Prefix{{"a", "http://a.example/"}, {"xsd", xsd}}, in); err != nil {
+		if err := writeTurtle(&b, []Prefix{{"a", "http://a.example/"}, {"xsd", xsd}}, in); err != nil {
 			t.Fatal(err)
 		}
 		if b.String() != want {
 			t.Fatalf("got\n%s\nwant\n%s", b.String(), want)
 		}
 	}
+}
+
+// writeTurtle writes triples in any order.
+func writeTurtle(w io.Writer, prefixes []Prefix, triples []Triple) error {
+	s := NewSorter("", 0)
+	defer s.Close()
+	for _, t := range triples {
+		if err := s.Add(t); err != nil {
+			return err
+		}
+	}
+	return s.writeTurtle(NewTurtleWriter(w, "", prefixes))
+}
+
+// write takes one triple.
+func (w *ntriplesWriter) write(t Triple) error {
+	line, err := AppendTriple(nil, t)
+	if err != nil {
+		return err
+	}
+	from := len(w.buf)
+	w.buf = append(w.buf, line...)
+	return w.take(from, 0)
 }
 
 func TestWritersRefuse(t *testing.T) {
@@ -68,20 +92,20 @@ func TestWritersRefuse(t *testing.T) {
 	if err := NewTurtleWriter(&b, "", nil).Write(Triple{}); err == nil {
 		t.Error("Turtle: an empty triple was taken")
 	}
-	n := NewNTriplesWriter(&b)
-	if err := n.Write(ts[0]); err != nil {
+	n := newNTriplesWriter(&b)
+	if err := n.write(ts[0]); err != nil {
 		t.Fatal(err)
 	}
 	for _, tr := range ts[:2] {
-		if err := n.Write(tr); err == nil {
+		if err := n.write(tr); err == nil {
 			t.Errorf("N-Triples: taken twice or out of order: %v", tr)
 		}
 	}
 	full := errors.New("the disk is full")
 	tw := NewTurtleWriter(failing{full}, "", nil)
 	err := errors.Join(tw.Write(ts[0]), tw.Close())
-	nw := NewNTriplesWriter(failing{full})
-	if err := nw.Write(ts[0]); err != nil {
+	nw := newNTriplesWriter(failing{full})
+	if err := nw.write(ts[0]); err != nil {
 		t.Fatal(err)
 	}
 	if _, closed := nw.Close(); !errors.Is(err, full) || !errors.Is(closed, full) {
@@ -199,7 +223,7 @@ func roundTrip(t *testing.T, triples []Triple) {
 	t.Helper()
 	want := show(triples)
 	var turtle bytes.Buffer
-	if err := WriteTurtle(&turtle, prefixes(), triples); err != nil {
+	if err := writeTurtle(&turtle, prefixes(), triples); err != nil {
 		t.Fatal(err)
 	}
 	back, err := drain(bytes.NewReader(turtle.Bytes()))

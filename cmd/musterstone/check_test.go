@@ -1,0 +1,115 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"musterstone/index"
+)
+
+// TestCheckDerived damages each file that is kept below the survey, one at a time, and what was published: check says which it is, what is derived goes, and the next run answers as
+// before.
+func TestCheckDerived(t *testing.T) {
+	base := t.TempDir()
+	run := func(dir string, args ...string) (status int, out, errs string) {
+		var o, e bytes.Buffer
+		a := &app{in: strings.NewReader(""), out: &o, err: &e, userName: userName, now: time.Now}
+		status = a.report(a.cli().RunContext(context.Background(), append([]string{"musterstone", args[0], "--survey", filepath.Join(dir, "alder")}, args[1:]...)))
+		return status, o.String(), e.String()
+	}
+	alder := filepath.Join(base, "alder")
+	if err := os.CopyFS(alder, os.DirFS("internal/demo/survey")); err != nil {
+		t.Fatal(err)
+	}
+	old := time.Now().Add(-time.Minute)
+	tables, _ := filepath.Glob(filepath.Join(alder, "*"))
+	for _, name := range tables { // else their digests would not be kept
+		os.Chtimes(name, old, old)
+	}
+	published := filepath.Join(base, "out")
+	for _, args := range [][]string{{"find", "harkness"}, {"publish", "--site=false", published}, {"propose"}} {
+		if status, out, errs := run(base, args...); status != 0 {
+			t.Fatalf("%v: status %d\n%s%s", args, status, out, errs)
+		}
+	}
+	_, want, _ := run(base, "propose")
+	if status, out, errs := run(base, "check"); status != 0 || strings.Contains(errs, "removed") || !strings.Contains(out, "published in "+published) {
+		t.Fatalf("before any damage: status %d\n%s%s", status, out, errs)
+	}
+	var files []string
+	err := filepath.WalkDir(filepath.Join(alder, index.DerivedFolder), func(path string, d fs.DirEntry, err error) error {
+		if err == nil && !d.IsDir() && d.Name() != "lock" {
+			files = append(files, path)
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := map[string]bool{}
+	for _, path := range files {
+		rel, _ := filepath.Rel(filepath.Join(alder, index.DerivedFolder), path)
+		thing, _, _ := strings.Cut(filepath.ToSlash(rel), "/")
+		seen[filepath.Base(path)] = true
+		whole, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(whole) == 0 {
+			continue
+		}
+		for _, at := range []int{0, len(whole) / 2, len(whole) - 1} {
+			b := bytes.Clone(whole)
+			b[at] ^= 0x40
+			if err := os.WriteFile(path, b, 0o644); err != nil {
+				t.Fatal(err)
+			}
+			if _, _, errs := run(base, "check"); !strings.Contains(errs, index.DerivedFolder+"/"+thing+": ") || !strings.Contains(errs, "removed, and made again when it is next needed") {
+				t.Errorf("%s, byte %d: check says\n%s", rel, at, errs)
+			}
+			if _, err := os.Stat(path); err == nil {
+				t.Errorf("%s, byte %d: it is still there", rel, at)
+			}
+			if status, out, errs := run(base, "propose"); status != 0 || out != want {
+				t.Errorf("%s, byte %d: the next run: status %d\n%s", rel, at, status, errs)
+			}
+			if thing == "published.json" {
+				run(base, "publish", "--site=false", published)
+			}
+			run(base, "find", "harkness")
+		}
+	}
+	for _, name := range []string{"weigh.bin", "answers.bin", "digests.json", "published.json", "manifest.json"} {
+		if !seen[name] {
+			t.Errorf("there was no %s to damage: %v", name, files)
+		}
+	}
+
+	nt := filepath.Join(published, "dataset.nt")
+	text, err := os.ReadFile(nt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(nt, text[:len(text)/2], 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if status, out, _ := run(base, "check"); status != exitProblems || !strings.Contains(out, nt+": it is not what its SHA-256 says; the publication is damaged") {
+		t.Errorf("a publication cut short: status %d\n%s", status, out)
+	}
+	if _, err := os.Stat(nt); err != nil {
+		t.Errorf("check removed what was published: %v", err)
+	}
+	os.RemoveAll(published)
+	if status, out, errs := run(base, "check"); status != 0 || strings.Contains(out, "published in") {
+		t.Errorf("a publication that is gone: status %d\n%s%s", status, out, errs)
+	}
+	if status, _, errs := run(base, "publish", "--site=false", published); status != 0 {
+		t.Errorf("publishing again: status %d\n%s", status, errs)
+	}
+}
