@@ -58,6 +58,11 @@ func TestDrawings(t *testing.T) {
 			picture, years := Stone(&c.s, imp), Time(&c.s, c.r, imp)
 			valid(t, picture)
 			valid(t, years)
+			for _, text := range []string{picture, years} {
+				if m := regexp.MustCompile(`[^.\[]\.\.( |<)`).FindString(text); m != "" {
+					t.Errorf("two full stops: %q", m)
+				}
+			}
 			for _, w := range c.want {
 				if !strings.Contains(picture, w) {
 					t.Errorf("the drawing lacks %q\n%s", w, picture)

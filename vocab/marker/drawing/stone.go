@@ -297,15 +297,18 @@ func describe(s *model.Stone, rec form, near marker.Pattern, p float64) string {
 	if len(parts) == 0 {
 		parts = []string{"nothing was recorded of the stone itself"}
 	}
-	text := "As recorded: " + strings.Join(parts, ", ") + "."
+	text := stop("As recorded: " + strings.Join(parts, ", "))
 	if len(rec.lines) > 0 {
-		text += " It reads: " + strings.Join(rec.lines, " / ") + "."
+		text += stop(" It reads: " + strings.Join(rec.lines, " / "))
 	}
 	if near.Code != "" {
 		text += " Nearest specification: " + near.Name + ", " + percent(p) + "."
 	}
 	return text
 }
+
+// stop ends a sentence with a full stop, where it does not end with one already: stones abbreviate.
+func stop(s string) string { return strings.TrimSuffix(s, ".") + "." }
 
 // Spec draws the specification of a pattern alone, for the guide; "" for a code that has none to draw.
 func Spec(code model.PatternCode) string {

@@ -67,14 +67,14 @@ func Time(s *model.Stone, r model.Reading, imp model.Implication) string {
 	}
 	y := bottom + 32
 	for _, t := range imp.Contradictions {
-		for _, l := range wrap("Does not fit: "+t.Text+".", 100) {
+		for _, l := range wrap(stop("Does not fit: "+t.Text), 100) {
 			k.text(16, y, 11.5, "start", alarm, l, "")
 			y += 15
 		}
 	}
-	desc := strings.Join(told, "; ") + "."
+	desc := stop(strings.Join(told, "; "))
 	for _, t := range imp.Contradictions {
-		desc += " Does not fit: " + t.Text + "."
+		desc += stop(" Does not fit: " + t.Text)
 	}
 	return sheet(idOf("time", s.ID), title, desc, w, y, k.String())
 }
