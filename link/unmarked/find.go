@@ -105,6 +105,7 @@ type finder struct {
 	onStones map[model.RecordID][]claimed
 	// buriedHere are the records whose words name one of the survey's grounds.
 	buriedHere map[model.RecordID]buriedHere
+	rosters    rosters
 }
 
 // marked is a stone that is probably a government marker.
@@ -116,8 +117,8 @@ type marked struct {
 // claimed is a stone that is a record's man's with some probability.
 type claimed struct {
 	stone model.StoneID
-	p     float64
-	// alone is the same with no regard to other stones that claim the record too: one man may have two stones.
+	p     float64 // as weighed has it
+	// alone is the linking posterior with no regard to other stones that claim the record too: one man may have two stones.
 	alone    float64
 	official float64 // the chance that the stone is a government marker
 	register bool
@@ -167,20 +168,30 @@ func newFinder(in Input) *finder {
 				}
 			}
 		}
-		claims := f.claims(s.Stone.ID)
-		for _, c := range claims {
+		for _, c := range f.claims(s.Stone.ID) {
 			f.records[c.Record] = nil
-			f.onStones[c.Record] = append(f.onStones[c.Record], claimed{s.Stone.ID, c.Probability, alone(c, claims, n), official, s.Stone.Register != nil})
 		}
 	}
+	said := 0
 	if in.Records != nil {
 		for r := range in.Records {
+			if saysBuried(r) {
+				said++
+			}
 			if _, ok := f.records[r.ID]; ok {
 				f.records[r.ID] = r
 			}
 			if b := f.burial(r); b.chance > 0 {
 				f.buriedHere[r.ID] = b
 			}
+		}
+	}
+	f.rosters = f.measureRosters(n, said)
+	for _, s := range f.in.Subjects {
+		claims := f.claims(s.Stone.ID)
+		weighed := f.weighed(s, claims)
+		for i, c := range claims {
+			f.onStones[c.Record] = append(f.onStones[c.Record], claimed{s.Stone.ID, weighed[i], alone(c, claims, n), 1 - private(s.Implies), s.Stone.Register != nil})
 		}
 	}
 	return f

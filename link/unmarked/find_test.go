@@ -138,7 +138,7 @@ func TestFind(t *testing.T) {
 			w.stone("s1", 1, man("Skeels", "Orrin"))
 			w.record("r1", soldier("Skeels", "Orrin"))
 			w.propose("s1", "r1", 0.8)
-		}, []want{{"s1", model.PrivateStone, 0.414, 0.415, "civil-war", "service record r1", "", "private stone already"}}},
+		}, []want{{"s1", model.PrivateStone, 0.5, 0.5, "civil-war", "service record r1", "", "private stone already"}}},
 		{"a confirmed record on a plain stone", func(w *world) {
 			w.stone("s1", 1, man("Skeels", "Orrin"))
 			w.record("r1", soldier("Skeels", "Orrin"))
@@ -157,7 +157,7 @@ func TestFind(t *testing.T) {
 		}, nil},
 		{"fraternal sign only", func(w *world) { w.stone("s1", 1, man("Baker", "William"), "square and compasses", "three links") }, nil},
 		{"a society's flag holder only is a lead, not a finding", func(w *world) { w.stone("s1", 1, man("Murphy", "James"), "GAR star holder") },
-			[]want{{"s1", model.PrivateStone, 0.2, 0.4, "civil-war", "holders move", "", ""}}},
+			[]want{{"s1", model.PrivateStone, 0.45, 0.45, "civil-war", "holders move", "", ""}}},
 		{"a holder, and three records of the name", func(w *world) {
 			w.stone("s1", 1, man("Murphy", "James"), "GAR star holder")
 			for _, r := range []string{"r1", "r2", "r3"} {
@@ -169,13 +169,13 @@ func TestFind(t *testing.T) {
 			w.stone("s1", 1, man("Prentiss", "Charles"), "crossed cannon")
 			w.record("r1", soldier("Prentiss", "Charles"))
 			w.propose("s1", "r1", 0.9)
-		}, []want{{"s1", model.PrivateStone, 0.61, 0.62, "civil-war", "cut into the stone: crossed cannon", "", ""}}},
+		}, []want{{"s1", model.PrivateStone, 0.75, 0.76, "civil-war", "cut into the stone: crossed cannon", "", ""}}},
 		{"a plain stone whose dates are not the record's", func(w *world) {
 			w.stone("s1", 1, man("Skeels", "Orrin"))
 			w.record("r1", soldier("Skeels", "Orrin"))
 			w.propose("s1", "r1", 0.98)
 			w.proposals[0].Candidates[0].Evidence = []model.Evidence{{Field: "death", Level: "different", Bits: -3.5}}
-		}, []want{{"s1", model.PrivateStone, 0.51, 0.53, "civil-war", "its dates are not the record's", "", ""}}},
+		}, []want{{"s1", model.PrivateStone, 0.6, 0.61, "civil-war", "its dates are not the record's", "", ""}}},
 		{"a family stone", func(w *world) {
 			s := w.stone("s1", 1, holden)
 			s.Readings[0].People = append(s.Readings[0].People, model.Claim{Person: model.Person{Name: model.Name{Given: "Mary"}, Relation: "wife"}})
@@ -207,7 +207,7 @@ func TestFind(t *testing.T) {
 			w.propose("s1", "r1", 0.91)
 			w.propose("s2", "r1", 0.01)
 			w.proposals[1].Candidates[0].Bits = -3
-		}, []want{{"s1", model.PrivateStone, 0.62, 0.65, "civil-war", "", "", ""}}},
+		}, []want{{"s1", model.PrivateStone, 0.7, 0.72, "civil-war", "", "", ""}}},
 		{"a private stone beside the man's government stone, by the words", func(w *world) {
 			w.stone("s1", 1, soldier("Dunton", "A"))
 			w.stone("s2", 0, soldier("Dunton", "Alvah"))
@@ -222,15 +222,20 @@ func TestFind(t *testing.T) {
 			w.stone("s1", 1, soldier("Stoddard", "Hiram")).Readings[0].Memorial = true
 			w.record("r1", buried(soldier("Stoddard", "Hiram"), "Andersonville Nat. Cem., grave 8117"))
 			w.propose("s1", "r1", 0.99)
-		}, []want{{"s1", model.PrivateStone, 0.24, 0.25, "civil-war", "IN MEMORY OF", "", ""}}},
+		}, nil},
+		{"in memory of a man buried here", func(w *world) {
+			w.stone("s1", 1, soldier("Stoddard", "Hiram")).Readings[0].Memorial = true
+			w.record("r1", buried(soldier("Stoddard", "Hiram"), "Old Mill Cem., Alder Co."))
+			w.propose("s1", "r1", 0.99)
+		}, []want{{"s1", model.PrivateStone, 0.99, 1, "civil-war", `record r1 buries him here: "Old Mill Cem., Alder Co."`, "", ""}}},
 		{"in memory of a man of whose burial nothing is known", func(w *world) {
 			w.stone("s1", 1, soldier("Stoddard", "Hiram")).Readings[0].Memorial = true
-		}, []want{{"s1", model.PrivateStone, 0.58, 0.59, "civil-war", "IN MEMORY OF", "", ""}}},
+		}, []want{{"s1", model.PrivateStone, 0.67, 0.68, "civil-war", "IN MEMORY OF", "", ""}}},
 		{"a stone in one ground, buried in another of the survey", func(w *world) {
 			w.stone("s1", 1, man("Skeels", "Orrin"))
 			w.record("r1", buried(soldier("Skeels", "Orrin"), "Mt. Hope Cem., Alder Co."))
 			w.propose("s1", "r1", 0.98)
-		}, []want{{"s1", model.PrivateStone, 0.35, 0.37, "civil-war", `but record r1 says of his burial: "Mt. Hope Cem., Alder Co."`, "", ""}}},
+		}, []want{{"s1", model.PrivateStone, 0.38, 0.39, "civil-war", `but record r1 says of his burial: "Mt. Hope Cem., Alder Co."`, "", ""}}},
 		{"a rank in one of two readings", func(w *world) {
 			s := w.stone("s1", 1, man("Col", "John"))
 			c := man("John", "")
@@ -262,7 +267,7 @@ func TestFind(t *testing.T) {
 			w.stone("s1", 0, man("Holden", "J"))
 			w.record("r1", buried(holden, "Old Mill Cem., Alder Co."))
 			w.propose("s1", "r1", 0.3)
-		}, []want{{"r1", model.NoStone, 0.67, 0.69, "civil-war", "the nearest is s1 with 30%", "", ""}}},
+		}, []want{{"r1", model.NoStone, 0.87, 0.88, "civil-war", "the nearest is s1 with 10%", "", ""}}},
 		{"buried here, and the stone was refused", func(w *world) {
 			w.stone("s1", 0, holden)
 			w.record("r1", buried(holden, "Old Mill Cem., Alder Co."))

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"musterstone/model"
+	"musterstone/model/date"
 	"musterstone/vocab"
 )
 
@@ -273,8 +274,11 @@ func (f *finder) sameNameStone(row *model.Subject, claim model.Claim) (id model.
 			}
 			chance := weight("same-name")
 			a, b := p.Person.Died, claim.Person.Died
-			if !a.IsZero() && !b.IsZero() && a.From.Year == b.From.Year && a.To.Year == b.To.Year || p.Service.Unit.SameRegiment(claim.Service.Unit) {
+			switch {
+			case !a.IsZero() && !b.IsZero() && a.From.Year == b.From.Year && a.To.Year == b.To.Year || p.Service.Unit.SameRegiment(claim.Service.Unit):
 				chance = weight("same-name-date")
+			case yearsApart(a, b):
+				chance = weight("same-name-other-date")
 			}
 			if chance > best {
 				id, best = s.Stone.ID, chance
@@ -282,6 +286,14 @@ func (f *finder) sameNameStone(row *model.Subject, claim model.Claim) (id model.
 		}
 	}
 	return id, best
+}
+
+// yearsApart reports whether two dates are both known, and a whole year or more lies between them.
+func yearsApart(a, b date.Date) bool {
+	if a.IsZero() || b.IsZero() || a.From.Year == 0 || a.To.Year == 0 || b.From.Year == 0 || b.To.Year == 0 {
+		return false
+	}
+	return a.To.Year+1 < b.From.Year || b.To.Year+1 < a.From.Year
 }
 
 // sameUnitStone finds a stone of a ground that gives a record's name and regiment.

@@ -2,7 +2,6 @@ package unmarked
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"musterstone/model"
@@ -28,22 +27,20 @@ func (f *finder) privateStone(s *model.Subject) model.Finding {
 		looks, reasons, beside = append(looks, g.chance), append(reasons, g.reason), beside && g.beside
 	}
 	claims := f.claims(s.Stone.ID)
-	linked := 0.0
-	for _, c := range claims {
-		linked += c.Probability
+	linked, likely := 0.0, 0.0
+	weighed := f.weighed(s, claims)
+	for i, c := range claims {
+		linked, likely = linked+c.Probability, likely+weighed[i]
 	}
-	if linked = min(linked, 1); linked >= told {
+	linked, likely = min(linked, 1), min(likely, 1)
+	if linked >= told {
 		reasons = append(reasons, f.linkReason(claims, linked))
 	}
-	if len(words) == 0 && linked > 0 && claims[0].Decided != string(model.Confirmed) {
-		var why string
-		linked, why = f.plainMatch(s, claims, linked)
-		if why != "" && linked >= told {
-			reasons = append(reasons, why)
-		}
+	if likely < linked && linked >= told && f.datesApart(s, claims) {
+		reasons = append(reasons, "but nothing on the stone speaks of service, and its dates are not the record's")
 	}
-	// Linking has looked at the signs already, so that they do not count beside it.
-	veteran := either(append(words, max(linked, either(looks...)))...)
+	// A veteran is on the rosters, or he is not: where the signs alone speak of him, the fuller the rosters the less they do.
+	veteran := either(append(words, likely, unlisted(either(looks...), f.rosters.have))...)
 	if len(words) == 0 && len(signs) > 0 && beside && (len(claims) == 0 || claims[0].Probability < 0.5) {
 		veteran = min(veteran, weight("holder-alone"))
 		reasons = append(reasons, "nothing but what stands beside the stone speaks of service: a lead, not a finding")
@@ -75,19 +72,9 @@ func because(reasons []string) string {
 	return ""
 }
 
-// plainMatch lowers the chance that a record is the man's of a stone that says nothing of service. A civilian of the same name is seldom on any list, so that linking,
-// which compares a man with those who are, makes too much of a name; and where dates disagree there is nothing but the name.
-func (f *finder) plainMatch(s *model.Subject, claims []model.Candidate, linked float64) (float64, string) {
-	bits, why := weight("plain-bits"), ""
-	for _, e := range f.evidence(s.Stone.ID, claims[0].Record) {
-		if e.Field == "death" && e.Level == "different" || e.Field == "birth" && (e.Level == "far" || e.Level == "near") || e.Field == "service" {
-			bits += weight("plain-date-bits")
-			why = "but nothing on the stone speaks of service, and its dates are not the record's"
-			break
-		}
-	}
-	odds := linked / (1 - min(linked, 1-1e-9)) / math.Exp2(bits)
-	return odds / (1 + odds), why
+// unlisted is the chance that a man for whom signs speak with chance p is a veteran whom the rosters lack, they having the share have of such men.
+func unlisted(p, have float64) float64 {
+	return p * (1 - have) / (p*(1-have) + 1 - p)
 }
 
 // told is the linking posterior below which it is not worth a sentence.
@@ -238,19 +225,20 @@ func agree(a, b string) bool {
 	return a == b || len(a) == 1 && strings.HasPrefix(b, a)
 }
 
-// liesHere is the chance that the stone stands on the man's grave.
+// liesHere is the chance that the stone stands on the man's grave. Signs that it does not are joined as odds, from those of a stone of which nothing is said: a stone
+// IN MEMORY OF a man whom his record buries elsewhere is next to certainly over no grave.
 func (f *finder) liesHere(s *model.Subject, claims []model.Candidate) (float64, []string) {
-	p := 1.0
+	var against []float64 // the chances that each sign alone leaves
 	var why []string
 	if s.Reading().Memorial {
-		p *= weight("in-memory")
+		against = append(against, weight("in-memory"))
 		why = append(why, "but the stone says IN MEMORY OF: he may lie elsewhere")
 	}
 	if ofAnother(s) {
-		p = min(p, weight("wifes-stone"))
+		against = append(against, weight("wifes-stone"))
 		why = append(why, "but the stone is over somebody else, and only says whose she was: he may lie elsewhere")
 	}
-	brought := false // a list buries him here
+	here, elsewhere := 0.0, 0.0 // the chance that the likeliest record is his, where it buries him here or elsewhere
 	if len(claims) > 0 {
 		if r := f.records[claims[0].Record]; r != nil {
 			text, m := r.Person.Buried, f.mention(r.Person.Buried, true, r)
@@ -260,19 +248,35 @@ func (f *finder) liesHere(s *model.Subject, claims []model.Candidate) (float64, 
 			if text != "" && f.livingRecord(r) {
 				text = heldBack
 			}
-			if text != "" && (m.chance < 0.5 || !strings.EqualFold(m.ground.Name, s.Stone.Place.Cemetery)) {
-				share := claims[0].Probability
-				p *= 1 - share*(1-weight("buried-elsewhere"))
+			switch {
+			case text == "":
+			case m.chance >= 0.5 && strings.EqualFold(m.ground.Name, s.Stone.Place.Cemetery):
+				here = claims[0].Probability
+				why = append(why, fmt.Sprintf("record %s buries him here: %q", r.ID, text))
+			default:
+				elsewhere = claims[0].Probability
 				why = append(why, fmt.Sprintf("but record %s says of his burial: %q", r.ID, text))
 			}
-			brought = text != "" && m.chance >= 0.5 && strings.EqualFold(m.ground.Name, s.Stone.Place.Cemetery)
 		}
 	}
-	if place := f.fellAt(s, claims); place != "" && !brought {
-		p = min(p, weight("fell-away"))
+	if place := f.fellAt(s, claims); place != "" && here < 0.5 {
+		against = append(against, weight("fell-away"))
 		why = append(why, fmt.Sprintf("but he died in the war, at %q: many a stone stands over an empty grave, and many a man was brought home", place))
 	}
-	return p, why
+	return here + elsewhere*overGrave(append(against, weight("buried-elsewhere"))...) + (1-here-elsewhere)*overGrave(against...), why
+}
+
+// overGrave joins the chances that signs leave, each alone, that a stone stands over its man; without signs it is 1.
+func overGrave(alone ...float64) float64 {
+	if len(alone) == 0 {
+		return 1
+	}
+	first := weight("over-grave") / (1 - weight("over-grave"))
+	odds := first
+	for _, p := range alone {
+		odds *= p / (1 - p) / first
+	}
+	return odds / (1 + odds)
 }
 
 // ofAnother reports whether a stone stands over somebody who is called the wife, the child or the like of the man with the service, who has no dates of his own on it.

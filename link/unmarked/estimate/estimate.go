@@ -24,7 +24,7 @@
 //
 //	P(N | data) ∝ 1/N · N!/(N-r)! · Π (N-n_i)! / (N+1)!
 //
-// with r men on any list and n_i on list i. It needs no large numbers. That a finding may be no veteran at all, and that two lists may not mean the same man,
+// with r men on any list and n_i on list i. It needs no large numbers; where they are large, its median is within a tenth of a standard error of Chapman's figure. That a finding may be no veteran at all, and that two lists may not mean the same man,
 // enters by drawing both, many times, from their probabilities; the same input gives the same draws.
 package estimate
 
@@ -32,27 +32,6 @@ import (
 	"math"
 	"math/rand/v2"
 )
-
-// LincolnPetersen is n1 n2 / m; +Inf where no man is on both lists.
-func LincolnPetersen(n1, n2, m int) float64 { return float64(n1) * float64(n2) / float64(m) }
-
-// Chapman is Chapman's estimate (1951) and its standard error (Seber 1982, page 60).
-func Chapman(n1, n2, m int) (n, se float64) {
-	a, b, c := float64(n1), float64(n2), float64(m)
-	n = (a+1)*(b+1)/(c+1) - 1
-	return n, math.Sqrt((a + 1) * (b + 1) * (a - c) * (b - c) / ((c + 1) * (c + 1) * (c + 2)))
-}
-
-// LogInterval is the interval about an estimate n with standard error se that never goes below the seen (Chao 1987): the number not seen is taken
-// to be log-normal. z is 1.96 for 95%, 1.645 for 90%.
-func LogInterval(n, se float64, seen int, z float64) (from, to float64) {
-	t := n - float64(seen)
-	if t <= 0 {
-		return float64(seen), float64(seen)
-	}
-	k := math.Exp(z * math.Sqrt(math.Log1p(se*se/(t*t))))
-	return float64(seen) + t/k, float64(seen) + t*k
-}
 
 // Man is one who may be of those that are to be counted.
 type Man struct {
@@ -74,8 +53,6 @@ type Result struct {
 	N         float64
 	From, To  int
 	Level     float64
-	// Chapman is the two-list estimate from the expected counts of the two longest lists; 0 where there are not two.
-	Chapman float64
 }
 
 // drawn is how often membership is drawn where it is in doubt.
@@ -93,19 +70,12 @@ func Whole(men []Man, level float64) Result {
 		}
 	}
 	res.Lists = make([]float64, lists)
-	pairs := make([][]float64, lists)
-	for i := range pairs {
-		pairs[i] = make([]float64, lists)
-	}
 	for _, m := range men {
 		none, one := 1.0, 0.0
 		for i, p := range m.On {
 			res.Lists[i] += m.P * p
 			one = one*(1-p) + none*p
 			none *= 1 - p
-			for j, q := range m.On[:i] {
-				pairs[j][i] += m.P * p * q
-			}
 		}
 		res.Both += m.P * (1 - none - one)
 	}
@@ -116,28 +86,9 @@ func Whole(men []Man, level float64) Result {
 		}
 	}
 	res.Estimated = len(used) >= 2
-	if res.Estimated {
-		a, b := longest(res.Lists)
-		x, y, z := res.Lists[a], res.Lists[b], pairs[min(a, b)][max(a, b)]
-		res.Chapman = (x+1)*(y+1)/(z+1) - 1
-	}
 	shares := mixture(men, used, res.Estimated)
 	res.N, res.From, res.To = median(shares), quantile(shares, (1-level)/2), quantile(shares, 1-(1-level)/2)
 	return res
-}
-
-// longest are the two lists with the most men.
-func longest(n []float64) (a, b int) {
-	a, b = -1, -1
-	for i := range n {
-		switch {
-		case a < 0 || n[i] > n[a]:
-			a, b = i, a
-		case b < 0 || n[i] > n[b]:
-			b = i
-		}
-	}
-	return a, b
 }
 
 // mixture is the distribution of the number: shares[n] is the probability of n.
