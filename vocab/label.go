@@ -1,7 +1,6 @@
 package vocab
 
 import (
-	"slices"
 	"strings"
 	"sync"
 
@@ -53,16 +52,4 @@ func Label(kind, code string) string {
 		return code
 	}
 	return strings.ReplaceAll(code, "-", " ")
-}
-
-// Codes are the codes of a kind that have words, sorted.
-func Codes(kind string) []string {
-	var list []string
-	for k := range labels() {
-		if k[0] == kind {
-			list = append(list, k[1])
-		}
-	}
-	slices.Sort(list)
-	return list
 }

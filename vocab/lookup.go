@@ -35,7 +35,6 @@ func codes(table, column string) map[string]Row {
 var (
 	branchForms = sync.OnceValue(func() map[string][]Row { return forms("branch-forms") })
 	sideForms   = sync.OnceValue(func() map[string][]Row { return forms("side-forms") })
-	bodyForms   = sync.OnceValue(func() map[string][]Row { return forms("body-forms") })
 )
 
 // Branch finds the branch of service that a register's words name: "US Army", "U.S.M.C.", "Confederate States Navy".
@@ -54,15 +53,6 @@ func Side(text string) (model.Side, bool) {
 		return "", false
 	}
 	return model.Side(rows[0].Get("side")), true
-}
-
-// BodyOf finds the body of troops without a state that words name: "U.S.C.T.", "V. R. C.", "Regulars".
-func BodyOf(text string) (model.Body, bool) {
-	rows := bodyForms()[Key(text)]
-	if rows == nil {
-		return "", false
-	}
-	return model.Body(rows[0].Get("body")), true
 }
 
 // Source is the citation behind a key of a source column, and where it is to be found.
@@ -118,15 +108,6 @@ func Conflict(code model.ConflictCode) (model.Conflict, bool) {
 		}
 	}
 	return model.Conflict{}, false
-}
-
-// ConflictNote is what the sources dispute about the dates of a war, or "".
-func ConflictNote(code model.ConflictCode) string {
-	r, ok := conflictRows()[string(code)]
-	if !ok {
-		return ""
-	}
-	return r.Get("note")
 }
 
 var (

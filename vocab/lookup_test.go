@@ -48,9 +48,6 @@ func TestConflictDates(t *testing.T) {
 			t.Errorf("place %d: %s, want %s: they go by their first day", i, list[i].Code, tt.code)
 		}
 	}
-	if note := ConflictNote("civil-war"); !strings.Contains(note, "26 May 1865") || !strings.Contains(note, "2 Apr 1866") {
-		t.Errorf("the disputed ends of the Civil War are not noted: %q", note)
-	}
 }
 
 func TestConflictOf(t *testing.T) {
@@ -117,19 +114,6 @@ func TestBranchAndSide(t *testing.T) {
 	}
 }
 
-// Bodies of the fact base's table of arms: USCT and USCI (S37a), Corps d'Afrique (S37f), VRC and the regulars (from memory, very sure).
-func TestBodyOf(t *testing.T) {
-	tests := []struct{ text, want string }{
-		{"U. S. C. T.", "usct"}, {"USCI", "usct"}, {"U S COL INF", "usct"}, {"U.S.C. HVY. ART.", "usct"}, {"V. R. C.", "vrc"}, {"VET RES C", "vrc"}, {"INV C", "vrc"},
-		{"US", "us"}, {"UNITED STATES ARMY", "us"}, {"U S VOLS", "us"}, {"CORPS D AF", "corps-d-afrique"}, {"PHIL SCOUTS", "philippine-scouts"}, {"ILL", ""},
-	}
-	for _, tt := range tests {
-		if got, ok := BodyOf(tt.text); string(got) != tt.want || ok != (tt.want != "") {
-			t.Errorf("BodyOf(%q) = %q, %v; want %q", tt.text, got, ok, tt.want)
-		}
-	}
-}
-
 func TestLabel(t *testing.T) {
 	tests := []struct{ kind, code, want string }{
 		{"conflict", "civil-war", "Civil War"}, {"arm", "heavy-artillery", "Heavy Artillery"}, {"side", "union", "Union"}, {"branch", "marine-corps", "Marine Corps"},
@@ -141,9 +125,6 @@ func TestLabel(t *testing.T) {
 		if got := Label(tt.kind, tt.code); got != tt.want {
 			t.Errorf("Label(%q, %q) = %q, want %q", tt.kind, tt.code, got, tt.want)
 		}
-	}
-	if got := Codes("side"); !slices.Equal(got, []string{"confederate", "union"}) {
-		t.Errorf("Codes(side) = %q", got)
 	}
 }
 
@@ -161,7 +142,7 @@ func TestSource(t *testing.T) {
 func TestForms(t *testing.T) {
 	for _, tt := range []struct{ forms, column, table, code string }{
 		{"state-forms", "state", "states", "code"}, {"rank-forms", "rank", "ranks", "rank"}, {"branch-forms", "branch", "branches", "code"},
-		{"side-forms", "side", "sides", "code"}, {"body-forms", "body", "bodies", "code"}, {"conflict-forms", "conflict", "conflicts", "code"},
+		{"side-forms", "side", "sides", "code"}, {"conflict-forms", "conflict", "conflicts", "code"},
 		{"arms", "broader", "arms", "code"},
 	} {
 		known := codes(tt.table, tt.code)

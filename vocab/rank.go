@@ -1,8 +1,6 @@
 package vocab
 
 import (
-	"slices"
-	"strings"
 	"sync"
 
 	"musterstone/model"
@@ -42,12 +40,10 @@ type rankTable struct {
 	byRank map[model.Rank]int
 	forms  []Row
 	byKey  map[string]int32 // the first of the forms with that key
-	next   []int32          // and the next with the same, 0 for none
 }
 
 var ranks = sync.OnceValue(func() *rankTable {
 	t := &rankTable{byRank: map[model.Rank]int{}, byKey: map[string]int32{}}
-	last := map[string]int32{}
 	for _, r := range Rows("ranks") {
 		row := RankRow{
 			Rank: model.Rank(r.Get("rank")), Branch: model.Branch(r.Get("branch")), Class: r.Get("class"), Step: r.Int("step"),
@@ -57,21 +53,17 @@ var ranks = sync.OnceValue(func() *rankTable {
 		t.rows = append(t.rows, row)
 	}
 	t.forms = Rows("rank-forms")
-	t.next = make([]int32, len(t.forms))
 	for i, r := range t.forms {
-		at, k := int32(i), Key(r.Get("form"))
-		if before, ok := last[k]; ok {
-			t.next[before] = at
-		} else {
-			t.byKey[k] = at
+		k := Key(r.Get("form"))
+		if _, ok := t.byKey[k]; !ok {
+			t.byKey[k] = int32(i)
 		}
-		last[k] = at
 	}
 	return t
 })
 
 // Rank finds the rank that a form of any period means, whatever its case and points: "1ST SERGT", "2/LT", "Com. Sergt.".
-// Where a form has meant several ranks the commonest is given: see RankForms. Misspellings are not guessed at.
+// Where a form has meant several ranks the commonest is given, which stands first in the table. Misspellings are not guessed at.
 func Rank(text string) (model.Rank, bool) {
 	t := ranks()
 	at, ok := t.byKey[Key(text)]
@@ -79,20 +71,6 @@ func Rank(text string) (model.Rank, bool) {
 		return "", false
 	}
 	return model.Rank(t.forms[at].Get("rank")), true
-}
-
-// RankForms are all the meanings of a form as a rank, commonest first; nil where it is none.
-func RankForms(text string) []RankForm {
-	t := ranks()
-	at, ok := t.byKey[Key(text)]
-	if !ok {
-		return nil
-	}
-	list := []RankForm{formOf(t.forms[at])}
-	for at = t.next[at]; at > 0; at = t.next[at] {
-		list = append(list, formOf(t.forms[at]))
-	}
-	return list
 }
 
 // AllRankForms are all the forms that the program knows, in the order of the table.
@@ -111,9 +89,6 @@ func formOf(r Row) RankForm {
 	}
 }
 
-// Ranks are all ranks and rates, in the order of the table.
-func Ranks() []RankRow { return slices.Clone(ranks().rows) }
-
 // RankOf is the row of a rank by its full trade name.
 func RankOf(rank model.Rank) (RankRow, bool) {
 	i, ok := ranks().byRank[rank]
@@ -121,23 +96,4 @@ func RankOf(rank model.Rank) (RankRow, bool) {
 		return RankRow{}, false
 	}
 	return ranks().rows[i], true
-}
-
-// RankIn finds a rank at the head of longer words, taking as many words as it can: "PVT CO L 20TH INF" is a private, and
-// "CO L 20TH INF" is left. Brevet is set for "BVT. BRIG. GEN." and its like.
-func RankIn(text string) (rank model.Rank, brevet bool, rest string, ok bool) {
-	words := strings.Fields(text)
-	if len(words) > 1 {
-		switch Key(words[0]) {
-		case "bvt", "brvt", "brevet", "brev":
-			brevet = true
-			words = words[1:]
-		}
-	}
-	for n := min(len(words), 6); n > 0; n-- {
-		if rank, ok = Rank(strings.Join(words[:n], " ")); ok {
-			return rank, brevet, strings.Trim(strings.Join(words[n:], " "), " ,;"), true
-		}
-	}
-	return "", false, text, false
 }

@@ -108,6 +108,17 @@ func TestRankForms(t *testing.T) {
 	}
 }
 
+// meanings are all the meanings of a form as a rank, in the order of the table.
+func meanings(text string) (list []RankForm) {
+	for _, f := range AllRankForms() {
+		if Key(f.Form) == Key(text) {
+			list = append(list, f)
+		}
+	}
+	return list
+}
+
+// TestRankFormsAmbiguous: what a form means most often stands first.
 func TestRankFormsAmbiguous(t *testing.T) {
 	for form, want := range map[string][]model.Rank{
 		"ORD SERGT": {"first sergeant", "ordnance sergeant"},
@@ -116,14 +127,14 @@ func TestRankFormsAmbiguous(t *testing.T) {
 		"O S":       {"first sergeant", "ordinary seaman"},
 	} {
 		var got []model.Rank
-		for _, f := range RankForms(form) {
+		for _, f := range meanings(form) {
 			got = append(got, f.Rank)
 		}
 		if !slices.Equal(got, want) {
-			t.Errorf("RankForms(%q) = %q, want %q", form, got, want)
+			t.Errorf("forms of rank %q: %q, want %q", form, got, want)
 		}
 	}
-	if f := RankForms("S2"); len(f) != 1 || f[0].From != 1918 || f[0].Note == "" {
+	if f := meanings("S2"); len(f) != 1 || f[0].From != 1918 || f[0].Note == "" {
 		t.Errorf("S2 is not bound to the navy and its years: %+v", f)
 	}
 }
@@ -140,7 +151,7 @@ func TestRankSteps(t *testing.T) {
 		}
 		last = r.Step
 	}
-	for _, r := range Ranks() {
+	for _, r := range ranks().rows {
 		switch r.Class {
 		case "enlisted", "petty-officer", "warrant", "officer", "staff", "general", "civilian":
 		default:
@@ -156,28 +167,6 @@ func TestRankSteps(t *testing.T) {
 			if _, ok := codes("branches", "code")[string(r.Branch)]; !ok {
 				t.Errorf("%s: branch %q", r.Rank, r.Branch)
 			}
-		}
-	}
-}
-
-func TestRankIn(t *testing.T) {
-	tests := []struct {
-		text, rank, rest string
-		brevet           bool
-	}{
-		{"PVT CO L 20TH INF", "private", "CO L 20TH INF", false},
-		{"Pvt. 1st class. 622 Buckingham Place", "private first class", "622 Buckingham Place", false},
-		{"BVT. BRIG. GEN.", "brigadier general", "", true},
-		{"Corp. (Agent)", "corporal", "(Agent)", false},
-		{"CPL, COMPANY C, 30TH", "corporal", "COMPANY C, 30TH", false},
-		{"1st Lieut. and Adjt.", "adjutant", "", false},
-		{"USS WYANDOTTE", "", "USS WYANDOTTE", false},
-		{"", "", "", false},
-	}
-	for _, tt := range tests {
-		rank, brevet, rest, ok := RankIn(tt.text)
-		if string(rank) != tt.rank || brevet != tt.brevet || rest != tt.rest || ok != (tt.rank != "") {
-			t.Errorf("RankIn(%q) = %q, %v, %q, %v; want %q, %v, %q", tt.text, rank, brevet, rest, ok, tt.rank, tt.brevet, tt.rest)
 		}
 	}
 }

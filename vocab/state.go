@@ -52,18 +52,13 @@ func rankForm(f StateForm) int {
 }
 
 // State finds the state that a postal code, a name or an abbreviation of any period means, whatever its case and points:
-// "Ill's", "PENNA.", "N. Y.", "WI". Where a form has meant several states the commonest on stones is given: see StateForms.
+// "Ill's", "PENNA.", "N. Y.", "WI". Where a form has meant several states the commonest on stones is given.
 func State(text string) (model.State, bool) {
 	list := states().byKey[Key(text)]
 	if list == nil {
 		return "", false
 	}
 	return list[0].State, true
-}
-
-// StateForms are all the meanings of a form as a state, likeliest first, with what else it may mean; nil where it is none.
-func StateForms(text string) []StateForm {
-	return slices.Clone(states().byKey[Key(text)])
 }
 
 // AllStateForms are all the forms that the program knows, in the order of the table.
@@ -79,13 +74,3 @@ func StateName(code model.State) string {
 }
 
 var stateRows = sync.OnceValue(func() map[string]Row { return codes("states", "code") })
-
-// States are the codes of all states, districts and territories, sorted.
-func States() []model.State {
-	var list []model.State
-	for _, r := range Rows("states") {
-		list = append(list, model.State(r.Get("code")))
-	}
-	slices.Sort(list)
-	return list
-}

@@ -61,19 +61,6 @@ func Rows(name string) []Row {
 	return t.rows
 }
 
-// TableNames lists the embedded tables, sorted.
-func TableNames() []string {
-	entries, err := fs.ReadDir(data, "data")
-	if err != nil {
-		panic(err)
-	}
-	var names []string
-	for _, e := range entries {
-		names = append(names, strings.TrimSuffix(e.Name(), ".csv"))
-	}
-	return names
-}
-
 func readTable(fsys fs.FS, name string) (*table, error) {
 	path := "data/" + name + ".csv"
 	f, err := fsys.Open(path)

@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"math"
 	"strings"
 )
 
@@ -358,30 +357,4 @@ func birthDay(d Day, months, days int) (from, to Day) {
 		}
 	}
 	return from.AddDays(-slackDays), to.AddDays(slackDays)
-}
-
-// AgeAt is the least and the greatest number of completed years on the day of someone born then; negative where the birth is after it. A side
-// that is open leaves the least at 0 or the greatest at math.MaxInt.
-func AgeAt(born, on Date) (least, greatest int) {
-	least, greatest = 0, math.MaxInt
-	if !born.To.IsZero() && !on.From.IsZero() {
-		least = completedYears(born.To, on.From, false)
-	}
-	if !born.From.IsZero() && !on.To.IsZero() {
-		greatest = completedYears(born.From, on.To, true)
-	}
-	return least, greatest
-}
-
-// completedYears counts birthdays; early lets who was born on 29 February have it on the 28th of other years.
-func completedYears(born, on Day, early bool) int {
-	y := on.Year - born.Year
-	birthday := Day{on.Year, born.Month, born.Day}
-	if early && !birthday.Valid() {
-		birthday.Day = 28
-	}
-	if on.Before(birthday) {
-		y--
-	}
-	return y
 }

@@ -2,7 +2,6 @@ package date
 
 import (
 	"encoding/json"
-	"math"
 	"math/rand/v2"
 	"strings"
 	"testing"
@@ -230,36 +229,6 @@ func TestBirthFromHoldsTheBirth(t *testing.T) {
 		}
 	}
 	t.Logf("the longest interval for an age to the day: %d days", longest)
-}
-
-func TestAgeAt(t *testing.T) {
-	tests := []struct {
-		born, on   string
-		least, max int
-	}{
-		{"1841", "1864-08-09", 22, 23},
-		{"1841-08-09", "1864-08-09", 23, 23},
-		{"1841-08-10", "1864-08-09", 22, 22},
-		{"1840/1845", "1862", 16, 22},
-		{"1844-02-29", "1863-02-28", 18, 19},
-		{"1844-02-29", "1863-03-01", 19, 19},
-		{"../1845", "1862", 16, math.MaxInt},
-		{"1840/..", "1862", 0, 22},
-		{"1870", "1864", -7, -6},
-	}
-	for _, test := range tests {
-		born, err := ParseEDTF(test.born)
-		if err != nil {
-			t.Fatal(err)
-		}
-		on, err := ParseEDTF(test.on)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if lo, hi := AgeAt(born, on); lo != test.least || hi != test.max {
-			t.Errorf("AgeAt(%s, %s) = %d, %d, want %d, %d", test.born, test.on, lo, hi, test.least, test.max)
-		}
-	}
 }
 
 func FuzzParseAge(f *testing.F) {

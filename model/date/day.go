@@ -78,18 +78,6 @@ func (d Day) String() string {
 	return fmt.Sprintf("%s-%02d-%02d", yearText(d.Year), d.Month, d.Day)
 }
 
-// ParseDay reads a single day in ISO 8601 form, "1864-08-09".
-func ParseDay(s string) (Day, error) {
-	d, err := ParseEDTF(s)
-	if err != nil {
-		return Day{}, err
-	}
-	if d.From != d.To || d.Approximate || d.Uncertain {
-		return Day{}, fmt.Errorf("read day %q: not a single day (want year-month-day, as in 1864-08-09)", s)
-	}
-	return d.From, nil
-}
-
 func leap(y int) bool { return y%4 == 0 && (y%100 != 0 || y%400 == 0) }
 
 func daysIn(y, m int) int {

@@ -60,14 +60,3 @@ func TestDayArithmetic(t *testing.T) {
 		}
 	}
 }
-
-func TestParseDay(t *testing.T) {
-	if d, err := ParseDay("1861-04-12"); err != nil || d != (Day{1861, 4, 12}) {
-		t.Errorf("ParseDay = %v, %v", d, err)
-	}
-	for _, s := range []string{"", "1861", "1861-04", "1861-04-31", "1861-04-12?", "1861-04-12/1861-04-13"} {
-		if d, err := ParseDay(s); err == nil {
-			t.Errorf("ParseDay(%q) = %v, want an error", s, d)
-		}
-	}
-}

@@ -16,9 +16,6 @@ type Emblem struct {
 	Why, Source string
 }
 
-// Emblems are the emblems of belief, by number.
-func Emblems() []Emblem { return append([]Emblem(nil), emblemTable().list...) }
-
 // FindEmblem gives the emblem of a number ("1", "01") or a name in any case ("Latin Cross").
 func FindEmblem(text string) (Emblem, bool) {
 	t := emblemTable()

@@ -119,7 +119,7 @@ func TestEmblems(t *testing.T) {
 			t.Errorf("%q: %q of %d, want %q of %d; source %s", c.text, e.Number, e.From, c.number, c.from, c.source)
 		}
 	}
-	if n := len(Emblems()); n != 64 {
+	if n := len(vocab.Rows("emblems")); n != 64 {
 		t.Errorf("%d emblems, want 64: 01 to 65 without 50 (S23)", n)
 	}
 }

@@ -21,9 +21,6 @@ type Sign struct {
 	Caution, Source string
 }
 
-// Signs are the rows of the table of signs, in its order.
-func Signs() []Sign { return append([]Sign(nil), signTable().list...) }
-
 // FindSign gives the sign that a recorder's word for a motif stands for ("GAR star", "crossed swords").
 func FindSign(motif string) (Sign, bool) {
 	t := signTable()

@@ -4,36 +4,13 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
-
-	"musterstone/model"
 )
-
-// Also gives the other names that a writing adds after "alias", "a.k.a." or "or", up to eight: "Brown, John, alias Braun, Johann".
-func Also(s string) []model.Name {
-	var list []model.Name
-	head, _, rest := aliases(s)
-	for rest != "" && len(list) < 8 {
-		part, _, tail := aliases(rest)
-		n := parse(part)
-		n.Written = part
-		if n.Given == "" && n.Surname != "" {
-			// "Smith or Smyth, John": the given names serve both.
-			whole := parse(head)
-			n.Given, n.Middle, n.GivenOr = whole.Given, whole.Middle, whole.GivenOr
-		}
-		if !n.IsZero() {
-			list = append(list, n)
-		}
-		rest = tail
-	}
-	return list
-}
 
 // aliases cuts a name before the first word that says that another name follows. "Smith or Smyth, John" keeps the given names with
 // the first; in "Smith, John or Jonathan" and "John or Jonathan Smith" the other is a given name of the same.
-func aliases(s string) (head string, others []string, rest string) {
+func aliases(s string) (head string, others []string) {
 	if !mayGoOn(s) {
-		return s, nil, ""
+		return s, nil
 	}
 	low := s
 	if strings.ContainsFunc(s, unicode.IsUpper) {
@@ -55,9 +32,10 @@ func aliases(s string) (head string, others []string, rest string) {
 		}
 	}
 	if at < 0 {
-		return s, nil, ""
+		return s, nil
 	}
-	head, rest = strings.TrimRight(s[:at], " ,(;"), strings.Trim(s[at+n:], " ,;")
+	head = strings.TrimRight(s[:at], " ,(;")
+	rest := strings.Trim(s[at+n:], " ,;")
 	if !strings.Contains(head, "(") {
 		rest = strings.TrimRight(rest, ")")
 	}
@@ -65,18 +43,18 @@ func aliases(s string) (head string, others []string, rest string) {
 	if n == len("or ") && isGiven(word) {
 		switch {
 		case tail == "" && strings.Contains(head, ","), tail == "" && isGiven(head):
-			return head, []string{ordinary(strings.Trim(word, " .,;"))}, ""
+			return head, []string{ordinary(strings.Trim(word, " .,;"))}
 		case tail != "" && isGiven(head) && !strings.Contains(rest, ","):
-			return head + " " + tail, []string{ordinary(strings.Trim(word, " .,;"))}, ""
+			return head + " " + tail, []string{ordinary(strings.Trim(word, " .,;"))}
 		}
 	}
 	// "Smith or Smyth, John": one surname, and the given names after both.
 	if !strings.ContainsAny(head, " ,") {
 		if i := strings.IndexByte(rest, ','); i > 0 && !strings.ContainsAny(strings.TrimSpace(rest[:i]), " ") {
-			head, rest = head+rest[i:], rest[:i]
+			head += rest[i:]
 		}
 	}
-	return head, nil, rest
+	return head, nil
 }
 
 // mayGoOn reports whether a word of a writing begins as "alias", "aka", "or" and "otherwise" do. Nearly all names have none.

@@ -29,13 +29,6 @@ var abbreviations = sync.OnceValue(func() map[string][]Form {
 
 func likelier(a, b Form) int { return cmp.Compare(b.P, a.P) }
 
-// Expand gives the given names that an abbreviation stands for, in ordinary capitals, likeliest first: "Jno." is John, or
-// Jonathan. It is nil for anything that is not an abbreviation. Short forms that were spoken, such as "Alex." and "Fred.", count as
-// abbreviations too: see Roots for what they mean as names.
-func Expand(given string) []Form {
-	return slices.Clone(abbreviations()[Fold(given)])
-}
-
 var givenRoots = sync.OnceValue(func() map[string][]Form {
 	m := map[string][]Form{}
 	for _, r := range vocab.Rows("given-roots") {

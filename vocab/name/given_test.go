@@ -20,13 +20,16 @@ PATK Patrick,PETR Peter,PHIL Philip,PHILP Philip,RICHD Richard,ROBT Robert,RUFS 
 THEOP Theophilus,THOS Thomas,TIMY Timothy,VALE Valentine,WM William,WALT Walter,WALTR Walter,WASHN Washington,WILBR Wilbur,ZACH Zachariah,XR Christopher,XPHER Christopher,XPER Christopher,
 MARGT Margaret,GREENB Greenberry,FR Francis/Frank,FRED Frederick,OLIV Oliver`
 
-func TestExpand(t *testing.T) {
+// expand gives the given names that an abbreviation stands for, likeliest first.
+func expand(text string) []Form { return abbreviations()[Fold(text)] }
+
+func TestAbbreviations(t *testing.T) {
 	for _, item := range strings.Split(strings.ReplaceAll(stoneForms, "\n", ""), ",") {
 		form, names, _ := strings.Cut(item, " ")
 		for _, text := range []string{form, form + ".", strings.ToLower(form)} {
 			var got []string
 			sum := 0.0
-			for _, f := range Expand(text) {
+			for _, f := range expand(text) {
 				got = append(got, f.Name)
 				sum += f.P
 			}
@@ -35,14 +38,14 @@ func TestExpand(t *testing.T) {
 			}
 			for i, want := range strings.Split(names, "/") {
 				if i == 0 && (len(got) == 0 || got[0] != want) || !slices.Contains(got, want) {
-					t.Errorf("Expand(%q) = %q, want %s", text, got, names)
+					t.Errorf("expand(%q) = %q, want %s", text, got, names)
 				}
 			}
 		}
 	}
 	for _, text := range []string{"John", "Louis", "Kate", "Smith", "", "J", "W[..]M", "A"} {
-		if got := Expand(text); got != nil {
-			t.Errorf("Expand(%q) = %v, want nil", text, got)
+		if got := expand(text); got != nil {
+			t.Errorf("expand(%q) = %v, want nil", text, got)
 		}
 	}
 }

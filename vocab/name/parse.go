@@ -11,7 +11,7 @@ import (
 
 // Parse reads a personal name as a roster or a stone writes it: "Surname, Given M., Jr." where a comma parts it, "Given M. Surname Jr" where none does, and
 // "Guthrie J" where only initials follow. All-capitals are put into ordinary ones, abbreviations of given names written out (the other names that one may
-// stand for are in GivenOr), titles (Rev., Mrs.) and degrees left out, and Leiden marks kept. What follows "alias" or "or" is left to Also. Written is s.
+// stand for are in GivenOr), titles (Rev., Mrs.) and degrees left out, and Leiden marks kept. What follows "alias" or "or" stands in Written alone, which is s.
 func Parse(s string) model.Name {
 	if n, ok := quickParse(s); ok {
 		return n
@@ -22,7 +22,7 @@ func Parse(s string) model.Name {
 func carefulParse(s string) model.Name {
 	written := s
 	s, doubt := doubts(parted(s))
-	head, others, _ := aliases(s)
+	head, others := aliases(s)
 	n := parse(head)
 	n.GivenOr = append(append(n.GivenOr, others...), doubt...)
 	n.Written = written
@@ -84,8 +84,8 @@ func carefulParts(surname, given string) model.Name {
 		return model.Name{}
 	}
 	var b builder
-	surname, _, _ = aliases(surname)
-	given, others, _ := aliases(given)
+	surname, _ = aliases(surname)
+	given, others := aliases(given)
 	given, nick := nicknames(given)
 	parts := commas(surname)
 	family := tokens(parts[0])

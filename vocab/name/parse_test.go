@@ -160,28 +160,6 @@ func TestFromParts(t *testing.T) {
 	}
 }
 
-func TestAlso(t *testing.T) {
-	tests := []struct {
-		in   string
-		want []string
-	}{
-		{"Brown, John, alias Braun, Johann", []string{"Johann Braun"}},
-		{"Smith or Smyth, John", []string{"John Smyth"}},
-		{"John Brown alias John Black alias John White", []string{"John Black", "John White"}},
-		{"Mary Taylor (alias Frank Martin)", []string{"Frank Martin"}},
-		{"John Smith", nil},
-	}
-	for _, tt := range tests {
-		var got []string
-		for _, n := range Also(tt.in) {
-			got = append(got, n.String())
-		}
-		if !slices.Equal(got, tt.want) {
-			t.Errorf("Also(%q) = %q, want %q", tt.in, got, tt.want)
-		}
-	}
-}
-
 // TestParseKeepsLetters makes names of words that no table knows and finds all their letters in the parts.
 func TestParseKeepsLetters(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
@@ -227,7 +205,6 @@ func TestLongNames(t *testing.T) {
 			t.Errorf("a long row of %q is not kept", s)
 		}
 		FromParts(long, long)
-		Also(long)
 	}
 }
 
@@ -252,10 +229,7 @@ func FuzzParse(f *testing.F) {
 			t.Errorf("Parse(%q) is not the same twice", s)
 		}
 		FromParts(s, s)
-		Also(s)
 		Roots(s)
-		Expand(s)
 		Sound(s)
-		SoundexBoth(s)
 	})
 }

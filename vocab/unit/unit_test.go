@@ -146,7 +146,10 @@ func TestFromParts(t *testing.T) {
 
 // generated gives a unit of any of the common kinds.
 func generated(r *rand.Rand) model.Unit {
-	states := vocab.States()
+	var states []model.State
+	for _, r := range vocab.Rows("states") {
+		states = append(states, model.State(r.Get("code")))
+	}
 	u := model.Unit{Number: 1 + r.IntN(199)}
 	company := func(letters string) {
 		if r.IntN(3) > 0 {
