@@ -8,7 +8,7 @@
 // # What is a table, and of what
 //
 // With a csv-metadata.json (W3C Metadata Vocabulary for Tabular Data, CSVW, 17 December 2015) the tables are those that it lists; without
-// one, the files that end in .csv, .tsv or .tab and, where they are named roster…, in .ttl or .nt. A virtual column rdf:type says what the rows are
+// one, the files that end in .csv, .tsv or .tab and, where they are named roster…, in .ttl, .nt or .nq. A virtual column rdf:type says what the rows are
 // (ms:Marker or ms:ServiceRecord); else the file's name does (stones…, register…, roster…); else a column inscription or cemetery makes it a
 // table of stones. A table of stones with names and without inscriptions is a burial register.
 //
@@ -23,7 +23,7 @@
 // not read, and nothing is ever fetched. Lines that begin with # are no comments unless the dialect says so. Our own are "ms:base" (the base IRI of the survey's data; "@base" of the context serves too), "ms:private" and
 // "ms:ditto" of a column, and "ms:value" of a virtual one: a text with references to columns, "{month}/{day}/{year}".
 //
-// "ms:nameRecorders": true of the whole group says that those who recorded the stones agreed to be named in what is published, "ms:publishNotes": true that the notes which reviewers made on stones may be. Of a roster in Turtle or N-Triples the
+// "ms:nameRecorders": true of the whole group says that those who recorded the stones agreed to be named in what is published, "ms:publishNotes": true that the notes which reviewers made on stones may be. Of a roster in Turtle, N-Triples or N-Quads the
 // columns are a mapping: "titles" is a property of the file, "propertyUrl" what it means.
 //
 // A virtual column with a default or valueUrl says the same of every row ("ms:conflict", "default": "civil-war") that does not say otherwise itself.

@@ -41,7 +41,7 @@ func graphMapping(meta tableMeta) map[string]term {
 	return m
 }
 
-// eachSubject reads a roster of Turtle or N-Triples and hands over each subject that is a service record, as if it were a row, in the
+// eachSubject reads a roster of Turtle, N-Triples or N-Quads and hands over each subject that is a service record, as if it were a row, in the
 // order of their IRIs whatever the order of the file. Many triples are sorted outside of memory. It reports whether to go on with the next table.
 func (s *Survey) eachSubject(t *Table, p *pass[model.Record], use func([]*model.Record) bool) bool {
 	complain := p.complain
@@ -149,6 +149,7 @@ func (r *reading) statements(triples []rdf.Triple) bool {
 			twice = append(twice, meaning)
 		}
 	}
+	r.bounded()
 	if !typed && !(known && r.table.meta.kind.holdsRecords()) {
 		return false
 	}

@@ -14,6 +14,7 @@ import (
 	"musterstone/model"
 	"musterstone/model/date"
 	"musterstone/vocab"
+	"musterstone/vocab/rdf"
 	"musterstone/vocab/unit"
 )
 
@@ -96,7 +97,7 @@ func (g *guesser) note(format string, args ...any) {
 // table guesses at a file; ok is false where it is no table for us.
 func (g *guesser) table() (out guess, ok bool) {
 	out.file = g.file
-	if isGraphName(g.file) {
+	if rdf.Readable(g.file) {
 		out.kind = Roster
 		if kindByName(g.file) != Roster {
 			g.note("left out: a graph is only read as a roster. If it is one, name it roster….")

@@ -164,7 +164,22 @@ func (r *reading) take(row row) {
 			r.terms[f.term] += " " + v
 		}
 	}
+	r.bounded()
 	r.written = r.kept(filled)
+}
+
+// MostCell is how long a cell may be, in bytes, to be understood: some 2,500 words. No stone says so much, and what reads words takes more than twice as long for twice
+// as many.
+const MostCell = 16 << 10
+
+// bounded tells of the values that are too long to be understood, which count as blank.
+func (r *reading) bounded() {
+	for t := range r.terms {
+		if n := len(r.terms[t]); n > MostCell {
+			r.tell(term(t), fmt.Sprintf("it holds %d bytes, and no more than %d are read; it counts as blank", n, MostCell), "look for a lost quote mark, or give shortly what is meant")
+			r.terms[t] = ""
+		}
+	}
 }
 
 // kept are the cells of the row as they stand in the file, blank ones and those that the metadata call null left out.

@@ -14,6 +14,7 @@ import (
 	"strings"
 
 	"musterstone/model"
+	"musterstone/vocab/rdf"
 )
 
 // Survey is a survey folder whose tables have been found and whose columns are understood. It holds no rows: Stones and Records read
@@ -44,7 +45,7 @@ type Table struct {
 	Notices []model.Complaint
 
 	meta  tableMeta
-	graph bool // Turtle or N-Triples
+	graph bool // Turtle, N-Triples or N-Quads
 	// mapping says, for a graph, what properties of others mean.
 	mapping map[string]term
 	bound   binding
@@ -211,7 +212,7 @@ func (o *opener) discover() error {
 		if strings.HasPrefix(e.Name(), ".") || !isTableName(e.Name()) {
 			continue
 		}
-		if kindByName(e.Name()) == "" && (e.IsDir() || isGraphName(e.Name())) {
+		if kindByName(e.Name()) == "" && (e.IsDir() || rdf.Readable(e.Name())) {
 			continue
 		}
 		o.table(tableMeta{file: e.Name(), dialect: defaultDialect()})
@@ -231,13 +232,7 @@ func isTableName(name string) bool {
 	case ".csv", ".tsv", ".tab":
 		return true
 	}
-	return isGraphName(name)
-}
-
-// isGraphName reports whether a file is Turtle or N-Triples by the ending of its name.
-func isGraphName(name string) bool {
-	ext := strings.ToLower(path.Ext(name))
-	return ext == ".ttl" || ext == ".nt"
+	return rdf.Readable(name)
 }
 
 // kindByName is what a file's name says it is; "" where it says nothing.
@@ -256,7 +251,7 @@ func kindByName(file string) Kind {
 
 // table opens one table: its header is read and its columns are bound to meanings.
 func (o *opener) table(meta tableMeta) {
-	t := Table{File: meta.file, Kind: meta.kind, meta: meta, graph: isGraphName(meta.file)}
+	t := Table{File: meta.file, Kind: meta.kind, meta: meta, graph: rdf.Readable(meta.file)}
 	n := len(o.faults)
 	defer func() {
 		if len(o.faults) > n { // the table is not kept, and what was noted of it would be lost
@@ -301,7 +296,7 @@ func (o *opener) table(meta tableMeta) {
 			t.Kind = Roster
 		}
 		if !t.Kind.holdsRecords() {
-			fault("a graph of stones is not read; only rosters may be Turtle or N-Triples", "give the stones as CSV")
+			fault("a graph of stones is not read; only rosters may be Turtle, N-Triples or N-Quads", "give the stones as CSV")
 			return
 		}
 		t.bound = graphBinding()

@@ -25,7 +25,7 @@ func TestReadErrorsNameTheirPlace(t *testing.T) {
 		{"a.ttl", "<http://a/s> <http://a/p> '''x\n", `a.ttl:1:27: a text that does not end: no closing ''' before the end of the file`},
 		{"a.ttl", "<http://a/s> <http://a/p> (1 [ <http://a/q> ((2)) ]", `a.ttl:1:52: want an object: an IRI, a blank node, a literal, a number, true, false, [ or (, found the end of the file`},
 		{"a.ttl", "@prefix a: <http://a/> .\na:s a:p a:\xff .\n", `a.ttl:2:11: byte 0xFF in a name is not UTF-8`},
-		{"a.csv", "", `a.csv: ".csv" is no ending of an RDF file that can be read; want .ttl (Turtle) or .nt (N-Triples)`},
+		{"a.csv", "", `a.csv: ".csv" is no ending of an RDF file that can be read; want .ttl (Turtle), .nt (N-Triples) or .nq (N-Quads)`},
 	} {
 		dir := t.TempDir()
 		path := filepath.Join(dir, c.file)

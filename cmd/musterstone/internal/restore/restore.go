@@ -102,8 +102,7 @@ func (w *writer) layout(b *rdf.Bundle) error {
 		if err != nil || !filepath.IsLocal(filepath.FromSlash(file)) {
 			return fmt.Errorf("survey-metadata.json: %q is no file of a survey", t.URL)
 		}
-		ext := strings.ToLower(filepath.Ext(file))
-		x := &table{graph: ext == ".ttl" || ext == ".nt", noHeader: t.Dialect.Header != nil && !*t.Dialect.Header, id: -1}
+		x := &table{graph: rdf.Readable(file), noHeader: t.Dialect.Header != nil && !*t.Dialect.Header, id: -1}
 		for _, c := range t.Schema.Columns {
 			if c.Virtual {
 				continue
