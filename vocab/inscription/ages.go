@@ -47,9 +47,9 @@ func (c *chart) ageItems(i int, label bool, from int) {
 			a.Days, a.HasDays, a.Known = a.Days+n, true, true
 		}
 		unit = which
-		score += 1.6
+		score += c.w.AgeSpan
 		if t.Len(to-1) > 1 {
-			score += 0.6
+			score += c.w.AgeWord
 		}
 		k = to
 		if k < len(t.Words) && t.Key(k) == "AND" && k+1 < len(t.Words) && t.Words[k+1].Has(words.Digits) {
@@ -58,7 +58,7 @@ func (c *chart) ageItems(i int, label bool, from int) {
 	}
 	if unit == 0 && label && k < len(t.Words) && t.Words[k].Num > 0 && t.Words[k].Num <= 120 && !t.Words[k].Has(words.Ordinal) {
 		a.Years, a.Known = t.Words[k].Num, true
-		score += 1.5
+		score += c.w.AgeNumber
 		k++
 	}
 	if !a.Known {
@@ -68,12 +68,12 @@ func (c *chart) ageItems(i int, label bool, from int) {
 		k--
 	}
 	if label {
-		score += 1.4
+		score += c.w.AgeLabel
 	} else {
-		score -= 1.2
+		score += c.w.AgeBare
 	}
 	if t.Words[from].Has(words.FirstInLine) {
-		score += 0.3
+		score += c.w.AgeHeadsLine
 	}
 	a.Written = t.Span(from, k)
 	c.add(item{from: from, to: k, kind: kAge, score: score, ref: c.addAge(a)})
@@ -97,7 +97,7 @@ func (c *chart) yearOfAge(i int) {
 	}
 	if t.Key(k+1) == "YEAR" && t.Key(k+2) == "OF" && (t.Key(k+3) == "HIS" || t.Key(k+3) == "HER") && t.Key(k+4) == "AGE" {
 		a := date.Age{Years: t.Words[k].Num - 1, Known: true, Written: t.Span(i, k+5)}
-		c.add(item{from: i, to: k + 5, kind: kAge, score: 5, ref: c.addAge(a)})
+		c.add(item{from: i, to: k + 5, kind: kAge, score: c.w.YearOfAge, ref: c.addAge(a)})
 	}
 }
 

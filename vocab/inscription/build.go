@@ -29,6 +29,8 @@ type builder struct {
 	next      string        // the code of "HIS WIFE", while it waits for its name
 	family    string        // the surname that heads the stone
 	label     label
+	born      bool        // a date of birth has just been read, whose place may follow
+	orphan    string      // the code of "DAUGHTER OF" before anybody was named
 	pending   []int       // tokens that belong to the next person
 	carry     model.Claim // service and home that stood before any name
 	carried   bool        // it holds something
@@ -93,7 +95,7 @@ func (b *builder) reset(c *chart) {
 	b.c, b.path, b.people, b.claims = c, b.path[:0], b.people[:0], 0
 	b.pending, b.early, b.r = b.pending[:0], b.early[:0], model.Reading{Tokens: b.r.Tokens[:0]}
 	b.head, b.serving, b.rank = -1, -1, -1
-	b.wants, b.next, b.family, b.label, b.homeShort = "", "", "", noLabel, false
+	b.wants, b.next, b.family, b.label, b.homeShort, b.born, b.orphan = "", "", "", noLabel, false, false, ""
 }
 
 // read puts the reading of an end together, in b.r.
@@ -205,6 +207,9 @@ func (b *builder) take(k int) {
 		}
 		return
 	}
+	if it.kind != kPlace && it.kind != kLink && it.kind != kNote {
+		b.born = false
+	}
 	source := ""
 	if it.entry != nil {
 		source = it.entry.source
@@ -222,7 +227,7 @@ func (b *builder) take(k int) {
 		b.token(p.from, p.to, "surname", text, "", -1)
 	case kTitle:
 		b.token(p.from, p.to, "title", it.entry.code, source, -1)
-		if civilTitle[it.entry.code] {
+		if it.entry.traits&tRankElsewhere != 0 {
 			b.note(strings.TrimSpace(text) + " is taken for a title, for nothing else here speaks of service; it may be a rank.")
 		}
 	case kDegree:
@@ -239,8 +244,16 @@ func (b *builder) take(k int) {
 	case kAgain:
 		b.takeAgain(it)
 	case kRelationOf:
+		if it.entry.code == alias {
+			b.token(p.from, p.to, "link", "", source, b.head)
+			b.wants = alias
+			return
+		}
 		if b.head < 0 && b.names(k) == 1 {
 			b.newPerson(person{}) // "INFANT SON OF SERGT. J. DEAN": without a name of his own
+		}
+		if b.head < 0 && inherits(it.entry.code) {
+			b.orphan = it.entry.code // "DAUGHTER OF CAPT. HALL / LOTTIE HALL BAKER"
 		}
 		b.token(p.from, p.to, "relation", it.entry.code, source, b.head)
 		b.wants = it.entry.code
@@ -253,7 +266,7 @@ func (b *builder) take(k int) {
 	case kRelation:
 		b.takeRelation(k, it)
 	case kLabel:
-		b.label = labels[it.entry.code]
+		b.label = it.entry.label
 		b.token(p.from, p.to, "label", it.entry.code, source, b.head)
 	case kDate:
 		b.takeDate(it)

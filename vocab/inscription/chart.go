@@ -17,21 +17,22 @@ type chart struct {
 	text    *words.Text
 	context Context
 
-	items     []item
-	first     []int32 // per word: the first item that starts there, -1 for none
-	sense     []float32
-	nameScore []wordScore
-	infos     []*nameInfo
-	spots     []spot
-	whens     []when
-	ages      []date.Age
+	items      []item
+	first      []int32 // per word: the first item that starts there, -1 for none
+	sense      []float32
+	nameScore  []wordScore
+	infos      []nameInfo
+	units      []unit.Word
+	spots      []spot
+	whens      []when
+	ages       []date.Age
+	and, place []uint8 // per word: how far ahead stands what makes a pair of people, and a place
 	// afterLabel tells at which words BORN, DIED or the like has just ended, so that a bare word may be a place.
 	afterLabel []bool
 	unitParts  []unit.Part
 	states     []state
-	at         [][]place // per place: states
+	at         []stop // per place, that before each word and that behind the last
 	finals     []final
-	best       []float32 // per place: the best score so far
 	build      builder
 	paths      []uint64 // what the paths built so far tell
 	pathOf     []int    // and the reading that each became
@@ -40,8 +41,7 @@ type chart struct {
 	own        words.Text
 
 	hits  []words.Hit[entry] // all forms found, by the word where they start
-	found []words.Hit[int32] // those of one word
-	parts []unit.Part
+	found []words.Found      // those of one word
 	scan  unit.Scanner
 }
 
@@ -62,9 +62,21 @@ func (c *chart) add(it item) {
 	if it.to > len(c.text.Words) || it.to <= it.from {
 		return
 	}
+	if it.kind == kName {
+		c.nameBits(&it)
+	}
 	it.next = c.first[it.from]
 	c.items = append(c.items, it)
 	c.first[it.from] = int32(len(c.items) - 1)
+}
+
+// nameBits notes of a name what every step to it asks.
+func (c *chart) nameBits(it *item) {
+	w, s, n := &c.text.Words[it.from], &c.nameScore[it.from], &it.name
+	n.first = w.Has(words.FirstInLine)
+	n.named = s.givenName || s.initial || w.Has(words.CommaAfter)
+	n.noGiven = !s.givenName && !s.initial && !w.Has(words.Lost)
+	n.noSurname = int(n.surname) == it.to && !n.givenOnly && n.suffix < 0
 }
 
 func (c *chart) addWhen(w when) int32 {
@@ -77,73 +89,128 @@ func (c *chart) addAge(a date.Age) int32 {
 	return int32(len(c.ages) - 1)
 }
 
-func (c *chart) addPart(p unit.Part) int32 {
-	c.unitParts = append(c.unitParts, p)
-	return int32(len(c.unitParts) - 1)
-}
-
 // fill finds all items of the text.
 func (c *chart) fill(t *words.Text, ctx Context) {
 	n := len(t.Words)
 	c.text, c.context = t, ctx
 	c.items, c.whens, c.ages, c.unitParts = c.items[:0], c.whens[:0], c.ages[:0], c.unitParts[:0]
 	c.states, c.finals, c.made = c.states[:0], c.finals[:0], c.made[:0]
-	c.first, c.sense, c.nameScore = c.first[:0], c.sense[:0], c.nameScore[:0]
-	c.infos, c.spots = c.infos[:0], c.spots[:0]
+	c.first, c.sense, c.nameScore = sized(c.first, n), sized(c.sense, n), sized(c.nameScore, n)
+	c.infos, c.units, c.spots, c.at = sized(c.infos, n), sized(c.units, n), sized(c.spots, n), sized(c.at, n+1)
+	c.afterLabel = sized(c.afterLabel, n+1)
+	clear(c.afterLabel)
 	post := false // a society's post is named
 	for i := range n {
-		n := c.lex.names.Of(t, i)
-		if n == nil {
-			n = &noName
+		info := c.lex.names.Of(t, i)
+		if info == nil {
+			info = &noName
 		}
-		c.infos = append(c.infos, n)
-		post = post || t.Key(i) == "POST"
-		c.first = append(c.first, -1)
-		c.sense = append(c.sense, 0)
+		c.infos[i], c.units[i] = *info, info.unit
+		post = post || info.starts&sPost != 0
+		c.first[i], c.sense[i] = -1, 0
 	}
-	for len(c.at) <= n {
-		c.at = append(c.at, nil)
-		c.best = append(c.best, 0)
-	}
-	for i := range n + 1 {
-		c.at[i] = c.at[i][:0]
-		c.best[i] = -1e30
+	for i := range c.at {
+		c.at[i].best, c.at[i].list = none, c.at[i].list[:0]
 	}
 	c.hits = c.hits[:0]
 	for i := range n {
 		from := len(c.hits)
-		c.found = c.lex.forms.FindFrom(c.found[:0], t, i, c.infos[i].form)
-		for k := range c.found {
-			f := &c.found[k]
-			c.hits = append(c.hits, words.Hit[entry]{To: f.To, Value: &c.lex.entries[*f.Value], Guessed: f.Guessed})
+		if at := c.infos[i].form; at != 0 || t.Words[i].Has(words.Lost) {
+			c.found = c.lex.forms.FindFrom(c.found[:0], t, i, at)
+			for k := range c.found {
+				f := &c.found[k]
+				c.hits = append(c.hits, words.Hit[entry]{To: int(f.To), Value: &c.lex.entries[*c.lex.forms.Value(f)], Guessed: int(f.Guessed)})
+			}
 		}
-		c.spots = append(c.spots, findSpot(c.hits[from:], i))
-		c.spots[i].from, c.spots[i].to = from, len(c.hits)
+		s := &c.spots[i]
+		*s = spot{from: from, to: len(c.hits)}
+		s.find(c.hits[from:], i)
 	}
-	c.afterLabel = append(c.afterLabel[:0], make([]bool, n+1)...)
+	c.scan.Begin(t, c.units)
 	for i := range n {
-		c.unitItems(i)
-	}
-	for i := range n {
-		c.formItems(i)
-	}
-	for i := range n {
-		c.nameScore = append(c.nameScore, c.nameWord(i))
+		if c.scan.Begins(i) {
+			c.unitItems(i)
+		}
 	}
 	for i := range n {
-		c.nameItems(i)
-		c.familyItems(i)
-		c.placeItems(i)
-		c.dateItems(i)
-		c.ageItems(i, false, i)
-		c.yearOfAge(i)
-		c.graveItems(i)
-		if post && c.mayBegin(i) {
+		if s := &c.spots[i]; s.from < s.to || t.Words[i].Flags&(words.Note|words.Digits) != 0 || c.infos[i].starts&sRank != 0 {
+			c.formItems(i)
+		}
+	}
+	for i := range n {
+		c.nameScore[i] = c.nameWord(i)
+	}
+	c.ahead(n)
+	for i := range n {
+		w, starts := &t.Words[i], c.infos[i].starts
+		digits, begins := w.Has(words.Digits), c.mayBegin(i)
+		if begins {
+			c.nameItems(i)
+			if c.and[i] < 8 {
+				c.pairItems(i)
+			}
+		}
+		if w.Has(words.FirstInLine) {
+			c.familyItems(i)
+		}
+		if begins && !digits && (c.place[i] < maxPlace || c.spots[i].preposition > 0 || c.labelled(i)) {
+			c.placeItems(i)
+		}
+		if digits || starts&(sCirca|sIn) != 0 || w.Has(words.Lost) || c.spots[i].month > 0 {
+			c.dateItems(i)
+		}
+		if digits {
+			c.ageItems(i, false, i)
+		}
+		if starts&sThe != 0 || w.Has(words.Ordinal) {
+			c.yearOfAge(i)
+		}
+		c.causeItem(i)
+		if digits || starts&(sDept|sGrave) != 0 {
+			c.graveItems(i)
+		}
+		if post && begins {
 			c.namedPost(i)
 		}
-		c.verseItems(i)
+		if w.Has(words.FirstInLine) {
+			c.verseItems(i)
+		}
 	}
 }
+
+// ahead works out how far ahead of each word the next AND is, and the next word that makes a place of the words before it; far where there is none.
+func (c *chart) ahead(n int) {
+	c.and, c.place = sized(c.and, n), sized(c.place, n)
+	and, place := far, far
+	for i := n - 1; i >= 0; i-- {
+		w, s := &c.text.Words[i], &c.spots[i]
+		and, place = min(and+1, far), min(place+1, far)
+		switch {
+		case w.Flags&(words.Digits|words.Note) != 0:
+			place = far
+		case s.fullState > 0 || s.state > 0 || s.country > 0 || s.battle:
+			place = 0
+		}
+		if c.infos[i].starts&sAnd != 0 {
+			and = 0
+		}
+		c.and[i], c.place[i] = uint8(and), uint8(place)
+	}
+}
+
+// far is farther than anything looks ahead.
+const far = 100
+
+// sized is room for n, used again where there is enough.
+func sized[T any](room []T, n int) []T {
+	if n > cap(room) {
+		return append(room[:cap(room)], make([]T, n-cap(room)+16)...)[:n]
+	}
+	return room[:n]
+}
+
+// none is the score of a place that nothing leads to.
+const none = -1e30
 
 // width is how many states are kept at one place, and reach by how much a state may be worse than the best there.
 const (
@@ -151,13 +218,18 @@ const (
 	reach = 6
 )
 
-// gain is more than the step from a state adds to the score of an item of a kind.
-func (s *state) gain(k kind) float32 {
+// gains is more than a step adds to the score of an item of a kind; for a name see gain.
+var gains = func() (all [kinds]float32) {
+	for k := range all {
+		all[k] = 5
+	}
+	all[kUnit] = 0.7
+	return all
+}()
+
+// gain is more than the step from a state adds to the score of a name.
+func (s *state) gain() float32 {
 	switch {
-	case k == kUnit:
-		return 0.7
-	case k != kName:
-		return 5
 	case !s.unit.IsZero() || s.flags&(fWantName|fRelation) != 0:
 		return 7
 	case s.flags&fHead == 0:
@@ -173,21 +245,15 @@ const unreadReach = 5
 func (c *chart) search() {
 	n := len(c.text.Words)
 	c.states = append(c.states, state{back: -1, item: -1})
-	c.at[0] = append(c.at[0], place{})
+	c.at[0].list = append(c.at[0].list, place{})
 	for i := range n {
-		list := prune(c.at[i])
+		list := prune(c.at[i].list)
 		for k := c.first[i]; k >= 0; k = c.items[k].next {
 			c.push(list, k)
 		}
-		cost := c.unread(i)
-		for _, p := range list {
-			if p.score <= c.best[i]-unreadReach {
-				break
-			}
-			c.pushUnread(p.state, i, cost)
-		}
+		c.leave(list, i, c.at[i].best-unreadReach)
 	}
-	for _, p := range prune(c.at[n]) {
+	for _, p := range prune(c.at[n].list) {
 		c.finals = append(c.finals, final{p.state, p.score + c.end(&c.states[p.state]), -1, -1})
 	}
 	c.sortFinals()
@@ -234,7 +300,7 @@ func (c *chart) tellsElse(a, b *item) bool {
 	}
 	p, q := &c.unitParts[a.ref], &c.unitParts[b.ref]
 	return p.Role == q.Role && p.Form != nil && q.Form != nil && p.Form != q.Form && p.Num == q.Num && p.Letter == q.Letter &&
-		(p.Form.State != q.Form.State || p.Form.Arm != q.Form.Arm || p.Form.Body != q.Form.Body || p.Form.Kind != q.Form.Kind)
+		(p.Form.State != q.Form.State || p.Form.Arm != q.Form.Arm || p.Form.Body != q.Form.Body) && p.Form.Kind == q.Form.Kind // kinds are told apart by the state already
 }
 
 // prune keeps the best states of a place, best first.
@@ -257,35 +323,40 @@ func prune(list []place) []place {
 
 // push lays item k behind each of the states of a place, which are best first.
 func (c *chart) push(list []place, k int32) {
+	c.room(len(list))
 	it := &c.items[k]
-	best := &c.best[it.to]
-	for _, p := range list {
-		s := &c.states[p.state]
-		if p.score+it.score+s.gain(it.kind) < *best-reach {
+	at := &c.at[it.to]
+	states, n := c.states[:cap(c.states)], len(c.states)
+	gain := gains[it.kind]
+	for i := range list {
+		p := &list[i]
+		s := &states[p.state]
+		if it.kind == kName {
+			gain = s.gain()
+		}
+		if p.score+it.score+gain < at.best-reach {
 			if it.kind == kName {
 				continue
 			}
-			return // the gain is the same for all, and those that follow are no better
+			break // the gain is the same for all, and those that follow are no better
 		}
-		next := c.room()
-		s = &c.states[p.state]
+		next := &states[n]
 		*next = *s
-		if c.step(next, s, it) && next.score >= *best-reach {
+		if c.step(next, s, it) && next.score >= at.best-reach {
 			next.back, next.item = p.state, k
-			c.keep(it.to, next)
-		} else {
-			c.states = c.states[:len(c.states)-1]
+			if at.keep(states, n) {
+				n++
+			}
 		}
 	}
+	c.states = c.states[:n]
 }
 
-// room is one more state, to be kept or given back.
-func (c *chart) room() *state {
-	if len(c.states) == cap(c.states) {
-		c.states = slices.Grow(c.states, 64)
+// room makes room for n more states, so that those there stay where they are while these are added.
+func (c *chart) room(n int) {
+	if cap(c.states)-len(c.states) < n {
+		c.states = slices.Grow(c.states, max(n, 64))
 	}
-	c.states = c.states[:len(c.states)+1]
-	return &c.states[len(c.states)-1]
 }
 
 // unread is what leaving word i unread costs, whatever stands before it.
@@ -306,45 +377,63 @@ func (c *chart) unread(i int) float32 {
 	return -2.8
 }
 
-func (c *chart) pushUnread(from int32, i int, cost float32) {
-	if c.states[from].score+cost+0.3 < c.best[i+1]-reach {
-		return
+// leave leaves word i unread behind the states of a place, which are best first, as far as they are better than least.
+func (c *chart) leave(list []place, i int, least float32) {
+	at := &c.at[i+1]
+	cost := c.unread(i)
+	joins := c.joins(i)
+	within := !joins && !c.text.Words[i].Has(words.FirstInLine) && !lostWord(c.text.Key(i))
+	c.room(len(list))
+	states, n := c.states[:cap(c.states)], len(c.states)
+	for k := range list {
+		p := &list[k]
+		if p.score <= least || p.score+cost+0.3 < at.best-reach {
+			break
+		}
+		next := &states[n]
+		*next = states[p.state]
+		next.leave(c.w, cost, joins, within)
+		next.back, next.item = p.state, -int32(i)-2
+		if next.score >= at.best-reach && at.keep(states, n) {
+			n++
+		}
 	}
-	next := c.room()
-	*next = c.states[from]
-	if next.last == kRelation && c.joins(i) {
+	c.states = c.states[:n]
+}
+
+// leave leaves a word unread at a cost: one that joins others, or one within its line of which something is left.
+func (s *state) leave(w *weights, cost float32, joins, within bool) {
+	if joins && s.last == kRelation {
 		cost -= 2.5 // "SON" and then "OF"
 	}
-	if !c.joins(i) && !c.text.Words[i].Has(words.FirstInLine) && !lostWord(c.text.Key(i)) {
-		switch next.last {
+	if within {
+		switch s.last {
 		case kConflict, kBranch, kSide, kSociety, kAward: // "CIVIL WAR HISTORIAN"
 			cost -= 2
 		case kUnit:
-			if !next.unit.Is(unit.RoleState) && !next.unit.Is(unit.RoleBody) {
+			if !s.unit.Is(unit.RoleState) && !s.unit.Is(unit.RoleBody) {
 				cost -= 2 // "10 CAV. ST."
-				if next.flags&(fUnitBroken|fRank|fService|fSoldier) == 0 && next.unit.Has == bareUnit {
-					cost -= c.w.DoubtBroken
-					next.flags |= fUnitBroken
+				if s.flags&(fUnitBroken|fRank|fService|fSoldier) == 0 && s.unit.Has == bareUnit {
+					cost -= w.DoubtBroken
+					s.flags |= fUnitBroken
 				}
 			}
 		}
 	}
-	if next.label == lKilled && !c.joins(i) {
-		next.label = lDied // "KILLED BY LIGHTNING AT ANTIETAM"
+	if s.label == lKilled && !joins {
+		s.label = lDied // "KILLED BY LIGHTNING AT ANTIETAM"
 	}
-	if next.last == kUnread {
+	if s.last == kUnread {
 		cost += 0.3
 	}
-	if next.flags&fRankAlone != 0 {
+	if s.flags&fRankAlone != 0 {
 		cost -= 2
-		next.flags &^= fRankAlone
-		next.flags |= fRankBroken
+		s.flags &^= fRankAlone
+		s.flags |= fRankBroken
 	}
-	next.score += cost
-	next.back, next.item = from, -int32(i)-2
-	next.last = kUnread
-	next.flags &^= fTitle
-	c.keep(i+1, next)
+	s.score += cost
+	s.last = kUnread
+	s.flags &^= fTitle
 }
 
 // bareUnit is a unit with a number and an arm and no more.
@@ -365,43 +454,36 @@ func lostWord(key string) bool {
 	return true
 }
 
-// keep takes the last of the states, s, in at a place, or betters the one that is alike.
-func (c *chart) keep(to int, s *state) {
-	last := len(c.states) - 1
-	switch best := &c.best[to]; {
-	case s.score < *best-reach:
-		c.states = c.states[:last]
-		return
-	case s.score > *best:
-		*best = s.score
+// stop is a place between words: the states that stand there, and the best score so far.
+type stop struct {
+	list []place
+	best float32
+}
+
+// place is a state at a place: what tells it from another there, but for the score and the way to it.
+type place struct {
+	told, unit uint64
+	state      int32
+	score      float32
+}
+
+// keep takes state n in, or betters the one that is alike: then n may be used again.
+func (at *stop) keep(states []state, n int) bool {
+	s := &states[n]
+	if s.score > at.best {
+		at.best = s.score
 	}
-	list, sign := c.at[to], s.sign()
-	for k := range list {
-		if list[k].sign != sign {
+	told, unit := uint64(s.flags)|uint64(s.last)<<48|uint64(s.label)<<56, s.unit.Key()
+	for k := range at.list {
+		p := &at.list[k]
+		if p.told != told || p.unit != unit {
 			continue
 		}
-		o := &c.states[list[k].state]
-		if o.flags == s.flags && o.unit == s.unit && o.last == s.last && o.label == s.label {
-			if s.score > o.score {
-				*o = *s
-				list[k].score = s.score
-			}
-			c.states = c.states[:last]
-			return
+		if s.score > p.score {
+			states[p.state], p.score = *s, s.score
 		}
+		return false
 	}
-	c.at[to] = append(list, place{int32(last), sign, s.score})
-}
-
-// place is a state at a place, with its sign and score.
-type place struct {
-	state int32
-	sign  uint32
-	score float32
-}
-
-// sign is a hash of all that tells a state from another but its score and the way to it.
-func (s *state) sign() uint32 {
-	h := uint64(s.flags)*0x9E3779B97F4A7C15 ^ (s.unit.Key()+uint64(s.last)<<56+uint64(s.label)<<48)*0xC2B2AE3D27D4EB4F
-	return uint32(h >> 32)
+	at.list = append(at.list, place{told, unit, int32(n), s.score})
+	return true
 }

@@ -81,6 +81,11 @@ func (c *chart) dateAt(i int) (d moment, to int, whole bool) {
 		if yt, y, ok := c.year(k); ok {
 			return moment{i, k + 1, y, m, 0, yt, ""}, k + 1, true
 		}
+		if k < n && t.Len(k) <= 2 && lostWord(t.Key(k)) { // "MAY [..] 1891"
+			if yt, y, ok := c.year(k + 1); ok && !brokenTwice(t, i, k+2) {
+				return moment{i, k + 2, y, m, 0, yt, ""}, k + 2, true
+			}
+		}
 		return d, i, false
 	}
 	if t.Len(i) <= 2 && lostWord(t.Key(i)) && i+2 < n { // "[..] MAY 1891"
@@ -225,16 +230,17 @@ func lostDay(year, month int, text string) date.Date {
 // dateItems adds the dates and the pairs of years that may start at word i.
 func (c *chart) dateItems(i int) {
 	t := c.text
-	from, circa := i, false
+	from, circa, serves := i, false, false
 	if !t.Words[i].Has(words.Digits) {
 		switch t.Key(i) {
 		case "ABT", "ABOUT", "CA", "CIRCA", "C":
 			circa = true
 			i++
-		case "IN", "ON":
+		case "IN", "ON", "FROM":
 			if i+1 >= len(t.Words) {
 				return
 			}
+			serves = t.Key(i) == "FROM" // two years, and not a life's
 			i++
 		default:
 			if t.Words[i].Flags&words.Lost == 0 && c.spots[i].month == 0 {
@@ -252,20 +258,22 @@ func (c *chart) dateItems(i int) {
 	y := d.year
 	d.from = from
 	it := item{from: from, to: to, kind: kDate, ref: c.addWhen(when{one: d, circa: circa})}
-	it.score = 0.6
+	it.score = c.w.DateYear
 	if whole {
-		it.score = 0.8 + 0.6*float32(to-i-1)
+		it.score = c.w.DateWhole + c.w.DateWord*float32(to-i-1)
 	} else {
 		if t.Words[i].Has(words.FirstInLine) && t.Words[to-1].Has(words.LastInLine) {
-			it.score += 0.3
+			it.score += c.w.YearOwnLine
 		} else {
-			it.score -= 0.4
+			it.score += c.w.YearInLine
 		}
 		if circa {
-			it.score += 0.5
+			it.score += c.w.YearAbout
 		}
 	}
-	c.add(it)
+	if !serves {
+		c.add(it)
+	}
 	if whole || circa {
 		return
 	}
@@ -292,16 +300,23 @@ func (c *chart) dateItems(i int) {
 	if !ok || y > 0 && y2 > 0 && y2 < y {
 		return
 	}
-	p := item{from: from, to: k + 1, kind: kYears, score: 1.9,
+	p := item{from: from, to: k + 1, kind: kYears, score: c.w.TwoYears,
 		ref: c.addWhen(when{one: d, other: moment{from: k, to: k + 1, year: y2, yearText: text2}})}
 	if t.Words[to-1].Has(words.DashAfter) || k > to {
-		p.score += 0.6
+		p.score += c.w.YearsDash
 	}
 	if t.Words[from].Has(words.FirstInLine) && t.Words[k].Has(words.LastInLine) {
-		p.score += 0.4
+		p.score += c.w.YearsOwnLine
+	}
+	if serves {
+		if y == 0 || y2-y > 30 {
+			return
+		}
+		c.whens[p.ref].serves = true
+		p.score += c.w.YearsFrom
 	}
 	if y > 0 && y2 > 0 && y2-y > 110 {
-		p.score -= 2
+		p.score += c.w.YearsLong
 	}
 	c.add(p)
 }

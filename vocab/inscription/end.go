@@ -11,7 +11,8 @@ func (c *chart) end(s *state) float32 {
 	c.waiting(&t, kNone)
 	score := t.score - s.score
 	score += s.unit.Close()
-	strong := s.unit.Service() || s.is(fService)
+	staff := s.is(fRankUnit) && s.unit.Is(unit.RoleNumber) && s.unit.Is(unit.RoleState) && !s.unit.Service() // "SURG. 42D WIS."
+	strong := s.unit.Service() || s.is(fService) || staff
 	if s.is(fMilTitle) && (strong || c.context.government()) {
 		score += c.w.TitleOfSoldier
 	}
@@ -20,8 +21,14 @@ func (c *chart) end(s *state) float32 {
 	}
 	if !s.unit.IsZero() && !s.unit.Service() {
 		switch {
+		case staff:
+			score += c.w.UnitDoubt + c.w.SoldierOfRegiment
+		case s.unit.Troops() && s.is(fService):
+			score += c.w.UnitDoubt // "CONTL. LINE / REV. WAR"
 		case s.is(fService) && s.unit.Has == 1<<unit.RoleArm:
 			score += c.w.UnitDoubt + c.w.ArmOfBranch // "SIGNAL CORPS U. S. A."
+		case s.unit.Is(unit.RoleNamed) && s.is(fService|fRank|fSoldier):
+			score += c.w.UnitDoubt // "LT. COL. BALDWIN'S ARTIFICERS / REV. WAR"
 		case s.is(fService) && (s.unit.Has == 1<<unit.RoleBody || s.is(fRank)):
 			score += c.w.UnitDoubt + c.w.BodyOfRank
 		case s.is(fService|fSoldier) && s.unit.Is(unit.RoleNumber) && s.unit.Is(unit.RoleState):
@@ -52,6 +59,10 @@ func (c *chart) end(s *state) float32 {
 		}
 	}
 	evidence := strong || s.is(fRank|fSoldier)
+	numbered := s.is(fHome) && s.is(fGrave) && s.is(fNamed) && s.last == kHome && s.flags&^(fHome|fGrave|fNamed|fHead) == 0 // the stones of 1873: number, name, state
+	if numbered {
+		score += c.w.GraveNameState
+	}
 	if s.is(fHome) && !evidence && !government {
 		score += c.w.HomeAlone
 	}
@@ -65,7 +76,7 @@ func (c *chart) end(s *state) float32 {
 		score += c.w.Doubt
 	}
 	if s.is(fWarYears) {
-		if !strong && !s.is(fSoldier) && (!s.is(fRank) || s.is(fRankCivil)) {
+		if !strong && !s.is(fSoldier|fVeteran) && (!s.is(fRank) || s.is(fRankCivil)) {
 			score += c.w.WarYearsAlone
 		} else if strong {
 			score += c.w.WarYearsOfService

@@ -65,10 +65,26 @@ func (b *builder) firstOwner() int {
 	return 0
 }
 
+// homeAlone reports whether a person's name and state are all that a stone has beside its number.
+func (b *builder) homeAlone(p *person) bool {
+	return len(b.people) == 1 && p.claim.Person.Born.IsZero() && p.claim.Person.Died.IsZero() && p.claim.Person.Age.IsZero() && p.relation == "" && len(b.r.Unread) == 0
+}
+
+// lifeOf reports whether a person's two loose dates may be those of a life: more than twelve years apart, or not two bare years in order.
+func (b *builder) lifeOf(p *person) bool {
+	one, two := p.loose[0].d, p.loose[1].d
+	return len(one.EDTF) != 4 || len(two.EDTF) != 4 || one.From.Year < 1775 || two.From.Year < one.From.Year || two.From.Year-one.From.Year >= 12
+}
+
 // person settles the loose dates and the service of one person.
 func (b *builder) person(k int) {
 	p := &b.people[k]
 	who := &p.claim.Person
+	if len(p.loose) == 2 && (len(p.parts) > 0 || p.rank != nil) && !b.lifeOf(p) { // "1861 CO. H 4 WIS. CAV. 1865"
+		p.claim.Service.Enlisted, p.claim.Service.MusteredOut = p.loose[0].d, p.loose[1].d
+		b.r.Tokens[p.loose[0].token].Field, b.r.Tokens[p.loose[1].token].Field = "enlisted", "mustered-out"
+		p.loose = p.loose[:0]
+	}
 	for i, l := range p.loose {
 		born := len(p.loose) == 2 && i == 0 || !who.Died.IsZero() && who.Born.IsZero()
 		switch {
@@ -86,19 +102,25 @@ func (b *builder) person(k int) {
 		who.Born = date.BirthFrom(who.Died, who.Age)
 	}
 	s := &p.claim.Service
-	if p.claim.Home != "" && p.homeShort && len(p.parts) == 0 && s.Branch == "" && !b.modern(s) && (!s.IsZero() || b.c.context.government()) {
+	if p.claim.Home != "" && p.homeShort && len(p.parts) == 0 && s.Branch == "" && !b.modern(s) && (!s.IsZero() || b.c.context.government() || b.r.GraveNumber != "" && b.homeAlone(p)) {
 		// a stone of the nineteenth century that gives rank, name and state: the state is the unit's
 		s.Unit.State, p.claim.Home = p.claim.Home, ""
 	}
 	if len(p.parts) > 0 {
 		s.Unit = unit.Unit(b.c.text, p.parts)
 		s.Unit.Written = b.partsText(p.parts)
+		if len(p.second) > 0 {
+			b.note("He served in a second unit too: " + b.partsText(p.second) + ".")
+		}
 		b.implied(p)
 	}
 	if s.Side != "" { // there are sides in the civil war alone
 		s.Conflicts = append(s.Conflicts, "civil-war")
 	}
 	if p.battle && (who.Died.IsZero() || who.Died.From.Year >= 1861 && who.Died.To.Year <= 1866) {
+		s.Conflicts = append(s.Conflicts, "civil-war")
+	}
+	if p.fought && (who.Died.IsZero() || who.Died.To.Year >= 1861) && (who.Born.IsZero() || who.Born.From.Year < 1852) {
 		s.Conflicts = append(s.Conflicts, "civil-war")
 	}
 	if p.fell && !s.IsZero() && !who.Died.IsZero() && who.Died.From.Year >= 1861 && who.Died.To.Year <= 1865 {
@@ -189,7 +211,7 @@ func (b *builder) implied(p *person) {
 	switch {
 	case slices.Contains(u.Marks, "line") && s.Side == "":
 		s.Conflicts = append(s.Conflicts, "revolution")
-	case u.Kind == model.Depot, u.Arm == "pioneer-infantry", u.Name == "Students Army Training Corps", u.Name == "Russian Railway Service":
+	case u.Kind == model.Depot, u.Arm == "pioneer-infantry", u.Arm == "ammunition-train", u.Arm == "sanitary-train", u.Name == "Students Army Training Corps", u.Name == "Russian Railway Service":
 		s.Conflicts = append(s.Conflicts, "world-war-i")
 	case u.Division > 0 && u.State == "" && !died.IsZero() && !died.To.IsZero() && died.To.Year < 1941:
 		s.Conflicts = append(s.Conflicts, "world-war-i")
@@ -250,6 +272,9 @@ func (b *builder) surnames() {
 	}
 	for k := range b.people {
 		p := &b.people[k]
+		if p.claim.Person.Name.IsZero() && inherits(p.relation) && k+1 < len(b.people) && b.people[k+1].mention {
+			p.claim.Person.Name.Surname = b.people[k+1].claim.Person.Name.Surname // "INFANT SON OF SERGT. J. DEAN"
+		}
 		if p.claim.Person.Name.Surname == "" && p.claim.Person.Name.Given != "" && (p.short && p.relation != "" || p.from > 0 && !p.mention && k > 0 && !b.lostIn(p)) {
 			switch {
 			case surname != "":

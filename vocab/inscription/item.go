@@ -19,17 +19,23 @@ type nameSpan struct {
 	suffix    int16 // the word of the suffix, or -1
 	surname   int16 // the first word of the surname; the word after the name where there is none
 	and       int16 // the word AND of a pair, or -1
+	or        int16 // the word OR before another reading of the surname, 0 for none
 	givenOnly bool
 	oneWord   bool
 	breaks    bool // goes on over a line break
 	ownLine   bool
 	known     bool // a word of it stands in the tables of names
+	first     bool // begins a line
+	named     bool // has a given name or an initial first, or a comma behind its first word
+	noGiven   bool // its first word is no given name and no initial
+	noSurname bool // given names and initials, and no surname
 }
 
 // when is one date, or two years of a pair, as read: the dates are made only for readings.
 type when struct {
 	one, other moment
 	circa      bool
+	serves     bool // behind FROM: years of service
 	// made are the dates once made.
 	madeOne, madeOther date.Date
 }

@@ -54,6 +54,7 @@ const (
 // entry is what a form of the tables may be.
 type entry struct {
 	kind   kind
+	label  label // kLabel
 	code   string
 	source string
 	score  float32
@@ -67,17 +68,18 @@ type entry struct {
 type traits uint16
 
 const (
-	tNameLike traits = 1 << iota // the form is a given name or a surname too
-	tInitials                    // only single letters
-	tFull                        // written out
-	tCivil                       // a rank that is a civilian's title or trade too
-	tModern                      // of the First World War or later
-	tOld                         // of the civil war
-	tNavy                        // of a sea service
-	tSpanish                     // of 1898
-	tWeak                        // tells little alone
-	tOfficer                     //
-	tHead                        // a relation that may stand as a heading: "MOTHER"
+	tNameLike      traits = 1 << iota // the form is a given name or a surname too
+	tInitials                         // only single letters
+	tFull                             // written out
+	tCivil                            // a rank that is a civilian's title or trade too
+	tModern                           // of the First World War or later
+	tOld                              // of the civil war
+	tNavy                             // of a sea service
+	tSpanish                          // of 1898
+	tWeak                             // tells little alone
+	tOfficer                          //
+	tHead                             // a relation that may stand as a heading: "MOTHER"
+	tRankElsewhere                    // a title that is a rank too
 )
 
 type lexicon struct {
@@ -92,7 +94,9 @@ type lexicon struct {
 // nameInfo is what the tables of names say of a word.
 type nameInfo struct {
 	given, surname float32 // natural logarithm of the share; 0 where not in the table
-	form, unit     int32   // where the forms that begin with the word start, the lexicon's and those of units; 0 for none
+	form           int32   // where the forms that begin with the word start; 0 for none
+	starts         starts
+	unit           unit.Word
 	abbreviation   bool
 	diminutive     bool
 	woman          bool // borne by women alone, or nearly
@@ -101,6 +105,29 @@ type nameInfo struct {
 	function       bool // joins other words and tells nothing: "OF", "THE"
 	common         bool // a word of epitaphs
 	named          bool // stands in a table of names
+}
+
+// starts says which items of set words may start at a word, so that the rules look only where they can find something.
+type starts uint16
+
+const (
+	sPost starts = 1 << iota
+	sCirca
+	sIn
+	sThe
+	sRank
+	sDept
+	sGrave
+	sAnd
+)
+
+func (l *lexicon) loadStarts() {
+	for s, list := range map[starts]string{sPost: "POST", sCirca: "ABT ABOUT CA CIRCA C", sIn: "IN ON FROM", sThe: "IN THE", sRank: "BVT BRVT BREVET BREVETTED ACT ACTG ACTING",
+		sDept: "DEPT DEPARTMENT", sGrave: "GRAVE NO GR LOT SECTION SEC ROW BLOCK PLOT POST", sAnd: "AND"} {
+		for _, word := range strings.Fields(list) {
+			l.names.At(word).starts |= s
+		}
+	}
 }
 
 var theLexicon = sync.OnceValue(buildLexicon)
@@ -142,13 +169,20 @@ func buildLexicon() *lexicon {
 		l.add(f.Form, e)
 	}
 	l.forms.SealHeads(func(word string, at int32) { l.names.At(word).form = at })
-	unit.Heads(func(word string, at int32) { l.names.At(word).unit = at })
+	unit.Words(func(word string, w unit.Word) { l.names.At(word).unit = w })
+	l.loadStarts()
 	l.places = nil
 	return l
 }
 
 // add adds a form that may be the entry.
 func (l *lexicon) add(form string, e entry) {
+	switch {
+	case e.kind == kLabel:
+		e.label = labels[e.code]
+	case e.kind == kTitle && civilTitle[e.code]:
+		e.traits |= tRankElsewhere
+	}
 	at, ok := l.places[e]
 	if !ok {
 		at = int32(len(l.entries))
@@ -274,7 +308,7 @@ func (l *lexicon) loadWords() {
 		case "span":
 			e.kind = kSpan
 			l.add(form, e)
-		case "country", "county", "preposition", "battle":
+		case "country", "county", "preposition", "battle", "cause":
 			e.kind, e.code = kPlace, k
 			l.add(form, e)
 		case "suffix":
@@ -356,13 +390,13 @@ func (l *lexicon) loadConflicts() {
 		}
 		if single {
 			e.traits |= tInitials
-			e.score -= 0.7
+			e.score += l.WarLetters
 		}
 		bare := strings.TrimPrefix(strings.TrimPrefix(strings.ToUpper(r.Get("form")), "OF "), "THE ")
 		switch bare {
 		case "CONTINENTAL LINE": // also a mark of a unit
 			e.traits |= tWeak
-			e.score -= 1.5
+			e.score += l.WarLine
 		case "PHILIPPINES", "CUBA", "VIETNAM", "KOREA", "IRAQ", "AFGHANISTAN", "VIET NAM", "REBELLION", "REVOLUTION", "C W", "CONFEDERATE STATES":
 			e.traits |= tWeak
 		}

@@ -26,56 +26,56 @@ func (c *chart) nameWord(i int) wordScore {
 	}
 	if len(key) == 1 {
 		if key == "*" {
-			return wordScore{given: -0.3, surname: -0.3, ok: true}
+			return wordScore{given: c.w.LostGiven, surname: c.w.LostSurname, ok: true}
 		}
-		return wordScore{given: 0.7, surname: -2.5, initial: true, ok: true}
+		return wordScore{given: c.w.InitialGiven, surname: c.w.InitialSurname, initial: true, ok: true}
 	}
-	s := wordScore{ok: true, given: -0.4, surname: 0.3}
+	s := wordScore{ok: true, given: c.w.UnknownGiven, surname: c.w.UnknownSurname}
 	known := n.named
 	s.known = known
 	if n.given != 0 || n.abbreviation || n.diminutive {
 		s.givenName = true
-		s.given = 0.8
+		s.given = c.w.KnownGiven
 		switch {
 		case n.given > -6, n.abbreviation:
-			s.given = 1.1
+			s.given = c.w.CommonGiven
 		}
 	}
 	switch {
 	case n.surname != 0:
-		s.surname = 0.6 + 0.06*(n.surname+10)
+		s.surname = c.w.KnownSurname + c.w.SurnameShare*(n.surname+10)
 	case n.abbreviation && n.given == 0:
-		s.surname = -1.2
+		s.surname = c.w.AbbreviationSurname
 	case n.given > -6 && n.given != 0:
-		s.surname = 0
+		s.surname = c.w.GivenSurname
 	}
 	if w.Flags&words.Lost != 0 {
-		s.given, s.surname = max(s.given, 0.1), max(s.surname, 0.2)
+		s.given, s.surname = max(s.given, c.w.DamagedGiven), max(s.surname, c.w.DamagedSurname)
 		if len(key) > 3 {
-			s.given = max(s.given, 0.3)
+			s.given = max(s.given, c.w.DamagedLong)
 		}
 	}
 	if len(key) == 2 && !known && key[0] != '?' {
-		s.surname -= 0.8
+		s.surname += c.w.TwoLetterSurname
 	}
 	if n.common {
 		if known && n.surname != 0 {
-			s.surname -= 0.7
+			s.surname += c.w.EpitaphSurname
 		} else {
-			s.surname -= 2
+			s.surname += c.w.EpitaphNoSurname
 		}
 		if n.given == 0 {
-			s.given -= 1.8
+			s.given += c.w.EpitaphNoGiven
 		} else {
-			s.given -= 0.3
+			s.given += c.w.EpitaphGiven
 		}
 	}
 	if sense := c.sense[i]; sense != 0 {
 		cost := sense
 		if known && (n.given != 0 || n.surname != 0) {
-			cost = sense * 0.25
+			cost = sense * c.w.SenseOfName
 		} else if n.abbreviation {
-			cost = sense * 0.5
+			cost = sense * c.w.SenseOfAbbreviation
 		}
 		s.surname -= cost
 		s.given -= cost
@@ -86,12 +86,9 @@ func (c *chart) nameWord(i int) wordScore {
 // maxName is how many words a name may have.
 const maxName = 6
 
-// nameItems adds the names that may start at word i.
+// nameItems adds the names that may start at word i, where one may begin.
 func (c *chart) nameItems(i int) {
 	t := c.text
-	if !c.mayBegin(i) {
-		return
-	}
 	var given float32
 	breaks := 0
 	allGiven, known, initials := true, false, true
@@ -112,14 +109,17 @@ func (c *chart) nameItems(i int) {
 			if t.Key(k) == "*" && w.Has(words.LastInLine) || breaks > 1 || t.Words[k-1].Has(words.CommaAfter) {
 				break
 			}
-			given -= 1
+			given += c.w.NameBreaks
 			if initials {
-				given -= 2 // initials do not stand on a line of their own
+				given += c.w.InitialsBreak // initials do not stand on a line of their own
 			}
 			if !allGiven {
-				given -= 2 // the first line was a whole name
+				given += c.w.WholeNameBreaks // the first line was a whole name
+				if n > 2 && prefix < 0 {
+					given += c.w.WholeNameGoesOn
+				}
 			} else if n > 2 {
-				given -= 0.4
+				given += c.w.GivenNamesBreak
 			}
 		}
 		key := t.Key(k)
@@ -129,29 +129,32 @@ func (c *chart) nameItems(i int) {
 		it.score = given + s.surname
 		if prefix >= 0 {
 			it.name.surname = int16(prefix)
-			it.score += 0.4
+			it.score += c.w.SurnamePrefix
 		}
 		if n > 1 && t.Words[i].Has(words.CommaAfter) {
 			switch {
 			case s.initial:
-				it.score += 2.7
+				it.score += c.w.CommaInitial
 			case n == 2 && c.spots[k].fullState > 0:
-				it.score -= 2 // "BLUFF, IOWA"
+				it.score += c.w.CommaState // "BLUFF, IOWA"
 			}
 		}
 		switch {
 		case n == 1:
-			it.score -= 1.2
+			it.score += c.w.NameOneWord
 		case n == 2, n == 3:
-			it.score += 1.2
+			it.score += c.w.NameTwoWords
 		default:
-			it.score += 0.9 - 0.4*float32(n-4)
+			it.score += c.w.NameFourWords + c.w.NameFurtherWord*float32(n-4)
+		}
+		if n == 2 && lostWord(key) && c.nameScore[i].initial && first.Has(words.FirstInLine) && w.Has(words.LastInLine) {
+			it.score += c.w.InitialAndLost // "B. ??"
 		}
 		if w.Has(words.Hyphenated) && int(it.name.surname) == k && n > 1 {
 			it.name.surname = int16(k - 1)
 		}
 		if first.Has(words.FirstInLine) {
-			it.score += 0.4
+			it.score += c.w.NameHeadsLine
 		}
 		it.name.known = known
 		it.name.ownLine = first.Has(words.FirstInLine) && w.Has(words.LastInLine)
@@ -162,26 +165,26 @@ func (c *chart) nameItems(i int) {
 		if allGiven && (s.givenName || s.initial) && !first.Has(words.CommaAfter) && s.given > 0 && c.nameScore[i].givenName {
 			g := it
 			g.name.givenOnly, g.name.surname = true, int16(k+1)
-			g.score = given + s.given - 0.6
+			g.score = given + s.given + c.w.GivenOnly
 			if first.Has(words.FirstInLine) {
-				g.score += 0.4
+				g.score += c.w.NameHeadsLine
 			}
 			c.addName(g, w)
 			if first.Has(words.FirstInLine) && i > 0 {
 				if before := c.namedBefore(i, n); before >= 0 {
-					c.add(item{from: i, to: k + 1, kind: kAgain, ref: int32(before), score: g.score + 1.2})
+					c.add(item{from: i, to: k + 1, kind: kAgain, ref: int32(before), score: g.score + c.w.NamedAgain})
 				}
 			}
 		}
 		if c.infos[k].prefix && n > 1 && prefix < 0 && k+1 < len(t.Words) && !w.Has(words.LastInLine) && t.Len(k+1) > 2 {
 			prefix = k
-			given += 0.1
+			given += c.w.PrefixWithin
 			allGiven = false
 			continue
 		}
 		if c.infos[k].prefix && n == 1 && len(key) > 1 && !s.givenName {
 			prefix = k
-			given -= 0.3
+			given += c.w.PrefixFirst
 			allGiven = false
 			continue
 		}
@@ -197,9 +200,9 @@ func (c *chart) nameItems(i int) {
 				break
 			}
 			if s.known && !s.givenName || !s.givenName {
-				given += 0.9 // "HOLDEN, JOHN": the surname first
+				given += c.w.SurnameFirst // "HOLDEN, JOHN": the surname first
 			} else {
-				given -= 0.5
+				given += c.w.GivenComma
 			}
 		}
 		if !s.givenName && !s.initial {
@@ -207,7 +210,6 @@ func (c *chart) nameItems(i int) {
 		}
 		initials = initials && s.initial
 	}
-	c.pairItems(i)
 }
 
 // namedBefore is the word where the same n given names stood on a line before, in a pair or after it; -1 for nowhere.
@@ -233,22 +235,38 @@ func (c *chart) addName(it item, last *words.Word) {
 	t := c.text
 	plain := it
 	if last.Has(words.LastInLine) {
-		plain.score += 0.5
+		plain.score += c.w.NameEndsLine
 	}
 	c.add(plain)
+	if c.orName(it.to) && int(it.name.surname) == it.to-1 && t.Key(it.to - 1)[0] == t.Key(it.to + 1)[0] { // "J. M. COE or COX"
+		o := it
+		o.name.or = int16(it.to)
+		o.to += 2
+		o.score += c.w.OtherSurname
+		if t.Words[o.to-1].Has(words.LastInLine) {
+			o.score += c.w.NameEndsLine
+		}
+		c.add(o)
+	}
 	if it.to < len(t.Words) && !(it.name.oneWord && !it.name.givenOnly && !last.Has(words.LastInLine) && !c.nameScore[it.from].known) {
 		next := &t.Words[it.to]
 		if c.infos[it.to].suffix || next.Has(words.Ordinal) && (next.Num == 2 || next.Num == 3) && next.Has(words.LastInLine) && !last.Has(words.LastInLine) {
 			it.name.suffix = int16(it.to)
 			it.to++
-			it.score += 0.9
+			it.score += c.w.NameSuffix
 			if next.Has(words.LastInLine) {
-				it.score += 0.5
+				it.score += c.w.NameEndsLine
 				it.name.ownLine = t.Words[it.from].Has(words.FirstInLine)
 			}
 			c.add(it)
 		}
 	}
+}
+
+// orName reports whether OR and a word that may be a name stand at word i, in one line with what is before.
+func (c *chart) orName(i int) bool {
+	t := c.text
+	return i+1 < len(t.Words) && t.Key(i) == "OR" && t.Words[i].Flags&(words.FirstInLine|words.LastInLine) == 0 && t.Len(i+1) > 2 && t.Words[i+1].Flags&(words.Digits|words.Note) == 0
 }
 
 // pairItems adds two people of one surname: "A. & B. DOE", "GEO. W. AND SARAH DOE".
@@ -260,7 +278,7 @@ func (c *chart) pairItems(i int) {
 		k := i + n
 		key := t.Key(k)
 		if n > 0 && t.Words[k-1].Has(words.LastInLine) && (and < 0 || t.Words[k-1].Line != t.Words[i].Line) {
-			score -= 1
+			score += c.w.PairBreaks
 			if n > 5 {
 				return
 			}
@@ -277,32 +295,29 @@ func (c *chart) pairItems(i int) {
 			return
 		}
 		if and >= 0 && s.givenName && t.Words[i].Has(words.FirstInLine) && t.Words[k].Has(words.LastInLine) && t.Words[k].Line == t.Words[i].Line {
-			c.add(item{from: i, to: k + 1, kind: kPair, score: score + s.given*0.7 - 0.4, name: nameSpan{suffix: -1, surname: int16(k + 1), and: int16(and), givenOnly: true}})
+			c.add(item{from: i, to: k + 1, kind: kPair, score: score + s.given*c.w.PairGiven + c.w.PairGivenOnly, name: nameSpan{suffix: -1, surname: int16(k + 1), and: int16(and), givenOnly: true}})
 		}
 		if and >= 0 && k > and+1 && !s.initial {
-			it := item{from: i, to: k + 1, kind: kPair, score: score + s.surname + 0.6, name: nameSpan{suffix: -1, surname: int16(k), and: int16(and)}}
+			it := item{from: i, to: k + 1, kind: kPair, score: score + s.surname + c.w.PairSurname, name: nameSpan{suffix: -1, surname: int16(k), and: int16(and)}}
 			if t.Words[k].Has(words.LastInLine) {
-				it.score += 0.6
+				it.score += c.w.PairEndsLine
 			}
 			if t.Words[i].Has(words.FirstInLine) {
-				it.score += 0.3
+				it.score += c.w.PairHeadsLine
 			}
 			c.add(it)
 		}
 		if !s.givenName && !s.initial {
 			return
 		}
-		score += s.given * 0.7
+		score += s.given * c.w.PairGiven
 	}
 }
 
-// familyItems adds the surname alone on its line that may head a family's stone.
+// familyItems adds the surname alone on its line that may head a family's stone; word i begins a line.
 func (c *chart) familyItems(i int) {
 	t := c.text
 	w := &t.Words[i]
-	if !w.Has(words.FirstInLine) {
-		return
-	}
 	k := i // "PEASE", "PEASE FAMILY", "THE PEASE FAMILY"
 	if t.Key(i) == "THE" && !w.Has(words.LastInLine) {
 		k++
@@ -320,12 +335,12 @@ func (c *chart) familyItems(i int) {
 	if !s.ok || s.initial {
 		return
 	}
-	it := item{from: i, to: to, kind: kFamily, score: s.surname + 0.2, name: nameSpan{suffix: -1, surname: int16(k), and: -1, ownLine: true, oneWord: true}}
+	it := item{from: i, to: to, kind: kFamily, score: s.surname + c.w.FamilyHeading, name: nameSpan{suffix: -1, surname: int16(k), and: -1, ownLine: true, oneWord: true}}
 	if to > k+1 {
-		it.score += 2
+		it.score += c.w.FamilyWord
 	}
 	if s.givenName {
-		it.score -= 0.5
+		it.score += c.w.FamilyGivenName
 	}
 	c.add(it)
 }

@@ -19,8 +19,10 @@ type person struct {
 	woman    bool // by her given name
 	battle   bool // killed at a place of a battle
 	fell     bool // died at a place of a battle
+	fought   bool // at a place of a battle
 	from, to int  // the words of his name
 	parts    []unit.Part
+	second   []unit.Part // of a second unit
 	rank     *entry
 	loose    []looseDate // dates without a label
 	written  [][2]int    // the words of rank and service
@@ -57,7 +59,25 @@ func (b *builder) takeRelation(k int, it *item) {
 	}
 }
 
+// alias is the relation of one name of a man to another of his.
+const alias = "alias"
+
 func (b *builder) takeName(it *item) {
+	if or := int(it.name.or); or > 0 {
+		defer func(k int) { b.token(or, or+2, "alternative", b.c.text.Key(or+1), "", k) }(len(b.people))
+		b.note("The recorder doubts the surname: it may be " + b.c.text.Span(or+1, or+2) + ".")
+		short := *it
+		short.to, short.name.or = or, 0
+		it = &short
+	}
+	if b.wants == alias {
+		b.wants = ""
+		if b.head >= 0 {
+			b.token(it.from, it.to, "alias", b.spanText(it.from, it.to), "", b.head)
+			b.note("He is named " + b.spanText(it.from, it.to) + " too; his service may stand under that name.")
+			return
+		}
+	}
 	nameless := len(b.people) == 1 && b.head == 0 && b.wants == "" && b.next == "" && b.people[0].to == 0 && b.people[0].relation == ""
 	p := person{from: it.from, to: it.to}
 	if nameless { // "AE. 67 YRS. / JACOB YOST": told of before he is named
@@ -95,7 +115,9 @@ func (b *builder) takeName(it *item) {
 		}
 		b.wants = ""
 	default:
-		p.relation = b.next
+		if p.relation = b.next; p.relation == "" && k > 0 {
+			p.relation, b.orphan = b.orphan, ""
+		}
 		b.newPerson(p)
 		if b.next != "" && b.rank < 0 && b.firstVeteran() >= 0 {
 			b.serving = b.firstVeteran()

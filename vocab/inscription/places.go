@@ -9,12 +9,18 @@ import (
 // maxPlace is how many words a place may have, its state and county among them.
 const maxPlace = 7
 
-// placeItems adds the places that may start at word i: "IN ADAMS CO., IND.", "AT SHILOH", "CO. KERRY, IRELAND", "COLUMBUS, OHIO".
+// causeItem adds what a man died of, which tells nothing here: "OF TYPHOID FEVER", "MEASLES".
+func (c *chart) causeItem(i int) {
+	if to := c.spots[i].cause; to > 0 && i > 0 {
+		c.add(item{from: i, to: to, kind: kLink, entry: &theCause, score: c.w.Cause + c.w.CauseWord*float32(to-i)})
+	}
+}
+
+var theCause = entry{kind: kLink, code: "cause", source: "common-practice", traits: tWeak}
+
+// placeItems adds the places that may start at word i, which is no number and where one may begin: "IN ADAMS CO., IND.", "AT SHILOH", "CO. KERRY, IRELAND", "COLUMBUS, OHIO".
 func (c *chart) placeItems(i int) {
 	t := c.text
-	if t.Words[i].Has(words.Digits) || !c.mayBegin(i) {
-		return
-	}
 	start := i
 	preposition, nativeOf := false, false
 	battle := false
@@ -33,12 +39,12 @@ func (c *chart) placeItems(i int) {
 		w := &t.Words[k]
 		if n > 1 && t.Words[k-1].Has(words.LastInLine) {
 			lines++
-			score -= 0.6
+			score += c.w.PlaceBreaks
 			if lines > 1 {
 				break
 			}
 		}
-		if w.Has(words.Digits) || w.Has(words.Note) || lostWord(t.Key(k)) {
+		if w.Has(words.Digits) || w.Has(words.Note) || lostWord(t.Key(k)) || c.spots[k].cause > 0 {
 			break
 		}
 		key := t.Key(k)
@@ -60,46 +66,46 @@ func (c *chart) placeItems(i int) {
 		isCountry, isCounty := at.country > 0, at.county
 		end = max(end, at.country)
 		battle = battle || at.battle
-		it := item{from: i, to: end, kind: kPlace, score: score - 0.35*float32(n)}
+		it := item{from: i, to: end, kind: kPlace, score: score + c.w.PlaceWord*float32(n)}
 		switch {
 		case isState && n > 1 && key == "CO":
 			isState = false
 		case isState && n > 1:
-			it.score += 1.9
+			it.score += c.w.PlaceWithState
 		case isState:
-			it.score += 0.8
+			it.score += c.w.PlaceState
 		case isCountry:
-			it.score += 1.7
+			it.score += c.w.PlaceCountry
 		}
 		if isCounty && n > 1 {
-			it.score += 0.8
+			it.score += c.w.PlaceCounty
 			if key == "CO" && (k+1 >= len(t.Words) || t.Len(k+1) != 1) {
-				score += 1.4 // "ADAMS CO., IND."
+				score += c.w.CountyGoesOn // "ADAMS CO., IND."
 			} else if key != "CO" {
-				score += 1
+				score += c.w.TownshipGoesOn
 			}
 		}
 		if isCounty && n == 1 && key == "CO" {
 			if k+1 >= len(t.Words) || t.Len(k+1) < 4 {
 				break
 			}
-			score += 0.6 // "CO. KERRY"
+			score += c.w.CountyFirst // "CO. KERRY"
 			continue
 		}
 		if battle {
-			it.score += 0.8
+			it.score += c.w.PlaceOfBattle
 		}
 		if preposition {
-			it.score += 0.5
+			it.score += c.w.PlacePreposition
 		}
 		if nativeOf {
-			it.score += 2
+			it.score += c.w.PlaceNativeOf
 		}
 		last := &t.Words[it.to-1]
 		if last.Has(words.LastInLine) || it.to < len(t.Words) && (t.Words[it.to].Has(words.Digits) || c.spots[it.to].month > 0) {
-			it.score += 0.6
+			it.score += c.w.PlaceEnds
 		} else if !last.Has(words.CommaAfter) {
-			it.score -= 0.8
+			it.score += c.w.PlaceInLine
 		}
 		evidence = evidence || isState || isCountry || battle || preposition
 		bare := n == 1 && isState && !preposition && !c.labelled(i) && (c.context.government() || !t.Words[i].Has(words.FirstInLine) || !t.Words[it.to-1].Has(words.LastInLine))
@@ -127,14 +133,14 @@ type spot struct {
 	state, fullState int // fullState is one that is more than initials
 	country          int
 	preposition      int
+	cause            int // of death: "OF TYPHOID FEVER"
 	county, battle   bool
 	month            int
 	spans            [6]int // by spanOrder: the word after YRS, MS, WKS, DS
 }
 
-// findSpot gathers the forms found at word i.
-func findSpot(hits []words.Hit[entry], i int) spot {
-	var s spot
+// find gathers the forms found at word i.
+func (s *spot) find(hits []words.Hit[entry], i int) {
 	for k := range hits {
 		h := &hits[k]
 		switch h.Value.kind {
@@ -156,6 +162,8 @@ func findSpot(hits []words.Hit[entry], i int) spot {
 			switch h.Value.code {
 			case "country":
 				s.country = max(s.country, h.To)
+			case "cause":
+				s.cause = max(s.cause, h.To)
 			case "county":
 				s.county = true
 			case "battle":
@@ -165,7 +173,6 @@ func findSpot(hits []words.Hit[entry], i int) spot {
 			}
 		}
 	}
-	return s
 }
 
 // labelled reports whether the word before is BORN, DIED or the like, after which a bare word may be a place.

@@ -37,20 +37,20 @@ func (l *lexicon) loadRanks() {
 		letterCount := len(letters(f.Form))
 		if single && letterCount <= 4 {
 			e.traits |= tInitials
-			e.score -= 2
+			e.score += l.RankInitials
 			if strings.ContainsAny(f.Form, "0123456789") {
-				e.score += 0.8 // "S2"
+				e.score += l.RankFigure // "S2"
 			}
 		}
 		if letterCount <= 2 && !single {
-			e.score -= 1
+			e.score += l.RankTwoLetters
 		}
 		if len(t.Words) == 1 && (letterCount == 1 || letterCount == 2 && strings.Contains(f.Form, "'")) {
 			continue
 		}
 		if len(t.Words) == 1 && l.isName(f.Form) {
 			e.traits |= tNameLike
-			e.score -= 0.8
+			e.score += l.RankName
 		}
 		if strings.EqualFold(letters(f.Form), letters(string(f.Rank))) {
 			e.traits |= tFull
@@ -69,12 +69,12 @@ func (l *lexicon) loadRanks() {
 			e.traits |= tNavy
 		}
 		if f.Note != "" && e.traits&tNameLike == 0 {
-			e.score -= 0.5
+			e.score += l.RankNoted
 		}
 		if strings.Contains(f.Source, "weak") {
-			e.score -= 1
+			e.score += l.RankWeak
 		}
-		e.score -= 0.8 * float32(meanings[letters(f.Form)]) // the table has the commonest first
+		e.score += l.RankFurther * float32(meanings[letters(f.Form)]) // the table has the commonest first
 		meanings[letters(f.Form)]++
 		e.words = int8(len(t.Words))
 		l.add(f.Form, e)
@@ -82,7 +82,7 @@ func (l *lexicon) loadRanks() {
 			l.mark(letters(f.Form), func(n *nameInfo) { n.never = n.never || n.surname == 0 && n.given == 0 })
 		}
 		if e.traits&(tCivil|tInitials|tOfficer) == tCivil && letterCount > 3 {
-			l.add(f.Form, entry{kind: kSaying, code: "occupation", source: f.Source, score: -1.5, words: e.words})
+			l.add(f.Form, entry{kind: kSaying, code: "occupation", source: f.Source, score: l.Occupation, words: e.words})
 		}
 		if e.words == 1 && e.traits&(tFull|tNameLike) == tFull && row.Class != "civilian" && row.Branch == "army" {
 			for _, form := range contracted(letters(f.Form)) {

@@ -2,14 +2,20 @@ package inscription
 
 import "musterstone/vocab/words"
 
-// verseItems adds a whole line as verse, by how many of its words are those of epitaphs.
+// verseItems adds the whole line that word i begins as verse, by how many of its words are those of epitaphs.
 func (c *chart) verseItems(i int) {
 	t := c.text
-	if !t.Words[i].Has(words.FirstInLine) {
-		return
-	}
 	common, others := 0, 0
 	k := i
+	for ; k < len(t.Words) && t.Words[k].Line == t.Words[i].Line; k++ {
+		if c.infos[k].common {
+			common++
+		}
+	}
+	if common < 2 {
+		return
+	}
+	common, k = 0, i
 	for ; k < len(t.Words) && t.Words[k].Line == t.Words[i].Line; k++ {
 		w := &t.Words[k]
 		for _, h := range c.hits[c.spots[k].from:c.spots[k].to] {
@@ -34,5 +40,5 @@ func (c *chart) verseItems(i int) {
 	if common < 2 || common+others < 3 && (others > 0 || c.sense[i] > 0 || c.infos[i].named) || others > common {
 		return
 	}
-	c.add(item{from: i, to: k, kind: kSaying, score: 0.75*float32(common) - 0.9*float32(others)})
+	c.add(item{from: i, to: k, kind: kSaying, score: c.w.VerseWord*float32(common) + c.w.VerseOther*float32(others)})
 }

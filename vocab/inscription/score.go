@@ -10,10 +10,10 @@ type state struct {
 	score float32
 	back  int32
 	item  int32 // the item that led here; -1 at the start, -2-i for word i left unread
-	unit  unit.State
-	flags flags
-	last  kind // the last item that is no joining word
+	last  kind  // the last item that is no joining word
 	label label
+	flags flags
+	unit  unit.State
 }
 
 // label is the label that waits for its date.
@@ -29,11 +29,12 @@ const (
 	lMusteredOut
 	lService
 	lMarried
+	lBattle // "WOUNDED AT"
 )
 
 var labels = map[string]label{
 	"born": lBorn, "died": lDied, "killed": lKilled, "enlisted": lEnlisted, "mustered-in": lMusteredIn, "mustered-out": lMusteredOut, "service": lService,
-	"married": lMarried,
+	"married": lMarried, "battle": lBattle,
 }
 
 // flags are what has been read so far.
@@ -80,12 +81,28 @@ const (
 	fRankBroken                     // words that nothing can be made of follow a rank
 	fNamed                          // someone is named by a given name or an initial
 	fRankFull                       // a rank written out waits for its name
+	fVeteran                        // a member of a society of veterans
+	fRankUnit                       // a unit's number stands right behind the rank
 )
 
 func (s *state) is(f flags) bool { return s.flags&f != 0 }
 
 // keepsRelation has a bit for each kind that may stand between "HIS WIFE" and her name.
-const keepsRelation = 1<<kRelation | 1<<kName | 1<<kNote | 1<<kTitle | 1<<kRank
+const keepsRelation = 1<<kRelation | 1<<kName | 1<<kNote | 1<<kTitle | 1<<kRank | 1<<kLink
+
+// drops are the flags that an item of a kind ends.
+var drops = func() (all [kinds]flags) {
+	for k := range kinds {
+		all[k] = fLink
+		if k != kLink {
+			all[k] |= fMember
+		}
+		if keepsRelation&(1<<k) == 0 {
+			all[k] |= fRelation
+		}
+	}
+	return all
+}()
 
 // step lays one more item behind state s, of which n is a copy; false where it cannot stand there.
 func (c *chart) step(n, s *state, it *item) bool {
@@ -94,9 +111,9 @@ func (c *chart) step(n, s *state, it *item) bool {
 		c.waiting(n, it.kind)
 	}
 	linked := n.is(fLink)
-	n.flags &^= fLink
-	if it.kind != kLink {
-		n.flags &^= fMember
+	n.flags &^= drops[it.kind]
+	if it.kind != kNote && it.kind != kLink {
+		n.last = it.kind
 	}
 	ok := true
 	switch it.kind {
@@ -115,7 +132,7 @@ func (c *chart) step(n, s *state, it *item) bool {
 		c.rankStep(n, s, it)
 	case kTitle:
 		n.flags |= fTitle
-		if civilTitle[it.entry.code] {
+		if it.entry.traits&tRankElsewhere != 0 {
 			n.flags |= fMilTitle
 		}
 		if s.is(fHead) && s.last == kName {
@@ -130,8 +147,8 @@ func (c *chart) step(n, s *state, it *item) bool {
 	case kBranch, kSide, kConflict, kWarYears, kAward:
 		ok = c.serviceStep(n, s, it, linked)
 	case kLabel:
-		n.label = labels[it.entry.code]
-		if s.label != noLabel {
+		n.label = it.entry.label
+		if s.label != noLabel && s.label != lBattle {
 			n.score += c.w.LabelAfterLabel
 		}
 		if n.label >= lEnlisted && n.label <= lService && c.text.Len(it.from) > 2 {
@@ -170,6 +187,11 @@ func (c *chart) step(n, s *state, it *item) bool {
 		ok = c.homeStep(n, s)
 	case kPlace:
 		c.placeStep(n, s, it)
+	case kSociety:
+		switch it.entry.code {
+		case "G.A.R.", "U.C.V.", "U.S.W.V.":
+			n.flags |= fVeteran
+		}
 	case kLink:
 		n.flags |= fLink
 		if it.entry.traits&tWeak == 0 {
@@ -181,8 +203,6 @@ func (c *chart) step(n, s *state, it *item) bool {
 		if it.entry.traits&tHead != 0 {
 			n.flags |= fSoldier
 		}
-		n.last = s.last
-		return true
 	case kRelationOf:
 		n.flags |= fWantName
 		if !s.is(fHead) {
@@ -207,12 +227,6 @@ func (c *chart) step(n, s *state, it *item) bool {
 				n.score += c.w.RelationFirst
 			}
 		}
-	}
-	if keepsRelation&(1<<it.kind) == 0 {
-		n.flags &^= fRelation
-	}
-	if it.kind != kNote {
-		n.last = it.kind
 	}
 	return ok
 }

@@ -42,6 +42,9 @@ func (b *builder) takeRank(k int, it *item) {
 		return
 	}
 	who := b.serving
+	if who < 0 { // "DAU. OF / HOSP. STEW'D": only the one mentioned has been named
+		who = b.head
+	}
 	b.token(it.from, it.to, "rank", it.entry.code, it.entry.source, who)
 	p := &b.people[who]
 	switch {
@@ -56,7 +59,7 @@ func (b *builder) takeRank(k int, it *item) {
 // serve is the person to whom service belongs; before any name it is kept for the first.
 func (b *builder) serve() int {
 	k := b.serving
-	if k <= 0 || b.people[k].mention || b.people[k].rank != nil {
+	if k <= 0 || b.people[k].mention || b.people[k].rank != nil || len(b.people[k].parts) > 0 {
 		return k
 	}
 	// "JOHN … MARY HIS WIFE … CO. F": the regiment is John's
@@ -76,6 +79,9 @@ func (b *builder) takeUnit(it *item) {
 	part := b.c.unitParts[it.ref]
 	field := unitFields[part.Role]
 	who := b.serve()
+	if who >= 0 && who != b.head && !b.people[b.head].woman && !b.people[b.head].mention && len(b.people[who].parts) > 0 && !fits(b.people[who].parts, &part) {
+		who, b.serving = b.head, b.head // "NATHAN DODGE CO. B 2 WIS. CAV. / THEIR SON ELI CO. I 3 WIS. INF."
+	}
 	b.token(it.from, it.to, field, partValue(b.c.text, &part), part.Source(), who)
 	if part.Role == unit.RoleNumber && part.Num == 0 {
 		b.note("The regiment's number is partly lost: " + b.c.text.Span(it.from, it.from+1) + ".")
@@ -88,11 +94,26 @@ func (b *builder) takeUnit(it *item) {
 	if p.parts == nil && who < len(b.room) {
 		p.parts = b.room[who][:0]
 	}
+	if p.second == nil && len(p.parts) > 0 && !fits(p.parts, &part) || p.second != nil {
+		p.second = append(p.second, part)
+		b.wroteWords(who, it)
+		return
+	}
 	p.parts = append(p.parts, part)
 	if who < len(b.room) {
 		b.room[who] = p.parts
 	}
 	b.wroteWords(who, it)
+}
+
+// fits reports whether a part goes with those of a unit.
+func fits(parts []unit.Part, p *unit.Part) bool {
+	var s unit.State
+	for k := range parts {
+		s, _, _ = s.Add(&parts[k])
+	}
+	_, _, ok := s.Add(p)
+	return ok
 }
 
 // partValue is what a part of a unit was understood as.

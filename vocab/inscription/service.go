@@ -25,7 +25,24 @@ func (c *chart) formItems(i int) {
 	if t.Words[i].Has(words.Ordinal) && i+1 < len(t.Words) && !t.Words[i].Has(words.LastInLine) {
 		for k := c.spots[i+1].from; k < c.spots[i+1].to; k++ { // "3RD INF. SON OF", "1ST WIFE OF"
 			if h := &c.hits[k]; h.Value.kind == kRelationOf || h.Value.kind == kRelation {
-				c.add(item{from: i, to: h.To, kind: h.Value.kind, entry: h.Value, score: 1.5 + 0.6*float32(h.To-i)})
+				c.add(item{from: i, to: h.To, kind: h.Value.kind, entry: h.Value, score: c.w.CountedRelation + c.w.CountedRelationWord*float32(h.To-i)})
+			}
+		}
+	}
+	if w := &t.Words[i]; w.Num > 0 && w.Num < 10 && w.Flags&(words.Ordinal|words.LastInLine) == 0 && i+1 < len(t.Words) { // "2 BRONZE STARS", "3 AM"
+		next := c.spots[i+1]
+		for k := next.from; k < next.to; k++ {
+			if h := &c.hits[k]; h.Value.kind == kAward {
+				c.add(item{from: i, to: h.To, kind: kAward, entry: h.Value, score: h.Value.score + c.w.CountedAward + c.w.CountedAwardWord*float32(h.To-i-1)})
+			}
+		}
+	}
+	if key := t.Key(i); (key == "ACT" || key == "ACTG" || key == "ACTING") && i+1 < len(t.Words) && !t.Words[i].Has(words.LastInLine) {
+		c.sense[i] = 2
+		next := c.spots[i+1]
+		for k := next.from; k < next.to; k++ {
+			if h := &c.hits[k]; h.Value.kind == kRank { // told as the rank that he acted in
+				c.add(item{from: i, to: h.To, kind: kRank, entry: h.Value, score: h.Value.score + c.w.ActingRank + c.w.ActingRankWord*float32(h.To-i-1)})
 			}
 		}
 	}
@@ -35,7 +52,7 @@ func (c *chart) formItems(i int) {
 		for k := next.from; k < next.to; k++ {
 			h := &c.hits[k]
 			if h.Value.kind == kRank {
-				c.add(item{from: i, to: h.To, kind: kRank, entry: h.Value, brevet: true, score: 2 + 0.5*float32(h.To-i-1)})
+				c.add(item{from: i, to: h.To, kind: kRank, entry: h.Value, brevet: true, score: c.w.BrevetRank + c.w.BrevetRankWord*float32(h.To-i-1)})
 			}
 		}
 	}
@@ -127,9 +144,29 @@ func (c *chart) formItem(i int, h *words.Hit[entry]) {
 		c.afterLabel[h.To] = true
 	}
 	c.add(it)
+	if e.kind == kRank && e.traits&tNavy != 0 {
+		if to := c.classOf(h.To); to > h.To { // "MACH. MATE 1 CL."
+			it.to = to
+			it.score += c.w.RateClass * float32(to-h.To)
+			c.add(it)
+		}
+	}
 	if e.kind == kConflict && h.To < len(t.Words) && t.Words[h.To].Has(words.Digits) {
 		c.warWithYears(it)
 	}
+}
+
+// classOf is the word after the class of a rate that stands at word i, or i: "1CL", "2ND CLASS", "3/C".
+func (c *chart) classOf(i int) int {
+	t := c.text
+	if i+1 >= len(t.Words) || t.Words[i].Num < 1 || t.Words[i].Num > 3 || t.Words[i].Flags&(words.FirstInLine|words.LastInLine) != 0 {
+		return i
+	}
+	switch t.Key(i + 1) {
+	case "CL", "CLASS", "CLS", "C":
+		return i + 2
+	}
+	return i
 }
 
 // goesOn reports whether the line goes on at word i with a word that is in no table.
@@ -150,13 +187,13 @@ func (c *chart) warWithYears(it item) {
 		return
 	}
 	it.to++
-	it.score += 1.5
+	it.score += c.w.WarYear
 	c.add(it)
 	if it.to < len(c.text.Words) && c.text.Words[it.to-1].Has(words.DashAfter) {
 		w := &c.text.Words[it.to]
 		if _, y2, ok := c.year(it.to); ok && within(y2) || w.Num > 0 && w.Num < 100 && within(y/100*100+w.Num) {
 			it.to++
-			it.score += 1.5
+			it.score += c.w.WarYear
 			c.add(it)
 		}
 	}
@@ -165,22 +202,23 @@ func (c *chart) warWithYears(it item) {
 // unitItems adds the parts of a unit at word i.
 func (c *chart) unitItems(i int) {
 	t := c.text
-	c.parts = unit.Legions(c.scan.PartsFrom(c.parts[:0], t, i, c.infos[i].unit), t, i)
-	for k := range c.parts {
-		p := c.parts[k]
-		c.add(item{from: p.From, to: p.To, kind: kUnit, ref: c.addPart(p), score: p.Score})
+	from := len(c.unitParts)
+	c.unitParts = c.scan.Parts(c.unitParts, i)
+	for k := from; k < len(c.unitParts); k++ {
+		p := &c.unitParts[k]
+		c.add(item{from: p.From, to: p.To, kind: kUnit, ref: int32(k), score: p.Score})
 		if p.To == i+1 && p.Role != unit.RoleNumber {
 			var sense float32
 			switch p.Role {
 			case unit.RoleArm, unit.RoleBody, unit.RoleKind:
-				sense = 2
+				sense = c.w.ArmSense
 			case unit.RoleState:
-				sense = 0.8
+				sense = c.w.StateSense
 				if len(t.Key(i)) <= 2 {
-					sense = 0.3
+					sense = c.w.StateLetterSense
 				}
 			case unit.RoleMark:
-				sense = 1
+				sense = c.w.MarkSense
 			}
 			if p.Score > -1 {
 				c.sense[i] = max(c.sense[i], sense)
@@ -192,27 +230,48 @@ func (c *chart) unitItems(i int) {
 // homeItem adds a state that stands alone on its line: the residence that General stones give.
 func (c *chart) homeItem(i int, h *words.Hit[entry]) {
 	t := c.text
-	if !t.Words[i].Has(words.FirstInLine) || !t.Words[h.To-1].Has(words.LastInLine) || t.Words[h.To-1].Line != t.Words[i].Line {
+	if t.Words[h.To-1].Line != t.Words[i].Line {
 		return
 	}
 	e := h.Value
-	it := item{from: i, to: h.To, kind: kHome, entry: e, score: 0.2 + unit.Guess*float32(h.Guessed)}
+	it := item{from: i, to: h.To, kind: kHome, entry: e, score: c.w.Home + unit.Guess*float32(h.Guessed)}
+	if !t.Words[i].Has(words.FirstInLine) || !t.Words[h.To-1].Has(words.LastInLine) {
+		// Typed without its lines: "ARVID TVEIT WISCONSIN WAGONER 107 AMM TN". Only the whole name of a state, before a rank.
+		if e.traits&tFull == 0 || !c.rankAt(h.To) {
+			return
+		}
+		it.score += c.w.HomeInLine
+	}
 	if e.traits&tFull != 0 {
-		it.score += 0.9
+		it.score += c.w.HomeFull
 	}
 	if e.traits&tWeak != 0 {
-		it.score -= 3
+		it.score += c.w.HomeWord
 	}
 	if e.traits&tInitials != 0 {
-		it.score -= 0.8
+		it.score += c.w.HomeLetters
 	}
 	if i == 0 {
-		it.score += 0.3
+		it.score += c.w.HomeFirst
 	}
 	c.add(it)
 	if h.To == i+1 && e.traits&tFull != 0 {
-		c.sense[i] = max(c.sense[i], 0.8)
+		c.sense[i] = max(c.sense[i], c.w.StateSense)
 	}
+}
+
+// rankAt reports whether a rank that is no trade, or one of a unit, stands at word i.
+func (c *chart) rankAt(i int) bool {
+	t := c.text
+	if i >= len(t.Words) || t.Words[i].Has(words.FirstInLine) {
+		return false
+	}
+	for _, h := range c.hits[c.spots[i].from:c.spots[i].to] {
+		if h.Value.kind == kRank && h.Value.traits&tInitials == 0 && (h.Value.traits&tCivil == 0 || h.To < len(t.Words) && t.Words[h.To].Has(words.Digits)) {
+			return true
+		}
+	}
+	return false
 }
 
 // graveItems adds a number that may be a grave's.
@@ -221,12 +280,12 @@ func (c *chart) graveItems(i int) {
 	w := &t.Words[i]
 	if w.Has(words.Digits) && w.Num > 0 && !w.Has(words.Ordinal) {
 		if w.Has(words.FirstInLine) && w.Has(words.LastInLine) {
-			it := item{from: i, to: i + 1, kind: kGrave, score: 0.3}
+			it := item{from: i, to: i + 1, kind: kGrave, score: c.w.GraveNumber}
 			if w.Line == 0 {
-				it.score = 1.2
+				it.score = c.w.GraveNumberFirst
 			}
 			if w.Num >= 1800 && w.Num < 2035 && w.Line > 0 {
-				it.score -= 1.5
+				it.score += c.w.GraveNumberYear
 			}
 			c.add(it)
 		}
@@ -242,7 +301,7 @@ func (c *chart) graveItems(i int) {
 			k++
 		}
 		if k < len(t.Words) && t.Words[k].Num > 0 {
-			it := item{from: i, to: k + 1, kind: kGrave, score: 1.6}
+			it := item{from: i, to: k + 1, kind: kGrave, score: c.w.GraveWord}
 			c.add(it)
 		}
 	}
@@ -273,7 +332,7 @@ func (c *chart) namedPost(i int) {
 	}
 	for _, h := range c.hits[c.spots[k].from:c.spots[k].to] {
 		if h.Value.kind == kSociety {
-			c.add(item{from: i, to: h.To, kind: kSociety, entry: h.Value, score: 3 + 0.8*float32(k-i)})
+			c.add(item{from: i, to: h.To, kind: kSociety, entry: h.Value, score: c.w.NamedPost + c.w.NamedPostWord*float32(k-i)})
 		}
 	}
 }
@@ -293,6 +352,6 @@ func (c *chart) post(it item) {
 		k++
 	}
 	it.to = k
-	it.score += 2
+	it.score += c.w.Post
 	c.add(it)
 }

@@ -6,14 +6,12 @@ import (
 )
 
 func (c *chart) nameStep(n, s *state, it *item) {
-	first := c.text.Words[it.from].Has(words.FirstInLine)
-	short := it.name.givenOnly || it.name.oneWord
-	if int(it.name.surname) == it.to && !it.name.givenOnly && it.name.suffix < 0 {
+	first, short := it.name.first, it.name.givenOnly || it.name.oneWord
+	if it.name.noSurname {
 		n.score += c.w.NoSurname // given names and initials, and no surname
 	}
 	n.flags &^= fTitle | fRelation
-	w := &c.nameScore[it.from]
-	if w.givenName || w.initial || c.text.Words[it.from].Has(words.CommaAfter) {
+	if it.name.named {
 		n.flags |= fNamed
 	} else if s.is(fRankFull) && !first && !it.name.known && !c.context.government() {
 		n.score += c.w.RankBeforeWord // "PRIVATE WAY": hardly a man
@@ -37,6 +35,9 @@ func (c *chart) nameStep(n, s *state, it *item) {
 		switch {
 		case s.is(fFamily) && it.name.givenOnly:
 			n.score += c.w.FamilyGiven
+			if s.is(fRelation) {
+				n.score += c.w.RelationName + c.w.RelationGiven // "CLARK / FATHER / LEVI B."
+			}
 		case s.is(fFamily) && c.heads(it):
 		case s.is(fFamily):
 			n.score += c.w.FamilyOther
@@ -67,7 +68,7 @@ func (c *chart) nameStep(n, s *state, it *item) {
 		if !it.name.known {
 			n.score += c.w.AnotherNotKnown
 		}
-		if !w.givenName && !w.initial && !c.text.Words[it.from].Has(words.Lost) {
+		if it.name.noGiven {
 			n.score += c.w.AnotherNoGiven // "TRENCH MORTAR": hardly another person
 		}
 		if s.is(fFamily) && it.name.givenOnly {
@@ -184,13 +185,28 @@ func (c *chart) unitStep(n, s *state, it *item, linked bool) bool {
 	p := &c.unitParts[it.ref]
 	u, score, ok := s.unit.Add(p)
 	if !ok {
-		return false
+		if !c.anotherUnit(s, p) {
+			return false
+		}
+		n.score += s.unit.Close() + c.w.UnitDoubt + c.w.AnotherUnit
+		if linked {
+			n.score += c.w.UnitLinked
+		}
+		n.flags |= fService
+		if n.unit, score, ok = (unit.State{}).Add(p); !ok {
+			return false
+		}
+		n.score += score - c.w.UnitDoubt
+		return true
 	}
 	n.unit = u
 	n.score += score
 	switch {
 	case s.unit.IsZero():
 		n.score -= c.w.UnitDoubt
+		if p.Role == unit.RoleNumber && (s.last == kRank || s.is(fMember) || s.label == lService || s.label == lEnlisted) { // "SURG. 42D WIS.", "SERVED IN THE 5TH VT."
+			n.flags |= fRankUnit
+		}
 		if p.Role == unit.RoleCompany && p.Letter != 0 && c.text.Words[it.from].Has(words.FirstInLine) && c.text.Words[it.to-1].Has(words.LastInLine) {
 			n.flags |= fCompanyLine
 		}
@@ -216,6 +232,15 @@ func (c *chart) unitStep(n, s *state, it *item, linked bool) bool {
 		}
 	}
 	return true
+}
+
+// anotherUnit reports whether a part begins a second unit of the same man: "CO. B 12 WIS. INF. & CO. C 1 WIS. CAV.".
+func (c *chart) anotherUnit(s *state, p *unit.Part) bool {
+	switch p.Role {
+	case unit.RoleCompany, unit.RoleNumber, unit.RoleBody, unit.RoleShip:
+		return s.unit.Service()
+	}
+	return false
 }
 
 func (c *chart) serviceStep(n, s *state, it *item, linked bool) bool {
@@ -288,6 +313,8 @@ func (c *chart) dateStep(n, s *state, it *item) {
 	if it.kind == kYears {
 		died = w.other.year
 		switch {
+		case w.serves:
+			return
 		case lbl >= lEnlisted && lbl <= lService:
 			n.score += c.w.YearsLabelled
 			if w.one.year > 0 && w.other.year > w.one.year+30 {
@@ -315,6 +342,9 @@ func (c *chart) dateStep(n, s *state, it *item) {
 	if !s.is(fHead|fFamily|fUnknown) && s.last != kRelation {
 		n.score += c.w.DateOfNobody
 	}
+	if lbl == noLabel && s.last == kUnread && w.one.month == 0 && !c.text.Words[it.from].Has(words.FirstInLine) {
+		n.score += c.w.YearAfterWords // "MEMBER OF ASSEMBLY 1870"
+	}
 	switch lbl {
 	case lBorn:
 		n.score += c.w.DateBorn
@@ -329,7 +359,7 @@ func (c *chart) dateStep(n, s *state, it *item) {
 			n.score += c.w.DiedTwice
 		}
 		n.flags |= fDied
-	case lEnlisted, lMusteredIn, lMusteredOut, lService, lMarried:
+	case lEnlisted, lMusteredIn, lMusteredOut, lService, lMarried, lBattle:
 		n.score += c.w.DateService
 		return
 	default:
@@ -381,6 +411,9 @@ func (c *chart) placeStep(n, s *state, it *item) {
 		n.score += c.w.PlaceAfterPlace
 	}
 	switch {
+	case s.label == lBattle:
+		n.score += c.w.PlaceLabelled
+		n.flags |= fSoldier
 	case s.label == lBorn || s.label == lDied || s.label == lKilled:
 		n.score += c.w.PlaceLabelled
 	case s.last == kDate || s.last == kAge:
@@ -393,7 +426,7 @@ func (c *chart) placeStep(n, s *state, it *item) {
 	if !s.is(fHead | fFamily | fUnknown) {
 		n.score += c.w.PlaceOfNobody
 	}
-	if it.to == len(c.text.Words) {
+	if it.to == len(c.text.Words) || s.label == lBattle && c.text.Words[it.to-1].Has(words.LastInLine) {
 		n.label = noLabel
 	}
 	if c.text.Words[it.to-1].Has(words.LastInLine) && s.label == lKilled {

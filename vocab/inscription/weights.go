@@ -34,7 +34,29 @@ type weights struct {
 	Nobody, Doubt, UnitDoubt, DoubtBroken                                                                     float32
 	GuessedTrade, SureRankSense, PointedDegree, SideWord, SideInitials, WarInitials                           float32
 	AwardInitials, RelationLetter, LabelLetter, LabelAtEnd, ShortSaying, FormBroken                           float32
-	GluedInitials, ServiceGoesOn                                                                              float32
+	GluedInitials, ServiceGoesOn, GraveNameState, AnotherUnit, UnitLinked, YearAfterWords                     float32
+	LostGiven, LostSurname, InitialGiven, InitialSurname, UnknownGiven, UnknownSurname                        float32
+	KnownGiven, CommonGiven, KnownSurname, SurnameShare, AbbreviationSurname, GivenSurname                    float32
+	DamagedGiven, DamagedSurname, DamagedLong, TwoLetterSurname, EpitaphSurname, EpitaphNoSurname             float32
+	EpitaphNoGiven, EpitaphGiven, SenseOfName, SenseOfAbbreviation, NameBreaks, InitialsBreak                 float32
+	WholeNameBreaks, WholeNameGoesOn, GivenNamesBreak, SurnamePrefix, CommaInitial, CommaState                float32
+	NameOneWord, NameTwoWords, NameFourWords, NameFurtherWord, InitialAndLost, NameHeadsLine                  float32
+	GivenOnly, NamedAgain, PrefixWithin, PrefixFirst, SurnameFirst, GivenComma                                float32
+	NameEndsLine, OtherSurname, NameSuffix, PairBreaks, PairGiven, PairGivenOnly                              float32
+	PairSurname, PairEndsLine, PairHeadsLine, FamilyHeading, FamilyWord, FamilyGivenName                      float32
+	Cause, CauseWord, PlaceBreaks, PlaceWord, PlaceWithState, PlaceState                                      float32
+	PlaceCountry, PlaceCounty, CountyGoesOn, TownshipGoesOn, CountyFirst, PlaceOfBattle                       float32
+	PlacePreposition, PlaceNativeOf, PlaceEnds, PlaceInLine, DateYear, DateWhole                              float32
+	DateWord, YearOwnLine, YearInLine, YearAbout, TwoYears, YearsDash                                         float32
+	YearsOwnLine, YearsFrom, YearsLong, AgeSpan, AgeWord, AgeNumber                                           float32
+	AgeLabel, AgeBare, AgeHeadsLine, YearOfAge, CountedRelation, CountedRelationWord                          float32
+	CountedAward, CountedAwardWord, ActingRank, ActingRankWord, BrevetRank, BrevetRankWord                    float32
+	RateClass, WarYear, ArmSense, StateSense, StateLetterSense, MarkSense                                     float32
+	Home, HomeInLine, HomeFull, HomeWord, HomeLetters, HomeFirst                                              float32
+	GraveNumber, GraveNumberFirst, GraveNumberYear, GraveWord, NamedPost, NamedPostWord                       float32
+	Post, RankInitials, RankFigure, RankTwoLetters, RankName, RankNoted                                       float32
+	RankWeak, RankFurther, Occupation, WarLetters, WarLine, VerseWord                                         float32
+	VerseOther                                                                                                float32
 }
 
 // readWeights reads the table. It panics where a weight is missing or unknown, which the tests find.

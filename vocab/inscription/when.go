@@ -33,7 +33,11 @@ func (b *builder) takeDate(it *item) {
 	b.label = noLabel
 	field := "died"
 	switch lbl {
+	case lBattle:
+		b.token(it.from, it.to, "battle", d.EDTF, "", b.head)
+		return
 	case lBorn:
+		b.born = true
 		field = "born"
 		p.claim.Person.Born = d
 	case lDied, lKilled:
@@ -65,7 +69,7 @@ func (b *builder) takeYears(it *item) {
 	lbl := b.label
 	b.label = noLabel
 	from, last := b.c.dates(w)
-	serves := lbl >= lEnlisted && lbl <= lService
+	serves := lbl >= lEnlisted && lbl <= lService || w.serves
 	if !serves && w.one.year > 0 && w.other.year > 0 && w.other.year-w.one.year < 12 && w.one.year > 1774 &&
 		(len(p.parts) > 0 || p.claim.Service.Branch != "" || p.rank != nil) {
 		serves = true
@@ -105,12 +109,18 @@ func (b *builder) takePlace(it *item) {
 	p := b.current()
 	native := strings.Contains(strings.ToUpper(t.Span(it.from, from+1)), "NATIVE")
 	switch {
-	case native || b.label == lBorn:
+	case native || b.label == lBorn || b.born:
 		field = "birthplace"
 		p.claim.Person.Birthplace = text
 	case b.label == lDied || b.label == lKilled:
 		field = "death-place"
 		p.claim.Person.DeathPlace = text
+	case b.label == lBattle:
+		p.fought = p.fought || b.isBattle(from)
+		if t.Words[it.to-1].Has(words.LastInLine) {
+			b.label = noLabel
+		}
+	case b.label >= lEnlisted && b.label <= lService: // where he enlisted is told by no field
 	case p.claim.Person.DeathPlace == "" && b.isBattle(from):
 		field = "death-place"
 		p.claim.Person.DeathPlace = text

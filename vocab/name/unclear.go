@@ -41,6 +41,16 @@ func Fits(written, folded string) bool {
 	return strings.Trim(pattern[p:], "*") == ""
 }
 
+// Unclear reports whether a writing has a letter that is unclear (a dot below it).
+func Unclear(written string) bool {
+	for _, r := range written {
+		if r == unclearMark || r >= 0x1e00 && strings.ContainsRune(dotBelow, r) {
+			return true
+		}
+	}
+	return false
+}
+
 // unclearIn tells which letters of a writing's Fold are unclear; nil where none is.
 func unclearIn(written, folded string) []bool {
 	var mask []bool

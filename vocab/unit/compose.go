@@ -68,6 +68,8 @@ func Unit(t *words.Text, parts []Part) model.Unit {
 					name += ", " + u.Name
 				}
 				u.Name = name
+			} else if p.Form.word == commanderWord {
+				u.Name = commanderName(t, p)
 			} else if p.Form.word == legionWord {
 				u.Name = possessive(Title(t, p.NameFrom, p.To-1)) + " " + p.Form.Name
 			}

@@ -43,6 +43,8 @@ type Form struct {
 	word   wordRole
 	weight float32 // natural logarithm of the share
 	single bool    // letters only, one or two: "L A", "O"
+	fills  uint16  // the roles that a part fills beside its own
+	traits traits  // and its traits
 }
 
 // wordRole says which words take a letter or a number with them.
@@ -53,14 +55,15 @@ const (
 	companyWord          // takes a letter
 	batteryWord          // takes a letter, and makes it a battery
 	regimentWord
-	divisionWord // takes a number before it
-	legionWord   // takes a word before it
-	shipWord     // takes words after it
+	divisionWord  // takes a number before it
+	legionWord    // takes a word before it
+	shipWord      // takes words after it
+	commanderWord // takes the commander's name
 )
 
 type lexicon struct {
 	forms words.Forms[Form]
-	heads words.Table[int32] // where the forms that begin with a word start
+	words words.Table[Word]
 }
 
 var theLexicon = sync.OnceValue(buildLexicon)
@@ -87,6 +90,7 @@ func buildLexicon() *lexicon {
 			}
 		}
 		f.single = letters <= 2
+		f.settle()
 		l.forms.Add(text, f)
 	}
 	for _, r := range vocab.Rows("unit-forms") {
@@ -138,7 +142,8 @@ func buildLexicon() *lexicon {
 			add(r.Get("form"), Form{Role: RoleState, State: model.State(r.Get("state")), Source: r.Get("source")}, share)
 		}
 	}
-	l.forms.SealHeads(func(word string, at int32) { *l.heads.At(word) = at })
+	l.forms.SealHeads(func(word string, at int32) { l.words.At(word).forms = at })
+	l.loadSmall()
 	return l
 }
 

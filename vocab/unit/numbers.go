@@ -18,7 +18,7 @@ func numberAt(t *words.Text, i int) (n, to int) {
 	if w.Num > 0 && w.Num < 5000 {
 		return w.Num, i + 1
 	}
-	if w.Has(words.Digits) || !mayCount(t.Key(i)) {
+	if w.Has(words.Digits) {
 		return 0, i
 	}
 	sum, k := 0, i
@@ -43,16 +43,4 @@ func numberAt(t *words.Text, i int) (n, to int) {
 		}
 	}
 	return 0, i
-}
-
-// mayCount reports whether a word may begin a number written out, by its ending.
-func mayCount(key string) bool {
-	if len(key) < 3 {
-		return key == "A"
-	}
-	switch key[len(key)-2:] {
-	case "ST", "ND", "RD", "TH", "TY":
-		return true
-	}
-	return key == "ONE"
 }

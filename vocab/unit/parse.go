@@ -41,6 +41,7 @@ func (s *Scanner) best(t *words.Text) (parts []Part, left int) {
 	if n == 0 || n > 60 {
 		return nil, n
 	}
+	s.beginWhole(t)
 	paths := []path{{back: -1}}
 	at := make([][]int32, n+1)
 	at[0] = []int32{0}
@@ -66,7 +67,7 @@ func (s *Scanner) best(t *words.Text) (parts []Part, left int) {
 		if len(at[i]) > beam {
 			at[i] = at[i][:beam]
 		}
-		found = Legions(s.Parts(found[:0], t, i, true), t, i)
+		found = s.Parts(found[:0], i)
 		for _, from := range at[i] {
 			p := paths[from]
 			for k := range found {

@@ -27,9 +27,47 @@ func (p *Part) Source() string {
 	return p.Form.Source
 }
 
-// Scanner finds parts in texts. The zero Scanner is ready; not safe for use by several at once.
+// Word is what the tables know of one word: where the forms that begin with it start, and what it may do beside a number or a name. It holds no pointers.
+type Word struct {
+	forms int32
+	small smallWord
+}
+
+// Words tells of every word that the tables know: for those who look the words of a text up in a table of their own.
+func Words(f func(word string, w Word)) {
+	for word, w := range theLexicon().words.All() {
+		f(word, *w)
+	}
+}
+
+// Scanner finds parts in texts. Not safe for use by several at once.
 type Scanner struct {
-	hits []words.Hit[Form]
+	lex   *lexicon
+	text  *words.Text
+	known []Word // by word of the text
+	whole bool
+	hits  []words.Found
+}
+
+// Begin makes the scanner ready for a text that is more than a unit; known is what Words told of each of its words, the zero Word where it told nothing.
+func (s *Scanner) Begin(t *words.Text, known []Word) {
+	s.lex, s.text, s.known, s.whole = theLexicon(), t, known, false
+}
+
+// beginWhole makes the scanner ready for a text that is a unit and nothing else, so that a lone letter is a company, as in a roster's cell.
+func (s *Scanner) beginWhole(t *words.Text) {
+	s.Begin(t, make([]Word, len(t.Words)))
+	s.whole = true
+	for i := range t.Words {
+		if w := s.lex.words.Of(t, i); w != nil {
+			s.known[i] = *w
+		}
+	}
+}
+
+// may reports whether word i may do any of that; a word outside the text does nothing.
+func (s *Scanner) may(i int, what smallWord) bool {
+	return uint(i) < uint(len(s.known)) && s.known[i].small&what != 0
 }
 
 // Guess is the score that one guessed letter costs.
@@ -38,104 +76,109 @@ const Guess = -0.7
 // joined is what a form is worth for every word beyond its first: as much as the part that the word would have made.
 const joined = 0.7
 
-// Parts appends to dst what may start at word i. Whole is set where the text is a unit and nothing else, so that a lone letter is a
-// company, as in a roster's cell.
-func (s *Scanner) Parts(dst []Part, t *words.Text, i int, whole bool) []Part {
-	at := int32(0)
-	if h := theLexicon().heads.Of(t, i); h != nil {
-		at = *h
-	}
-	return s.parts(dst, t, i, at, whole)
+// Begins reports whether anything may start at word i: where it does not, Parts finds nothing.
+func (s *Scanner) Begins(i int) bool {
+	w := &s.text.Words[i]
+	return w.Num > 0 || s.known[i] != Word{} || w.Has(words.Lost) || s.whole || s.names(i)
 }
 
-// PartsFrom is Parts of a text that is more than a unit, where at is what Heads told of word i, 0 where it told nothing.
-func (s *Scanner) PartsFrom(dst []Part, t *words.Text, i int, at int32) []Part {
-	return s.parts(dst, t, i, at, false)
-}
-
-// Heads tells of every word that may begin a part where PartsFrom starts with it: for those who look the words of a text up in a table of their own.
-func Heads(head func(word string, at int32)) {
-	for word, at := range theLexicon().heads.All() {
-		head(word, *at)
+// Parts appends to dst what may start at word i.
+func (s *Scanner) Parts(dst []Part, i int) []Part {
+	t := s.text
+	w := &t.Words[i]
+	n, to := 0, i
+	if w.Num > 0 || s.may(i, isCount) {
+		n, to = numberAt(t, i)
 	}
-}
-
-func (s *Scanner) parts(dst []Part, t *words.Text, i int, at int32, whole bool) []Part {
-	if n, to := numberAt(t, i); to > i {
-		dst = number(dst, t, i, to, n)
-		dst = s.numbered(dst, t, i, to, n)
+	if to > i {
+		dst = s.number(dst, i, to, n)
+		dst = s.numbered(dst, i, to, n)
 	}
-	if n := t.Len(i); t.Words[i].Has(words.Lost) && n < 4 && t.Words[i].Flags&(words.LastInLine|words.Note) == 0 {
+	if n := t.Len(i); w.Has(words.Lost) && n < 4 && w.Flags&(words.LastInLine|words.Note) == 0 {
 		score := float32(-9)
 		switch key := t.Key(i); {
-		case t.Words[i].Has(words.Digits) && n > 1: // "1[.]4": a number, though not which
+		case w.Has(words.Digits) && n > 1: // "1[.]4": a number, though not which
 			score = -0.3
 		case key == "?" || key == "??" || key == "???": // "[..] WIS. INF."
 			score = -1.2
 		}
 		if score > -9 {
 			dst = append(dst, Part{From: i, To: i + 1, Role: RoleNumber, Score: score})
-			if i+1 < len(t.Words) && isRegiment(t, i+1) {
+			if s.may(i+1, isRegimentWord) {
 				dst = append(dst, Part{From: i, To: i + 2, Role: RoleNumber, Form: regimentForm, Score: score + 1})
 			}
 		}
 	}
-	if t.Words[i].Has(words.Digits) {
+	if w.Has(words.Digits) {
 		return dst
 	}
-	if whole && t.Len(i) == 1 && t.Words[i].Flags&words.Lost == 0 {
+	if s.whole && t.Len(i) == 1 && w.Flags&words.Lost == 0 {
 		if c := t.Key(i)[0]; c >= 'A' && c <= 'M' {
 			dst = append(dst, Part{From: i, To: i + 1, Role: RoleCompany, Letter: c, Score: -1})
 		}
 	}
-	s.hits = theLexicon().forms.FindFrom(s.hits[:0], t, i, at)
-	for k := range s.hits {
-		h := &s.hits[k]
-		dst = formParts(dst, t, i, h, whole)
+	if at := s.known[i].forms; at != 0 || w.Has(words.Lost) {
+		s.hits = s.lex.forms.FindFrom(s.hits[:0], t, i, at)
+		for k := range s.hits {
+			dst = s.formParts(dst, i, &s.hits[k])
+		}
+	}
+	if s.names(i) {
+		return s.legions(dst, i)
 	}
 	return dst
 }
 
+// names reports whether a unit that is named by a word that no table knows may begin at word i.
+func (s *Scanner) names(i int) bool {
+	if s.may(i, isCaptain|isColonel|isCommander) || s.may(i+1, isLegion) {
+		return true
+	}
+	key := s.text.Key(i)
+	return len(key) > 3 && key[len(key)-1] == 'S' // "BRACKETT'S"
+}
+
 // number adds a number alone and with REGT after it.
-func number(dst []Part, t *words.Text, i, to, n int) []Part {
+func (s *Scanner) number(dst []Part, i, to, n int) []Part {
 	score := float32(0)
 	if n > 999 {
 		score = -4
 	} else if n > 400 {
 		score = -0.3
 	}
-	if t.Words[i].Has(words.Ordinal) {
+	if s.text.Words[i].Has(words.Ordinal) {
 		score += 0.3
 	}
 	dst = append(dst, Part{From: i, To: to, Role: RoleNumber, Num: n, Score: score})
-	if to < len(t.Words) && isRegiment(t, to) {
+	if s.may(to, isRegimentWord) {
 		dst = append(dst, Part{From: i, To: to + 1, Role: RoleNumber, Form: regimentForm, Num: n, Score: score + 1})
 	}
 	return dst
 }
 
-func isRegiment(t *words.Text, i int) bool { return may(t, i, isRegimentWord) }
-
 // numbered adds what a number makes with the word after it: "37 DIV", "3 CO".
-func (s *Scanner) numbered(dst []Part, t *words.Text, i, to, n int) []Part {
+func (s *Scanner) numbered(dst []Part, i, to, n int) []Part {
+	t := s.text
 	if to >= len(t.Words) || t.Words[to-1].Has(words.LastInLine) {
 		return dst
 	}
-	if may(t, to, isDivision) && n < 110 {
+	if s.may(to, isDivision) && n < 110 {
 		return append(dst, Part{From: i, To: to + 1, Role: RoleDivision, Num: n, Score: 0.5})
-	} else if n < 110 && may(t, to, isDivisionArm) && may(t, to+1, isDivision) { // "96 INF DIV"; the arm is the division's, not the man's
+	} else if n < 110 && s.may(to, isDivisionArm) && s.may(to+1, isDivision) { // "96 INF DIV"; the arm is the division's, not the man's
 		return append(dst, Part{From: i, To: to + 2, Role: RoleDivision, Num: n, Score: 2})
 	}
 	if !t.Words[to].Has(words.Digits) {
-		dst = s.company(dst, t, i, to, n)
+		dst = s.company(dst, i, to, n)
 	}
 	switch {
-	case may(t, to, isBattalion):
+	case s.may(to, isBattalion):
 		if n < 10 && to+1 < len(t.Words) && t.Words[to+1].Has(words.Digits) { // "1 BATTN. 12 U. S. INF.": a battalion of a regiment
 			dst = append(dst, Part{From: i, To: to + 1, Role: RoleFiller, Num: n, Score: 1.5})
 		}
-	case may(t, to, isCompany):
-		if n < 100 && !t.Words[to].Has(words.CommaAfter) && (to+1 >= len(t.Words) || t.Len(to+1) > 1 || t.Words[to+1].Has(words.Digits)) {
+	case s.may(to, isCompany):
+		if n < 250 && to+1 < len(t.Words) && t.Words[to+1].Num > 0 && t.Words[to].Flags&words.LastInLine == 0 {
+			dst = append(dst, Part{From: i, To: to + 1, Role: RoleCompany, Num: n, Score: 0.8}) // "76 CO. 6 REGT.", "104 CO. 2 BN."
+		} else if n < 100 && !t.Words[to].Has(words.CommaAfter) && (to+1 >= len(t.Words) || t.Len(to+1) > 1 || t.Words[to+1].Has(words.Digits) || to+2 < len(t.Words) && t.Len(to+2) == 1 && t.Words[to+1].Flags&words.LastInLine == 0) { // "35 CO. C. A. C."
 			dst = append(dst, Part{From: i, To: to + 1, Role: RoleCompany, Num: n, Score: -1.5})
 		}
 	}
@@ -143,65 +186,64 @@ func (s *Scanner) numbered(dst []Part, t *words.Text, i, to, n int) []Part {
 }
 
 // company adds a numbered company that stands before the number of its own unit: "361 AMB CO 316 SAN TN".
-func (s *Scanner) company(dst []Part, t *words.Text, i, to, n int) []Part {
+func (s *Scanner) company(dst []Part, i, to, n int) []Part {
+	t := s.text
 	switch {
-	case may(t, to, isBrigade): // "3 BRIG. BAND": the the brigade tells only of its band
+	case s.may(to, isBrigade): // "3 BRIG. BAND": the the brigade tells only of its band
 		score := float32(0.5)
-		if may(t, to+1, isBand) || may(t, i-1, isBand) {
+		if s.may(to+1, isBand) || s.may(i-1, isBand) {
 			score = 2.5
 		}
 		return append(dst, Part{From: i, To: to + 1, Role: RoleFiller, Form: brigadeForm, Num: n, Score: score})
-	case may(t, to, isBrigadeArm):
-		if may(t, to+1, isBrigade) { // "51 ARTY BRIG"
+	case s.may(to, isBrigadeArm):
+		if s.may(to+1, isBrigade) { // "51 ARTY BRIG"
 			return append(dst, Part{From: i, To: to + 2, Role: RoleFiller, Form: brigadeForm, Num: n, Score: 2})
 		}
 		return dst
-	case may(t, to, isArmy):
-		if n < 30 && may(t, to+1, isCorps) { // "15 A. C."
+	case s.may(to, isArmy):
+		if n < 30 && s.may(to+1, isCorps) { // "15 A. C."
 			return append(dst, Part{From: i, To: to + 2, Role: RoleFiller, Form: corpsForm, Num: n, Score: 1})
 		}
 		return dst
-	case may(t, to, isGroupKind):
-		if may(t, to+1, isGroup) { // a squadron's group
+	case s.may(to, isGroupKind):
+		if s.may(to+1, isGroup) { // a squadron's group
 			return append(dst, Part{From: i, To: to + 2, Role: RoleFiller, Form: groupForm, Num: n, Score: 2})
 		}
 		return dst
-	case may(t, to, isNumberedCompany):
+	case s.may(to, isNumberedCompany):
 	default:
 		return dst
 	}
-	at := int32(0)
-	if h := theLexicon().heads.Of(t, to); h != nil {
-		at = *h
-	}
-	s.hits = theLexicon().forms.FindFrom(s.hits[:0], t, to, at)
+	s.hits = s.lex.forms.FindFrom(s.hits[:0], t, to, s.known[to].forms)
 	for k := range s.hits {
 		h := &s.hits[k]
-		if h.Value.Role == RoleArm && may(t, h.To-1, isCompanyEnd) && h.To < len(t.Words) && t.Words[h.To].Num > 0 {
-			dst = append(dst, Part{From: i, To: h.To, Role: RoleCompany, Num: n, Score: 1 + joined*float32(h.To-i-1)})
+		end := int(h.To)
+		if s.lex.forms.Value(h).Role == RoleArm && s.may(end-1, isCompanyEnd) && end < len(t.Words) && t.Words[end].Num > 0 {
+			dst = append(dst, Part{From: i, To: end, Role: RoleCompany, Num: n, Score: 1 + joined*float32(end-i-1)})
 		}
 	}
 	return dst
 }
 
-func formParts(dst []Part, t *words.Text, i int, h *words.Hit[Form], whole bool) []Part {
-	f := h.Value
-	score := f.weight + Guess*float32(h.Guessed) + joined*float32(h.To-i-1)
-	for k := i; k < h.To-1; k++ {
+func (s *Scanner) formParts(dst []Part, i int, h *words.Found) []Part {
+	t, end := s.text, int(h.To)
+	f := s.lex.forms.Value(h)
+	score := f.weight + Guess*float32(h.Guessed) + joined*float32(end-i-1)
+	for k := i; k < end-1; k++ {
 		if t.Words[k].Has(words.LastInLine) {
 			score -= 0.6 // a form seldom breaks over lines
 		}
 	}
-	p := Part{From: i, To: h.To, Role: f.Role, Form: f, Score: score}
+	p := Part{From: i, To: end, Role: f.Role, Form: f, Score: score}
 	switch f.word {
 	case companyWord, batteryWord:
 		return lettered(dst, t, p)
 	case regimentWord:
-		if !whole && i == 0 {
+		if !s.whole && i == 0 {
 			return dst
 		}
 		p.Score = -0.5
-		if n, to := followingNumber(t, h.To); to > 0 && whole {
+		if n, to := followingNumber(t, end); to > 0 && s.whole {
 			dst = append(dst, Part{From: i, To: to, Role: RoleNumber, Num: n, Score: score})
 		}
 		return append(dst, p)
@@ -210,7 +252,7 @@ func formParts(dst []Part, t *words.Text, i int, h *words.Hit[Form], whole bool)
 	case legionWord:
 		return dst // taken with the word before it, below
 	case shipWord:
-		return shipNames(dst, t, p)
+		return s.shipNames(dst, p)
 	}
 	dst = append(dst, p)
 	return dst
@@ -265,9 +307,13 @@ func lettered(dst []Part, t *words.Text, p Part) []Part {
 }
 
 // shipNames adds a ship with one, two and three words of its name.
-func shipNames(dst []Part, t *words.Text, p Part) []Part {
+func (s *Scanner) shipNames(dst []Part, p Part) []Part {
+	t := s.text
 	from := p.To
 	p.NameFrom = from
+	if s.may(from, isNoShip) { // "REVENUE CUTTER SERVICE"
+		return dst
+	}
 	for n := 1; n <= 3 && from+n <= len(t.Words); n++ {
 		w := &t.Words[from+n-1]
 		if w.Has(words.Digits) || t.Len(from+n-1) < 2 || w.Flags&words.Note != 0 {
@@ -288,17 +334,19 @@ func shipNames(dst []Part, t *words.Text, p Part) []Part {
 	return dst
 }
 
-// Legions adds a unit that is named by the word before its own: words i and i+1 as "DOBBS LEGION", "PARKERS BATTERY".
-func Legions(dst []Part, t *words.Text, i int) []Part {
+// legions adds a unit that is named by the word before its own: words i and i+1 as "DOBBS LEGION", "PARKERS BATTERY".
+func (s *Scanner) legions(dst []Part, i int) []Part {
+	t := s.text
 	if i+1 >= len(t.Words) || t.Words[i].Has(words.Digits) || t.Words[i].Has(words.LastInLine) || t.Len(i) < 3 {
 		return dst
 	}
+	dst = s.commanders(dst, i)
 	key, form := t.Key(i), legionForm
-	if may(t, i, isCaptain) && may(t, i+2, isCompany) && t.Len(i+1) > 2 &&
-		(i+3 >= len(t.Words) || t.Len(i+3) > 1) {
+	if s.may(i, isCaptain) && s.may(i+2, isCompany) && t.Len(i+1) > 2 &&
+		(i+3 >= len(t.Words) || t.Len(i+3) > 1 || t.Key(i+3) > "M" || t.Words[i+3].Has(words.FirstInLine)) { // "CO. B", but "CO. N. Y."
 		return append(dst, Part{From: i, To: i + 3, Role: RoleNamed, Form: captainsCompany, NameFrom: i + 1, Score: 1.5})
 	}
-	if may(t, i, isColonel) && i+2 < len(t.Words) && isRegiment(t, i+2) && t.Len(i+1) > 2 && !t.Words[i+1].Has(words.Digits) {
+	if s.may(i, isColonel) && s.may(i+2, isRegimentWord) && t.Len(i+1) > 2 && !t.Words[i+1].Has(words.Digits) {
 		return append(dst, Part{From: i, To: i + 3, Role: RoleKind, Form: colonelsRegiment, NameFrom: i + 1, Score: 2.5}) // "COL. REED'S REGT."
 	}
 	switch t.Key(i + 1) {
@@ -308,14 +356,14 @@ func Legions(dst []Part, t *words.Text, i int) []Part {
 			return dst
 		}
 	case "BATTERY", "BTRY":
-		if key[len(key)-1] != 'S' || len(key) < 5 || i+2 < len(t.Words) && t.Len(i+2) == 1 {
+		if key[len(key)-1] != 'S' || len(key) < 5 || i+2 < len(t.Words) && t.Len(i+2) == 1 && t.Words[i+2].Flags&words.Digits == 0 {
 			return dst
 		}
 		form = namedBattery
 	default:
 		return dst
 	}
-	if may(t, i, isNoLegion) {
+	if s.may(i, isNoLegion) {
 		return dst
 	}
 	return append(dst, Part{From: i, To: i + 2, Role: RoleNamed, Form: form, NameFrom: i, Score: -0.5})
@@ -328,7 +376,7 @@ var (
 	corpsForm        = &Form{Role: RoleFiller, Source: "common-practice"}
 	groupForm        = &Form{Role: RoleFiller, Source: "common-practice"}
 	regimentForm     = &Form{Role: RoleNumber, word: regimentWord, Source: "memory-sure"}
-	captainsCompany  = &Form{Role: RoleNamed, Kind: "designated", Name: "Company", word: legionWord, Source: "common-practice"}
-	colonelsRegiment = &Form{Role: RoleKind, Kind: "designated", word: legionWord, Source: "common-practice"}
+	captainsCompany  = &Form{Role: RoleNamed, Kind: "designated", Name: "Company", word: legionWord, traits: namedStaff, Source: "common-practice"}
+	colonelsRegiment = &Form{Role: RoleKind, Kind: "designated", word: legionWord, traits: namedStaff | namedDivision, Source: "common-practice"}
 	namedBattery     = &Form{Role: RoleNamed, Kind: "legion", Name: "Battery", word: legionWord, Source: "memory-sure"}
 )

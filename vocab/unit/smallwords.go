@@ -1,8 +1,6 @@
 package unit
 
 import (
-	"sync"
-
 	"musterstone/vocab"
 	"musterstone/vocab/words"
 )
@@ -28,6 +26,12 @@ const (
 	isCaptain
 	isNoLegion
 	isColonel
+	isCommander
+	isCommand
+	isArmWord
+	isNoShip
+	isCount  // begins a number written out
+	isLegion // stands behind the name of a legion or a battery
 )
 
 var smallRoles = map[string]smallWord{
@@ -48,25 +52,34 @@ var smallRoles = map[string]smallWord{
 	"captain":          isCaptain,
 	"colonel":          isColonel,
 	"no-legion":        isNoLegion,
+	"commander":        isCommander,
+	"command":          isCommand,
+	"arm":              isArmWord,
+	"no-ship":          isNoShip,
 }
 
-var smallWords = sync.OnceValue(func() *words.Table[smallWord] {
-	var all words.Table[smallWord]
+// loadSmall adds what words may do.
+func (l *lexicon) loadSmall() {
+	add := func(word string, what smallWord) { l.words.At(word).small |= what }
 	for _, r := range vocab.Rows("unit-words") {
 		role, ok := smallRoles[r.Get("role")]
 		if !ok {
 			panic(r.Where() + ": unknown role " + r.Get("role"))
 		}
-		*all.At(r.Get("word")) |= role
+		add(r.Get("word"), role)
 	}
-	return &all
-})
+	for _, list := range []map[string]int{numberWords, tensWords, {"ONE": 1, "A": 1}} {
+		for word := range list {
+			add(word, isCount)
+		}
+	}
+	for _, word := range []string{"LEGION", "LEG", "BATTERY", "BTRY"} {
+		add(word, isLegion)
+	}
+}
 
-// may reports whether word i may do any of that; a word beyond the text does nothing.
-func may(t *words.Text, i int, what smallWord) bool {
-	if i < 0 || i >= len(t.Words) {
-		return false
-	}
-	w := smallWords().Of(t, i)
-	return w != nil && *w&what != 0
+// is reports whether word i of a text that no Scanner reads may do any of that.
+func is(t *words.Text, i int, what smallWord) bool {
+	w := theLexicon().words.Of(t, i)
+	return w != nil && w.small&what != 0
 }

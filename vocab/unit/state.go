@@ -8,8 +8,8 @@ import (
 type State struct {
 	// Has is a bit for every role that is filled: 1<<Role.
 	Has   uint16
-	trait traits
 	last  Role
+	trait traits
 }
 
 // traits are what the coherence of a unit depends on.
@@ -36,10 +36,11 @@ const (
 	squadronMark  // a squadron or a group of the air
 	bodyMark      // militia and the like: a body of troops with its state alone
 	bandArm       // a band
+	commanded     // a unit by its commander's name, which may be anybody's
 )
 
-// Key is the whole of the state as a number below 2 to the 56th.
-func (s State) Key() uint64 { return uint64(s.Has) | uint64(s.trait)<<16 | uint64(s.last)<<48 }
+// Key is the whole of the state as a number below 2 to the 48th.
+func (s State) Key() uint64 { return uint64(s.Has) | uint64(s.last)<<16 | uint64(s.trait)<<20 }
 
 // Is reports whether a role is filled.
 func (s State) Is(r Role) bool { return s.Has&(1<<r) != 0 }
@@ -102,7 +103,6 @@ func (s State) Add(p *Part) (next State, score float32, ok bool) {
 }
 
 func (s *State) note(p *Part) {
-	f := p.Form
 	switch p.Role {
 	case RoleNumber:
 		if p.Form == regimentForm {
@@ -111,82 +111,83 @@ func (s *State) note(p *Part) {
 		if p.Num > 200 {
 			s.trait |= firstWorldWar
 		}
-		return
 	case RoleDivision:
 		if p.To-p.From > 2 {
 			s.trait |= namedDivision
 		}
-		return
 	case RoleCompany:
-		if f != nil && f.word == batteryWord {
+		if p.Form != nil && p.Form.word == batteryWord {
 			s.trait |= batteryWordUsed
 		}
 		if p.Num > 0 {
 			s.trait |= numberedCompany
 		}
-		return
+	default:
+		if f := p.Form; f != nil {
+			s.trait |= f.traits
+			s.Has |= f.fills
+		}
 	}
-	if f == nil {
-		return
-	}
+}
+
+// settle works out what a part that rests on the form does to a State, once for all.
+func (f *Form) settle() {
+	f.traits, f.fills = 0, 0
 	if f.Arm != "" {
-		if p.Role == RoleBody || p.Role == RoleState || p.Role == RoleNamed {
-			s.Has |= 1 << RoleArm
-			s.trait |= bodyWithArm
+		if f.Role == RoleBody || f.Role == RoleState || f.Role == RoleNamed {
+			f.fills |= 1 << RoleArm
+			f.traits |= bodyWithArm
 		}
 		switch f.Arm {
 		case "band":
-			s.trait |= bandArm
+			f.traits |= bandArm
 		case "artillery", "light-artillery", "heavy-artillery", "field-artillery", "coast-artillery", "siege-artillery", "trench-mortar", "anti-aircraft-artillery",
 			"marine-artillery":
-			s.trait |= artilleryArm
+			f.traits |= artilleryArm
 		case "infantry", "cavalry", "mounted-infantry", "sharpshooters", "engineers", "dragoons", "mounted-rifles":
-			s.trait |= footOrHorse
+			f.traits |= footOrHorse
 		}
 		switch f.Arm {
 		case "field-artillery", "machine-gun", "pioneer-infantry", "ammunition-train", "supply-train", "sanitary-train", "trench-mortar", "air-service",
 			"tank-corps", "coast-artillery":
-			s.trait |= firstWorldWar
+			f.traits |= firstWorldWar
 		}
-	}
-	if f == colonelsRegiment {
-		s.trait |= namedDivision
 	}
 	switch f.Kind {
 	case model.Battery:
-		s.trait |= batteryKind
+		f.traits |= batteryKind
 	case model.Battalion:
-		s.trait |= battalionKind
+		f.traits |= battalionKind
 	case model.Depot:
-		s.trait |= depotKind | firstWorldWar
+		f.traits |= depotKind | firstWorldWar
 	case model.Staff, model.Designated:
-		s.trait |= namedStaff
+		f.traits |= namedStaff
 	}
 	switch f.Body {
 	case "":
 	case model.BodyRegulars:
-		s.trait |= bodyUS
+		f.traits |= bodyUS
 	case "confederate":
-		s.trait |= confederateBody
+		f.traits |= confederateBody
 	case model.BodyVRC:
-		s.trait |= bodyOther | footOrHorse
+		f.traits |= bodyOther | footOrHorse
 	default:
-		s.trait |= bodyOther
+		f.traits |= bodyOther
 	}
 	for _, m := range f.Marks {
 		switch m {
 		case "independent":
-			s.trait |= independent
+			f.traits |= independent
 		case "volunteers":
-			if p.Role == RoleBody {
-				s.trait |= bodyMark // "U. S. VOLUNTEERS"
+			if f.Role == RoleBody {
+				f.traits |= bodyMark // "U. S. VOLUNTEERS"
 			}
 		case "colored":
-			s.trait |= coloredMark
+			f.traits |= coloredMark
 		case "squadron", "group":
-			s.trait |= squadronMark
+			f.traits |= squadronMark
 		case "militia", "state-militia", "enrolled-militia", "line", "state-troops", "national-guard", "home-guard", "reserves", "state-guard":
-			s.trait |= bodyMark
+			f.traits |= bodyMark
 		}
 	}
 }
@@ -218,6 +219,9 @@ func (s State) order(p *Part) float32 {
 		}
 		if p.Form.single && s.last != RoleState && s.last != RoleBody {
 			score -= 2
+		}
+		if p.To-p.From == 1 && len(p.Form.Marks) > 0 && p.Form.Marks[0] == "line" && s.last != RoleState && s.last != RoleBody {
+			score -= 2.5 // "12TH ST. CAR LINE"
 		}
 	case RoleCompany:
 		if s.Is(RoleNumber) && s.last == RoleNumber {
@@ -303,6 +307,8 @@ func (s State) Close() float32 {
 		if s.trait&bodyUS != 0 {
 			score -= 2
 		}
+	case s.Has&^(1<<RoleMark|1<<RoleFiller) == 0 && s.trait&bodyMark != 0:
+		score -= 1 // "CONTL. LINE"
 	case s.Has&^(1<<RoleMark|1<<RoleFiller) == 0:
 		score -= 4
 	case s.Has&(1<<RoleArm) != 0:
@@ -346,6 +352,8 @@ func (s State) Service() bool {
 	arm := s.Is(RoleArm) || s.Is(RoleKind) || s.Is(RoleNamed) || s.trait&squadronMark != 0
 	whose := s.Is(RoleState) || s.Is(RoleBody)
 	switch {
+	case s.Is(RoleNamed) && s.trait&commanded != 0 && s.Has&(1<<RoleNumber|1<<RoleState|1<<RoleBody|1<<RoleCompany) == 0:
+		return false // "GOD'S COMMAND"
 	case s.Is(RoleShip), s.Is(RoleNamed), s.trait&bodyOther != 0:
 		return true
 	case s.trait&namedDivision != 0:
@@ -357,6 +365,9 @@ func (s State) Service() bool {
 	}
 	return s.Is(RoleBody) && (arm || s.Is(RoleMark)) || whose && s.trait&bodyMark != 0
 }
+
+// Troops reports whether the parts name militia, reserves, a Line or the like.
+func (s State) Troops() bool { return s.trait&bodyMark != 0 }
 
 // Modern reports whether the parts are of the First World War or later.
 func (s State) Modern() bool {

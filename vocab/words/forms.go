@@ -10,12 +10,17 @@ import (
 // ("USCI", "U.S. C.I.") but may not part what the form does not. T is what the table says of a form; the same form may be added more than once.
 // Forms are added first, then sealed, then found: Find on Forms that are not sealed finds nothing.
 type Forms[T any] struct {
+	tree
 	open   []branch     // the tree while forms are added
-	nodes  []node       // the tree once sealed
 	starts Table[int32] // the node behind each head of a form that may be the first word of a text, whole or glued
-	forms  []form[T]
-	longer []int32  // forms chained by the form before in the same node
+	values []T
 	texts  []string // the letters of the forms, until sealed
+}
+
+// tree is the forms once sealed. It holds no values, so that one code walks all trees, and no pointers.
+type tree struct {
+	nodes []node
+	forms []form
 }
 
 type branch struct {
@@ -39,9 +44,9 @@ func (n *node) child(letter int) int32 {
 	return n.first + int32(bits.OnesCount64(n.letters&(bit-1)))
 }
 
-type form[T any] struct {
-	value  T
+type form struct {
 	breaks uint64 // bit k: a blank after k letters
+	longer int32  // the form before in the same node, +1
 	size   int8
 }
 
@@ -54,6 +59,15 @@ type Hit[T any] struct {
 	// Whole is the number of letters of the form.
 	Whole int
 }
+
+// Found is a Hit whose value is still to be asked for; it holds no pointers.
+type Found struct {
+	To, Guessed int32
+	form        int32
+}
+
+// Value is what the table says of a form found.
+func (f *Forms[T]) Value(found *Found) *T { return &f.values[found.form] }
 
 const alphabet = 36
 
@@ -96,9 +110,9 @@ func (f *Forms[T]) Add(text string, value T) {
 	if size == 0 || size > 63 {
 		panic("form " + text + " is empty or too long")
 	}
-	f.forms = append(f.forms, form[T]{value: value, breaks: breaks, size: int8(size)})
+	f.forms = append(f.forms, form{breaks: breaks, longer: f.open[at].form, size: int8(size)})
+	f.values = append(f.values, value)
 	f.texts = append(f.texts, t.Letters())
-	f.longer = append(f.longer, f.open[at].form)
 	f.open[at].form = int32(len(f.forms))
 }
 
@@ -136,7 +150,7 @@ func (f *Forms[T]) SealHeads(head func(word string, at int32)) {
 			}
 		}
 	}
-	f.texts, f.forms, f.longer, f.nodes = nil, slices.Clip(f.forms), slices.Clip(f.longer), slices.Clip(f.nodes)
+	f.texts, f.forms, f.values, f.nodes = nil, slices.Clip(f.forms), slices.Clip(f.values), slices.Clip(f.nodes)
 }
 
 // maxGuessed is how many lost letters may be filled in within one word.
@@ -145,20 +159,23 @@ const maxGuessed = 4
 // Find appends to dst all forms that start at word i of the text. Where words have lost letters, forms that fit are found
 // as long as at least half of the letters are there.
 func (f *Forms[T]) Find(dst []Hit[T], t *Text, i int) []Hit[T] {
-	at := f.starts.Of(t, i)
-	if at == nil {
-		return f.FindFrom(dst, t, i, 0)
+	at := int32(0)
+	if head := f.starts.Of(t, i); head != nil {
+		at = *head
 	}
-	return f.FindFrom(dst, t, i, *at)
+	for _, h := range f.FindFrom(nil, t, i, at) {
+		dst = append(dst, Hit[T]{To: int(h.To), Value: f.Value(&h), Guessed: int(h.Guessed), Whole: int(f.forms[h.form].size)})
+	}
+	return dst
 }
 
 // FindFrom is Find where at is what SealHeads told of word i, 0 where it told nothing.
-func (f *Forms[T]) FindFrom(dst []Hit[T], t *Text, i int, at int32) []Hit[T] {
+func (f *Forms[T]) FindFrom(dst []Found, t *Text, i int, at int32) []Found {
 	flags := t.Words[i].Flags
 	if at == 0 && flags&Lost == 0 || flags&Note != 0 || len(f.nodes) == 0 {
 		return dst
 	}
-	w := walk[T]{f: f, t: t, dst: dst, first: i}
+	w := walk{tree: &f.tree, t: t, dst: dst, first: i}
 	if flags&Lost != 0 {
 		w.lost(0, i, t.Key(i), 0, 0, 0)
 	} else {
@@ -167,15 +184,15 @@ func (f *Forms[T]) FindFrom(dst []Hit[T], t *Text, i int, at int32) []Hit[T] {
 	return w.dst
 }
 
-type walk[T any] struct {
-	f     *Forms[T]
+type walk struct {
+	*tree
 	t     *Text
-	dst   []Hit[T]
+	dst   []Found
 	first int
 }
 
 // word walks word i from a node; size letters and breaks stand behind it.
-func (w *walk[T]) word(at int32, i, size, guessed int, breaks uint64) {
+func (w *walk) word(at int32, i, size, guessed int, breaks uint64) {
 	t := w.t
 	key := t.keys[t.Words[i].at:t.Words[i].end]
 	if t.Words[i].Flags&Lost != 0 {
@@ -187,7 +204,7 @@ func (w *walk[T]) word(at int32, i, size, guessed int, breaks uint64) {
 		if c < 0 {
 			return
 		}
-		at = w.f.nodes[at].child(c)
+		at = w.nodes[at].child(c)
 		if at == 0 {
 			return
 		}
@@ -196,25 +213,26 @@ func (w *walk[T]) word(at int32, i, size, guessed int, breaks uint64) {
 }
 
 // ends notes the forms that end with word i, and walks on to the next word.
-func (w *walk[T]) ends(at int32, i, size, guessed int, breaks uint64) {
+func (w *walk) ends(at int32, i, size, guessed int, breaks uint64) {
 	if size > 63 {
 		return
 	}
 	breaks |= 1 << size
-	n := &w.f.nodes[at]
-	for k := n.form; k > 0; k = w.f.longer[k-1] {
-		f := &w.f.forms[k-1]
+	n := &w.nodes[at]
+	for k := n.form; k > 0; {
+		f := &w.forms[k-1]
 		if breaks&^f.breaks == 0 {
-			w.dst = append(w.dst, Hit[T]{To: i + 1, Value: &f.value, Guessed: guessed, Whole: int(f.size)})
+			w.dst = append(w.dst, Found{To: int32(i + 1), Guessed: int32(guessed), form: k - 1})
 		}
+		k = f.longer
 	}
-	if i+1 < len(w.t.Words) && i+1-w.first < 12 && w.t.Words[i+1].Flags&Note == 0 {
+	if n.letters != 0 && i+1 < len(w.t.Words) && i+1-w.first < 12 && w.t.Words[i+1].Flags&Note == 0 {
 		w.word(at, i+1, size, guessed, breaks)
 	}
 }
 
 // lost walks a word with lost letters.
-func (w *walk[T]) lost(at int32, i int, key string, size, guessed int, breaks uint64) {
+func (w *walk) lost(at int32, i int, key string, size, guessed int, breaks uint64) {
 	known := 0
 	for k := range len(key) {
 		if key[k] != '?' && key[k] != '*' {
@@ -223,8 +241,8 @@ func (w *walk[T]) lost(at int32, i int, key string, size, guessed int, breaks ui
 	}
 	if len(key) == 2 && known == 1 && key[1] == '?' && guessed == 0 {
 		// one letter, and damage after it: perhaps only its full stop
-		if c := letterIndex(key[0]); c >= 0 && w.f.nodes[at].child(c) != 0 {
-			w.ends(w.f.nodes[at].child(c), i, size+1, 1, breaks)
+		if c := letterIndex(key[0]); c >= 0 && w.nodes[at].child(c) != 0 {
+			w.ends(w.nodes[at].child(c), i, size+1, 1, breaks)
 			w.fill(at, i, key, size, 0, breaks) // "C[.]. H": or a word of two letters
 		}
 		return
@@ -235,7 +253,7 @@ func (w *walk[T]) lost(at int32, i int, key string, size, guessed int, breaks ui
 	w.fill(at, i, key, size, 0, breaks)
 }
 
-func (w *walk[T]) fill(at int32, i int, key string, size, guessed int, breaks uint64) {
+func (w *walk) fill(at int32, i int, key string, size, guessed int, breaks uint64) {
 	if guessed > maxGuessed {
 		return
 	}
@@ -243,7 +261,7 @@ func (w *walk[T]) fill(at int32, i int, key string, size, guessed int, breaks ui
 		w.ends(at, i, size, guessed, breaks)
 		return
 	}
-	n := &w.f.nodes[at]
+	n := &w.nodes[at]
 	switch key[0] {
 	case '?':
 		for k := range int32(bits.OnesCount64(n.letters)) {

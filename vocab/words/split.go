@@ -1,6 +1,7 @@
 package words
 
 import (
+	"strings"
 	"unicode/utf8"
 )
 
@@ -51,6 +52,12 @@ func (t *Text) Split(text string) {
 // step takes what stands at byte i and returns how many bytes that was.
 func (s *splitter) step(text string, i int) int {
 	c := text[i]
+	if c == 'I' || c == 'l' || c == '0' {
+		if letter, class := s.alike(text, i); letter != 0 {
+			s.put(letter, i, class)
+			return 1
+		}
+	}
 	switch {
 	case c >= 'A' && c <= 'Z':
 		s.put(c, i, 'a')
@@ -83,6 +90,9 @@ func (s *splitter) step(text string, i int) int {
 	case ',', ';', ':':
 		s.after(i, CommaAfter)
 	case '-', '=', '~':
+		if n := s.dashes(text, i); n > 0 {
+			return n
+		}
 		open := s.start >= 0
 		s.after(i, DashAfter)
 		if open && i+1 < len(text) && letter(text[i+1]) {
@@ -170,7 +180,7 @@ func (s *splitter) close(i int) {
 // ordinal joins the ending of an ordinal to the number before it.
 func (s *splitter) ordinal(w Word, key []byte) bool {
 	n := len(s.t.Words)
-	if w.Flags&Glued == 0 || n == 0 || len(key) > 2 {
+	if w.Flags&Glued == 0 || n == 0 || len(key) > 3 {
 		return false
 	}
 	p := &s.t.Words[n-1]
@@ -178,7 +188,7 @@ func (s *splitter) ordinal(w Word, key []byte) bool {
 		return false
 	}
 	switch string(key) {
-	case "ST", "ND", "RD", "TH":
+	case "ST", "ND", "RD", "TH", "DE", "TE", "DEN", "TEN": // "4DE MAI", "2TEN MAI"
 	case "D":
 		if last := s.keys[p.end-1]; last != '2' && last != '3' {
 			return false
@@ -203,7 +213,8 @@ func (s *splitter) after(i int, f Flags) {
 func (s *splitter) endLine() {
 	n := len(s.t.Words)
 	if n > 0 && s.t.Words[n-1].Line == s.line {
-		s.t.Words[n-1].Flags |= LastInLine
+		s.bareNote(n)
+		s.t.Words[len(s.t.Words)-1].Flags |= LastInLine
 		s.line++
 		s.next = FirstInLine
 	}
@@ -238,11 +249,57 @@ func (s *splitter) apostrophe(text string, next int) {
 	s.close(next)
 }
 
+// dashes takes three hyphens or more behind letters, at a word's end, as the loss of the rest: "H--- / CO. B".
+func (s *splitter) dashes(text string, i int) int {
+	if s.start < 0 || s.class != 'a' {
+		return 0
+	}
+	n := 0
+	for i+n < len(text) && text[i+n] == '-' {
+		n++
+	}
+	if n < 3 || i+n < len(text) && strings.IndexByte(" \t\n\r", text[i+n]) < 0 {
+		return 0
+	}
+	s.put('*', i, 0)
+	s.flags |= Lost
+	s.close(i + n)
+	return n
+}
+
+// alike is the letter that a slip of the typing hand has put for the other: an I or l before digits for 1, a 0 that ends letters for O: "I2 WIS.", "C0. F".
+func (s *splitter) alike(text string, i int) (letter byte, class byte) {
+	switch c := text[i]; {
+	case c == 'I' || c == 'l':
+		if s.start < 0 && i+1 < len(text) && isDigit(text[i+1]) && (i == 0 || text[i-1] == ' ' || text[i-1] == '\n') {
+			return '1', '0'
+		}
+	case c == '0':
+		if s.start >= 0 && s.class == 'a' && len(s.keys)-s.at == 1 && i+1 < len(text) && (text[i+1] == '.' || text[i+1] == ' ') && (s.keys[s.at] == 'C' || s.keys[s.at] == 'N') {
+			return 'O', 'a'
+		}
+	}
+	return 0, 0
+}
+
+// doubts reports whether a "?" before byte next is the recorder's doubt about the open word, and no lost letter: "SMITH?", "CO. E?", but not "SM?TH".
+func (s *splitter) doubts(text string, next int) bool {
+	if s.start < 0 || s.class != 'a' || s.flags&Lost != 0 || len(s.keys)-s.at == 2 {
+		return false
+	}
+	return next == len(text) || strings.IndexByte(" \t\n\r.,;:)", text[next]) >= 0
+}
+
 // lostLetters takes "?", "_" and "+++" as letters that cannot be read, where they touch a word or stand for one.
 func (s *splitter) lostLetters(text string, i int) int {
 	n := 1
 	for i+n < len(text) && text[i+n] == text[i] {
 		n++
+	}
+	if text[i] == '?' && n == 1 && s.doubts(text, i+1) {
+		s.flags |= Unclear
+		s.close(i)
+		return 1
 	}
 	touches := s.start >= 0 || i+n < len(text) && (letter(text[i+n]) || isDigit(text[i+n]))
 	alone := text[i] == '?' && (i == 0 || text[i-1] == ' ' || text[i-1] == '\n')

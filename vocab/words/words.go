@@ -18,7 +18,7 @@ const (
 	FirstInLine Flags = 1 << iota
 	LastInLine
 	Digits     // a number
-	Ordinal    // a number written with ST, ND, RD, TH or D
+	Ordinal    // a number written with ST, ND, RD, TH or D, or with the DE, TE, DEN, TEN of German and Norwegian
 	Lost       // has lost letters
 	Unclear    // has an unclear letter (dot below)
 	Restored   // has letters that the recorder restored

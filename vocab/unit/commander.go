@@ -1,0 +1,104 @@
+package unit
+
+import (
+	"strings"
+
+	"musterstone/model"
+	"musterstone/vocab/words"
+)
+
+// The forms of units that bear their commander's name.
+var (
+	commandersBattalion = &Form{Role: RoleNamed, Kind: model.Battalion, word: commanderWord, traits: battalionKind, Source: "common-practice"}
+	commandersUnit      = &Form{Role: RoleNamed, Kind: model.Designated, word: commanderWord, traits: namedStaff | commanded, Source: "common-practice"}
+)
+
+// commanders adds a unit that bears its commander's name, from word i: "BRACKETT'S BATTN.", "LT. COL. BALDWIN'S ARTIFICERS", "MC CULLOCH'S MO. CAV.". A name
+// with its apostrophe is surely possessive; one without only before BATTALION.
+func (s *Scanner) commanders(dst []Part, i int) []Part {
+	t := s.text
+	k := i
+	for k < len(t.Words) && k < i+2 && s.may(k, isCommander) {
+		k++
+	}
+	titled := k > i
+	last := k // the possessive word
+	for titled && last < len(t.Words) && last < k+2 && !owns(t, last) {
+		last++ // "CAPT. OLE C. JOHNSON'S CO."
+	}
+	if last+1 >= len(t.Words) || t.Words[last].Flags&(words.Digits|words.Note) != 0 || t.Len(last) < 4 {
+		return dst
+	}
+	sure := owns(t, last)
+	if !sure && (titled || t.Len(last) < 5 || t.Key(last)[t.Len(last)-1] != 'S' || t.Words[last].Has(words.LastInLine)) {
+		return dst
+	}
+	next := last + 1
+	p := Part{From: i, To: next + 1, Role: RoleNamed, Form: commandersUnit, NameFrom: k, Score: 1.5}
+	switch {
+	case s.may(next, isBattalion):
+		p.Form = commandersBattalion
+		if !sure {
+			p.Score = -0.5
+		}
+	case !sure:
+		return dst
+	case s.may(next, isCompany):
+		if last == k || !titled || next+1 < len(t.Words) && t.Len(next+1) == 1 && t.Key(next+1) <= "M" && !t.Words[next+1].Has(words.FirstInLine) {
+			return dst // Legions has "CAPT. HALL'S CO."
+		}
+		p.Form = captainsCompany
+	case s.may(next, isCommand):
+	case next+1 < len(t.Words) && !titled && t.Words[next].Line == t.Words[i].Line && s.state(next) > next && s.may(s.state(next), isArmWord):
+		p.To, p.Score = next, 0.5 // "MC CULLOCH'S MO. CAV.": its state and arm are parts of their own
+	default:
+		return dst
+	}
+	return append(dst, p)
+}
+
+// owns reports whether word i is written as a possessive, with its apostrophe.
+func owns(t *words.Text, i int) bool {
+	w := &t.Words[i]
+	key := t.Key(i)
+	if w.Has(words.Digits) || len(key) < 4 || key[len(key)-1] != 'S' {
+		return false
+	}
+	written := t.Raw[w.From:w.To]
+	if n := len(written); n > 2 && (strings.HasSuffix(written[:n-1], "'") || strings.HasSuffix(written[:n-1], "’")) {
+		return true
+	}
+	rest := t.Raw[w.To:]
+	return strings.HasSuffix(written, "'") || strings.HasSuffix(written, "’") || strings.HasPrefix(rest, "'") || strings.HasPrefix(rest, "’")
+}
+
+// state is the word after the state's form at word i, or i where none stands there: of one word, or of letters.
+func (s *Scanner) state(i int) int {
+	to := i
+	for _, h := range s.lex.forms.FindFrom(nil, s.text, i, s.known[i].forms) {
+		if f := s.lex.forms.Value(&h); f.Role == RoleState && f.Arm == "" {
+			to = max(to, int(h.To))
+		}
+	}
+	return to
+}
+
+// commanderName is the name of a unit that bears its commander's.
+func commanderName(t *words.Text, p *Part) string {
+	to := p.To - 1
+	noun := ""
+	switch {
+	case p.Form == commandersBattalion:
+		noun = "Battalion"
+	case is(t, to, isCommand):
+		noun = Title(t, to, p.To)
+	default:
+		to, noun = p.To, "Command"
+	}
+	name := Title(t, p.NameFrom, to)
+	w := &t.Words[to-1]
+	if strings.HasPrefix(t.Raw[w.To:], "'") || strings.HasPrefix(t.Raw[w.To:], "’") || strings.HasSuffix(t.Span(to-1, to), "'") || strings.HasSuffix(t.Span(to-1, to), "’") {
+		return name + "' " + noun // "JENKINS' BN."
+	}
+	return possessive(name) + " " + noun
+}
