@@ -1,11 +1,11 @@
 package index
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"musterstone/model"
 	"musterstone/vocab/name"
@@ -34,7 +34,7 @@ func (x *Index) Candidates(ctx context.Context, s *model.Subject, limit int) ([]
 	}
 	records := make([]*model.Record, len(all))
 	for i, f := range all {
-		r, err := x.record(int(f.at))
+		r, err := x.record(int(f.at()))
 		if err != nil {
 			return nil, err
 		}
@@ -51,8 +51,9 @@ func (x *Index) best(ctx context.Context, s *model.Subject, limit int) ([]found,
 	case limit > maxLimit:
 		limit = maxLimit
 	}
-	best := map[uint32]int32{} // row to its best score
-	for _, c := range people(s) {
+	claims := people(s)
+	var all []found
+	for _, c := range claims {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
@@ -60,17 +61,18 @@ func (x *Index) best(ctx context.Context, s *model.Subject, limit int) ([]found,
 		if err != nil {
 			return nil, fmt.Errorf("look for the records of stone %s: %w", stoneID(s), err)
 		}
-		for _, f := range top {
-			if old, ok := best[f.row]; !ok || f.score > old {
-				best[f.row] = f.score
-			}
-		}
+		all = append(all, top...)
 	}
-	all := make([]found, 0, len(best))
-	for r, score := range best {
-		all = append(all, found{row: r, at: x.roll.rows[r].at, score: score})
+	if len(claims) > 1 {
+		// A record that fits several is as good as it fits the best of them.
+		slices.Sort(all)
+		seen := make(map[uint32]bool, len(all))
+		all = slices.DeleteFunc(all, func(f found) bool {
+			again := seen[f.at()]
+			seen[f.at()] = true
+			return again
+		})
 	}
-	slices.SortFunc(all, found.compare)
 	return all[:min(limit, len(all))], nil
 }
 
@@ -81,16 +83,16 @@ func stoneID(s *model.Subject) model.StoneID {
 	return s.Stone.ID
 }
 
-// found is a row and how well it fits, in sixteenths of a bit.
-type found struct {
-	row, at uint32
-	score   int32
+// found is a record, by its place in the order of the input, and how well it fits, in sixteenths of a bit: the less, the better it fits, and of two that fit as well the
+// one that came first is less.
+type found uint64
+
+func newFound(at uint32, score int32) found {
+	return found(uint64(uint32(math.MaxInt32-score))<<32 | uint64(at))
 }
 
-// compare puts the better first, and of two as good the one that came first.
-func (f found) compare(g found) int {
-	return cmp.Or(cmp.Compare(g.score, f.score), cmp.Compare(f.at, g.at))
-}
+func (f found) at() uint32   { return uint32(f) }
+func (f found) score() int32 { return math.MaxInt32 - int32(uint32(f>>32)) }
 
 // people are the claims of a stone that may be of one who served, each but once: the first person of every reading, and others on the stone
 // of whom it says that they served or does not say whose wife or child they were.
@@ -138,45 +140,138 @@ func (x *Index) search(s *model.Subject, c model.Claim, limit int) ([]found, err
 	if err != nil {
 		return nil, err
 	}
-	// What a row can be worth at most is held against the worst that is kept, so that few are looked at closely.
-	top := ranking{limit: limit, least: math.MinInt32 / 2}
-	most := m.most()
-	given, unit := m.given, m.unit.bits
-	for _, h := range m.surnames {
-		from := x.roll.first[h.surname]
-		for i, head := range x.roll.heads[from:x.roll.first[h.surname+1]] {
-			score := int32(h.bits) + int32(given[uint32(head)]) + int32(unit[head>>32])
-			if score+most < top.least {
-				continue
-			}
-			r := from + uint32(i)
-			w := &x.roll.rows[r]
-			top.offer(found{r, w.at, score + m.more(w)})
+	g := gathers.Get().(*gathering)
+	defer gathers.Put(g)
+	g.gather(x.roll, m)
+	// Those that can be worth most are looked at first, so that few of the others are looked at closely.
+	top := ranking{limit: limit, heap: make([]found, 0, limit), least: math.MinInt32 / 2}
+	likely := g.likely(2 * limit)
+	x.lookAt(m, g, &top, func(most int16) bool { return most >= likely })
+	x.lookAt(m, g, &top, func(most int16) bool { return most < likely && int32(most) >= top.least })
+	return top.sorted(), nil
+}
+
+// lookAt looks closely at those gathered of which want is true.
+func (x *Index) lookAt(m *measure, g *gathering, top *ranking, want func(most int16) bool) {
+	var list [16]*gathered
+	n := 0
+	for i := range g.list {
+		if h := &g.list[i]; want(h.most) {
+			list[n] = h
+			n++
 		}
-	}
-	for _, u := range m.units {
-		if x.roll.ofUnit[u] > maxUnitMen {
+		if n < len(list) && i < len(g.list)-1 {
 			continue
 		}
-		for _, p := range x.roll.byUnit[x.roll.unitAt[u]:x.roll.unitAt[u+1]] {
-			score := int32(given[p>>32]) + int32(unit[u])
-			if score+most+mostOther < top.least {
-				continue
+		// The rows lie all over the memory: asked for together they are waited for but once.
+		for _, h := range list[:n] {
+			w := &x.roll.rows[h.row]
+			g.asked += w.surname + uint32(w.side)
+		}
+		for _, h := range list[:n] {
+			if int32(h.most) >= top.least {
+				x.look(m, h, top)
 			}
-			r := uint32(p)
-			w := &x.roll.rows[r]
-			if m.bySurname(w.surname) {
-				continue
-			}
-			score += m.more(w)
-			// The letters of the surname are compared only where they can still matter.
-			if score+mostOther < top.least {
-				continue
-			}
-			top.offer(found{r, w.at, m.otherSurname(w.surname) + score})
+		}
+		n = 0
+	}
+}
+
+// A gathering is the rows that are gone through for one claim. It is used again for the next.
+type gathering struct {
+	list []gathered
+	bits [gatheredBits]int32 // how many of the list can be worth each whole number of bits, from leastGathered on
+
+	asked uint32 // see lookAt
+}
+
+// gathered is a row and the most that it can be worth.
+type gathered struct {
+	row  uint32
+	most int16
+	bits int16 // of its surname; notLooked for a row of the stone's unit
+}
+
+const (
+	gatheredBits  = 128
+	leastGathered = -64
+	notLooked     = math.MinInt16
+)
+
+var gathers = sync.Pool{New: func() any { return new(gathering) }}
+
+// gather takes the men of all surnames that the stone's may be, and those of its unit.
+func (g *gathering) gather(r *roll, m *measure) {
+	n := 0
+	for _, h := range m.surnames {
+		n += int(r.first[h.surname+1] - r.first[h.surname])
+	}
+	for _, u := range m.units {
+		if r.ofUnit[u] <= maxUnitMen {
+			n += int(r.unitAt[u+1] - r.unitAt[u])
 		}
 	}
-	return top.sorted(), nil
+	g.list, g.bits = slices.Grow(g.list[:0], n)[:n], [gatheredBits]int32{}
+	list := g.list
+	put := func(i int, row uint32, most int32, bits int16) {
+		list[i] = gathered{row, int16(most), bits}
+		g.bits[min(max(most>>4-leastGathered, 0), gatheredBits-1)]++
+	}
+	for _, h := range m.surnames {
+		from, heads := r.first[h.surname], r.heads[r.first[h.surname]:r.first[h.surname+1]]
+		for i, head := range heads {
+			put(i, from+uint32(i), int32(h.bits)+m.most(head), h.bits)
+		}
+		list = list[len(heads):]
+	}
+	other, nameless := m.mostOther(), r.first[1]
+	for _, u := range m.units {
+		if r.ofUnit[u] > maxUnitMen {
+			continue
+		}
+		from, to := r.unitAt[u], r.unitAt[u+1]
+		for i, head := range r.unitHeads[from:to] {
+			row, most := r.byUnit[from+uint32(i)], m.most(head)
+			if row >= nameless {
+				most += other
+			}
+			put(i, row, most, notLooked)
+		}
+		list = list[to-from:]
+	}
+}
+
+// likely is what at least so many of the rows can be worth, where there are so many.
+func (g *gathering) likely(rows int) int16 {
+	n := 0
+	for k := gatheredBits - 1; k > 0; k-- {
+		if n += int(g.bits[k]); n >= rows {
+			return int16(k+leastGathered) << 4
+		}
+	}
+	return math.MinInt16
+}
+
+// look looks at a row closely.
+func (x *Index) look(m *measure, h *gathered, top *ranking) {
+	w := &x.roll.rows[h.row]
+	score := int32(m.given[w.given]) + int32(m.unit.bits[w.unit])
+	if h.bits != notLooked {
+		top.offer(newFound(w.at, int32(h.bits)+score+m.more(w)))
+		return
+	}
+	if m.bySurname(w.surname) {
+		return
+	}
+	score += m.more(w)
+	// The letters of the surname are compared only where they can still matter.
+	most := score
+	if w.surname != 0 {
+		most += m.mostOther()
+	}
+	if most >= top.least {
+		top.offer(newFound(w.at, score+m.otherSurname(w.surname)))
+	}
 }
 
 // A ranking keeps the best of what it is offered.
@@ -187,43 +282,44 @@ type ranking struct {
 }
 
 func (t *ranking) offer(f found) {
-	if len(t.heap) < t.limit {
-		t.heap = append(t.heap, f)
-		for i := len(t.heap) - 1; i > 0; {
+	h := t.heap
+	if len(h) < t.limit {
+		h = append(h, f)
+		for i := len(h) - 1; i > 0; {
 			up := (i - 1) / 2
-			if t.heap[i].compare(t.heap[up]) <= 0 {
+			if h[i] <= h[up] {
 				break
 			}
-			t.heap[i], t.heap[up] = t.heap[up], t.heap[i]
+			h[i], h[up] = h[up], h[i]
 			i = up
 		}
-		if len(t.heap) == t.limit {
-			t.least = t.heap[0].score
+		if t.heap = h; len(h) == t.limit {
+			t.least = h[0].score()
 		}
 		return
 	}
-	if f.score < t.least || f.compare(t.heap[0]) >= 0 {
+	if f >= h[0] {
 		return
 	}
-	t.heap[0] = f
+	h[0] = f
 	for i := 0; ; {
 		worst := i
-		for k := 2*i + 1; k <= 2*i+2 && k < len(t.heap); k++ {
-			if t.heap[k].compare(t.heap[worst]) > 0 {
+		for k := 2*i + 1; k <= 2*i+2 && k < len(h); k++ {
+			if h[k] > h[worst] {
 				worst = k
 			}
 		}
 		if worst == i {
 			break
 		}
-		t.heap[i], t.heap[worst] = t.heap[worst], t.heap[i]
+		h[i], h[worst] = h[worst], h[i]
 		i = worst
 	}
-	t.least = t.heap[0].score
+	t.least = h[0].score()
 }
 
 func (t *ranking) sorted() []found {
-	slices.SortFunc(t.heap, found.compare)
+	slices.Sort(t.heap)
 	return t.heap
 }
 
@@ -231,3 +327,5 @@ func (t *ranking) sorted() []found {
 func sixteenths(bits float64) int16 {
 	return int16(math.Round(16 * max(-60, min(60, bits))))
 }
+
+var ZZ [16]int

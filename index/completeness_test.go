@@ -68,12 +68,12 @@ func (x *Index) scanAll(t testing.TB, s *model.Subject, limit int) []model.Recor
 	}
 	var all []found
 	for at, score := range best {
-		all = append(all, found{at: at, score: score})
+		all = append(all, newFound(at, score))
 	}
-	slices.SortFunc(all, found.compare)
+	slices.Sort(all)
 	var ids []model.RecordID
 	for _, f := range all[:min(limit, len(all))] {
-		r, err := x.record(int(f.at))
+		r, err := x.record(int(f.at()))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -100,7 +100,7 @@ func (f *givenForm) compare(g *givenForm) givenLevel {
 				if a[0] == b[0] {
 					best = min(best, givenInitial)
 				}
-			case near(a, b):
+			case nearForms(a, b):
 				best = min(best, givenNear)
 			}
 		}
@@ -133,8 +133,8 @@ func initialOf(forms []string, roots map[string]bool) bool {
 	return false
 }
 
-// near reports whether two given names are alike but for an edit, or for lost letters.
-func near(a, b string) bool {
+// nearForms reports whether two given names are alike but for an edit, or for lost letters.
+func nearForms(a, b string) bool {
 	edits := 1
 	if min(len(a), len(b)) < 4 {
 		edits = 0

@@ -43,7 +43,7 @@ func (m *mapped) close() error {
 // some kinds of mips and ppc64, where derived files are of no use to another kind of machine, but of the same use to their own.
 
 // viewOf gives the bytes as a list, where they lie; bytes must begin at a multiple of eight bytes in a mapped file or a list of numbers.
-func viewOf[T uint32 | uint64 | row](b []byte) []T {
+func viewOf[T uint32 | uint64 | head | row](b []byte) []T {
 	var one T
 	if len(b) == 0 {
 		return nil
@@ -52,7 +52,7 @@ func viewOf[T uint32 | uint64 | row](b []byte) []T {
 }
 
 // bytesOf gives a list as bytes, where they lie.
-func bytesOf[T uint32 | uint64 | row](list []T) []byte {
+func bytesOf[T uint32 | uint64 | head | row](list []T) []byte {
 	var one T
 	if len(list) == 0 {
 		return nil

@@ -22,7 +22,6 @@ var (
 const (
 	otherSurname = -8.0 // bits of a surname that is not alike at all
 	likeSurname  = 7.0  // what of these a surname with the same letters in the same places would take back
-	mostOther    = 0    // sixteenths of a bit: the most that otherSurname gives, where there is nothing to compare
 
 	sameGiven, rootGiven, nearGiven, initialGiven = .6, .15, .1, .5
 	otherGiven, middleAsGiven                     = -4.0, -1.5
@@ -46,8 +45,8 @@ type scorer struct {
 	alikes   memory[string, alike]
 	byGiven  memory[string, []int16]
 	byUnit   memory[unitWanted, unitTable]
-	byBurial memory[string, []int16]
-	byHome   memory[string, []int16]
+	byBurial memory[string, placeTable]
+	byHome   memory[string, placeTable]
 }
 
 // A memory remembers what was worked out for a key. When it is full it forgets all.
@@ -106,10 +105,14 @@ type measure struct {
 	hit      []uint64     // a bit for each surname among them
 	units    []uint32     // units that are the stone's
 	blank    bool         // nothing of the surname can be read
+	// A surname that is not among them is so many edits from the pattern at least, and the longer of the two so many letters at most, or the more edits.
+	apart, longest int
 
 	given            []int16 // by the number of the given name
 	unit             unitTable
-	burial, home     []int16 // by the number of the place; nil where there is nothing to compare
+	burial, home     placeTable     // empty where there is nothing to compare
+	letters          [1 << 10]int16 // by the letters of company and middle name in a row's head: their worth, or the most that it may be
+	known            [16]int16      // by what else of a row is known: the most that it may be worth
 	middle, company  byte
 	givenInitial     byte
 	bornFrom, bornTo int16
@@ -127,7 +130,7 @@ func (x *Index) measure(s *model.Subject, c model.Claim) (*measure, error) {
 	if err != nil {
 		return nil, err
 	}
-	m.spelling = found.pattern
+	m.spelling, m.apart, m.longest = found.pattern, found.apart, found.longest
 	m.weighSurnames(found)
 
 	g := givenKey(p.Name)
@@ -159,13 +162,14 @@ func (x *Index) measure(s *model.Subject, c model.Claim) (*measure, error) {
 	}
 	if s.Stone != nil && len(x.roll.places) > 1 {
 		pl := s.Stone.Place
-		m.burial, _ = sc.byBurial.get(pl.Cemetery+"\x00"+pl.County, func() ([]int16, error) {
+		m.burial, _ = sc.byBurial.get(pl.Cemetery+"\x00"+pl.County, func() (placeTable, error) {
 			return sc.placeTable(pl.Cemetery, pl.County, buriedHere), nil
 		})
-		m.home, _ = sc.byHome.get(pl.County, func() ([]int16, error) {
+		m.home, _ = sc.byHome.get(pl.County, func() (placeTable, error) {
 			return sc.placeTable("", pl.County, livedHere), nil
 		})
 	}
+	m.foresee()
 	return m, nil
 }
 
@@ -192,6 +196,14 @@ func (m *measure) weighSurnames(a alike) {
 
 func (m *measure) bySurname(n uint32) bool { return m.hit[n/64]&(1<<(n%64)) != 0 }
 
+// mostOther is the most that otherSurname gives for a man who has a surname.
+func (m *measure) mostOther() int32 {
+	if m.blank {
+		return 0
+	}
+	return int32(16 * (otherSurname + likeSurname*(1-float64(m.apart)/float64(m.longest))))
+}
+
 // otherSurname is the worth of a surname that was not found by name, for a man found by his unit.
 func (m *measure) otherSurname(n uint32) int32 {
 	s := m.scorer.roll.surnames[n]
@@ -203,25 +215,48 @@ func (m *measure) otherSurname(n uint32) int32 {
 	return int32(16 * (otherSurname + likeSurname*(1-float64(far)/float64(longest))))
 }
 
-// most is the most that more can give, in sixteenths of a bit.
-func (m *measure) most() int32 {
-	b := int32(sameWar * 16)
-	if m.middle != 0 || m.givenInitial != 0 {
-		b += max(sameMiddle, middleAsGiven-otherGiven) * 16
+// foresee fills the tables of what more can give for a row, by what its head says.
+func (m *measure) foresee() {
+	worth := func(mine byte, same, other int16) (table [32]int16) {
+		if mine != 0 {
+			for i := 1; i < len(table); i++ {
+				table[i] = other
+			}
+			table[mine&31] = same
+		}
+		return table
 	}
-	if m.company != 0 {
-		b += sameCompany * 16
+	company, middle := worth(m.company, sameCompany*16, otherCompany*16), worth(m.middle, sameMiddle*16, otherMiddle*16)
+	if m.middle == 0 && m.givenInitial != 0 {
+		middle[m.givenInitial&31] = (middleAsGiven - otherGiven) * 16
 	}
-	if m.bornFrom != 0 {
-		b += bornBits[0]
+	for i := range m.letters {
+		m.letters[i] = company[i&31] + middle[i>>headMiddle]
 	}
-	if m.diedTo != 0 {
-		b += diedBits[0]
+	for i := range m.known {
+		b, known := int32(0), uint(i)<<10
+		if m.wars != 0 {
+			b += sameWar * 16
+		}
+		if m.bornFrom != 0 && known&headBorn != 0 {
+			b += bornBits[0]
+		}
+		if m.diedTo != 0 && known&headDied != 0 {
+			b += diedBits[0]
+		}
+		if known&headHome != 0 {
+			b += int32(m.home.most)
+		}
+		if known&headBuried != 0 {
+			b += int32(m.burial.most)
+		}
+		m.known[i] = int16(b)
 	}
-	if m.burial != nil {
-		b += int32(max(buriedHere, livedHere)*16) + livedHere*16
-	}
-	return b
+}
+
+// most is the most that given name, unit and all that more looks at can be worth.
+func (m *measure) most(h head) int32 {
+	return int32(m.given[h.given()]) + int32(m.unit.bits[h.unit()]) + int32(m.letters[h.traits()&(1<<10-1)]) + int32(m.known[h.traits()>>10&15])
 }
 
 // more is what all of a row but surname, given name and unit is worth.
@@ -263,8 +298,11 @@ func (m *measure) more(w *row) int32 {
 	if m.side != 0 && w.side != 0 && m.side != w.side {
 		b += otherSide * 16
 	}
-	if m.burial != nil {
-		b += int32(m.burial[w.buried]) + int32(m.home[w.home])
+	if m.burial.most > 0 {
+		b += int32(m.burial.bits[w.buried])
+	}
+	if m.home.most > 0 {
+		b += int32(m.home.bits[w.home])
 	}
 	return b
 }
@@ -313,12 +351,22 @@ func impliedSide(m model.Implication) byte {
 	return 0
 }
 
-// placeTable is what each place of the records is worth for a stone in the cemetery and county.
-func (s *scorer) placeTable(cemetery, county string, bits float64) []int16 {
-	table := make([]int16, len(s.roll.places))
+// A placeTable is what each place of the records is worth for a stone, by its number, and the most that one is.
+type placeTable struct {
+	bits []int16 // nil where none is worth anything
+	most int16
+}
+
+// placeTable is the table for a stone in the cemetery and county.
+func (s *scorer) placeTable(cemetery, county string, bits float64) placeTable {
+	var table placeTable
 	mark := func(words []string, bits float64) {
 		for _, p := range s.placesWith(words) {
-			table[p] = sixteenths(bits)
+			if table.bits == nil {
+				table.bits = make([]int16, len(s.roll.places))
+			}
+			table.bits[p] = sixteenths(bits)
+			table.most = max(table.most, sixteenths(bits))
 		}
 	}
 	mark(placeWords(county), livedHere)

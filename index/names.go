@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"musterstone/vocab/name"
+	"musterstone/vocab/name/near"
 )
 
 // names finds surnames of the roll like one on a stone. It searches the distinct surnames and not the men: a
@@ -18,10 +19,12 @@ type names struct {
 	soundex soundOrder
 
 	// The surnames without lost letters by their length, at most maxSpelling: those of n letters begin at byLength[n]. The others are in lost.
-	letters  []letters
+	sieve    *near.Sieve
+	packed   []near.Packed
 	number   []uint32
 	byLength [maxSpelling + 2]int
 	lost     []uint32
+	longest  int // letters of the longest surname
 }
 
 // A soundOrder has the numbers of the surnames sorted by a key of how they sound.
@@ -68,6 +71,7 @@ func newNames(r *roll, sounds, soundex soundOrder) *names {
 	n := &names{roll: r, sounds: sounds, soundex: soundex}
 	length := func(s string) int { return min(len(s), maxSpelling) }
 	for i, s := range r.surnames {
+		n.longest = max(n.longest, len(s))
 		if strings.ContainsAny(s, "?*") {
 			n.lost = append(n.lost, uint32(i))
 		} else {
@@ -77,15 +81,18 @@ func newNames(r *roll, sounds, soundex soundOrder) *names {
 	for i := range maxSpelling + 1 {
 		n.byLength[i+1] += n.byLength[i]
 	}
-	n.letters, n.number = make([]letters, len(r.surnames)-len(n.lost)), make([]uint32, len(r.surnames)-len(n.lost))
+	whole := len(r.surnames) - len(n.lost)
+	sets := make([]near.Letters, whole)
+	n.packed, n.number = make([]near.Packed, whole), make([]uint32, whole)
 	next := n.byLength
 	for i, s := range r.surnames {
 		if !strings.ContainsAny(s, "?*") {
 			k := &next[length(s)]
-			n.letters[*k], n.number[*k] = lettersOf(s[:length(s)]), uint32(i)
+			sets[*k], n.packed[*k], n.number[*k] = lettersOf(s[:length(s)]), near.Pack(s), uint32(i)
 			*k++
 		}
 	}
+	n.sieve = near.NewSieve(sets)
 	return n
 }
 
@@ -94,11 +101,13 @@ type alike struct {
 	pattern *spellingPattern
 
 	exact, near1, near2, sound, soundex, far []uint32
+
+	apart, longest int // see measure
 }
 
 // find gives the surnames like a folded one, which may have lost letters.
 func (n *names) find(pattern string) alike {
-	a := alike{pattern: newSpellingPattern(pattern)}
+	a := alike{pattern: newSpellingPattern(pattern), longest: max(1, len(pattern), n.longest)}
 	letters := len(pattern) - strings.Count(pattern, "?") - strings.Count(pattern, "*")
 	if letters == 0 || len(pattern) > maxSpelling {
 		return a
@@ -135,10 +144,14 @@ func (n *names) find(pattern string) alike {
 			far = append(far, i)
 		}
 	})
+	a.apart = edits + 1
 	if len(a.exact) == 0 {
 		for _, i := range far {
 			take(&a.far, i)
 		}
+	}
+	if !a.pattern.open && len(n.lost) == 0 && n.longest <= maxSpelling {
+		a.longest = min(a.longest, len(pattern)+a.apart)
 	}
 	if letters == len(pattern) {
 		for _, i := range n.sounds.like(name.Sound(pattern)) {

@@ -42,14 +42,31 @@ type roll struct {
 	men                        int
 	ofSurname, ofGiven, ofUnit []uint32
 
-	heads  []uint64 // of each row, given name and, in the high half, unit: what is looked at of all rows that are gone through
-	first  []uint32 // where the rows of each surname begin, and at the end the number of rows
-	byUnit []uint64 // rows by unit, each with its given name in the high half
-	unitAt []uint32 // where the rows of each unit begin in byUnit
-	ids    []uint64 // rows, each with the hash of its id in the high half, sorted; nil in a shard
+	heads     []head   // of each row
+	first     []uint32 // where the rows of each surname begin, and at the end the number of rows
+	byUnit    []uint32 // rows by unit
+	unitHeads []head   // of the rows of byUnit
+	unitAt    []uint32 // where the rows of each unit begin in byUnit
+	ids       []uint64 // rows, each with the hash of its id in the high half, sorted; nil in a shard
 }
 
+// A head is what is looked at of all rows that are gone through: given name and unit, in 24 bits each, and above them the letters of the company and the middle name, from 1 for a, and
+// whether birth, death, residence and burial are known.
+type head uint64
+
 const (
+	headBits                                 = 24
+	headMiddle                               = 5 // bits of the company's letter, below the middle name's
+	headBorn, headDied, headHome, headBuried = 1 << 10, 1 << 11, 1 << 12, 1 << 13
+)
+
+func (h head) given() uint32 { return uint32(h) & (1<<headBits - 1) }
+func (h head) unit() uint32  { return uint32(h>>headBits) & (1<<headBits - 1) }
+func (h head) traits() uint  { return uint(h >> (2 * headBits)) }
+
+const (
+	// maxDistinct is how many given names and units a head can number; those beyond are as good as not known.
+	maxDistinct    = 1<<headBits - 1
 	maxPlaces      = 1 << 18
 	maxPlaceLength = 96
 )
@@ -139,11 +156,18 @@ func (r *roller) surnameOf(s string) uint32 {
 
 func (r *roller) givenOf(n *model.Name) uint32 {
 	g := givenKey(*n)
+	if _, ok := r.given[g]; !ok && len(r.givens) > maxDistinct {
+		return 0
+	}
 	return number(r.given, &r.givens, g, g)
 }
 
 func (r *roller) unitOf(u *model.Unit) uint32 {
-	return number(r.unit, &r.units, keyOf(*u), model.Unit{Body: u.Body, State: u.State, Number: u.Number, NumberLost: u.NumberLost, Arm: u.Arm, Kind: u.Kind, Name: strings.Clone(u.Name)})
+	k := keyOf(*u)
+	if _, ok := r.unit[k]; !ok && len(r.units) > maxDistinct {
+		return 0
+	}
+	return number(r.unit, &r.units, k, model.Unit{Body: u.Body, State: u.State, Number: u.Number, NumberLost: u.NumberLost, Arm: u.Arm, Kind: u.Kind, Name: strings.Clone(u.Name)})
 }
 
 func (r *roller) placeNumber(s string) uint32 {
@@ -226,22 +250,34 @@ func (r *roll) post() {
 	unit := func(w *row) uint32 { return w.unit }
 	r.unitAt = starts(r.rows, len(r.units), unit)
 	next := slices.Clone(r.unitAt)
-	r.byUnit = make([]uint64, len(r.rows))
+	r.byUnit, r.heads, r.unitHeads = make([]uint32, len(r.rows)), make([]head, len(r.rows)), make([]head, len(r.rows))
 	for i := range r.rows {
-		u := r.rows[i].unit
-		r.byUnit[next[u]] = uint64(r.rows[i].given)<<32 | uint64(i)
+		u, h := r.rows[i].unit, r.rows[i].head()
+		r.heads[i] = h
+		r.byUnit[next[u]], r.unitHeads[next[u]] = uint32(i), h
 		next[u]++
-	}
-	r.heads = make([]uint64, len(r.rows))
-	for i := range r.rows {
-		r.heads[i] = r.rows[i].head()
 	}
 	if r.ofSurname == nil {
 		r.countMen()
 	}
 }
 
-func (w *row) head() uint64 { return uint64(w.given) | uint64(w.unit)<<32 }
+func (w *row) head() head {
+	traits := uint64(w.company&31) | uint64(w.middle&31)<<headMiddle
+	if w.bornFrom != 0 {
+		traits |= headBorn
+	}
+	if w.diedFrom != 0 {
+		traits |= headDied
+	}
+	if w.home != 0 {
+		traits |= headHome
+	}
+	if w.buried != 0 {
+		traits |= headBuried
+	}
+	return head(uint64(w.given) | uint64(w.unit)<<headBits | traits<<(2*headBits))
+}
 
 // countMen counts the men of the rows.
 func (r *roll) countMen() {
@@ -281,8 +317,9 @@ func (r *roll) sound() bool {
 // unitsSound reports whether the postings of the units name rows of theirs.
 func (r *roll) unitsSound() bool {
 	for u := range r.units {
-		for _, p := range r.byUnit[r.unitAt[u]:r.unitAt[u+1]] {
-			if i := uint32(p); int(i) >= len(r.rows) || r.heads[i] != p>>32|uint64(u)<<32 {
+		for k, i := range r.byUnit[r.unitAt[u]:r.unitAt[u+1]] {
+			at := r.unitAt[u] + uint32(k)
+			if int(i) >= len(r.rows) || r.heads[i] != r.unitHeads[at] || r.heads[i].unit() != uint32(u) {
 				return false
 			}
 		}

@@ -15,7 +15,7 @@ func (x *Index) Places(ctx context.Context, s *model.Subject, limit int) ([]uint
 	}
 	places := make([]uint32, len(all))
 	for i, f := range all {
-		places[i] = f.at
+		places[i] = f.at()
 	}
 	return places, nil
 }

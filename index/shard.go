@@ -283,7 +283,7 @@ func (s *Shard) Candidates(ctx context.Context, sub *model.Subject, limit int) (
 	}
 	out := make([]Found, len(list))
 	for i, f := range list {
-		out[i] = Found{At: int(f.at), Score: int(f.score)}
+		out[i] = Found{At: int(f.at()), Score: int(f.score())}
 	}
 	return out, nil
 }

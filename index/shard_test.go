@@ -100,15 +100,15 @@ func TestShards(t *testing.T) {
 					t.Fatal(err)
 				}
 				for _, f := range list {
-					all = append(all, found{at: uint32(place[held[n][f.At].ID]), score: int32(f.Score)})
+					all = append(all, newFound(uint32(place[held[n][f.At].ID]), int32(f.Score)))
 				}
 			}
-			slices.SortFunc(all, found.compare)
+			slices.Sort(all)
 			all = slices.Compact(all)
 			all = all[:min(limit, len(all))]
 			var got []model.RecordID
 			for _, f := range all {
-				got = append(got, records[f.at].ID)
+				got = append(got, records[f.at()].ID)
 			}
 			if !slices.Equal(got, ids(want)) {
 				t.Fatalf("shards of %d, stone %s: %v, want %v", size, stone.Stone.ID, got, ids(want))

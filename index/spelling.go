@@ -1,21 +1,20 @@
 package index
 
 import (
-	"math/bits"
 	"strings"
+
+	"musterstone/vocab/name/near"
 )
 
 // maxSpelling is the longest surname, in letters, that is compared letter by letter.
 const maxSpelling = 60
 
-// letters is which letters a spelling has: for each a bit for one and another for more; '?' and '*' have none. Two spellings that are few edits
+// lettersOf is which letters a spelling has: for each a bit for one and another for more; '?' and '*' have none. Two spellings that are few edits
 // apart have nearly the same.
-type letters uint64
-
-func lettersOf(s string) letters {
-	var l letters
+func lettersOf(s string) near.Letters {
+	var l near.Letters
 	for i := range len(s) {
-		var b letters
+		var b near.Letters
 		switch c := s[i]; {
 		case c >= 'a' && c <= 'z':
 			b = 1 << (2 * (c - 'a'))
@@ -36,9 +35,10 @@ func lettersOf(s string) letters {
 // Algorithm for Computing Levenshtein and Damerau Edit Distances, Nordic Journal of Computing 10 (2003).
 type spellingPattern struct {
 	text    string
-	letters letters
-	lost    int  // letters that may be any
-	open    bool // it has a stretch of unknown length
+	letters near.Letters
+	packed  near.Packed // 0 where letters are lost
+	lost    int         // letters that may be any
+	open    bool        // it has a stretch of unknown length
 	at      [256]uint64
 }
 
@@ -46,6 +46,9 @@ func newSpellingPattern(s string) *spellingPattern {
 	p := &spellingPattern{text: s, letters: lettersOf(s), lost: strings.Count(s, "?"), open: strings.Contains(s, "*")}
 	if p.open || len(s) > maxSpelling {
 		return p
+	}
+	if p.lost == 0 {
+		p.packed = near.Pack(s)
 	}
 	var any uint64
 	for i := range len(s) {
@@ -114,18 +117,18 @@ func (n *names) scan(p *spellingPattern, edits int, found func(surname uint32, d
 		return
 	}
 	// Each edit takes one letter of the pattern away, or brings one that it has not.
-	has, first := p.letters, n.byLength[from]
 	quick := !p.open && len(p.text) > 0 && len(p.text) <= maxSpelling
-	for k, l := range n.letters[first:n.byLength[to+1]] {
-		if bits.OnesCount64(uint64(has&^l)) > edits || bits.OnesCount64(uint64(l&^has)) > more {
-			continue
-		}
-		i := n.number[first+k]
+	var room [512]int32
+	for _, k := range n.sieve.Near(room[:0], n.byLength[from], n.byLength[to+1], p.letters, edits, more) {
+		i := n.number[k]
 		s := n.roll.surnames[i]
 		d := 0
-		if quick {
+		switch {
+		case p.packed != 0 && n.packed[k] != 0 && edits <= 2 && !near.TwoOff(p.packed, n.packed[k], len(p.text), len(s)):
+			continue
+		case quick:
 			d = p.bits(s[:min(len(s), maxSpelling)], edits)
-		} else {
+		default:
 			d = p.distance(s, edits)
 		}
 		if d <= edits {

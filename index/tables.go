@@ -43,7 +43,7 @@ func (t *tables) write(folder string) error {
 	if err := writeNumbers(filepath.Join(folder, startsName), bytesOf(t.starts)); err != nil {
 		return err
 	}
-	return writeNumbers(filepath.Join(folder, rowsName), bytesOf(r.heads), bytesOf(r.byUnit), bytesOf(r.ids), bytesOf(r.rows), bytesOf(r.first), bytesOf(r.unitAt), bytesOf(r.ofGiven),
+	return writeNumbers(filepath.Join(folder, rowsName), bytesOf(r.heads), bytesOf(r.unitHeads), bytesOf(r.ids), bytesOf(r.rows), bytesOf(r.byUnit), bytesOf(r.first), bytesOf(r.unitAt), bytesOf(r.ofGiven),
 		bytesOf(t.sounds.order), bytesOf(t.soundex.order))
 }
 
@@ -99,8 +99,8 @@ func readTables(folder string) (t tables, err error) {
 		rest = rest[n*size:]
 		return b
 	}
-	r.heads, r.byUnit, r.ids = viewOf[uint64](take(l.Rows, 8)), viewOf[uint64](take(l.Rows, 8)), viewOf[uint64](take(l.Rows, 8))
-	r.rows = viewOf[row](take(l.Rows, rowBytes))
+	r.heads, r.unitHeads, r.ids = viewOf[head](take(l.Rows, 8)), viewOf[head](take(l.Rows, 8)), viewOf[uint64](take(l.Rows, 8))
+	r.rows, r.byUnit = viewOf[row](take(l.Rows, rowBytes)), viewOf[uint32](take(l.Rows, 4))
 	r.first, r.unitAt, r.ofGiven = viewOf[uint32](take(len(l.Surnames)+1, 4)), viewOf[uint32](take(len(l.Units)+1, 4)), viewOf[uint32](take(len(l.Givens), 4))
 	t.sounds, t.soundex = soundOrder{key: l.Sounds}, soundOrder{key: l.Soundex}
 	t.sounds.order, t.soundex.order = viewOf[uint32](take(len(l.Surnames), 4)), viewOf[uint32](take(len(l.Surnames), 4))

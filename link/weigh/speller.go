@@ -5,79 +5,28 @@ import (
 
 	"musterstone/link/compare"
 	"musterstone/vocab/name"
+	"musterstone/vocab/name/near"
 )
 
 // A speller holds the distinct surnames of the rosters so that those which are like another one are found without comparing it with all of them letter by letter: a
 // look at the length and at which letters occur rules out nearly all.
 type speller struct {
 	spellings []spelling
-	byLength  [][]entry
-	sounds    map[string]int32
-	bySound   [][]int32 // by the number of the sound; 0 is none
-	odd       []int32   // those with lost letters, which are compared one by one
-}
-
-// entry is a surname in a list: its number, the letters that occur in it and the name itself, five bits a letter, where it is short enough.
-type entry struct {
-	letters uint32
-	number  int32
-	name    uint64
-}
-
-// short is the most letters that the bits of an entry hold.
-const short = 12
-
-// inBits gives a folded name five bits a letter, 0 where it is too long.
-func inBits(folded string) uint64 {
-	if len(folded) > short {
-		return 0
-	}
-	var bits uint64
-	for i := range len(folded) {
-		code := uint64(27)
-		switch c := folded[i]; {
-		case c >= 'a' && c <= 'z':
-			code = uint64(c-'a') + 1
-		case c == '*':
-			code = 28
-		}
-		bits |= code << (5 * i)
-	}
-	return bits
-}
-
-// twoOff reports whether two names of one length, in bits, can be two edits apart or less: four letters that differ make two swaps; more than that is a letter taken
-// out here and one put in there, so that what stands between them has moved by one.
-func twoOff(a, b uint64) bool {
-	differ := differing(a, b)
-	if mathbits.OnesCount64(differ) <= 4 {
-		return true
-	}
-	first, last := mathbits.TrailingZeros64(differ), 63-mathbits.LeadingZeros64(differ)
-	mask := uint64(1)<<(last-first) - 1
-	return a>>(first+5)&mask == b>>first&mask || b>>(first+5)&mask == a>>first&mask
-}
-
-// oneLonger is twoOff for a name a of n letters and another b of one letter less: one letter is taken out, and what stands before it or after it up to where the two agree to
-// the end differs by one more edit, two letters at most.
-func oneLonger(a, b uint64, n int) bool {
-	x := a ^ b
-	first := min(mathbits.TrailingZeros64(x)/5, n-1)
-	shifted := a>>5 ^ b // where a's letters from the second on differ from b's
-	groups := func(x uint64) uint64 { return differing(x, 0) }
-	last := (63 - mathbits.LeadingZeros64(groups(shifted)|1)) / 5 // the last place where they do
-	if last < first {
-		return true
-	}
-	region := (uint64(1)<<(5*(last+1)) - 1) &^ (uint64(1)<<(5*first) - 1)
-	return mathbits.OnesCount64(groups(x)&region) <= 2 || mathbits.OnesCount64(groups(shifted)&region) <= 2
+	// The surnames by length, those of n letters from byLength[n] on: their numbers, and what of them is looked at.
+	numbers  []int32
+	packed   []near.Packed
+	sieve    *near.Sieve
+	byLength [longest + 2]int
+	sounds   map[string]int32
+	bySound  [][]int32 // by the number of the sound; 0 is none
+	odd      []int32   // those with lost letters, which are compared one by one
 }
 
 // longest is the length from which surnames stand in one list.
 const longest = 48
 
 func newSpeller(names []string) *speller {
-	s := &speller{spellings: make([]spelling, len(names)), byLength: make([][]entry, longest+1), sounds: map[string]int32{"": 0}, bySound: make([][]int32, 1)}
+	s := &speller{spellings: make([]spelling, len(names)), sounds: map[string]int32{"": 0}, bySound: make([][]int32, 1)}
 	sounds := make([]string, len(names))
 	inParts(len(names), func(from, to int) {
 		for i := from; i < to; i++ {
@@ -98,9 +47,20 @@ func newSpeller(names []string) *speller {
 		if x.odd {
 			s.odd = append(s.odd, int32(i))
 		}
-		n := min(len(x.name), longest)
-		s.byLength[n] = append(s.byLength[n], entry{x.letters, int32(i), inBits(x.name)})
+		s.byLength[min(len(x.name), longest)+1]++
 	}
+	for n := range longest + 1 {
+		s.byLength[n+1] += s.byLength[n]
+	}
+	s.numbers, s.packed = make([]int32, len(names)), make([]near.Packed, len(names))
+	letters, next := make([]near.Letters, len(names)), s.byLength
+	for i := range s.spellings {
+		x := &s.spellings[i]
+		at := &next[min(len(x.name), longest)]
+		s.numbers[*at], s.packed[*at], letters[*at] = int32(i), near.Pack(x.name), near.Letters(x.letters)
+		*at++
+	}
+	s.sieve = near.NewSieve(letters)
 	return s
 }
 
@@ -109,17 +69,18 @@ func (s *speller) like(folded string, each func(number int32, level string)) {
 	a := s.spelling(folded)
 	var p compare.Prepared
 	p.Set(folded)
-	mine := inBits(folded)
+	mine := near.Pack(folded)
+	var list []int32
 	for k := max(0, min(len(folded), longest)-3); k <= min(longest, len(folded)+3); k++ {
 		f := newFilter(len(folded), k)
-		for _, e := range s.byLength[k] {
-			gone, come := mathbits.OnesCount32(a.letters&^e.letters), mathbits.OnesCount32(e.letters&^a.letters)
-			if gone > f.gone || come > f.come || mine != e.name && f.rulesOut(mine, e.name, len(folded), k, gone, come) {
+		list = s.sieve.Near(list[:0], s.byLength[k], s.byLength[k+1], near.Letters(a.letters), f.gone, f.come)
+		for _, at := range list {
+			b, other := &s.spellings[s.numbers[at]], s.packed[at]
+			if mine != other && f.rulesOut(mine, other, len(folded), k, mathbits.OnesCount32(a.letters&^b.letters), mathbits.OnesCount32(b.letters&^a.letters)) {
 				continue
 			}
-			b := &s.spellings[e.number]
 			if level := surnameLevel(&a, b, &p); level != "" && level != "sound" {
-				each(e.number, level)
+				each(s.numbers[at], level)
 			}
 		}
 	}
@@ -135,7 +96,7 @@ func (s *speller) like(folded string, each func(number int32, level string)) {
 			}
 			f := filters[k]
 			gone, come := mathbits.OnesCount32(a.letters&^b.letters), mathbits.OnesCount32(b.letters&^a.letters)
-			if gone > f.gone || come > f.come || f.rulesOut(mine, inBits(b.name), len(folded), k, gone, come) {
+			if gone > f.gone || come > f.come || f.rulesOut(mine, near.Pack(b.name), len(folded), k, gone, come) {
 				each(n, "sound")
 				continue
 			}
@@ -198,47 +159,24 @@ func newFilter(a, b int) *filter {
 	return f
 }
 
-// rulesOut reports whether two names of na and nb letters, in bits, of which so many letters are missing from the other and new to it, cannot be like each other.
-func (f *filter) rulesOut(a, b uint64, na, nb, gone, come int) bool {
-	limit := &f.jaro[min(mathbits.TrailingZeros64(a^b)/5, 4)]
+// rulesOut reports whether two packed names of na and nb letters, of which so many letters are missing from the other and new to it, cannot be like each other.
+func (f *filter) rulesOut(a, b near.Packed, na, nb, gone, come int) bool {
+	limit := &f.jaro[min(a.Alike(b), 4)]
 	if a == 0 || b == 0 || gone <= limit.gone && come <= limit.come {
 		return false
 	}
 	if na < nb {
 		a, b, na, nb = b, a, nb, na
 	}
-	switch na - nb {
-	case 0:
-		if na < longSurname { // one edit, or two letters worn
-			return mathbits.OnesCount64(differing(a, b)) > 2
-		}
-		return !twoOff(a, b)
-	case 1:
-		if nb < longSurname { // one letter taken out: all behind it has moved
-			first := mathbits.TrailingZeros64(a^b) / 5
-			return a>>(5*first+5) != b>>(5*first)
-		}
-		return !oneLonger(a, b, na)
-	case 2:
-		return nb < longSurname || !twoLonger(a, b, nb)
+	switch {
+	case nb >= longSurname:
+		return !near.TwoOff(a, b, na, nb)
+	case na == nb: // one edit, or two letters worn
+		return a.Differing(b) > 2
+	case na == nb+1:
+		return !near.OneOut(a, b)
 	}
 	return true
-}
-
-// differing has a bit for each letter in which two names in bits differ.
-func differing(a, b uint64) uint64 {
-	x := a ^ b
-	return (x | x>>1 | x>>2 | x>>3 | x>>4) & 0x0084210842108421
-}
-
-// twoLonger reports whether two letters taken out of a leave b, of n letters: what lies between the two has moved by one, what lies behind them by two.
-func twoLonger(a, b uint64, n int) bool {
-	first := min(mathbits.TrailingZeros64(a^b)/5, n)
-	last := (63 - mathbits.LeadingZeros64(a>>10^b)) / 5 // the last letter of b that has not moved by two
-	if a>>10 == b || last < first {
-		return true
-	}
-	return (a>>5^b)>>(5*first)&(uint64(1)<<(5*(last-first+1))-1) == 0
 }
 
 // fitting calls each for every surname that fits the damaged one, or nearly does.
@@ -256,17 +194,15 @@ func (s *speller) fitting(pattern string, each func(number int32, level string))
 	if !d.open {
 		to = min(longest, d.known+1)
 	}
+	const anyLetters = 64
+	var list []int32
 	for k := min(from, longest); k <= to; k++ {
-		for _, e := range s.byLength[k] {
-			if mathbits.OnesCount32(d.letters&^e.letters) > 1 {
-				continue
-			}
-			x := &s.spellings[e.number]
-			if x.odd {
-				continue
-			}
-			if level := d.level(x.name); level != "" {
-				each(e.number, level)
+		list = s.sieve.Near(list[:0], s.byLength[k], s.byLength[k+1], near.Letters(d.letters), 1, anyLetters)
+		for _, at := range list {
+			if x := &s.spellings[s.numbers[at]]; !x.odd {
+				if level := d.level(x.name); level != "" {
+					each(s.numbers[at], level)
+				}
 			}
 		}
 	}
