@@ -35,9 +35,7 @@ func BenchmarkPairs(b *testing.B) {
 		name string
 		run  func(a, b string)
 	}{
-		{"Jaro", func(a, b string) { Jaro(a, b) }},
 		{"JaroWinkler", func(a, b string) { JaroWinkler(a, b) }},
-		{"Levenshtein", func(a, b string) { Levenshtein(a, b) }},
 		{"OSA", func(a, b string) { OSA(a, b) }},
 		{"WornDistance", func(a, b string) { WornDistance(a, b, func(x, y byte) float64 { return 0 }) }},
 		{"PatternDistance", func(a, b string) { PatternDistance(a, b) }},

@@ -52,7 +52,7 @@ func TestWinkler1994(t *testing.T) {
 	for _, row := range winkler1994 {
 		for _, pair := range [][2]string{{row.a, row.b}, {row.b, row.a}} {
 			j := row.num / row.den
-			if got := Jaro(pair[0], pair[1]); !near(got, j) {
+			if got := jaroOf(pair[0], pair[1]); !near(got, j) {
 				t.Errorf("Jaro(%s, %s) = %.6f, want %.0f/%.0f", pair[0], pair[1], got, row.num, row.den)
 			}
 			w := j + .1*row.prefix*(1-j)
@@ -93,7 +93,7 @@ func TestWinkler1993(t *testing.T) {
 		{"billy", "billy", 1}, {"billy", "bill", .933}, {"billy", "blily", .933}, {"massie", "massey", .889}, {"yvette", "yevett", .889},
 		{"billy", "bolly", .867}, {"dwayne", "duane", .822}, {"dixon", "dickson", .790}, {"billy", "susan", 0},
 	} {
-		if got := Jaro(row.a, row.b); math.Abs(got-row.j) > .00051 {
+		if got := jaroOf(row.a, row.b); math.Abs(got-row.j) > .00051 {
 			t.Errorf("Jaro(%s, %s) = %.4f, want %.3f", row.a, row.b, got, row.j)
 		}
 	}
@@ -109,13 +109,13 @@ func TestJaroPlaces(t *testing.T) {
 		{"xdicksonx", "dixon", .7851851852}, {"jones", "johnson", .7904761905}, {"michelle", "michael", .8690476190}, {"jon", "jan", .7777777778},
 		{"семена", "стремя", .6666666667}, {"same", "same", 1}, {"any", "", 0}, {"", "any", 0},
 	} {
-		for _, got := range []float64{Jaro(row.a, row.b), Jaro(row.b, row.a)} {
+		for _, got := range []float64{jaroOf(row.a, row.b), jaroOf(row.b, row.a)} {
 			if math.Abs(got-row.j) > 5e-11 {
 				t.Errorf("Jaro(%s, %s) = %.10f, want %.10f", row.a, row.b, got, row.j)
 			}
 		}
 	}
-	if Jaro("", "") != 0 || JaroWinkler("", "") != 0 {
+	if jaroOf("", "") != 0 || JaroWinkler("", "") != 0 {
 		t.Error("two empty names are alike")
 	}
 }
@@ -126,7 +126,7 @@ func TestJaroChoices(t *testing.T) {
 		name      string
 		got, want float64
 	}{
-		{"an odd number out of order is halved down", Jaro("saturday", "sunday"), .7528},
+		{"an odd number out of order is halved down", jaroOf("saturday", "sunday"), .7528},
 		{"no boost at or below 0.7", JaroWinkler("WILSON", "WIKEMAN"), .6429},
 		{"no adjustment for long names", JaroWinkler("JONES", "JOHNSON"), .8324},
 		{"the prefix counts up to four letters", JaroWinkler("SMITHERSON", "SMITHERSXX"), .9200},
@@ -159,7 +159,7 @@ func TestEditDistances(t *testing.T) {
 		{"\u00e9a", "a\u00e9", 2, 1},
 	} {
 		for _, p := range [][2]string{{row.a, row.b}, {row.b, row.a}} {
-			if got := Levenshtein(p[0], p[1]); got != row.levenshtein {
+			if got := levenshtein(p[0], p[1]); got != row.levenshtein {
 				t.Errorf("Levenshtein(%s, %s) = %d, want %d", p[0], p[1], got, row.levenshtein)
 			}
 			if got := OSA(p[0], p[1]); got != row.osa {
@@ -199,10 +199,10 @@ func TestWornDistance(t *testing.T) {
 	}
 	never := func(a, b byte) float64 { return 0 }
 	pairs(5_000, func(a, b string) {
-		if got, want := WornDistance(a, b, never), Levenshtein(a, b); got != float64(want) {
+		if got, want := WornDistance(a, b, never), levenshtein(a, b); got != float64(want) {
 			t.Fatalf("where nothing wears alike, WornDistance(%q, %q) = %v, want %d", a, b, got, want)
 		}
-		if got := WornDistance(a, b, worn); got > float64(Levenshtein(a, b)) || math.Abs(got-WornDistance(b, a, worn)) > 1e-9 {
+		if got := WornDistance(a, b, worn); got > float64(levenshtein(a, b)) || math.Abs(got-WornDistance(b, a, worn)) > 1e-9 {
 			t.Fatalf("WornDistance(%q, %q) = %v", a, b, got)
 		}
 	})
@@ -237,7 +237,7 @@ func TestPatternDistance(t *testing.T) {
 		}
 	}
 	pairs(5_000, func(a, b string) {
-		if got, want := PatternDistance(a, b), Levenshtein(a, b); got != want {
+		if got, want := PatternDistance(a, b), levenshtein(a, b); got != want {
 			t.Fatalf("with nothing lost, PatternDistance(%q, %q) = %d, want %d", a, b, got, want)
 		}
 	})
@@ -264,7 +264,7 @@ func TestPatternDistanceBrute(t *testing.T) {
 				return best
 			}
 		}
-		return Levenshtein(p, full)
+		return levenshtein(p, full)
 	}
 	draw := func(alphabet string, n int) string {
 		out := make([]byte, n)

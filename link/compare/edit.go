@@ -1,44 +1,7 @@
 package compare
 
-// Levenshtein counts the letters to put in, take out or change to make one name of the other. It is symmetric.
-//
-// Bits go in parallel, after Myers 1999 and Hyyrö 2003.
-func Levenshtein(a, b string) int {
-	if len(a) > len(b) {
-		a, b = b, a
-	}
-	if a == b {
-		return 0
-	}
-	var x letters
-	if !x.load(a) || !ascii(b) {
-		return editRunes(a, b, false)
-	}
-	if x.n == 0 {
-		return len(b)
-	}
-	pv, mv, last, score := ^uint64(0), uint64(0), uint64(1)<<(x.n-1), x.n
-	for i := range len(b) {
-		eq := x.eq(b[i])
-		xv := eq | mv
-		xh := (eq&pv + pv) ^ pv | eq
-		ph := mv | ^(xh | pv)
-		mh := pv & xh
-		if ph&last != 0 {
-			score++
-		}
-		if mh&last != 0 {
-			score--
-		}
-		ph = ph<<1 | 1
-		pv = mh<<1 | ^(xv | ph)
-		mv = ph & xv
-	}
-	return score
-}
-
-// OSA is Levenshtein's distance where two neighbouring letters that changed places count once (optimal string alignment: nothing is done
-// to a letter twice, so that CA and ABC are 3 apart). It is symmetric.
+// OSA counts the letters to put in, take out or change to make one name of the other, where two neighbours that changed places count once (optimal
+// string alignment: nothing is done to a letter twice, so that CA and ABC are 3 apart). It is symmetric.
 func OSA(a, b string) int {
 	if len(a) > len(b) {
 		a, b = b, a
@@ -48,7 +11,7 @@ func OSA(a, b string) int {
 	}
 	var x letters
 	if !x.load(a) || !ascii(b) {
-		return editRunes(a, b, true)
+		return editRunes(a, b)
 	}
 	if x.n == 0 {
 		return len(b)
@@ -96,8 +59,8 @@ func ascii(s string) bool {
 	return true
 }
 
-// editRunes is the textbook way, over three rows; with swaps it counts as OSA does.
-func editRunes(s, t string, swaps bool) int {
+// editRunes is OSA in the textbook way, over three rows.
+func editRunes(s, t string) int {
 	var bufA, bufB [most]rune
 	a, b := runes(s, &bufA), runes(t, &bufB)
 	if len(a) > len(b) {
@@ -122,7 +85,7 @@ func editRunes(s, t string, swaps bool) int {
 				change = 0
 			}
 			row[i+1] = min(back[i+1]+1, row[i]+1, back[i]+change)
-			if swaps && i > 0 && j > 0 && a[i] == b[j-1] && a[i-1] == b[j] {
+			if i > 0 && j > 0 && a[i] == b[j-1] && a[i-1] == b[j] {
 				row[i+1] = min(row[i+1], twoBack[i-1]+1)
 			}
 		}

@@ -15,8 +15,8 @@ func ExampleJaroWinkler() {
 }
 
 func ExampleOSA() {
-	fmt.Println(compare.OSA("davis", "advis"), compare.Levenshtein("davis", "advis"))
-	// Output: 1 2
+	fmt.Println(compare.OSA("davis", "advis"), compare.OSA("ca", "abc"))
+	// Output: 1 3
 }
 
 func ExampleWornDistance() {

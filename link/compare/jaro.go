@@ -16,14 +16,8 @@ const (
 	boostAbove   = 0.7
 )
 
-// Jaro gives (m/|a| + m/|b| + (m-t)/m) / 3: 0 for nothing in common, 1 for the same name. It is symmetric. An empty name gives 0.
-func Jaro(a, b string) float64 {
-	j, _ := jaro(a, b)
-	return j
-}
-
-// JaroWinkler gives J + 0.1 L (1-J), J being Jaro's measure and L the length of the beginning that both share, at most 4; J itself where it is not above
-// 0.7. It is symmetric, from 0 to 1.
+// JaroWinkler gives J + 0.1 L (1-J), J being Jaro's measure, (m/|a| + m/|b| + (m-t)/m) / 3, and L the length of the beginning that both share, at most 4; J itself where it is not above
+// 0.7. It is symmetric, from 0 for nothing in common to 1 for the same name. An empty name gives 0.
 func JaroWinkler(a, b string) float64 {
 	j, prefix := jaro(a, b)
 	if j <= boostAbove {
