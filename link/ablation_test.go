@@ -66,8 +66,9 @@ func weighSurvey(t testing.TB, made func(dir string) error) *weighedSurvey {
 		sub.Implies = marker.Imply(stone, sub.Reading())
 		subjects = append(subjects, sub)
 	}
-	s.l = s.l.told(subjects)
-	if s.all, err = s.l.weighAll(ctx, subjects); err != nil {
+	of := listed(subjects)
+	s.l = s.l.told(of)
+	if s.all, err = s.l.weighAll(ctx, s.l.weigher(of), of); err != nil {
 		t.Fatal(err)
 	}
 	return s
@@ -98,9 +99,23 @@ func (s *weighedSurvey) copied(change func(w *weighed, e *model.Evidence)) []wei
 // finish does what Learn does after weighing.
 func (s *weighedSurvey) finish(all []weighed, fit func(*Linker, []weighed)) assess.Report {
 	fit(s.l, all)
-	proposals := s.l.answer(all)
-	s.l.propose(all, proposals)
-	return assess.Assess(proposals, s.truth)
+	answers := s.l.answer(all)
+	s.l.propose(all, answers)
+	return assess.Assess(proposed(s.l, all, answers), s.truth)
+}
+
+// listed are subjects that are at hand.
+func listed(list []*model.Subject) subjects {
+	return subjects{len(list), func(i int) *model.Subject { return list[i] }}
+}
+
+// proposed makes proposals of answers.
+func proposed(l *Linker, all []weighed, answers []answer) []model.Proposal {
+	out := make([]model.Proposal, len(all))
+	for i := range all {
+		l.tellOne(nil, nil, all, i, &answers[i], all[i].subject, &out[i], nil)
+	}
+	return out
 }
 
 func fitted(l *Linker, all []weighed) { l.fit(all) }
@@ -173,16 +188,16 @@ func (s *weighedSurvey) ablations() []struct {
 		{"no assignment", func() assess.Report {
 			all := s.copied(keep)
 			fitted(s.l, all)
-			proposals := make([]model.Proposal, len(all))
+			answers := make([]answer, len(all))
 			for i := range all {
-				proposals[i] = s.l.posterior(&all[i])
-				trim(&proposals[i])
-				if c := proposals[i].Candidates; len(c) > 0 && c[0].Probability > proposals[i].None {
-					c[0].Proposed = true
+				answers[i] = s.l.posterior(&all[i])
+				all[i].trim(&answers[i])
+				if list := answers[i].list; len(list) > 0 && list[0].p > answers[i].none {
+					list[0].proposed = true
 				}
 			}
-			s.l.propose(all, proposals)
-			return assess.Assess(proposals, s.truth)
+			s.l.propose(all, answers)
+			return assess.Assess(proposed(s.l, all, answers), s.truth)
 		}},
 		{"no regiment shift", func() assess.Report {
 			all := s.copied(keep)
@@ -298,7 +313,7 @@ func TestPartsPay(t *testing.T) {
 	sure := func(change func(*weighed, *model.Evidence)) (wrong, n int) {
 		ws := s.copied(change)
 		fitted(s.l, ws)
-		for _, p := range s.l.answer(ws) {
+		for _, p := range proposed(s.l, ws, s.l.answer(ws)) {
 			if len(p.Candidates) > 0 && p.Candidates[0].Probability >= .9 {
 				n++
 				if !slices.Contains(s.truth[p.Stone], p.Candidates[0].Record) {
@@ -354,13 +369,14 @@ func TestDecisionsMend(t *testing.T) {
 	}{{"weights as they are", keep, 1.1, false}, {"a fact counted twice", countedTwice, .85, true}} {
 		without := s.copied(tt.change)
 		fitted(s.l, without)
-		before := s.l.answer(without)
+		before := proposed(s.l, without, s.l.answer(without))
 		with := s.copied(tt.change)
 		l, decided := s.decide(with)
 		fitted(l, with)
-		after := l.answer(with)
+		answers := l.answer(with)
 		m := calibrate.Fit(l.decided(with))
-		l.calibrated(after, m)
+		l.calibrated(with, answers, m)
+		after := proposed(l, with, answers)
 		is := func(p model.Proposal) bool { return decided[p.Stone] }
 		a, b := assess.Assess(slices.DeleteFunc(before, is), s.truth), assess.Assess(slices.DeleteFunc(after, is), s.truth)
 		t.Logf("%s: %s from %d decisions; log loss %.4f to %.4f, calibration error %.4f to %.4f, Brier %.4f to %.4f", tt.name, m.Kind, m.Decisions, a.LogLoss, b.LogLoss, a.ECE, b.ECE, a.Brier, b.Brier)

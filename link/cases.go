@@ -23,6 +23,7 @@ type Case struct {
 	Plain, Nobody bool
 	Unlisted      bool   // no record bears its surname
 	Settled       bool   // a person has confirmed a record
+	Answered      bool   // a person has confirmed or refused a record, or said that it is none of them
 	Regiment      string // "" for none
 	Share         float64
 	Pairs         []Pair
@@ -42,7 +43,7 @@ type Pair struct {
 func (l *Linker) cases(all []weighed) *Cases {
 	c := &Cases{Records: max(1, l.Counts.N), Unseen: l.Counts.Unseen(), Stones: make([]Case, len(all))}
 	for i := range all {
-		for j := range all[i].cands {
+		for j := range all[i].count() {
 			if file := all[i].file(j); !slices.Contains(c.Rosters, file) {
 				c.Rosters = append(c.Rosters, file)
 			}
@@ -62,23 +63,23 @@ func (l *Linker) caseOf(w *weighed, rosters []string) Case {
 	ladder := fitLadder()
 	var buf [16]uint8
 	s := Case{Veteran: w.veteran, Plain: w.plain, Nobody: w.nobody, Unlisted: w.unlisted, Regiment: w.regiment, Share: w.share,
-		Settled: len(l.Settled.Confirmed(w.subject.Stone.ID)) > 0}
+		Settled: len(l.Settled.Confirmed(w.stone)) > 0}
 	best := math.Inf(-1)
-	for j := range w.cands {
-		best = max(best, w.cands[j].Bits)
+	for j := range w.count() {
+		best = max(best, w.bits(j))
 	}
-	for j := range w.cands {
-		cand := &w.cands[j]
-		if cand.Bits < best-far && cand.Decided == "" {
+	for j := range w.count() {
+		decided := w.decided(j)
+		if w.bits(j) < best-far && decided == undecided {
 			continue
 		}
-		p := Pair{Bits: cand.Bits, Fixed: -1}
+		p := Pair{Bits: w.bits(j), Fixed: -1}
 		roster, _ := slices.BinarySearch(rosters, w.file(j))
 		p.Roster = uint16(roster)
-		switch cand.Decided {
-		case string(model.Confirmed):
+		switch decided {
+		case confirmed:
 			p.Fixed = 1
-		case string(model.Refused):
+		case refused:
 			p.Fixed = 0
 		}
 		for _, level := range w.levels(j, buf[:]) {
@@ -88,7 +89,9 @@ func (l *Linker) caseOf(w *weighed, rosters []string) Case {
 			p.InReg = p.InReg || ladder.inRegiment[level]
 		}
 		s.Pairs = append(s.Pairs, p)
+		s.Answered = s.Answered || p.Fixed >= 0
 	}
+	s.Answered = s.Answered || s.Nobody
 	return s
 }
 
@@ -109,11 +112,33 @@ func menOf(p float64) men { return men(math.Round(p * float64(man))) }
 
 func (m men) float() float64 { return float64(m) / float64(man) }
 
+func floats(list []men) []float64 {
+	if list == nil {
+		return nil
+	}
+	out := make([]float64, len(list))
+	for i, m := range list {
+		out[i] = m.float()
+	}
+	return out
+}
+
+// plus adds up two lists by place, of which one may be the shorter; it may change the first.
+func plus(a, b []men) []men {
+	if len(a) < len(b) {
+		a = append(a, make([]men, len(b)-len(a))...)
+	}
+	for k, n := range b {
+		a[k] += n
+	}
+	return a
+}
+
 // Sums are what some stones came to in a round. Those of other stones can be merged into them, in any order.
 type Sums struct {
-	Matches            men // stones whose man is in the rosters
-	Veterans, In       men // stones, not the plain ones, that are veterans', and whose man is in the rosters
-	PlainWant, PlainIn men // the same of plain stones, the first as the table has it
+	Matches            men             // stones whose man is in the rosters
+	Veterans, In       men             // stones, not the plain ones, that are veterans', and whose man is in the rosters
+	PlainWant, PlainIn [plainKinds]men // the same of plain stones by kind, the first as the table has it
 	// UnlistedWant and UnlistedIn are the same of stones whose surname no record bears, the first as if some did.
 	UnlistedWant, UnlistedIn men
 	Unseen                   float64 // see Cases; the same for all parts
@@ -121,6 +146,8 @@ type Sums struct {
 	LackingAll               men
 	LackingAlike             men              // of them, those whose regiments are spread as the rosters'
 	Seen                     map[string][]men // pairs of one man, by roster and level
+	// Foretold and Right are, of stones that were answered, the right pairs by level: as they would be foretold if nobody had decided, and as they are. Nil without any.
+	Foretold, Right []men
 }
 
 // Lack is how many stones of a regiment are of men whom the rosters lack, and the part of the rosters' men that are of that regiment.
@@ -135,7 +162,9 @@ func newSums() *Sums { return &Sums{Lacking: map[string]Lack{}, Seen: map[string
 func (s *Sums) Merge(o *Sums) {
 	s.Matches += o.Matches
 	s.Veterans, s.In = s.Veterans+o.Veterans, s.In+o.In
-	s.PlainWant, s.PlainIn = s.PlainWant+o.PlainWant, s.PlainIn+o.PlainIn
+	for k := range s.PlainIn {
+		s.PlainWant[k], s.PlainIn[k] = s.PlainWant[k]+o.PlainWant[k], s.PlainIn[k]+o.PlainIn[k]
+	}
 	s.UnlistedWant, s.UnlistedIn = s.UnlistedWant+o.UnlistedWant, s.UnlistedIn+o.UnlistedIn
 	s.Unseen = max(s.Unseen, o.Unseen)
 	s.LackingAll, s.LackingAlike = s.LackingAll+o.LackingAll, s.LackingAlike+o.LackingAlike
@@ -149,15 +178,9 @@ func (s *Sums) Merge(o *Sums) {
 		s.Seen = map[string][]men{}
 	}
 	for roster, list := range o.Seen {
-		mine := s.Seen[roster]
-		if len(mine) < len(list) {
-			mine = append(mine, make([]men, len(list)-len(mine))...)
-			s.Seen[roster] = mine
-		}
-		for k, n := range list {
-			mine[k] += n
-		}
+		s.Seen[roster] = plus(s.Seen[roster], list)
 	}
+	s.Foretold, s.Right = plus(s.Foretold, o.Foretold), plus(s.Right, o.Right)
 }
 
 func (s *Sums) lack(regiment string, n Lack) {
@@ -205,14 +228,18 @@ func (c *Cases) count(f *Fit, levels int, stones []Case) *Sums {
 		c := &stones[i]
 		prior := f.prior(c.Veteran, c.Plain, c.Unlisted, c.Nobody)
 		none := e.expect(c, prior)
+		if c.Answered {
+			e.foretell(c, f.prior(c.Veteran, c.Plain, c.Unlisted, false), levels)
+		}
 		in := menOf(1 - none)
 		s.Matches += in
 		if c.Unlisted {
 			s.UnlistedWant += menOf(f.prior(c.Veteran, c.Plain, false, c.Nobody))
 			s.UnlistedIn += in
 		} else if c.Plain {
-			s.PlainWant += menOf(c.Veteran * f.Coverage)
-			s.PlainIn += in
+			kind := kindOf(c.Veteran)
+			s.PlainWant[kind] += menOf(c.Veteran * f.Coverage)
+			s.PlainIn[kind] += in
 		} else {
 			s.In += in
 			s.Veterans += menOf(c.Veteran)
@@ -227,6 +254,7 @@ func (c *Cases) count(f *Fit, levels int, stones []Case) *Sums {
 	for i, roster := range c.Rosters {
 		s.Seen[roster] = e.seen[i]
 	}
+	s.Foretold, s.Right = e.foretold, e.right
 	return s
 }
 
@@ -237,28 +265,36 @@ type expecter struct {
 	gain [][]float64
 	seen [][]men
 	odds []float64 // of the pairs of the stone at hand
+	// See Sums.
+	foretold, right []men
 }
 
 // nothing is the logarithm of odds that change no sum of odds that is 1 or more, and of which no unit of men is left.
 const nothing = -37
 
-// expect gives the probability that the stone's man is in none of the records, and counts the levels of its pairs, each at the pair's probability.
-func (e *expecter) expect(c *Case, prior float64) float64 {
-	if prior == 0 {
-		return 1
-	}
+// weigh fills in the odds of the stone's pairs, and gives their sum with those of none. Open is as if nobody had decided.
+func (e *expecter) weigh(c *Case, prior float64, open bool) float64 {
 	e.odds = slices.Grow(e.odds[:0], len(c.Pairs))[:len(c.Pairs)]
 	odds := e.odds
 	clear(odds)
+	if prior == 0 {
+		return 1
+	}
+	settled := c.Settled && !open
 	logOdds := math.Log(prior/(1-prior)) - e.lift
 	total := 1.0
-	if c.Settled {
+	if settled {
 		total = 0
 	}
 	shift := e.f.Shifts[c.Regiment]
 	for i := range c.Pairs {
 		p := &c.Pairs[i]
-		if p.Fixed == 0 || c.Settled && p.Fixed != 1 {
+		switch {
+		case open:
+			if p.Fixed == 1 && len(p.Levels) == 0 { // chosen by the person, not found by the program
+				continue
+			}
+		case p.Fixed == 0 || settled && p.Fixed != 1:
 			continue
 		}
 		bits := p.Bits
@@ -270,26 +306,59 @@ func (e *expecter) expect(c *Case, prior float64) float64 {
 			bits += gain[k]
 		}
 		x := logOdds + bits*math.Ln2
-		if x < nothing && !c.Settled {
+		if x < nothing && !settled {
 			continue
 		}
 		odds[i] = math.Exp(min(600, x))
 		total += odds[i]
 	}
-	none := 1 / total
-	if c.Settled {
-		none = 0
-	}
+	return total
+}
+
+// expect gives the probability that the stone's man is in none of the records, and counts the levels of its pairs, each at the pair's probability.
+func (e *expecter) expect(c *Case, prior float64) float64 {
+	total := e.weigh(c, prior, false)
 	if total > 0 {
-		for i := range c.Pairs {
-			if odds[i] == 0 {
+		for i, odds := range e.odds {
+			if odds == 0 {
 				continue
 			}
-			n, seen := menOf(odds[i]/total), e.seen[c.Pairs[i].Roster]
+			n, seen := menOf(odds/total), e.seen[c.Pairs[i].Roster]
 			for _, k := range c.Pairs[i].Levels {
 				seen[k] += n
 			}
 		}
 	}
-	return none
+	if c.Settled && prior > 0 {
+		return 0
+	}
+	return 1 / total
+}
+
+// foretell counts the levels of an answered stone's pairs, each at its probability by the answer, and at what it would be if nobody had decided. The odds must be those by the answer; prior is
+// the open one.
+func (e *expecter) foretell(c *Case, prior float64, levels int) {
+	if e.foretold == nil {
+		e.foretold, e.right = make([]men, levels), make([]men, levels)
+	}
+	count := func(into []men, total float64) {
+		for i, odds := range e.odds {
+			if odds == 0 {
+				continue
+			}
+			n := menOf(odds / total)
+			for _, k := range c.Pairs[i].Levels {
+				into[k] += n
+			}
+		}
+	}
+	total := 1.0
+	if c.Settled {
+		total = 0
+	}
+	for _, odds := range e.odds {
+		total += odds
+	}
+	count(e.right, total)
+	count(e.foretold, e.weigh(c, prior, true))
 }

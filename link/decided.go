@@ -1,11 +1,8 @@
 package link
 
 import (
-	"slices"
-
 	"musterstone/link/calibrate"
 	"musterstone/link/ledger"
-	"musterstone/model"
 )
 
 // decided gives, for each stone of which a person has said whose it is or is not, the probability that its best candidate has without any decision, with what
@@ -13,9 +10,15 @@ import (
 // said "none of these" would swamp it. It has no probabilities where there are too few stones to learn from.
 func (l *Linker) decided(all []weighed) []calibrate.Decided {
 	said := func(i int) bool {
-		return all[i].nobody || slices.ContainsFunc(all[i].cands, func(c model.Candidate) bool {
-			return c.Decided == string(model.Confirmed) || c.Decided == string(model.Refused)
-		})
+		if all[i].nobody {
+			return true
+		}
+		for j := range all[i].count() {
+			if d := all[i].decided(j); d == confirmed || d == refused {
+				return true
+			}
+		}
+		return false
 	}
 	n := 0
 	for i := range all {
@@ -28,60 +31,50 @@ func (l *Linker) decided(all []weighed) []calibrate.Decided {
 	}
 	open := *l
 	open.Settled = ledger.State{}
-	undecided := make([]weighed, len(all))
+	without := make([]weighed, len(all))
 	for i := range all {
-		w := &undecided[i]
-		*w = all[i]
-		w.prior, w.nobody = w.open, false
-		w.cands = slices.Clone(w.cands)
-		for j := range w.cands {
-			c := &w.cands[j]
-			c.Decided = ""
-			c.Bits -= all[i].otherBits(j)
-		}
+		without[i] = all[i].undecided()
 	}
 	var out []calibrate.Decided
-	for i, p := range open.answer(undecided) {
-		if !said(i) || len(p.Candidates) == 0 {
+	for i, a := range open.answer(without) {
+		if !said(i) || len(a.list) == 0 {
 			continue
 		}
-		best, as, settled := p.Candidates[0], "", all[i].nobody
-		for _, c := range all[i].cands {
-			if c.Record == best.Record {
-				as = c.Decided
-			}
-			settled = settled || c.Decided == string(model.Confirmed)
+		best, settled := a.list[0], all[i].nobody
+		as := all[i].decided(int(best.cand))
+		for j := range all[i].count() {
+			settled = settled || all[i].decided(j) == confirmed
 		}
 		switch {
-		case as == string(model.Confirmed):
-			out = append(out, calibrate.Decided{P: best.Probability, Yes: true})
-		case as == string(model.Refused) || settled:
-			out = append(out, calibrate.Decided{P: best.Probability})
+		case as == confirmed:
+			out = append(out, calibrate.Decided{P: best.p, Yes: true})
+		case as == refused || settled:
+			out = append(out, calibrate.Decided{P: best.p})
 		}
 	}
 	return out
 }
 
 // calibrated puts the calibrated probability in the place of each undecided stone's best one; the others and none share what is left as they did.
-func (l *Linker) calibrated(proposals []model.Proposal, m calibrate.Map) {
+func (l *Linker) calibrated(all []weighed, answers []answer, m calibrate.Map) {
 	if m.Kind == calibrate.AsItIs {
 		return
 	}
-	for i := range proposals {
-		p := &proposals[i]
-		if len(p.Candidates) == 0 || len(l.Settled.Confirmed(p.Stone)) > 0 || p.Candidates[0].Decided != "" {
+	for i := range answers {
+		a := &answers[i]
+		if len(a.list) == 0 || len(l.Settled.Confirmed(all[i].stone)) > 0 || all[i].decided(int(a.list[0].cand)) != undecided {
 			continue
 		}
-		was := p.Candidates[0].Probability
+		was := a.list[0].p
 		is := m.Of(was)
 		if was <= 0 || was >= 1 || is >= 1 {
 			continue
 		}
 		rest := (1 - is) / (1 - was)
-		p.Candidates[0].Probability = is
-		for j := range p.Candidates[1:] {
-			p.Candidates[1+j].Probability *= rest
+		a.list[0].p = is
+		for j := range a.list[1:] {
+			a.list[1+j].p *= rest
 		}
-		p.None *= rest
+		a.none *= rest
 	}
 }

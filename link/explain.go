@@ -2,60 +2,70 @@ package link
 
 import (
 	"cmp"
-	"context"
 	"fmt"
 	"math"
 	"slices"
 	"strings"
-	"sync"
 
+	"musterstone/link/weigh"
 	"musterstone/model"
 )
 
-// explain says for every proposal how many men share the candidates' names, why the runner-up lost, and what would change the ranking.
-func (l *Linker) explain(all []weighed, proposals []model.Proposal) {
-	inParts(len(proposals), func(from, to int) {
-		for i := from; i < to; i++ {
-			l.explainOne(&all[i], &proposals[i])
+// tell makes the proposals of a stretch of stones out of their answers: with the evidence of each candidate, how many men share its name, why the runner-up lost, and what would
+// change the ranking.
+func (l *Linker) tell(w *weigh.Weigher, of subjects, f *Fit, all []weighed, answers []answer, told *Told) {
+	inParts(len(told.Proposals), func(from, to int) {
+		var room model.Record
+		for k := from; k < to; k++ {
+			i := told.From + k
+			told.Subjects[k] = of.at(i)
+			l.tellOne(w, f, all, i, &answers[i], told.Subjects[k], &told.Proposals[k], &room)
 		}
 	})
-}
-
-// finish spells the evidence of the candidates that the proposals keep, explains it, and gives back what the candidates took.
-func (l *Linker) finish(ctx context.Context, all []weighed, proposals []model.Proposal) {
-	var mu sync.Mutex
-	done := 0
-	inParts(len(all), func(from, to int) {
-		var r model.Record
-		for i := from; i < to && ctx.Err() == nil; i++ {
-			if all[i].packed != nil {
-				l.spell(&all[i], &proposals[i], &r)
-				if l.Kept != nil {
-					mu.Lock()
-					all[i].keep(l.Kept, &proposals[i])
-					mu.Unlock()
-				}
-			}
-			l.explainOne(&all[i], &proposals[i])
-			all[i].cands, all[i].records, all[i].packed = nil, nil, nil
-			if l.Explained != nil {
-				mu.Lock()
-				done++
-				l.Explained(done, len(all))
-				mu.Unlock()
+	for k := range told.Proposals {
+		me := &all[told.From+k]
+		if me.rows == nil {
+			return
+		}
+		for n, c := range answers[told.From+k].list {
+			if r := &me.rows.list[c.cand]; r.view != noView {
+				told.Rows[told.Proposals[k].Candidates[n].Record] = r.number
 			}
 		}
-	})
+	}
 }
 
-func (l *Linker) explainOne(w *weighed, p *model.Proposal) {
-	for j := range p.Candidates {
-		c := &p.Candidates[j]
-		if c.Namesakes != nil {
-			continue // told with its evidence
+// tellOne makes the proposal of stone i; room is room for a record.
+func (l *Linker) tellOne(w *weigh.Weigher, f *Fit, all []weighed, i int, a *answer, s *model.Subject, p *model.Proposal, room *model.Record) {
+	me := &all[i]
+	*p = model.Proposal{Stone: me.stone, None: a.none, Candidates: make([]model.Candidate, len(a.list))}
+	for k := range a.list {
+		c := &a.list[k]
+		j := int(c.cand)
+		cand := &p.Candidates[k]
+		if me.rows == nil {
+			*cand = me.cands[j]
+			sum(cand)
+		} else {
+			*cand = model.Candidate{Record: me.id(j), Bits: me.bits(j), Decided: me.decided(j).String()}
 		}
-		if r := w.record(c.Record); r != nil {
-			c.Namesakes = l.Counts.Namesakes(r)
+		cand.Probability, cand.Proposed, cand.Second = c.p, c.proposed, c.second
+	}
+	for _, r := range a.rivals {
+		p.Notes = append(p.Notes, claimNote(me, &all[r.stone], p.Candidates[r.choice].Record))
+	}
+	for _, t := range a.twins {
+		mine, other := p.Candidates[t[0]].Record, &p.Candidates[t[1]]
+		other.SameAs = mine
+		p.Notes = append(p.Notes, fmt.Sprintf("records %s and %s look like one man, listed twice", mine, other.Record))
+	}
+	if me.rows != nil {
+		l.spell(w, f, me, a, s, p, room)
+	} else {
+		for k := range a.list {
+			if r := me.record(int(a.list[k].cand), room); r != nil {
+				p.Candidates[k].Namesakes = l.Counts.Namesakes(r)
+			}
 		}
 	}
 	if len(p.Candidates) == 0 || p.Candidates[0].Decided != "" {
@@ -64,8 +74,57 @@ func (l *Linker) explainOne(w *weighed, p *model.Proposal) {
 	if len(p.Candidates) > 1 && p.Candidates[1].Decided == "" {
 		p.RunnerUp = runnerUp(&p.Candidates[0], &p.Candidates[1])
 	}
-	p.WouldChange = wouldChange(w.subject, p)
+	p.WouldChange = wouldChange(s, p)
 }
+
+// spell weighs a stone's rows again and gives the candidates their evidence and their namesakes.
+func (l *Linker) spell(w *weigh.Weigher, f *Fit, me *weighed, a *answer, s *model.Subject, p *model.Proposal, room *model.Record) {
+	var lines weigh.Lines
+	var views []view
+	columns := me.rows.columns
+	for k := range a.list {
+		r := &me.rows.list[a.list[k].cand]
+		if r.view == noView {
+			continue
+		}
+		if views == nil {
+			views = claims(w, s)
+		}
+		c := &p.Candidates[k]
+		columns.Record(r.number, room)
+		l.lines(views, r, &lines)
+		c.Evidence = views[r.view].stone.SpellRow(&lines, r.number, room)
+		gain := f.gain(columns.File(r.number), me)
+		for n := range c.Evidence {
+			e := &c.Evidence[n]
+			e.Bits = lines.LevelBits(n) + gain(lines.Level(n))
+			switch e.Field {
+			case "reading":
+				e.Why = anotherReading
+			case "decisions":
+				e.Why = confirmedFor(l.Settled.ConfirmedStones(c.Record)[0])
+			}
+		}
+		sum(c)
+		c.Namesakes = l.Counts.NamesakesAt(columns, r.number, room)
+	}
+}
+
+// sum makes a candidate's bits the sum of its evidence to the last digit: what was learned was added to them in another order.
+func sum(c *model.Candidate) {
+	if len(c.Evidence) == 0 {
+		return
+	}
+	c.Bits = 0
+	for i := range c.Evidence {
+		c.Bits += c.Evidence[i].Bits
+	}
+}
+
+// anotherReading says why a candidate is weighed under a reading that is not the likeliest.
+const anotherReading = "the stone is likelier to be read otherwise"
+
+func confirmedFor(stone model.StoneID) string { return "confirmed for stone " + string(stone) }
 
 // runnerUp sets the second candidate beside the best, field by field.
 func runnerUp(best, second *model.Candidate) *model.RunnerUp {

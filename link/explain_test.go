@@ -139,13 +139,14 @@ func TestDecisionsTeachTheM(t *testing.T) {
 // TestCalibrated: the best candidate gets the mapped probability, and the whole still sums to 1.
 func TestCalibrated(t *testing.T) {
 	l := &Linker{}
-	ps := []model.Proposal{{Stone: "a", None: .1, Candidates: []model.Candidate{{Record: "1", Probability: .8}, {Record: "2", Probability: .1}}}}
-	l.calibrated(ps, calibrate.Map{Kind: calibrate.Logistic, A: 0, B: .5})
-	c := ps[0].Candidates
-	if want := 2. / 3; math.Abs(c[0].Probability-want) > 1e-9 { // the square root of the odds of 4 to 1
-		t.Errorf("got %v, want %v", c[0].Probability, want)
+	all := []weighed{{stone: "a", cands: []model.Candidate{{Record: "1"}, {Record: "2"}}}}
+	answers := []answer{{none: .1, list: []choice{{p: .8}, {p: .1, cand: 1}}}}
+	l.calibrated(all, answers, calibrate.Map{Kind: calibrate.Logistic, A: 0, B: .5})
+	c, none := answers[0].list, answers[0].none
+	if want := 2. / 3; math.Abs(c[0].p-want) > 1e-9 { // the square root of the odds of 4 to 1
+		t.Errorf("got %v, want %v", c[0].p, want)
 	}
-	if sum := ps[0].None + c[0].Probability + c[1].Probability; math.Abs(sum-1) > 1e-12 || math.Abs(c[1].Probability-ps[0].None) > 1e-12 {
+	if sum := none + c[0].p + c[1].p; math.Abs(sum-1) > 1e-12 || math.Abs(c[1].p-none) > 1e-12 {
 		t.Errorf("they sum to %v", sum)
 	}
 }

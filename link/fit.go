@@ -21,6 +21,8 @@ type Lesson struct {
 	Unlisted float64 `json:"unlisted"`
 	// Levels are the m that were learned, by roster: how often a level comes about where stone and record speak of one man.
 	Levels []LearnedLevel `json:"levels"`
+	// Chances are the u that decisions moved; none where nobody has decided.
+	Chances []LearnedChance `json:"chances,omitempty"`
 	// Calibration is what people's decisions taught of the probabilities themselves.
 	Calibration calibrate.Map `json:"calibration"`
 	// Refused says why what was learned of m was not used; "" where it was.
@@ -38,6 +40,33 @@ type LearnedLevel struct {
 	Pairs float64 `json:"pairs"`
 }
 
+// LearnedChance is what decisions taught of the u of a level.
+type LearnedChance struct {
+	Field string `json:"field"`
+	Level string `json:"level"`
+	// Foretold is how many right pairs at this level the posteriors foretold for the stones that were decided, Right how many there were.
+	Foretold float64 `json:"foretold"`
+	Right    float64 `json:"right"`
+	// Times is how many times as often as was counted two men's stone and record are taken to agree so: the u of every value at this level is multiplied by it.
+	Times float64 `json:"times"`
+}
+
+// held is how strongly what is learned is held to what was believed before any stone was seen. With all of it 0, EM is plain maximum likelihood.
+type held struct {
+	// in and out are the stones on which the coverage rests.
+	in, out float64
+	// pairs is how many pairs of one man the table's m are worth in each group of levels, rosters how many those of all rosters are worth to a single one.
+	pairs, rosters float64
+	// fall is by how much an m may fall; 0 is without bound. A level that never comes about among the men found is not one that never comes about: those of whom
+	// it holds are the hardest to find.
+	fall float64
+	// chances is how many right pairs at a level the counts of its u are worth against what decisions say of it.
+	chances float64
+}
+
+// house is how the program holds what it learns; house judgement. Two men of four for the coverage; a churchyard of forty stones keeps the table's m, a county learns its own.
+var house = held{in: priorIn, out: priorOut, pairs: 40, rosters: 60, fall: 4, chances: 20}
+
 const (
 	// priorIn and priorOut are the stones on which the coverage rests before any is seen: two men of four.
 	priorIn, priorOut = 2, 2
@@ -45,19 +74,12 @@ const (
 	// the rosters' own, the others evenly over priorRegiments. House judgement; Dyer's Compendium has about two thousand Union regiments.
 	priorStones    = 1000
 	priorRegiments = 2000
-	// priorPlain is how many plain stones of veterans in the rosters the table's share of them is worth. House judgement.
+	// priorPlain is how many plain stones of veterans in the rosters the table's share of them is worth, and the share of all kinds of plain stones to a single kind. House judgement.
 	priorPlain = 3
 	// misread is the share of stones that bear a surname that no record bears although their men are in the rosters, before any is seen. Of the others it is those, and those
 	// whose names the rosters lack. House judgement.
 	misread = 0.12
-	// priorPairs is how many pairs of one man the table's m are worth in each group of levels, rosterPairs how many those of all rosters are
-	// worth to a single one. House judgement: a churchyard of forty stones keeps the table's, a county learns its own.
-	priorPairs, rosterPairs = 40, 60
 )
-
-// mostLearned is by how much an m may fall. A level that never comes about among the men found is not one that never comes about: those of whom
-// it holds are the hardest to find. House judgement.
-const mostLearned = 4
 
 // far is how many bits behind the best a candidate may be to be learned from.
 const far = 12
@@ -71,9 +93,11 @@ const far = 12
 // roster is of is likelier to be in it. The weights come with u counted on the rosters; fit shifts the bits of those who agree on the regiment by log2 of
 // the roster's share over the share among the others.
 //
-// The u are never learned so: they are counted. Left to find m and u by itself, EM parts the pairs along whatever two fields hang together, be it a match or
+// The u are never learned from what nobody has decided: they are counted. Left to find m and u by itself, EM parts the pairs along whatever two fields hang together, be it a match or
 // not (Winkler's caution). The m start from the table "weights" and are held to it by a Dirichlet prior; each roster's are held to those of all. Where the share of matches
-// then moves out of a sane range, or matches no longer agree on the surname, what was learned of m is refused.
+// then moves out of a sane range, or matches no longer agree on the surname, what was learned is refused.
+//
+// Decisions refine the u too: see refine.
 //
 // It goes in rounds. A round counts some stones with Cases.Count, any number of times and anywhere, merges the Sums, and gives them to Next, until Done.
 type Fit struct {
@@ -81,14 +105,19 @@ type Fit struct {
 	Round int // rounds done of the stage
 
 	Coverage, Plain, Unlisted float64
+	// Kinds are Plain for each kind of plain stones by itself: see kindOf.
+	Kinds [plainKinds]float64
 	// Alike is which part of the men whom the rosters lack is spread over the regiments as the rosters' own.
 	Alike   float64
 	Shifts  map[string]float64 // by regiment, in bits
 	Rosters []string           // sorted; known after the first round
 	M       [][]float64        // by roster and level
-	Gain    [][]float64        // what the m have moved the weight, in bits
+	Gain    [][]float64        // what the m and the u have moved the weight, in bits
 	Seen    [][]float64        // pairs of one man, by roster and level
-	Refused string             // see Lesson
+	Chance  []float64          // by level, how many times as often as counted two men agree so
+	// Of the stones that were decided, by level: the right pairs that were foretold, and those that there were. Nil without decisions.
+	Foretold, Right []float64
+	Refused         string // see Lesson
 
 	// What the stage with the table's m came to: kept for the case that the m learned are refused.
 	Before Kept
@@ -97,6 +126,7 @@ type Fit struct {
 // Kept is what was learned with the table's m, and how many stones then had their man in the rosters.
 type Kept struct {
 	Matches, Coverage, Plain, Unlisted float64
+	Kinds                              [plainKinds]float64
 	Shifts                             map[string]float64
 }
 
@@ -115,7 +145,11 @@ const stageRounds = 100
 
 // NewFit is a Fit before its first round.
 func NewFit() *Fit {
-	return &Fit{Coverage: 0.5, Plain: 1, Unlisted: 1, Alike: 0.5, Shifts: map[string]float64{}}
+	f := &Fit{Coverage: 0.5, Plain: 1, Unlisted: 1, Alike: 0.5, Shifts: map[string]float64{}}
+	for k := range f.Kinds {
+		f.Kinds[k] = 1
+	}
+	return f
 }
 
 // Done reports whether there is nothing left to learn.
@@ -132,12 +166,13 @@ type ladder struct {
 	// it says that both are of the stone's regiment.
 	listed, unlisted [256]int16
 	inRegiment       [256]bool
+	held             held
 }
 
 var fitLadder = sync.OnceValue(func() *ladder { return newLadder(weigh.Levels()) })
 
 func newLadder(levels []weigh.Level) *ladder {
-	l := &ladder{levels: levels, number: map[[2]string]int{}}
+	l := &ladder{levels: levels, number: map[[2]string]int{}, held: house}
 	groups := map[string]int{}
 	for i, level := range levels {
 		l.number[[2]string{level.Group, level.Name}] = i
@@ -209,22 +244,23 @@ func (f *Fit) next(l *ladder, s *Sums) {
 	if f.Stage == trialStage {
 		f.Refused = f.insane(l, s.Matches.float())
 		if f.Refused != "" {
-			f.Coverage, f.Plain, f.Unlisted, f.Shifts = f.Before.Coverage, f.Before.Plain, f.Before.Unlisted, f.Before.Shifts
+			f.Coverage, f.Plain, f.Kinds, f.Unlisted, f.Shifts = f.Before.Coverage, f.Before.Plain, f.Before.Kinds, f.Before.Unlisted, f.Before.Shifts
 			f.resetM(l)
 		}
 		f.Stage, f.Round = fittedStage, 0
 		return
 	}
 	if f.Stage == learnStage && f.Round == 0 {
-		f.Before = Kept{Matches: s.Matches.float(), Coverage: f.Coverage, Plain: f.Plain, Unlisted: f.Unlisted, Shifts: maps.Clone(f.Shifts)}
+		f.Before = Kept{Matches: s.Matches.float(), Coverage: f.Coverage, Plain: f.Plain, Kinds: f.Kinds, Unlisted: f.Unlisted, Shifts: maps.Clone(f.Shifts)}
 	}
-	moved := f.common(s)
+	moved := f.common(l, s)
 	if f.Stage == learnStage {
 		for r, roster := range f.Rosters {
 			for k := range l.levels {
 				f.Seen[r][k] = s.seen(roster, k).float()
 			}
 		}
+		f.Foretold, f.Right = floats(s.Foretold), floats(s.Right)
 		moved = max(moved, f.maximise(l))
 	}
 	if f.Round++; moved < 1e-4 || f.Round == stageRounds {
@@ -233,13 +269,20 @@ func (f *Fit) next(l *ladder, s *Sums) {
 }
 
 // common sets what is not of the m, and gives how far the farthest moved.
-func (f *Fit) common(s *Sums) float64 {
-	next := min(0.99, (s.In.float()+priorIn)/(s.Veterans.float()+priorIn+priorOut))
+func (f *Fit) common(l *ladder, s *Sums) float64 {
+	next := min(0.99, (s.In.float()+l.held.in)/(s.Veterans.float()+l.held.in+l.held.out))
 	moved := math.Abs(next - f.Coverage)
 	f.Coverage = next
-	plain := (s.PlainIn.float() + priorPlain) / (s.PlainWant.float() + priorPlain)
-	moved = max(moved, math.Abs(plain-f.Plain)/10)
-	f.Plain = plain
+	var in, want float64
+	for k := range f.Kinds {
+		in, want = in+s.PlainIn[k].float(), want+s.PlainWant[k].float()
+	}
+	f.Plain = (in + priorPlain) / (want + priorPlain)
+	for k := range f.Kinds {
+		kind := (s.PlainIn[k].float() + priorPlain*f.Plain) / (s.PlainWant[k].float() + priorPlain)
+		moved = max(moved, math.Abs(kind-f.Kinds[k])/10)
+		f.Kinds[k] = kind
+	}
 	start := misread / (misread + (1-misread)*s.Unseen)
 	unlisted := (s.UnlistedIn.float() + priorPlain*start) / (s.UnlistedWant.float() + priorPlain)
 	moved = max(moved, math.Abs(unlisted-f.Unlisted)/10)
@@ -254,8 +297,13 @@ func (f *Fit) common(s *Sums) float64 {
 	return moved
 }
 
-// resetM puts the m back to the table's.
+// resetM puts the m back to the table's, and the u to what was counted.
 func (f *Fit) resetM(l *ladder) {
+	f.Foretold, f.Right = nil, nil
+	f.Chance = make([]float64, len(l.levels))
+	for k := range f.Chance {
+		f.Chance[k] = 1
+	}
 	f.M, f.Gain, f.Seen = make([][]float64, len(f.Rosters)), make([][]float64, len(f.Rosters)), make([][]float64, len(f.Rosters))
 	for r := range f.Rosters {
 		f.Gain[r], f.Seen[r] = make([]float64, len(l.levels)), make([]float64, len(l.levels))
@@ -279,6 +327,19 @@ func (f *Fit) base(share float64) float64 {
 	return f.Alike*share + (1-f.Alike)/priorRegiments
 }
 
+// plainKinds is how many kinds of plain stones are told apart.
+const plainKinds = 4
+
+// kindOf is the kind of a plain stone: how likely its design alone makes it a veteran's, below one in ten and then by doublings. What the design is worth is a table's, made for no ground in
+// particular: where the men of these rosters lie under headstones of one design and civilians under those of another, a single factor for both would do right by neither. House judgement.
+func kindOf(veteran float64) int {
+	k := 0
+	for least := 0.1; veteran >= least && k < plainKinds-1; least *= 2 {
+		k++
+	}
+	return k
+}
+
 // prior is the probability that a stone's man is in the rosters.
 func (f *Fit) prior(veteran float64, plain, unlisted, nobody bool) float64 {
 	if nobody {
@@ -286,7 +347,7 @@ func (f *Fit) prior(veteran float64, plain, unlisted, nobody bool) float64 {
 	}
 	p := veteran * f.Coverage
 	if plain {
-		p *= f.Plain
+		p *= f.Kinds[kindOf(veteran)]
 	}
 	if unlisted {
 		p *= f.Unlisted
@@ -312,17 +373,53 @@ func (f *Fit) maximise(l *ladder) float64 {
 		}
 	}
 	startSum, allSum := groupOf(start), groupOf(all)
-	moved := 0.0
+	moved := f.refine(l)
 	for r := range f.Rosters {
 		sum := groupOf(f.Seen[r])
 		for k := range l.levels {
 			g := l.group[k]
-			common := (priorPairs*start[k]/startSum[g] + all[k]) / (priorPairs + allSum[g])
-			m := (rosterPairs*common + f.Seen[r][k]) / (rosterPairs + sum[g]) * startSum[g]
-			m = max(m, start[k]/mostLearned)
+			common := posteriorMean(l.held.pairs*start[k]/startSum[g], l.held.pairs, all[k], allSum[g])
+			m := posteriorMean(l.held.rosters*common, l.held.rosters, f.Seen[r][k], sum[g]) * startSum[g]
+			if l.held.fall > 0 {
+				m = max(m, start[k]/l.held.fall)
+			}
 			moved = max(moved, math.Abs(m-f.M[r][k]))
-			f.M[r][k], f.Gain[r][k] = m, math.Log2(m/l.base[k])
+			f.M[r][k], f.Gain[r][k] = m, math.Log2(m/l.base[k])-math.Log2(f.Chance[k])
 		}
+	}
+	return moved
+}
+
+// posteriorMean is the mean of a Dirichlet distribution in one level: n of all pairs were at the level, and so many were, of so many, before any was seen. 0 of none is 0.
+func posteriorMean(before, ofBefore, n, all float64) float64 {
+	if ofBefore+all == 0 {
+		return 0
+	}
+	return (before + n) / (ofBefore + all)
+}
+
+// refine sets the u by what was decided, and gives how far the farthest moved.
+//
+// Two men's stone and record cannot simply be counted as u is: the pairs that a person refuses, or passes by for another, are the likest of all that there are, for only those were
+// found and shown; counted so, every agreement would look common. That a pair was found and shown depends on nothing but the evidence, though, and what is foretold from the evidence may be
+// held against the answers however the pairs were chosen. Where the posteriors of the stones decided, reckoned as if nobody had decided, foretell more right pairs at a level than
+// the answers bear out, two men agree so oftener than was counted: by chance, or because the level hangs together with another that agrees. In E for what was foretold, R for what was right
+// and t for how many times the u of the level is what was counted, t is where
+//
+//	E - R + w(1 - t) = 0
+//
+// the greatest posterior of the answers (a logistic model, whose E falls as t grows) under a Gamma prior of mean 1 that is worth w right pairs. m has no such part: the pairs of one
+// man are known when they are confirmed.
+func (f *Fit) refine(l *ladder) float64 {
+	if f.Foretold == nil {
+		return 0
+	}
+	const step = 0.25 // levels hang together: each goes a part of its way
+	moved := 0.0
+	for k, t := range f.Chance {
+		next := t * math.Pow((l.held.chances+f.Foretold[k])/(l.held.chances*t+f.Right[k]), step)
+		moved = max(moved, math.Abs(next-t)/10)
+		f.Chance[k] = next
 	}
 	return moved
 }
@@ -335,15 +432,73 @@ func (f *Fit) Lesson() *Lesson {
 			lesson.Levels = append(lesson.Levels, LearnedLevel{Roster: roster, Field: level.Group, Level: level.Name, Before: level.Start, After: f.M[r][k], Pairs: f.Seen[r][k]})
 		}
 	}
+	for k, level := range fitLadder().levels {
+		if f.Foretold != nil && (f.Foretold[k] > 0 || f.Right[k] > 0) {
+			lesson.Chances = append(lesson.Chances, LearnedChance{Field: level.Group, Level: level.Name, Foretold: f.Foretold[k], Right: f.Right[k], Times: f.Chance[k]})
+		}
+	}
 	return lesson
 }
 
 // fit learns from all stones and puts what was learned into the candidates' evidence.
-func (l *Linker) fit(all []weighed) *Lesson {
+func (l *Linker) fit(all []weighed) *Fit {
 	f, c := NewFit(), l.cases(all)
 	for !f.Done() {
 		f.Next(c.Count(f))
 	}
 	f.apply(all)
-	return f.Lesson()
+	return f
+}
+
+// apply puts what was learned into the stones' priors and their candidates' evidence.
+func (f *Fit) apply(all []weighed) {
+	inParts(len(all), func(from, to int) {
+		for i := from; i < to; i++ {
+			w := &all[i]
+			w.prior, w.open = f.prior(w.veteran, w.plain, w.unlisted, w.nobody), f.prior(w.veteran, w.plain, w.unlisted, false)
+			if w.rows != nil {
+				f.applyRows(w)
+				continue
+			}
+			for j := range w.cands {
+				c := &w.cands[j]
+				gain := f.gain(rosterOf(w.records[j]), w)
+				for k := range c.Evidence {
+					e := &c.Evidence[k]
+					x := gain(weigh.LevelNumber(e.Field, e.Level))
+					e.Bits += x
+					c.Bits += x
+				}
+			}
+		}
+	})
+}
+
+// applyRows does the same for candidates that are rows.
+func (f *Fit) applyRows(w *weighed) {
+	for j := range w.rows.list {
+		r := &w.rows.list[j]
+		if r.view == noView {
+			continue
+		}
+		gain := f.gain(w.rows.columns.File(r.number), w)
+		for _, level := range r.levels[:r.n] {
+			r.bits += gain(level)
+		}
+	}
+}
+
+// gain gives what was learned of the worth of a level, by its number in package weigh, where a stone and a record of a file are at it.
+func (f *Fit) gain(file string, w *weighed) func(level uint8) float64 {
+	ladder, roster := fitLadder(), f.roster(file)
+	return func(level uint8) float64 {
+		bits := 0.0
+		if n := ladder.at(level, w.unlisted); n >= 0 && roster >= 0 {
+			bits += f.Gain[roster][n]
+		}
+		if ladder.inRegiment[level] {
+			bits += f.Shifts[w.regiment]
+		}
+		return bits
+	}
 }

@@ -128,7 +128,7 @@ func TestRefusalKeepsTheTable(t *testing.T) {
 		all = append(all, w)
 	}
 	l := &Linker{Counts: &weigh.Counts{N: 1000}}
-	lesson := l.fit(all)
+	lesson := l.fit(all).Lesson()
 	if !strings.Contains(lesson.Refused, "surname") {
 		t.Fatalf("not refused: %+v", lesson)
 	}
@@ -168,7 +168,7 @@ func TestPriorOdds(t *testing.T) {
 	l := &Linker{Counts: &weigh.Counts{N: 1}}
 	for _, tt := range []struct{ bits, prior, want float64 }{{10, 1e-3, .506179}, {13.2877, 1e-4, .500023}} {
 		p := l.posterior(&weighed{subject: subject("x", "", ""), prior: tt.prior, cands: []model.Candidate{{Record: "a", Bits: tt.bits}}})
-		if got := p.Candidates[0].Probability; math.Abs(got-tt.want) > 1e-6 {
+		if got := p.list[0].p; math.Abs(got-tt.want) > 1e-6 {
 			t.Errorf("%v bits, prior %v: %v, want %v", tt.bits, tt.prior, got, tt.want)
 		}
 	}

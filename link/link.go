@@ -35,14 +35,14 @@ type Linker struct {
 	// rows, no record is read, and Finder is not asked.
 	Columns *weigh.Columns
 	Rows    func(ctx context.Context, s *model.Subject, limit int) ([]uint32, error)
-	// Kept, where it is not nil, is given the row of each candidate that a proposal keeps.
-	Kept map[model.RecordID]uint32
 	// Settled is what people have decided; the zero State has no decisions.
 	Settled ledger.State
 	// Registers are the stones that are rows of a burial register. Nil where all the survey's subjects are given to Learn, which then sees for itself.
 	Registers map[model.StoneID]bool
 	// Stones is how many stones the survey has, rows of registers not counted; 0 as with Registers.
 	Stones int
+	// Moves are those of the survey's men; nil as with Registers.
+	Moves *weigh.Moves
 	// Precision is the share of proposed links that shall be right, by the posterior's own estimate; 0 means DefaultPrecision.
 	Precision float64
 	// Candidates is how many records are weighed for a stone; 0 means DefaultCandidates.
@@ -84,24 +84,6 @@ func (l *Linker) another() float64 {
 	return min(-leastAnother, math.Log2(secondStones/expected))
 }
 
-// weighed is a stone with its weighed candidates.
-type weighed struct {
-	subject  *model.Subject
-	veteran  float64 // probability that the stone is a veteran's at all, by its words and design
-	nobody   bool    // a person has said that its man is in none of the records
-	unlisted bool    // no record bears its surname
-	plain    bool    // neither words nor design speak of a service
-	prior    float64 // probability that its man is in the rosters, before any of them is looked at
-	open     float64 // the same if nobody had decided anything of it
-	cands    []model.Candidate
-	records  []*model.Record // of the candidates, nil for one that the finder did not bring; none where they are packed
-	packed   *packed         // nil where the candidates are records
-	views    []view          // while the stone is weighed
-	// regiment is the key of the regiment on the stone, "" for none, and share the part of the rosters' men in it.
-	regiment string
-	share    float64
-}
-
 // Propose makes a proposal for each subject, in their order. The result is the same whatever the number of cores.
 func (l *Linker) Propose(ctx context.Context, subjects []*model.Subject) ([]model.Proposal, error) {
 	proposals, _, err := l.Learn(ctx, subjects)
@@ -110,31 +92,79 @@ func (l *Linker) Propose(ctx context.Context, subjects []*model.Subject) ([]mode
 
 // Learn is Propose, and says what was learned from the stones on the way.
 func (l *Linker) Learn(ctx context.Context, subjects []*model.Subject) ([]model.Proposal, *Lesson, error) {
-	l = l.told(subjects)
-	l.stage("weighing")
-	all, err := l.weighAll(ctx, subjects)
+	proposals := make([]model.Proposal, 0, len(subjects))
+	lesson, err := l.Each(ctx, len(subjects), func(i int) *model.Subject { return subjects[i] }, func(t *Told) error {
+		proposals = append(proposals, t.Proposals...)
+		return nil
+	})
 	if err != nil {
 		return nil, nil, err
 	}
+	return proposals, lesson, nil
+}
+
+// Told is a stretch of stones with their proposals.
+type Told struct {
+	From      int // the first one's place
+	Subjects  []*model.Subject
+	Proposals []model.Proposal
+	// Rows has the row of each candidate, where the candidates are rows of the Columns.
+	Rows map[model.RecordID]uint32
+}
+
+// stretch is how many stones are told at once: their proposals with all evidence are all that is held of such.
+const stretch = 512
+
+// Each is Learn for as many stones as there may be: tell hears of them in their order, some at a time, and what it is given lasts no longer than its call. Subject gives the stone
+// at a place, from several goroutines; it is asked for it again and again, and the Linker keeps none where the candidates are rows.
+func (l *Linker) Each(ctx context.Context, n int, subject func(i int) *model.Subject, tell func(*Told) error) (*Lesson, error) {
+	of := subjects{n, subject}
+	own := l.told(of)
+	l = own
+	l.stage("weighing")
+	w := l.weigher(of)
+	all, err := l.weighAll(ctx, w, of)
+	if err != nil {
+		return nil, err
+	}
 	l.stage("learning")
-	lesson := l.fit(all)
+	fit := l.fit(all)
+	lesson := fit.Lesson()
 	if err := context.Cause(ctx); err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	l.stage("sharing out")
-	proposals := l.answer(all)
+	answers := l.answer(all)
 	lesson.Calibration = calibrate.Fit(l.decided(all))
-	l.calibrated(proposals, lesson.Calibration)
-	l.propose(all, proposals)
+	l.calibrated(all, answers, lesson.Calibration)
+	l.propose(all, answers)
+	for i := range all {
+		all[i].only(answers[i].list)
+	}
 	if err := context.Cause(ctx); err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	l.stage("explaining")
-	l.finish(ctx, all, proposals)
-	if err := context.Cause(ctx); err != nil {
-		return nil, nil, err
+	for from := 0; from < n; from += stretch {
+		told := &Told{From: from, Subjects: make([]*model.Subject, min(stretch, n-from)), Proposals: make([]model.Proposal, min(stretch, n-from)), Rows: map[model.RecordID]uint32{}}
+		l.tell(w, of, fit, all, answers, told)
+		if err := context.Cause(ctx); err != nil {
+			return nil, err
+		}
+		if err := tell(told); err != nil {
+			return nil, err
+		}
+		if l.Explained != nil {
+			l.Explained(from+len(told.Proposals), n)
+		}
 	}
-	return proposals, lesson, nil
+	return lesson, nil
+}
+
+// subjects are stones that are asked for by their places.
+type subjects struct {
+	n  int
+	at func(i int) *model.Subject
 }
 
 func (l *Linker) stage(name string) {
@@ -144,21 +174,20 @@ func (l *Linker) stage(name string) {
 }
 
 // answer gives the posteriors of all stones, each man shared out among the stones that claim him.
-func (l *Linker) answer(all []weighed) []model.Proposal {
-	proposals := make([]model.Proposal, len(all))
+func (l *Linker) answer(all []weighed) []answer {
+	answers := make([]answer, len(all))
 	inParts(len(all), func(from, to int) {
 		for i := from; i < to; i++ {
-			proposals[i] = l.posterior(&all[i])
+			answers[i] = l.posterior(&all[i])
 		}
 	})
-	l.settle(all, proposals)
-	return proposals
+	l.settle(all, answers)
+	return answers
 }
 
 // weighAll finds and weighs the candidates of every subject.
-func (l *Linker) weighAll(ctx context.Context, subjects []*model.Subject) ([]weighed, error) {
-	w := l.weigher(subjects)
-	all := make([]weighed, len(subjects))
+func (l *Linker) weighAll(ctx context.Context, w *weigh.Weigher, of subjects) ([]weighed, error) {
+	all := make([]weighed, of.n)
 	limit := l.Candidates
 	if limit == 0 {
 		limit = DefaultCandidates
@@ -175,23 +204,24 @@ func (l *Linker) weighAll(ctx context.Context, subjects []*model.Subject) ([]wei
 		group.Go(func() {
 			for i := range next {
 				var err error
-				all[i], err = l.weighOne(ctx, w, subjects[i], limit)
+				s := of.at(i)
+				all[i], err = l.weighOne(ctx, w, s, limit)
 				if err != nil {
-					errs[k] = fmt.Errorf("find candidates for stone %s: %w", subjects[i].Stone.ID, err)
+					errs[k] = fmt.Errorf("find candidates for stone %s: %w", s.Stone.ID, err)
 					cancel()
 					return
 				}
 				if l.Progress != nil {
 					mu.Lock()
 					done++
-					l.Progress(done, len(subjects))
+					l.Progress(done, of.n)
 					mu.Unlock()
 				}
 			}
 		})
 	}
 feed:
-	for i := range subjects {
+	for i := range of.n {
 		select {
 		case next <- i:
 		case <-ctx.Done():
@@ -208,11 +238,18 @@ feed:
 	return all, context.Cause(ctx)
 }
 
-func (l *Linker) weigher(subjects []*model.Subject) *weigh.Weigher {
-	if l.Columns != nil {
-		return weigh.NewPacked(l.Counts, weigh.CountMoves(subjects), l.Columns)
+func (l *Linker) weigher(of subjects) *weigh.Weigher {
+	m := l.Moves
+	if m == nil {
+		m = weigh.CountMoves(nil)
+		for i := range of.n {
+			m.Add(of.at(i))
+		}
 	}
-	return weigh.New(l.Counts, weigh.CountMoves(subjects))
+	if l.Columns != nil {
+		return weigh.NewPacked(l.Counts, m, l.Columns)
+	}
+	return weigh.New(l.Counts, m)
 }
 
 // weighOne finds and weighs the candidates of one subject.
@@ -233,7 +270,7 @@ func (l *Linker) weighOne(ctx context.Context, w *weigh.Weigher, s *model.Subjec
 
 // begin makes a weighed stone without candidates, but for those that a person chose and that were not found: they stand, without evidence.
 func (l *Linker) begin(w *weigh.Weigher, s *model.Subject, found func(model.RecordID) bool) weighed {
-	out := weighed{subject: s, views: claims(w, s)}
+	out := weighed{subject: s, stone: s.Stone.ID, register: s.Stone.Register != nil, views: claims(w, s)}
 	out.veteran, out.plain = veteran(s)
 	out.nobody = l.Settled.NoneOf(s.Stone.ID)
 	surname := s.Reading().Claim().Person.Name.Surname

@@ -172,7 +172,7 @@ func TestPosterior(t *testing.T) {
 	p := l.posterior(w)
 	lambda := 0.4
 	a, b, none := lambda/1000*1024, lambda/1000*256, 1-lambda
-	for _, tt := range []struct{ got, want float64 }{{p.Candidates[0].Probability, a / (a + b + none)}, {p.Candidates[1].Probability, b / (a + b + none)}, {p.None, none / (a + b + none)}} {
+	for _, tt := range []struct{ got, want float64 }{{p.list[0].p, a / (a + b + none)}, {p.list[1].p, b / (a + b + none)}, {p.none, none / (a + b + none)}} {
 		if math.Abs(tt.got-tt.want) > 1e-12 {
 			t.Errorf("got %v, want %v", tt.got, tt.want)
 		}

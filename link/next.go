@@ -12,34 +12,74 @@ import (
 // most. An answer settles the stone's own doubt, counted in bits (the entropy of its candidates and none), and part of the doubt of every other stone that claims one of
 // its men; stones of which nothing is in doubt come last, the surest proposals first among them.
 func Next(proposals []model.Proposal) []model.StoneID {
+	var a Asking
+	for i := range proposals {
+		a.Add(&proposals[i])
+	}
+	return a.Next()
+}
+
+// Asking finds the order of Next from proposals that come by one at a time. The zero value has none.
+type Asking struct {
+	stones  []asked
+	claimed map[model.RecordID]float64 // the sum of the probabilities with which stones claim the record
+}
+
+// asked is what Next needs of a proposal.
+type asked struct {
+	stone   model.StoneID
+	own     float64 // its own doubt
+	sure    float64
+	settled bool
+	claims  []claim
+}
+
+type claim struct {
+	record model.RecordID
+	p      float64
+}
+
+// Add takes a proposal in. It keeps nothing of it but ids.
+func (a *Asking) Add(p *model.Proposal) {
+	if a.claimed == nil {
+		a.claimed = map[model.RecordID]float64{}
+	}
+	e := asked{stone: p.Stone, own: surprise(p.None)}
+	for i := range p.Candidates {
+		c := &p.Candidates[i]
+		e.own += surprise(c.Probability)
+		a.claimed[c.Record] += c.Probability
+		e.settled = e.settled || c.Decided == string(model.Confirmed)
+		if c.Proposed {
+			e.sure = c.Probability
+		}
+	}
+	if !e.settled {
+		e.claims = make([]claim, len(p.Candidates))
+		for i := range p.Candidates {
+			e.claims[i] = claim{p.Candidates[i].Record, p.Candidates[i].Probability}
+		}
+	}
+	a.stones = append(a.stones, e)
+}
+
+// Next is the order of those that were added.
+func (a *Asking) Next() []model.StoneID {
 	type entry struct {
 		stone  model.StoneID
 		worth  float64
 		sure   float64
 		always int
 	}
-	own := make([]float64, len(proposals))
-	claimed := map[model.RecordID]float64{} // the sum of the probabilities with which stones claim the record
-	for i := range proposals {
-		p := &proposals[i]
-		own[i] = surprise(p.None)
-		for _, c := range p.Candidates {
-			own[i] += surprise(c.Probability)
-			claimed[c.Record] += c.Probability
-		}
-	}
 	var list []entry
-	for i := range proposals {
-		p := &proposals[i]
-		if slices.ContainsFunc(p.Candidates, func(c model.Candidate) bool { return c.Decided == string(model.Confirmed) }) {
+	for i := range a.stones {
+		s := &a.stones[i]
+		if s.settled {
 			continue
 		}
-		e := entry{stone: p.Stone, worth: own[i], always: i}
-		for _, c := range p.Candidates {
-			e.worth += c.Probability * max(0, claimed[c.Record]-c.Probability)
-			if c.Proposed {
-				e.sure = c.Probability
-			}
+		e := entry{stone: s.stone, worth: s.own, sure: s.sure, always: i}
+		for _, c := range s.claims {
+			e.worth += c.p * max(0, a.claimed[c.record]-c.p)
 		}
 		list = append(list, e)
 	}

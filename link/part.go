@@ -23,9 +23,9 @@ import (
 //
 // It can be written to bytes between any two of them.
 type Part struct {
-	places    []int // of the stones in the survey, growing
-	all       []weighed
-	proposals []model.Proposal // nil before Judge
+	places  []int // of the stones in the survey, growing
+	all     []weighed
+	answers []answer // nil before Judge
 }
 
 // Len is the number of stones.
@@ -49,20 +49,20 @@ func (l *Linker) Cases(p *Part) *Cases { return l.cases(p.all) }
 // Judge gives the part's stones their posteriors by what was learned.
 func (l *Linker) Judge(p *Part, f *Fit) {
 	f.apply(p.all)
-	p.proposals = make([]model.Proposal, len(p.all))
+	p.answers = make([]answer, len(p.all))
 	for i := range p.all {
-		p.proposals[i] = l.posterior(&p.all[i])
+		p.answers[i] = l.posterior(&p.all[i])
 	}
 }
 
 // Claims are the records for which each stone contends, in the order of its candidates. Stones that contend for one record, directly or by others, are a component,
 // and are to be settled together.
 func (p *Part) Claims() [][]model.RecordID {
-	out := make([][]model.RecordID, len(p.proposals))
-	for i := range p.proposals {
-		for _, c := range p.proposals[i].Candidates {
-			if c.Probability >= contend {
-				out[i] = append(out[i], c.Record)
+	out := make([][]model.RecordID, len(p.answers))
+	for i := range p.answers {
+		for _, c := range p.answers[i].list {
+			if c.p >= contend {
+				out[i] = append(out[i], p.all[i].id(int(c.cand)))
 			}
 		}
 	}
@@ -70,11 +70,11 @@ func (p *Part) Claims() [][]model.RecordID {
 }
 
 // Settle shares out the records among the part's stones.
-func (l *Linker) Settle(p *Part) { l.settle(p.all, p.proposals) }
+func (l *Linker) Settle(p *Part) { l.settle(p.all, p.answers) }
 
 // Picks are the links that were assigned.
 func (l *Linker) Picks(p *Part) []Pick {
-	picks := l.picks(p.all, p.proposals)
+	picks := l.picks(p.all, p.answers)
 	for i := range picks {
 		picks[i].Stone = p.places[picks[i].Stone]
 	}
@@ -86,13 +86,16 @@ func (l *Linker) Finish(p *Part, picks []Pick, c Cut) []model.Proposal {
 	for _, pick := range picks {
 		if !c.proposes(pick) {
 			i, _ := slices.BinarySearch(p.places, pick.Stone)
-			cand := &p.proposals[i].Candidates[pick.Candidate]
-			cand.Proposed, cand.Second = false, false
+			choice := &p.answers[i].list[pick.Candidate]
+			choice.proposed, choice.second = false, false
 		}
 	}
-	l.promote(p.proposals)
-	l.explain(p.all, p.proposals)
-	return p.proposals
+	l.promote(p.all, p.answers)
+	told := make([]model.Proposal, len(p.all))
+	for i := range p.all {
+		l.tellOne(nil, nil, p.all, i, &p.answers[i], p.all[i].subject, &told[i], nil)
+	}
+	return told
 }
 
 // Select gives a part of some of the stones, by their numbers in the part, which grow.
@@ -107,8 +110,8 @@ func (p *Part) Select(stones []int) *Part {
 func (p *Part) take(from *Part, i int) {
 	p.places = append(p.places, from.places[i])
 	p.all = append(p.all, from.all[i])
-	if from.proposals != nil {
-		p.proposals = append(p.proposals, from.proposals[i])
+	if from.answers != nil {
+		p.answers = append(p.answers, from.answers[i])
 	}
 }
 
@@ -131,9 +134,9 @@ func Join(parts []*Part) *Part {
 
 // partOnWire and weighedOnWire are how a Part is written.
 type partOnWire struct {
-	Places    []int
-	All       []weighedOnWire
-	Proposals []model.Proposal
+	Places  []int
+	All     []weighedOnWire
+	Answers []answerOnWire
 }
 
 type weighedOnWire struct {
@@ -153,9 +156,27 @@ type weighedOnWire struct {
 // recordOnWire is a record, or none: an element of a list may not be nil.
 type recordOnWire struct{ *model.Record }
 
+type answerOnWire struct {
+	None   float64
+	List   []choiceOnWire
+	Rivals []rivalOnWire
+	Twins  [][2]uint16
+}
+
+type choiceOnWire struct {
+	P                float64
+	Cand             uint16
+	Proposed, Second bool
+}
+
+type rivalOnWire struct {
+	Choice uint16
+	Stone  int32
+}
+
 // MarshalBinary writes the part.
 func (p *Part) MarshalBinary() ([]byte, error) {
-	w := partOnWire{Places: p.places, All: make([]weighedOnWire, len(p.all)), Proposals: p.proposals}
+	w := partOnWire{Places: p.places, All: make([]weighedOnWire, len(p.all)), Answers: make([]answerOnWire, len(p.answers))}
 	for i := range p.all {
 		a := &p.all[i]
 		w.All[i] = weighedOnWire{Subject: a.subject, Veteran: a.veteran, Nobody: a.nobody, Unlisted: a.unlisted, Plain: a.plain, Prior: a.prior, Open: a.open, Cands: a.cands,
@@ -163,8 +184,8 @@ func (p *Part) MarshalBinary() ([]byte, error) {
 		for k, r := range a.records {
 			w.All[i].Records[k].Record = r
 		}
-		if p.proposals != nil {
-			w.All[i].told(&p.proposals[i])
+		if p.answers != nil {
+			w.Answers[i] = w.All[i].answered(&p.answers[i])
 		}
 	}
 	var b bytes.Buffer
@@ -174,17 +195,19 @@ func (p *Part) MarshalBinary() ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// told leaves of the candidates the records of those that the proposal tells of: their evidence is in the proposal.
-func (w *weighedOnWire) told(p *model.Proposal) {
-	var cands []model.Candidate
-	var records []recordOnWire
-	for k := range w.Cands {
-		id := w.Cands[k].Record
-		if slices.ContainsFunc(p.Candidates, func(c model.Candidate) bool { return c.Record == id }) {
-			cands, records = append(cands, model.Candidate{Record: id}), append(records, w.Records[k])
-		}
+// answered is the answer as it is written; of the candidates it leaves those that have a choice in it.
+func (w *weighedOnWire) answered(a *answer) answerOnWire {
+	out := answerOnWire{None: a.none, Twins: a.twins}
+	cands, records := w.Cands, w.Records
+	w.Cands, w.Records = make([]model.Candidate, len(a.list)), make([]recordOnWire, len(a.list))
+	for k, c := range a.list {
+		w.Cands[k], w.Records[k] = cands[c.cand], records[c.cand]
+		out.List = append(out.List, choiceOnWire{P: c.p, Cand: uint16(k), Proposed: c.proposed, Second: c.second})
 	}
-	w.Cands, w.Records = cands, records
+	for _, r := range a.rivals {
+		out.Rivals = append(out.Rivals, rivalOnWire{r.choice, r.stone})
+	}
+	return out
 }
 
 // UnmarshalBinary reads what MarshalBinary wrote.
@@ -193,21 +216,25 @@ func (p *Part) UnmarshalBinary(b []byte) error {
 	if err := gob.NewDecoder(bytes.NewReader(b)).Decode(&w); err != nil {
 		return fmt.Errorf("read weighed stones: %w", err)
 	}
-	*p = Part{places: w.Places, all: make([]weighed, len(w.All)), proposals: w.Proposals}
+	*p = Part{places: w.Places, all: make([]weighed, len(w.All))}
 	for i := range w.All {
 		a := &w.All[i]
-		p.all[i] = weighed{subject: a.Subject, veteran: a.Veteran, nobody: a.Nobody, unlisted: a.Unlisted, plain: a.Plain, prior: a.Prior, open: a.Open, cands: a.Cands,
-			regiment: a.Regiment, share: a.Share, records: make([]*model.Record, len(a.Records))}
+		p.all[i] = weighed{subject: a.Subject, stone: a.Subject.Stone.ID, register: a.Subject.Stone.Register != nil, veteran: a.Veteran, nobody: a.Nobody, unlisted: a.Unlisted, plain: a.Plain,
+			prior: a.Prior, open: a.Open, cands: a.Cands, regiment: a.Regiment, share: a.Share, records: make([]*model.Record, len(a.Records))}
 		for k := range a.Records {
 			p.all[i].records[k] = a.Records[k].Record
 		}
 		whole(a.Cands, p.all[i].records)
 	}
-	for i := range p.proposals {
-		if p.proposals[i].Candidates == nil {
-			p.proposals[i].Candidates = []model.Candidate{}
+	for _, a := range w.Answers {
+		out := answer{none: a.None, twins: a.Twins}
+		for _, c := range a.List {
+			out.list = append(out.list, choice{p: c.P, cand: c.Cand, proposed: c.Proposed, second: c.Second})
 		}
-		whole(p.proposals[i].Candidates, nil)
+		for _, r := range a.Rivals {
+			out.rivals = append(out.rivals, rival{r.Choice, r.Stone})
+		}
+		p.answers = append(p.answers, out)
 	}
 	return nil
 }

@@ -40,29 +40,49 @@ func (l *Linker) logOdds(w *weighed, bits float64) float64 {
 	return math.Log(w.prior/(1-w.prior)) - math.Log(float64(max(1, l.Counts.N))) + bits*math.Ln2
 }
 
+// answer is what becomes of a stone before it is told: the probability of none, and of each candidate that matters.
+type answer struct {
+	none   float64
+	list   []choice
+	rivals []rival     // claims of other stones that are told
+	twins  [][2]uint16 // choices that look like one man: an assigned one, and another
+}
+
+// choice is a candidate of a stone with its probability.
+type choice struct {
+	p                float64
+	cand             uint16
+	proposed, second bool
+}
+
+// rival is another stone that claims the record of a choice.
+type rival struct {
+	choice uint16
+	stone  int32
+}
+
 // posterior gives each candidate of a stone its probability, and none of them theirs:
 //
 //	P(k) = (λ/N) 2^Wk / ((1-λ) + (λ/N) Σ 2^Wj)
 //
 // with λ the prior that the stone's man is in the rosters and N the number of records: Bayes' rule over the N+1 hypotheses that the stone's man is record k, or none.
 // Records that are not among the candidates are taken to weigh nothing. Decided pairs are as they were decided.
-func (l *Linker) posterior(w *weighed) model.Proposal {
-	p := model.Proposal{Stone: w.subject.Stone.ID}
-	odds := make([]float64, len(w.cands))
-	if n := len(l.Settled.Confirmed(p.Stone)); n > 0 {
-		for i := range w.cands {
-			if w.cands[i].Decided == string(model.Confirmed) {
+func (l *Linker) posterior(w *weighed) answer {
+	var a answer
+	odds := make([]float64, w.count())
+	if n := len(l.Settled.Confirmed(w.stone)); n > 0 {
+		for i := range odds {
+			if w.decided(i) == confirmed {
 				odds[i] = 1 / float64(n)
 			}
 		}
-		p.Candidates = kept(w.cands, odds)
-		return p
+		a.list = w.kept(odds)
+		return a
 	}
 	top := 0.0 // the log odds of none against itself
-	for i := range w.cands {
-		c := &w.cands[i]
-		odds[i] = l.logOdds(w, c.Bits)
-		if c.Decided == string(model.Refused) || w.prior == 0 {
+	for i := range odds {
+		odds[i] = l.logOdds(w, w.bits(i))
+		if w.decided(i) == refused || w.prior == 0 {
 			odds[i] = math.Inf(-1)
 		}
 		top = max(top, odds[i])
@@ -75,36 +95,37 @@ func (l *Linker) posterior(w *weighed) model.Proposal {
 	for i := range odds {
 		odds[i] /= total
 	}
-	p.None = math.Exp(-top) / total
-	p.Candidates = kept(w.cands, odds)
-	return p
+	a.none = math.Exp(-top) / total
+	a.list = w.kept(odds)
+	return a
 }
 
-// kept copies the candidates, each with its probability, but for those that can neither contend for their men nor be among the first when all is settled: undecided ones below
-// contend, beyond the best of them. Nothing that is told changes; a survey of a hundred thousand stones takes a fifth of the room.
-func kept(cands []model.Candidate, probability []float64) []model.Candidate {
-	weak := make([]int, 0, len(cands))
-	for i := range cands {
-		if probability[i] < contend && cands[i].Decided == "" {
+// kept gives the choices among the candidates: all but those that can neither contend for their men nor be among the first when all is settled, undecided ones below contend,
+// beyond the best of them. Nothing that is told changes.
+func (w *weighed) kept(probability []float64) []choice {
+	var buf [64]int
+	weak := buf[:0]
+	for i, p := range probability {
+		if p < contend && w.decided(i) == undecided {
 			weak = append(weak, i)
 		}
 	}
-	gone := make([]bool, len(cands))
-	n := len(cands)
+	n := len(probability)
+	var gone []bool
 	if len(weak) > shown {
 		slices.SortStableFunc(weak, func(a, b int) int {
-			return cmp.Or(cmp.Compare(probability[b], probability[a]), cmp.Compare(cands[b].Bits, cands[a].Bits))
+			return cmp.Or(cmp.Compare(probability[b], probability[a]), cmp.Compare(w.bits(b), w.bits(a)))
 		})
+		gone = make([]bool, n)
 		for _, i := range weak[shown:] {
 			gone[i] = true
 			n--
 		}
 	}
-	out := make([]model.Candidate, 0, n)
-	for i := range cands {
-		if !gone[i] {
-			out = append(out, cands[i])
-			out[len(out)-1].Probability = probability[i]
+	out := make([]choice, 0, n)
+	for i, p := range probability {
+		if gone == nil || !gone[i] {
+			out = append(out, choice{p: p, cand: uint16(i)})
 		}
 	}
 	return out

@@ -2,7 +2,6 @@ package link
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -40,20 +39,21 @@ func (c Cut) proposes(p Pick) bool { return !c.There || p.Confirmed || p.compare
 
 // propose marks the links to ask a person about first: the assigned ones, surest first, as long as the mean of their
 // probabilities stays at the precision asked for, with the reserve, and none of them is in too much doubt by itself.
-func (l *Linker) propose(all []weighed, proposals []model.Proposal) {
-	picks := l.picks(all, proposals)
-	l.mark(proposals, picks, l.Cut(picks))
+func (l *Linker) propose(all []weighed, answers []answer) {
+	picks := l.picks(all, answers)
+	l.mark(all, answers, picks, l.Cut(picks))
 }
 
 // picks are the links that were assigned.
-func (l *Linker) picks(all []weighed, proposals []model.Proposal) []Pick {
-	of := make([][]Pick, len(proposals))
-	inParts(len(proposals), func(from, to int) {
+func (l *Linker) picks(all []weighed, answers []answer) []Pick {
+	of := make([][]Pick, len(answers))
+	inParts(len(answers), func(from, to int) {
+		var mine, other model.Record
 		for i := from; i < to; i++ {
-			p := &proposals[i]
-			for j := range p.Candidates {
-				if c := &p.Candidates[j]; c.Proposed || c.Second {
-					of[i] = append(of[i], Pick{Stone: i, Candidate: j, P: c.Probability + l.twins(&all[i], p, j), Confirmed: c.Decided == string(model.Confirmed)})
+			a := &answers[i]
+			for k := range a.list {
+				if c := &a.list[k]; c.proposed || c.second {
+					of[i] = append(of[i], Pick{Stone: i, Candidate: k, P: c.p + all[i].twins(a, k, &mine, &other), Confirmed: all[i].decided(int(c.cand)) == confirmed})
 				}
 			}
 		}
@@ -63,33 +63,39 @@ func (l *Linker) picks(all []weighed, proposals []model.Proposal) []Pick {
 
 // mark takes the picks that fall behind the cut out of what is proposed, as a man's first stone or his second. Where the first falls and
 // the second does not, it stands alone.
-func (l *Linker) mark(proposals []model.Proposal, picks []Pick, c Cut) {
+func (l *Linker) mark(all []weighed, answers []answer, picks []Pick, c Cut) {
 	for _, p := range picks {
 		if !c.proposes(p) {
-			cand := &proposals[p.Stone].Candidates[p.Candidate]
-			cand.Proposed, cand.Second = false, false
+			answers[p.Stone].list[p.Candidate].proposed, answers[p.Stone].list[p.Candidate].second = false, false
 		}
 	}
-	l.promote(proposals)
+	l.promote(all, answers)
 }
 
 // promote proposes those who were second to a stone that is not proposed itself.
-func (l *Linker) promote(proposals []model.Proposal) {
-	taken := map[model.RecordID]bool{}
-	for i := range proposals {
-		for j := range proposals[i].Candidates {
-			if cand := &proposals[i].Candidates[j]; cand.Proposed {
-				taken[cand.Record] = true
+func (l *Linker) promote(all []weighed, answers []answer) {
+	records, taken := number(all), map[int32]bool{}
+	each := func(do func(w *weighed, c *choice)) {
+		for i := range answers {
+			for k := range answers[i].list {
+				do(&all[i], &answers[i].list[k])
 			}
 		}
 	}
-	for i := range proposals {
-		for j := range proposals[i].Candidates {
-			if cand := &proposals[i].Candidates[j]; cand.Second && !taken[cand.Record] && len(l.Settled.ConfirmedStones(cand.Record)) == 0 {
-				cand.Proposed, cand.Second, taken[cand.Record] = true, false, true
-			}
+	each(func(w *weighed, c *choice) {
+		if c.proposed {
+			taken[records.at(w, int(c.cand))] = true
 		}
-	}
+	})
+	each(func(w *weighed, c *choice) {
+		if !c.second {
+			return
+		}
+		n := records.at(w, int(c.cand))
+		if !taken[n] && len(l.Settled.ConfirmedStones(w.id(int(c.cand)))) == 0 {
+			c.proposed, c.second, taken[n] = true, false, true
+		}
+	})
 }
 
 // Cut finds where the proposed links end, among all that were assigned; it sorts them.
@@ -111,23 +117,24 @@ func (l *Linker) Cut(picks []Pick) Cut {
 	return Cut{}
 }
 
-// twins is the probability of the other candidates that are the same man as one of them, listed twice, as rosters do with those who were transferred; the
-// proposal is told so.
-func (l *Linker) twins(w *weighed, p *model.Proposal, cand int) float64 {
-	var mine *model.Record
+// twins is the probability of the other choices that are the same man as one of them, listed twice, as rosters do with those who were transferred; the
+// answer keeps which they are. Mine and other are room for two records.
+func (w *weighed) twins(a *answer, k int, mine, other *model.Record) float64 {
+	var first *model.Record
 	sum := 0.0
-	for i := range p.Candidates {
-		c := &p.Candidates[i]
-		if i == cand || c.Decided != "" || c.Probability < contend {
+	for i := range a.list {
+		c := &a.list[i]
+		if i == k || c.p < contend || w.decided(int(c.cand)) != undecided {
 			continue
 		}
-		if mine == nil {
-			mine = w.record(p.Candidates[cand].Record)
+		if first == nil {
+			if first = w.record(int(a.list[k].cand), mine); first == nil {
+				return 0
+			}
 		}
-		if twin(mine, w.record(c.Record)) {
-			sum += c.Probability
-			c.SameAs = p.Candidates[cand].Record
-			p.Notes = append(p.Notes, fmt.Sprintf("records %s and %s look like one man, listed twice", p.Candidates[cand].Record, c.Record))
+		if twin(first, w.record(int(c.cand), other)) {
+			sum += c.p
+			a.twins = append(a.twins, [2]uint16{uint16(k), uint16(i)})
 		}
 	}
 	return sum

@@ -1,6 +1,7 @@
 package link
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -25,11 +26,11 @@ type place struct {
 
 // contested are the records for which stones contend, numbered as they come.
 type contested struct {
-	number map[model.RecordID]int32
-	of     [][]int32  // for each stone and candidate, the record's number, -1 for one that the stone does not contend for
-	claims [][2]int32 // of each record, the stones that claim it, and the rows of registers
-	places [][4]int32 // of each record, the number of each of its places plus 1, 0 for one that is not used
-	list   []place    // by number
+	records *records
+	number  []int32    // by the number of a record among all, its number among the contested plus 1; 0 for one that nobody contends for
+	claims  [][2]int32 // of each record, the stones that claim it, and the rows of registers
+	places  [][4]int32 // of each record, the number of each of its places plus 1, 0 for one that is not used
+	list    []place    // by number
 }
 
 // at says which of a record's places is meant.
@@ -44,31 +45,41 @@ func (p place) at() int {
 	return k
 }
 
-func contest(all []weighed, proposals []model.Proposal) *contested {
-	x := &contested{number: make(map[model.RecordID]int32, 4*len(all)), of: make([][]int32, len(all))}
-	for s := range proposals {
-		cands, list := proposals[s].Candidates, 0
-		if all[s].subject.Stone.Register != nil {
+func contest(all []weighed, answers []answer) *contested {
+	x := &contested{records: number(all)}
+	x.number = make([]int32, x.records.n)
+	for s := range answers {
+		w, list := &all[s], 0
+		if w.register {
 			list = 1
 		}
-		x.of[s] = make([]int32, len(cands))
-		for c := range cands {
-			x.of[s][c] = -1
-			if cands[c].Probability < contend {
+		for k := range answers[s].list {
+			c := &answers[s].list[k]
+			if c.p < contend {
 				continue
 			}
-			n, ok := x.number[cands[c].Record]
-			if !ok {
-				n = int32(len(x.claims))
-				x.number[cands[c].Record] = n
-				x.claims = append(x.claims, [2]int32{})
+			n := x.records.at(w, int(c.cand))
+			if int(n) >= len(x.number) {
+				x.number = append(x.number, make([]int32, int(n)+1-len(x.number))...)
 			}
-			x.of[s][c] = n
-			x.claims[n][list]++
+			if x.number[n] == 0 {
+				x.claims = append(x.claims, [2]int32{})
+				x.number[n] = int32(len(x.claims))
+			}
+			x.claims[x.number[n]-1][list]++
 		}
 	}
 	x.places = make([][4]int32, len(x.claims))
 	return x
+}
+
+// of is the number of a choice's record among the contested, -1 for one that nobody contends for.
+func (x *contested) of(w *weighed, c *choice) int32 {
+	n := x.records.at(w, int(c.cand))
+	if int(n) >= len(x.number) {
+		return -1
+	}
+	return x.number[n] - 1
 }
 
 // place is the number of a place, given where it has none.
@@ -82,71 +93,89 @@ func (x *contested) place(p place) int {
 }
 
 // settle lets each record be one stone's, or at a price a second one's: it replaces the posteriors by the marginal probabilities that respect that, marks
-// the best assignment, and tells which stones claim the same man. A stone with a confirmed record has its man and does not contend.
-func (l *Linker) settle(all []weighed, proposals []model.Proposal) {
+// the best assignment, and finds which stones claim the same man. A stone with a confirmed record has its man and does not contend.
+func (l *Linker) settle(all []weighed, answers []answer) {
 	price := l.another()
-	contested := contest(all, proposals)
+	contested := contest(all, answers)
 	edges := make([][]assign.Edge, len(all))
-	which := make([][]int, len(all)) // for each edge, the candidate
+	which := make([][]uint16, len(all)) // for each edge, the choice
 	for s := range all {
-		if len(l.Settled.Confirmed(proposals[s].Stone)) > 0 {
+		w := &all[s]
+		if len(l.Settled.Confirmed(w.stone)) > 0 {
 			continue
 		}
-		cands := proposals[s].Candidates
-		edges[s], which[s] = make([]assign.Edge, 0, len(cands)), make([]int, 0, len(cands))
-		for c := range cands {
-			record := contested.of[s][c]
-			if record < 0 {
+		list := answers[s].list
+		n := 0
+		for k := range list {
+			if list[k].p >= contend {
+				n++
+			}
+		}
+		edges[s], which[s] = make([]assign.Edge, 0, n), make([]uint16, 0, n)
+		for k := range list {
+			c := &list[k]
+			if c.p < contend {
 				continue
 			}
-			bits := l.logOdds(&all[s], cands[c].Bits) / math.Ln2
-			at := place{record: record, register: all[s].subject.Stone.Register != nil}
-			edges[s], which[s] = append(edges[s], assign.Edge{Record: contested.place(at), Bits: bits}), append(which[s], c)
+			record := contested.of(w, c)
+			bits := l.logOdds(w, w.bits(int(c.cand))) / math.Ln2
+			at := place{record: record, register: w.register}
+			edges[s], which[s] = append(edges[s], assign.Edge{Record: contested.place(at), Bits: bits}), append(which[s], uint16(k))
 			if contested.claims[record][at.at()/2] < 2 {
 				continue
 			}
 			at.second = true
-			edges[s], which[s] = append(edges[s], assign.Edge{Record: contested.place(at), Bits: bits + price}), append(which[s], c)
+			edges[s], which[s] = append(edges[s], assign.Edge{Record: contested.place(at), Bits: bits + price}), append(which[s], uint16(k))
 		}
 	}
 	marginals := assign.Marginals(edges)
 	picked := assign.Solve(edges).Records
-	claims := make([][]int32, len(contested.claims)) // of each record, the stones whose claims are told
+	told := make([]uint8, len(contested.claims)) // of each record, how many stones' claims are told, two or more as two
 	assigned := make([]holder, len(contested.list))
 	for n := range assigned {
 		assigned[n].stone = -1
 	}
-	for s := range proposals {
-		p := &proposals[s]
-		for i, c := range which[s] {
-			if i == 0 || which[s][i-1] != c {
-				p.Candidates[c].Probability = 0
+	for s := range answers {
+		a := &answers[s]
+		for i, k := range which[s] {
+			if i == 0 || which[s][i-1] != k {
+				a.list[k].p = 0
 			}
-			p.Candidates[c].Probability += marginals[s][i]
+			a.list[k].p += marginals[s][i]
 			if n := edges[s][i].Record; picked[s] == n {
-				assigned[n] = holder{s, c}
+				assigned[n] = holder{int32(s), k}
 			}
 		}
-		for c := range p.Candidates {
-			if p.Candidates[c].Probability >= toldClaim {
-				n := contested.of[s][c]
-				claims[n] = append(claims[n], int32(s))
+		for k := range a.list {
+			if c := &a.list[k]; c.p >= toldClaim {
+				n := contested.of(&all[s], c)
+				told[n] = min(2, told[n]+1)
 			}
 		}
 	}
-	l.hand(proposals, contested, assigned)
-	inParts(len(proposals), func(from, to int) {
+	l.hand(all, answers, contested, assigned)
+	claims := map[int32][]int32{} // of the records that several stones claim, these
+	for s := range answers {
+		for k := range answers[s].list {
+			if c := &answers[s].list[k]; c.p >= toldClaim {
+				if n := contested.of(&all[s], c); told[n] > 1 {
+					claims[n] = append(claims[n], int32(s))
+				}
+			}
+		}
+	}
+	inParts(len(answers), func(from, to int) {
 		for s := from; s < to; s++ {
-			p := &proposals[s]
-			trim(p)
-			for c := range p.Candidates {
-				if p.Candidates[c].Probability < toldClaim {
+			w, a := &all[s], &answers[s]
+			w.trim(a)
+			for k := range a.list {
+				c := &a.list[k]
+				if c.p < toldClaim {
 					continue
 				}
-				record := p.Candidates[c].Record
-				for _, other := range claims[contested.number[record]] {
+				for _, other := range claims[contested.of(w, c)] {
 					if int(other) != s {
-						p.Notes = append(p.Notes, claimNote(all[s].subject, all[other].subject, record))
+						a.rivals = append(a.rivals, rival{uint16(k), other})
 					}
 				}
 			}
@@ -154,13 +183,17 @@ func (l *Linker) settle(all []weighed, proposals []model.Proposal) {
 	})
 }
 
-// holder is a stone and one of its candidates; stone is -1 where nobody holds the place.
-type holder struct{ stone, cand int }
+// holder is a stone and one of its choices; stone is -1 where nobody holds the place.
+type holder struct {
+	stone  int32
+	choice uint16
+}
 
 // hand marks the best assignment. Of two stones that one man has, the one that speaks more strongly of him is proposed, and the other marked as his second. A row of
 // a register, and a stone whose man is confirmed for another, are second to a stone.
-func (l *Linker) hand(proposals []model.Proposal, contested *contested, assigned []holder) {
-	at := func(h holder) *model.Candidate { return &proposals[h.stone].Candidates[h.cand] }
+func (l *Linker) hand(all []weighed, answers []answer, contested *contested, assigned []holder) {
+	at := func(h holder) *choice { return &answers[h.stone].list[h.choice] }
+	bits := func(h holder) float64 { return all[h.stone].bits(int(at(h).cand)) }
 	held := func(p place) (holder, bool) {
 		n := contested.places[p.record][p.at()]
 		if n == 0 || assigned[n-1].stone < 0 {
@@ -175,73 +208,74 @@ func (l *Linker) hand(proposals []model.Proposal, contested *contested, assigned
 		where := contested.list[n]
 		if where.second {
 			first, ok := held(place{record: where.record, register: where.register})
-			if ok && at(first).Bits >= at(h).Bits {
-				at(h).Second = true
+			if ok && bits(first) >= bits(h) {
+				at(h).second = true
 				continue
 			}
 			if ok {
-				at(first).Second = true
+				at(first).second = true
 			}
-		} else if second, ok := held(place{record: where.record, register: where.register, second: true}); ok && at(second).Bits > at(h).Bits {
-			at(h).Second = true
+		} else if second, ok := held(place{record: where.record, register: where.register, second: true}); ok && bits(second) > bits(h) {
+			at(h).second = true
 			continue
 		}
 		_, stone := held(place{record: where.record})
-		if where.register && stone || len(l.Settled.ConfirmedStones(at(h).Record)) > 0 {
-			at(h).Second = true
+		if where.register && stone || len(l.Settled.ConfirmedStones(all[h.stone].id(int(at(h).cand)))) > 0 {
+			at(h).second = true
 			continue
 		}
-		at(h).Proposed = true
+		at(h).proposed = true
 	}
-	for s := range proposals {
-		for c := range proposals[s].Candidates {
-			if p := &proposals[s].Candidates[c]; p.Decided == string(model.Confirmed) {
-				p.Proposed, p.Second = true, false
+	for s := range answers {
+		for k := range answers[s].list {
+			if c := &answers[s].list[k]; all[s].decided(int(c.cand)) == confirmed {
+				c.proposed, c.second = true, false
 			}
 		}
 	}
 }
 
 // claimNote says that another stone, or a register's row, claims the same man.
-func claimNote(s, other *model.Subject, record model.RecordID) string {
-	if (s.Stone.Register != nil) != (other.Stone.Register != nil) {
-		return fmt.Sprintf("%s, from another list, may be the same grave: record %s comes near it too", other.Stone.ID, record)
+func claimNote(s, other *weighed, record model.RecordID) string {
+	if s.register != other.register {
+		return fmt.Sprintf("%s, from another list, may be the same grave: record %s comes near it too", other.stone, record)
 	}
-	return fmt.Sprintf("stone %s claims record %s too: one of them is another man's, or he has two stones", other.Stone.ID, record)
+	return fmt.Sprintf("stone %s claims record %s too: one of them is another man's, or he has two stones", other.stone, record)
 }
 
-// trim keeps the candidates that matter, likeliest first, and makes their probabilities and that of none sum to 1.
-func trim(p *model.Proposal) {
-	slices.SortStableFunc(p.Candidates, func(a, b model.Candidate) int {
+// trim keeps the choices that matter, likeliest first, and makes their probabilities and that of none sum to 1.
+func (w *weighed) trim(p *answer) {
+	slices.SortStableFunc(p.list, func(a, b choice) int {
+		x, y := w.decided(int(a.cand)) == refused, w.decided(int(b.cand)) == refused
 		switch {
-		case (a.Decided == string(model.Refused)) != (b.Decided == string(model.Refused)):
-			if a.Decided == string(model.Refused) {
+		case x != y:
+			if x {
 				return 1
 			}
 			return -1
-		case a.Probability > b.Probability || a.Probability == b.Probability && a.Bits > b.Bits:
+		case a.p > b.p:
 			return -1
-		case a.Probability == b.Probability && a.Bits == b.Bits:
-			return 0
+		case a.p < b.p:
+			return 1
 		}
-		return 1
+		return cmp.Compare(w.bits(int(b.cand)), w.bits(int(a.cand)))
 	})
-	keep := len(p.Candidates)
-	for keep > shown && p.Candidates[keep-1].Probability < rest && p.Candidates[keep-1].Decided == "" {
+	keep := len(p.list)
+	for keep > shown && p.list[keep-1].p < rest && w.decided(int(p.list[keep-1].cand)) == undecided {
 		keep--
 	}
-	p.Candidates = p.Candidates[:keep:keep]
+	p.list = slices.Clone(p.list[:keep])
 	total := 0.0
-	for _, c := range p.Candidates {
-		total += c.Probability
+	for _, c := range p.list {
+		total += c.p
 	}
 	if total > 1 {
-		for i := range p.Candidates {
-			p.Candidates[i].Probability /= total
+		for i := range p.list {
+			p.list[i].p /= total
 		}
 		total = 1
 	}
-	p.None = 1 - total
+	p.none = 1 - total
 }
 
 // rest is the probability below which a candidate that stands behind the first ten is left out of a proposal; its share goes to none.

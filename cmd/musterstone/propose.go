@@ -85,6 +85,12 @@ func (a *app) propose(c *cli.Context, j *job.Job, precision float64) error {
 			return a.finish(j, false)
 		}
 	}
+	if !c.Bool("csv") {
+		if err := a.printProposals(c.Context, j, only, c.Bool("json"), precision); err != nil {
+			return err
+		}
+		return a.finish(j, false)
+	}
 	proposals, err := j.Propose(c.Context, precision)
 	if err != nil {
 		return err
@@ -99,17 +105,11 @@ func (a *app) propose(c *cli.Context, j *job.Job, precision float64) error {
 			return noSuch(only)
 		}
 	}
-	if c.Bool("csv") {
-		s, p := make([]*model.Subject, len(which)), make([]model.Proposal, len(which))
-		for k, i := range which {
-			s[k], p[k] = subjects[i], proposals[i]
-		}
-		if err := a.printSheet(c.Context, j, s, p); err != nil {
-			return err
-		}
-		return a.finish(j, false)
+	s, p := make([]*model.Subject, len(which)), make([]model.Proposal, len(which))
+	for k, i := range which {
+		s[k], p[k] = subjects[i], proposals[i]
 	}
-	if err := a.printProposals(c.Context, j, subjects, proposals, which, c.Bool("json"), precision); err != nil {
+	if err := a.printSheet(c.Context, j, s, p); err != nil {
 		return err
 	}
 	return a.finish(j, false)
@@ -135,8 +135,7 @@ func noSuch(only string) error {
 const askedFirst = 5
 
 // printNext names the stones to be asked about first.
-func printNext(w io.Writer, proposals []model.Proposal) {
-	next := link.Next(proposals)
+func printNext(w io.Writer, next []model.StoneID) {
 	words := make([]string, 0, askedFirst)
 	for _, id := range next[:min(askedFirst, len(next))] {
 		words = append(words, plain(string(id)))
@@ -165,42 +164,57 @@ func (t *totals) close(w io.Writer) {
 	fmt.Fprintf(w, "\n%s: %d proposed, %d confirmed. Reasons are in bits: each bit doubles the odds.\n", count(t.stones, "stone", "stones"), t.proposed, t.confirmed)
 }
 
-// printProposals prints the proposals of those stones whose numbers are given, growing, as JSON or with a line or more for each candidate that matters; and keeps the
-// answers of all.
-func (a *app) printProposals(ctx context.Context, j *job.Job, subjects []*model.Subject, proposals []model.Proposal, which []int, asJSON bool, precision float64) error {
-	defer j.Stage("printing")()
-	kept, whole, all := j.Keep(precision), false, len(which) == len(proposals)
+// printProposals makes and prints the proposals of all stones, or of those that only names, as JSON or with a line or more for each candidate that matters; and keeps the
+// answers of all. They are printed as they are made, so that few are held at once.
+func (a *app) printProposals(ctx context.Context, j *job.Job, only string, asJSON bool, precision float64) error {
+	kept, whole := j.Keep(precision), false
 	defer func() { kept.Close(whole) }()
 	w := bufio.NewWriterSize(a.out, 1<<16)
 	var t totals
-	answers := make([]job.Answer, 512)
-	errs := make([]error, len(answers))
-	for from := 0; from < len(proposals); from += len(answers) {
-		n := min(len(answers), len(proposals)-from)
-		job.InParallel(n, func(k int) {
-			i := from + k
-			answers[k] = job.Answer{Stone: proposals[i].Stone, Cemetery: subjects[i].Stone.Place.Cemetery}
-			errs[k] = answerOf(&answers[k], j.Candidate, subjects[i], &proposals[i])
+	var next link.Asking
+	which := job.Gather(only)
+	err := j.Each(ctx, precision, func(told *link.Told) error {
+		defer j.Stage("printing")()
+		answers := make([]job.Answer, len(told.Proposals))
+		errs := make([]error, len(answers))
+		job.InParallel(len(answers), func(k int) {
+			s := told.Subjects[k]
+			answers[k] = job.Answer{Stone: s.Stone.ID, Cemetery: s.Stone.Place.Cemetery}
+			errs[k] = answerOf(&answers[k], func(id model.RecordID) *model.Record { return j.Record(told, id) }, s, &told.Proposals[k])
 		})
-		for k := range n {
+		for k := range answers {
 			if errs[k] != nil {
 				return errs[k]
 			}
 			kept.Add(&answers[k])
-			if len(which) > 0 && which[0] == from+k {
-				which = which[1:]
+			if only == "" {
+				if !asJSON {
+					next.Add(&told.Proposals[k])
+				}
 				t.write(w, &answers[k], asJSON)
+			} else {
+				which.Add(&answers[k])
 			}
 		}
-		if err := ctx.Err(); err != nil {
-			return err
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	if only != "" {
+		chosen := which.Answers()
+		if len(chosen) == 0 {
+			whole = true
+			return noSuch(only)
 		}
-		j.Progress("printing", from+n, len(proposals))
+		for i := range chosen {
+			t.write(w, &chosen[i], asJSON)
+		}
 	}
 	if !asJSON {
 		t.close(w)
-		if all {
-			printNext(w, proposals)
+		if only == "" {
+			printNext(w, next.Next())
 		}
 	}
 	whole = true

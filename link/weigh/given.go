@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"unicode/utf8"
 
 	"musterstone/link/compare"
 	"musterstone/model"
@@ -186,11 +187,13 @@ func (v *givenView) against(f *facts) (l line, both bool) {
 
 // given is a given name made ready for comparing.
 type given struct {
-	name   string             // folded
-	or     []string           // other names it may be
-	roots  map[string]float64 // root names it may stand for
-	short  float64            // the share of those that are another name than itself
-	middle []string           // whole middle names, folded
+	name string // folded
+	// written is the name with its marks where a letter of it is lost or unclear, else "".
+	written string
+	or      []string           // other names it may be
+	roots   map[string]float64 // root names it may stand for
+	short   float64            // the share of those that are another name than itself
+	middle  []string           // whole middle names, folded
 	// letters are those that the name, or one that it stands for, may begin with, a bit for each.
 	letters uint32
 }
@@ -222,6 +225,16 @@ func newGiven(n model.Name) given {
 		}
 	}
 	g.letters |= letterBit(g.name)
+	if name.Uncertain(g.name) || name.Unclear(n.Given) {
+		g.written = n.Given
+		if first := firstUnclear(n.Given); first != "" {
+			for c := byte('a'); c <= 'z'; c++ {
+				if name.Fits(first, string(rune(c))) {
+					g.letters |= letterBit(string(rune(c)))
+				}
+			}
+		}
+	}
 	for _, o := range g.or {
 		g.letters |= letterBit(o)
 	}
@@ -231,6 +244,19 @@ func newGiven(n model.Name) given {
 		}
 	}
 	return g
+}
+
+// firstUnclear is a name's first letter with its mark, "" where that letter is clear.
+func firstUnclear(written string) string {
+	_, n := utf8.DecodeRuneInString(written)
+	const mark = "\u0323"
+	if strings.HasPrefix(written[n:], mark) {
+		n += len(mark)
+	}
+	if first := written[:n]; name.Unclear(first) {
+		return first
+	}
+	return ""
 }
 
 // letterBit is the bit of a folded name's first letter, all bits where that is lost.
@@ -282,9 +308,15 @@ func (g given) wholeLevel(h given) string {
 			return "initial"
 		}
 		return "other initial"
+	case g.written != "" && name.Fits(g.written, h.name):
+		return "same" // a lost letter is any, an unclear one what wears like it
+	case name.Uncertain(h.name) && name.Match(h.name, g.name):
+		return "same"
 	case name.Uncertain(g.name):
-		if name.Match(g.name, h.name) {
-			return "same"
+		for root := range h.roots {
+			if name.Match(g.name, root) {
+				return "short form"
+			}
 		}
 		return "different"
 	}

@@ -19,13 +19,18 @@ const (
 func CountMoves(subjects []*model.Subject) *Moves {
 	m := &Moves{lie: map[model.State]int{}, from: map[[2]model.State]int{}}
 	for _, s := range subjects {
-		here, unit := s.Stone.Place.State, s.Reading().Claim().Service.Unit.State
-		if here != "" && unit != "" {
-			m.lie[here]++
-			m.from[[2]model.State{here, unit}]++
-		}
+		m.Add(s)
 	}
 	return m
+}
+
+// Add counts one more stone.
+func (m *Moves) Add(s *model.Subject) {
+	here, unit := s.Stone.Place.State, s.Reading().Claim().Service.Unit.State
+	if here != "" && unit != "" {
+		m.lie[here]++
+		m.from[[2]model.State{here, unit}]++
+	}
 }
 
 // chance is the probability that a man who lies in one state served for the other: stayed is the table's that the two are the same, hereShare and unitShare

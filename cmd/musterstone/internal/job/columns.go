@@ -69,15 +69,3 @@ func (j *Job) Columns(ctx context.Context) (*weigh.Columns, error) {
 	j.columns = c
 	return c, nil
 }
-
-// Candidate is what is known of the record of a candidate of the last proposals: all that is compared, from the packed columns; the whole record where it is not among
-// them, nil where it is not there.
-func (j *Job) Candidate(id model.RecordID) *model.Record {
-	if row, ok := j.rows[id]; ok {
-		r := new(model.Record)
-		j.columns.Record(row, r)
-		return r
-	}
-	r, _ := j.index.Record(id)
-	return r
-}

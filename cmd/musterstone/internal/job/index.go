@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"iter"
 	"maps"
 	"runtime"
 	"slices"
@@ -14,6 +15,7 @@ import (
 
 	"musterstone/index"
 	"musterstone/index/intake"
+	"musterstone/model"
 )
 
 // Index opens the index of the survey's records, and builds it where it is not there or its inputs have changed.
@@ -34,7 +36,7 @@ func (j *Job) Index(ctx context.Context) (*index.Index, error) {
 			graves[t.File] = digests[t.File]
 		}
 	}
-	stones := j.Stones()
+	stones := j.eachStone()
 	if j.unread() {
 		graves[""] = "without what the disk did not give" // as what is made of them is not what is made of the whole files
 	}
@@ -44,15 +46,14 @@ func (j *Job) Index(ctx context.Context) (*index.Index, error) {
 		of := map[string]string{intake.MetadataFile: digests[intake.MetadataFile], r.File: digests[r.File]}
 		parts = append(parts, index.Part{File: r.File, Digest: inputsDigest(j.opts.Program, of), Batches: r.Batches(), Keep: r.Keep, Told: r.Told})
 	}
-	bound(j.Survey.RecordsAbout(), len(stones))
 	about := j.Survey.RecordsAbout()
-	bound(about+about/2, 0) // building holds more of each record at once than weighing
+	bound(about+about/2, 0, len(j.stones)) // building holds more of each record at once than weighing
 	x, err := index.Open(ctx, j.Survey.Dir, index.Inputs{
 		Rosters: inputsDigest(j.opts.Program, rosters),
 		Graves:  inputsDigest(j.opts.Program, graves),
 		Parts:   parts,
 		About:   about,
-		Stones:  slices.Values(stones),
+		Stones:  stones,
 		Beside:  j.packBeside,
 	}, index.Options{Progress: func(stage string, done, total int) { j.opts.Progress("indexing "+stage, done, total) }})
 	if err != nil {
@@ -66,6 +67,14 @@ func (j *Job) Index(ctx context.Context) (*index.Index, error) {
 	}
 	j.index = x
 	return x, nil
+}
+
+// eachStone gives the stones, which it reads first where nothing has, for what is wrong with them.
+func (j *Job) eachStone() iter.Seq[*model.Stone] {
+	if j.packed == nil || j.read {
+		return slices.Values(j.Stones())
+	}
+	return j.Survey.Stones(func(model.Complaint) {}) // told when they were packed
 }
 
 // Close gives back what the job holds open.

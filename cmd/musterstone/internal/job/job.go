@@ -55,6 +55,7 @@ type Job struct {
 
 	opts       Options
 	complaints []model.Complaint
+	told       map[model.Complaint]bool // complaints
 	stones     []*model.Stone
 	read       bool // the stones have been read
 	subjects   []*model.Subject
@@ -65,7 +66,7 @@ type Job struct {
 	counts     *weigh.Counts
 	columns    *weigh.Columns
 	timings    timings
-	rows       map[model.RecordID]uint32 // of the candidates that the last proposals kept
+	packed     *packed
 }
 
 // Open opens the survey in a folder. What keeps some table from being read is among the Complaints; a folder in which nothing can be read is
@@ -77,7 +78,7 @@ func Open(dir string, opts Options) (*Job, error) {
 	if opts.Note == nil {
 		opts.Note = func(string) {}
 	}
-	bound(0, 0)
+	bound(0, 0, 0)
 	timings := timings{start: time.Now()}
 	timings.begin("opening the survey")
 	if err := intake.Within(dir, index.DerivedFolder); err != nil {
@@ -92,20 +93,27 @@ func Open(dir string, opts Options) (*Job, error) {
 	case err != nil && faults == nil:
 		return nil, &Refused{Err: err}
 	}
-	j := &Job{Survey: survey, opts: opts, timings: timings}
+	j := &Job{Survey: survey, opts: opts, timings: timings, told: map[model.Complaint]bool{}}
 	if faults != nil {
-		j.complaints = append(j.complaints, faults.Complaints...)
+		for _, c := range faults.Complaints {
+			j.complain(c)
+		}
 	}
-	j.complaints = append(j.complaints, survey.Notices...)
+	for _, c := range survey.Notices {
+		j.complain(c)
+	}
 	for _, t := range survey.Tables {
-		j.complaints = append(j.complaints, t.Notices...)
+		for _, c := range t.Notices {
+			j.complain(c)
+		}
 	}
 	return j, nil
 }
 
 // complain takes down a complaint, once.
 func (j *Job) complain(c model.Complaint) {
-	if !slices.Contains(j.complaints, c) {
+	if !j.told[c] {
+		j.told[c] = true
 		j.complaints = append(j.complaints, c)
 	}
 }
@@ -212,28 +220,65 @@ func (j *Job) propose(ctx context.Context, precision float64, settled ledger.Sta
 
 // Learn makes the proposals that follow from the decisions given, and says what was learned from the stones and the decisions on the way.
 func (j *Job) Learn(ctx context.Context, precision float64, settled ledger.State) ([]model.Proposal, *link.Lesson, error) {
-	x, err := j.Index(ctx)
+	linker, err := j.linker(ctx, precision, settled)
 	if err != nil {
 		return nil, nil, err
+	}
+	subjects := j.Subjects()
+	bound(linker.Columns.Len(), 0, len(subjects))
+	defer j.stage("weighing")()
+	return linker.Learn(ctx, subjects)
+}
+
+// Each makes the proposals that follow from the ledger at the precision asked for (0: the default), and gives them in the order of the stones, some at a time: of very many
+// stones few are held at once.
+func (j *Job) Each(ctx context.Context, precision float64, tell func(*link.Told) error) error {
+	p := j.packStones()
+	l, err := j.Follow(ctx)
+	if err != nil {
+		return err
+	}
+	linker, err := j.linker(ctx, precision, l.State())
+	if err != nil {
+		return err
+	}
+	linker.Registers, linker.Stones, linker.Moves = p.registers, p.n-len(p.registers), p.moves
+	bound(linker.Columns.Len(), p.n, 0)
+	defer j.stage("weighing")()
+	_, err = linker.Each(ctx, p.n, p.at, tell)
+	return err
+}
+
+// linker is what weighs the survey's stones.
+func (j *Job) linker(ctx context.Context, precision float64, settled ledger.State) (*link.Linker, error) {
+	x, err := j.Index(ctx)
+	if err != nil {
+		return nil, err
 	}
 	counts, err := j.Counts(ctx)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	columns, err := j.Columns(ctx)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	linker := &link.Linker{Columns: columns, Rows: x.Places, Counts: counts, Settled: settled, Precision: precision,
-		Progress: func(done, total int) { j.opts.Progress("weighing stones", done, total) }}
-	subjects := j.Subjects()
-	bound(columns.Len(), len(subjects))
-	linker.Explained = func(done, total int) { j.opts.Progress("explaining", done, total) }
-	j.rows = make(map[model.RecordID]uint32, 4*len(subjects))
-	linker.Kept = j.rows
-	linker.Stage = func(name string) { j.timings.begin(name) }
-	defer j.stage("weighing")()
-	return linker.Learn(ctx, subjects)
+	return &link.Linker{Columns: columns, Rows: x.Places, Counts: counts, Settled: settled, Precision: precision,
+		Progress:  func(done, total int) { j.opts.Progress("weighing stones", done, total) },
+		Explained: func(done, total int) { j.opts.Progress("explaining", done, total) },
+		Stage:     func(name string) { j.timings.begin(name) }}, nil
+}
+
+// Record is what is known of the record of a candidate that was told: all that is compared, from the packed columns; the whole record where it is not among them, nil where it is
+// not there.
+func (j *Job) Record(t *link.Told, id model.RecordID) *model.Record {
+	if row, ok := t.Rows[id]; ok {
+		r := new(model.Record)
+		j.columns.Record(row, r)
+		return r
+	}
+	r, _ := j.index.Record(id)
+	return r
 }
 
 // Progress tells how far a stage of the caller's own is.

@@ -14,7 +14,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"musterstone/index"
 	"musterstone/model"
@@ -220,7 +219,7 @@ func pick(n int, of func(i int) (model.StoneID, string), only string) []int {
 		if string(stone) == only {
 			return []int{i}
 		}
-		if strings.EqualFold(cemetery, strings.TrimSpace(only)) {
+		if isGround(cemetery, only) {
 			ground = append(ground, i)
 		}
 	}

@@ -10,14 +10,16 @@ import (
 const (
 	memoryAtLeast   = 256 << 20
 	memoryPerRecord = 128
-	memoryPerStone  = 10 << 10
-	// Of many stones, more is held of each than can be given back in time.
+	memoryPacked    = 5 << 10  // a stone of which only what linking needs is held
+	memoryWhole     = 10 << 10 // a stone that is held with its proposal
+	// Of many such stones, more is held of each than can be given back in time.
 	manyStones, memoryPerOfMany = 20_000, 30 << 10
 )
 
 // bound sets the memory limit for a survey of so many records and stones.
-func bound(records, stones int) {
+func bound(records, packed, whole int) {
 	if os.Getenv("GOMEMLIMIT") == "" {
-		debug.SetMemoryLimit(memoryAtLeast + int64(records)*memoryPerRecord + int64(min(stones, manyStones))*memoryPerStone + int64(max(0, stones-manyStones))*memoryPerOfMany)
+		debug.SetMemoryLimit(memoryAtLeast + int64(records)*memoryPerRecord + int64(packed)*memoryPacked +
+			int64(min(whole, manyStones))*memoryWhole + int64(max(0, whole-manyStones))*memoryPerOfMany)
 	}
 }
