@@ -138,10 +138,11 @@ func TestTruth(t *testing.T) {
 	}
 	t.Logf("precision %.4f of %d; recall: signed %.4f of %d, plain %.4f of %d, roster %.4f of %d, register %.4f of %d; calibration error %.4f; wrong %v", precision, told,
 		share(ground.Signed), found[ground.Signed].of, share(ground.Plain), found[ground.Plain].of, share(ground.Buried), found[ground.Buried].of, share(ground.Row), found[ground.Row].of, ece, wrong)
-	// Few grounds scatter: their limits are wider by two standard errors of a share, and the calibration error, which scatter only ever raises, by 0.01.
-	slack, ecemost := 0.0, 0.03
+	// Few grounds scatter: their limits are wider by two standard errors of a share. The calibration error, which scatter only ever raises, is .012 over 300 grounds and .017 over the
+	// first 16; it was .035 and .028 before the chances were set as they are, which both limits refuse.
+	slack, ecemost := 0.0, 0.02
 	if told < 5000 {
-		slack, ecemost = 2*math.Sqrt(0.96*0.04/float64(told)), 0.04
+		slack, ecemost = 2*math.Sqrt(0.96*0.04/float64(told)), 0.025
 	}
 	for _, c := range []struct {
 		what        string
@@ -151,7 +152,7 @@ func TestTruth(t *testing.T) {
 		{"recall of plain private stones", share(ground.Plain), 0.35, 1}, {"calibration error", ece, 0, ecemost},
 	} {
 		if c.got < c.at || c.got > c.to {
-			t.Errorf("%s is %.4f, want %.2f to %.2f", c.what, c.got, c.at, c.to)
+			t.Errorf("%s is %.4f, want %.3f to %.3f", c.what, c.got, c.at, c.to)
 		}
 	}
 }

@@ -18,6 +18,7 @@ type clue struct {
 	bounds     string // "stone", "service", "medallion"
 	names      bool   // it names a war
 	services   []string
+	seldom     []string // of the services, those whose men wear it seldom
 	text       string
 	source     string
 	written    string // the first wording of the row
@@ -38,7 +39,7 @@ func compileClues() *clueTable {
 	t := &clueTable{first: map[string][]phrase{}}
 	for _, r := range vocab.Rows("dating-clues") {
 		c := clue{key: r.Get("key"), from: r.Int("from"), to: r.Int("to"), bounds: r.Get("bounds"), names: r.Get("names_war") == "yes",
-			services: r.List("services"), text: r.Get("text"), source: r.Get("source")}
+			services: r.List("services"), seldom: r.List("seldom"), text: r.Get("text"), source: r.Get("source")}
 		c.unnumbered = c.key == "world-war"
 		c.written = r.List("words")[0]
 		for _, w := range r.List("words") {

@@ -214,6 +214,9 @@ func (t *tables) lookedBirth(o *seen) {
 	o.obs = append(o.obs, observation{key: "birth", said: "a birth in " + strconv.Itoa(y), class: v})
 }
 
+// logSeldom is the log of the share of stones that name a service by a wording that is seldom used for it, among all that name it: common practice, no source.
+var logSeldom = math.Log(.05)
+
 // lookedClues weighs wordings that bound the year of the stone or of the service.
 func (t *tables) lookedClues(o *seen) {
 	for _, i := range o.words.clues {
@@ -224,8 +227,11 @@ func (t *tables) lookedClues(o *seen) {
 		if len(k.services) > 0 {
 			v := make([]float64, len(t.classes))
 			for c := range t.classes {
-				if !slices.Contains(k.services, t.classes[c].code) {
+				switch code := t.classes[c].code; {
+				case !slices.Contains(k.services, code):
 					v[c] = math.Log(.01)
+				case slices.Contains(k.seldom, code):
+					v[c] = logSeldom
 				}
 			}
 			o.obs = append(o.obs, observation{key: "clue", said: "its wording (" + clueName(k) + ")", class: v})
