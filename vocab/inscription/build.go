@@ -313,9 +313,6 @@ func (b *builder) take(k int) {
 	}
 }
 
-// civilTitle has the titles that are ranks too.
-var civilTitle = map[string]bool{"Capt": true, "Col": true, "Maj": true, "Gen": true, "Commodore": true, "Surgeon": true, "Chaplain": true, "Sergt": true, "Lieut": true}
-
 func (b *builder) note(s string) { b.r.Notes = append(b.r.Notes, s) }
 
 // current is the person to whom dates belong; one without a name where none has been named yet.

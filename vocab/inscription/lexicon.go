@@ -150,23 +150,21 @@ func buildLexicon() *lexicon {
 			}
 		}
 	}
-	for _, f := range vocab.AllStateForms() {
-		if f.To == 1846 {
+	for _, r := range vocab.Rows("state-forms") {
+		if r.Get("to") == "1846" { // before any stone read here
 			continue
 		}
-		e := entry{kind: kHome, code: string(f.State), source: f.Source}
-		form := strings.ToUpper(f.Form)
+		e := entry{kind: kHome, code: r.Get("state"), source: r.Get("source")}
+		form, kind := r.Get("form"), r.Get("kind")
 		switch {
-		case f.Kind == "name" || f.Kind == "territory":
+		case r.Get("home") == "weak": // a word of another kind
+			e.traits = tInitials | tWeak
+		case kind == "name" || kind == "territory":
 			e.traits = tFull
-		case f.Kind == "postal" || len(letters(form)) < 3:
+		case kind == "postal" || len(letters(form)) < 3:
 			e.traits = tInitials
 		}
-		switch form {
-		case "CO", "IN", "OR", "HI", "OK", "ID", "O", "AL", "DE", "ME", "MISS", "PH", "DK", "GU", "VI", "PR":
-			e.traits = tInitials | tWeak
-		}
-		l.add(f.Form, e)
+		l.add(form, e)
 	}
 	l.forms.SealHeads(func(word string, at int32) { l.names.At(word).form = at })
 	unit.Words(func(word string, w unit.Word) { l.names.At(word).unit = w })
@@ -180,8 +178,6 @@ func (l *lexicon) add(form string, e entry) {
 	switch {
 	case e.kind == kLabel:
 		e.label = labels[e.code]
-	case e.kind == kTitle && civilTitle[e.code]:
-		e.traits |= tRankElsewhere
 	}
 	at, ok := l.places[e]
 	if !ok {
@@ -281,7 +277,7 @@ func (l *lexicon) isName(form string) bool {
 }
 
 var wordKinds = map[string]kind{
-	"relation-of": kRelationOf, "relation": kRelation, "label": kLabel, "title": kTitle, "degree": kDegree, "memorial": kMemorial, "commonplace": kSaying,
+	"relation-of": kRelationOf, "relation": kRelation, "label": kLabel, "title": kTitle, "rank-title": kTitle, "degree": kDegree, "memorial": kMemorial, "commonplace": kSaying,
 	"unknown": kUnknown, "society": kSociety, "fraternal": kFraternal, "award": kAward, "side": kSide, "side-navy": kSide, "branch": kBranch, "linking": kLink, "conflict": kConflict,
 }
 
@@ -320,8 +316,11 @@ func (l *lexicon) loadWords() {
 			if e.kind == kNone {
 				panic(r.Where() + ": unknown kind " + k)
 			}
-			if k == "side-navy" {
+			switch k {
+			case "side-navy":
 				e.traits |= tNavy
+			case "rank-title":
+				e.traits |= tRankElsewhere
 			}
 			switch e.code {
 			case "navy", "coast-guard", "revenue-cutter", "marine-corps":
@@ -392,12 +391,11 @@ func (l *lexicon) loadConflicts() {
 			e.traits |= tInitials
 			e.score += l.WarLetters
 		}
-		bare := strings.TrimPrefix(strings.TrimPrefix(strings.ToUpper(r.Get("form")), "OF "), "THE ")
-		switch bare {
-		case "CONTINENTAL LINE": // also a mark of a unit
+		switch r.Get("weak") {
+		case "mark": // of a unit too
 			e.traits |= tWeak
 			e.score += l.WarLine
-		case "PHILIPPINES", "CUBA", "VIETNAM", "KOREA", "IRAQ", "AFGHANISTAN", "VIET NAM", "REBELLION", "REVOLUTION", "C W", "CONFEDERATE STATES":
+		case "word": // or a place
 			e.traits |= tWeak
 		}
 		e.words = int8(len(t.Words))

@@ -9,18 +9,11 @@ import (
 	"musterstone/vocab/words"
 )
 
-// pureRank reports whether a rank alone speaks of service. The others are titles, trades or words of civilians too: captain, surgeon, cook,
-// master, company clerk. Common practice, no source.
-func pureRank(rank string) bool {
-	for _, w := range []string{"private", "corporal", "sergeant", "lieutenant", "technician", "petty officer", "hospital steward", "brigadier"} {
-		if strings.Contains(rank, w) {
-			return true
-		}
-	}
-	return false
-}
-
 func (l *lexicon) loadRanks() {
+	civil := map[string]bool{} // titles, trades or words of civilians too: captain, surgeon, cook, company clerk
+	for _, r := range vocab.Rows("ranks") {
+		civil[r.Get("rank")] = r.Get("civil") == "yes"
+	}
 	meanings := map[string]int{}
 	known := map[string]bool{}
 	for _, f := range vocab.AllRankForms() {
@@ -55,7 +48,7 @@ func (l *lexicon) loadRanks() {
 		if strings.EqualFold(letters(f.Form), letters(string(f.Rank))) {
 			e.traits |= tFull
 		}
-		if (!pureRank(string(f.Rank)) || row.Class == "civilian") && !strings.Contains(strings.ToUpper(f.Form), "ARMY") {
+		if civil[string(f.Rank)] && !strings.Contains(strings.ToUpper(f.Form), "ARMY") {
 			e.traits |= tCivil
 		}
 		if row.Officer() {

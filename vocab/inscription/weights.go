@@ -1,13 +1,6 @@
 package inscription
 
-import (
-	"fmt"
-	"reflect"
-	"strings"
-	"unicode"
-
-	"musterstone/vocab"
-)
+import "musterstone/vocab"
 
 // weights are what the pieces of an inscription are worth beside each other, as natural logarithms: the table reading-weights.csv, whose
 // column "means" says when each counts. They are house estimates, held to account by the corpus.
@@ -59,38 +52,10 @@ type weights struct {
 	VerseOther                                                                                                float32
 }
 
-// readWeights reads the table. It panics where a weight is missing or unknown, which the tests find.
-func readWeights() weights {
-	var w weights
-	v := reflect.ValueOf(&w).Elem()
-	value := map[string]float64{}
-	for _, r := range vocab.Rows("reading-weights") {
-		value[r.Get("weight")] = r.Float("value")
-	}
-	if len(value) != v.NumField() {
-		panic(fmt.Sprintf("table reading-weights has %d weights, want %d", len(value), v.NumField()))
-	}
-	for i := range v.NumField() {
-		name := parted(v.Type().Field(i).Name)
-		x, ok := value[name]
-		if !ok {
-			panic("table reading-weights has no weight " + name)
-		}
-		v.Field(i).SetFloat(x)
-	}
+// readWeights reads the table.
+func readWeights() (w weights) {
+	vocab.Weights("reading-weights", &w)
 	return w
-}
-
-// parted is a field's name as the table writes it: "SecondRank" is "second-rank".
-func parted(name string) string {
-	var b strings.Builder
-	for i, r := range name {
-		if i > 0 && unicode.IsUpper(r) {
-			b.WriteByte('-')
-		}
-		b.WriteRune(unicode.ToLower(r))
-	}
-	return b.String()
 }
 
 // kindScore is what a form of a kind is worth alone: base for its first word, word for every further one, line where it fills its line. sense is

@@ -34,12 +34,12 @@ func (s *Scanner) commanders(dst []Part, i int) []Part {
 		return dst
 	}
 	next := last + 1
-	p := Part{From: i, To: next + 1, Role: RoleNamed, Form: commandersUnit, NameFrom: k, Score: 1.5}
+	p := Part{From: i, To: next + 1, Role: RoleNamed, Form: commandersUnit, NameFrom: k, Score: worth.Commanders}
 	switch {
 	case s.may(next, isBattalion):
 		p.Form = commandersBattalion
 		if !sure {
-			p.Score = -0.5
+			p.Score = worth.CommandersBare
 		}
 	case !sure:
 		return dst
@@ -50,7 +50,7 @@ func (s *Scanner) commanders(dst []Part, i int) []Part {
 		p.Form = captainsCompany
 	case s.may(next, isCommand):
 	case next+1 < len(t.Words) && !titled && t.Words[next].Line == t.Words[i].Line && s.state(next) > next && s.may(s.state(next), isArmWord):
-		p.To, p.Score = next, 0.5 // "MC CULLOCH'S MO. CAV.": its state and arm are parts of their own
+		p.To, p.Score = next, worth.CommandersCommand // "MC CULLOCH'S MO. CAV.": its state and arm are parts of their own
 	default:
 		return dst
 	}

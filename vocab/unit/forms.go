@@ -69,6 +69,7 @@ type lexicon struct {
 var theLexicon = sync.OnceValue(buildLexicon)
 
 func buildLexicon() *lexicon {
+	vocab.Weights("unit-weights", &worth)
 	l := &lexicon{}
 	seen := map[string]bool{}
 	add := func(text string, f Form, share float64) {
@@ -138,38 +139,13 @@ func buildLexicon() *lexicon {
 			Arm: model.Arm(r.Get("arm")), Source: r.Get("source")}, 1)
 	}
 	for _, r := range vocab.Rows("state-forms") {
-		if share := stateShare(r); share > 0 {
-			add(r.Get("form"), Form{Role: RoleState, State: model.State(r.Get("state")), Source: r.Get("source")}, share)
+		if share := r.Get("share"); share != "0" { // how often the form is a state among the words of a unit; empty for always
+			add(r.Get("form"), Form{Role: RoleState, State: model.State(r.Get("state")), Source: r.Get("source")}, r.Float("share"))
 		}
 	}
 	l.forms.SealHeads(func(word string, at int32) { l.words.At(word).forms = at })
 	l.loadSmall()
 	return l
-}
-
-// stateShare is how often the form is a state where it stands among the words of a unit; house estimates.
-func stateShare(r vocab.Row) float64 {
-	form := strings.ToUpper(r.Get("form"))
-	if r.Get("to") == "1846" { // "Ia." for Indiana, before any stone read here
-		return 0
-	}
-	switch form {
-	case "O":
-		return 0.3
-	case "COL", "LA", "IND":
-		return 0.5
-	case "CO", "IN", "OR", "AL", "DE", "HI", "OK", "ID", "PH", "DK", "PR", "VI", "GU":
-		return 0.01 // words, rather than postal codes, on a stone
-	}
-	switch {
-	case r.Get("also") != "" && strings.Contains(r.Get("also"), "initial"):
-		return 0.02
-	case r.Get("kind") == "postal":
-		return 0.6
-	case strings.Contains(r.Get("source"), "memory-weak"):
-		return 0.4
-	}
-	return 1
 }
 
 func notLetter(r rune) bool {

@@ -98,14 +98,14 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 		score := float32(-9)
 		switch key := t.Key(i); {
 		case w.Has(words.Digits) && n > 1: // "1[.]4": a number, though not which
-			score = -0.3
+			score = worth.NumberDamaged
 		case key == "?" || key == "??" || key == "???": // "[..] WIS. INF."
-			score = -1.2
+			score = worth.NumberLost
 		}
 		if score > -9 {
 			dst = append(dst, Part{From: i, To: i + 1, Role: RoleNumber, Score: score})
 			if s.may(i+1, isRegimentWord) {
-				dst = append(dst, Part{From: i, To: i + 2, Role: RoleNumber, Form: regimentForm, Score: score + 1})
+				dst = append(dst, Part{From: i, To: i + 2, Role: RoleNumber, Form: regimentForm, Score: score + worth.NumberRegiment})
 			}
 		}
 	}
@@ -114,7 +114,7 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 	}
 	if s.whole && t.Len(i) == 1 && w.Flags&words.Lost == 0 {
 		if c := t.Key(i)[0]; c >= 'A' && c <= 'M' {
-			dst = append(dst, Part{From: i, To: i + 1, Role: RoleCompany, Letter: c, Score: -1})
+			dst = append(dst, Part{From: i, To: i + 1, Role: RoleCompany, Letter: c, Score: worth.LetterOnly})
 		}
 	}
 	if at := s.known[i].forms; at != 0 || w.Has(words.Lost) {
@@ -142,16 +142,16 @@ func (s *Scanner) names(i int) bool {
 func (s *Scanner) number(dst []Part, i, to, n int) []Part {
 	score := float32(0)
 	if n > 999 {
-		score = -4
+		score = worth.NumberOver999
 	} else if n > 400 {
-		score = -0.3
+		score = worth.NumberOver400
 	}
 	if s.text.Words[i].Has(words.Ordinal) {
-		score += 0.3
+		score += worth.NumberOrdinal
 	}
 	dst = append(dst, Part{From: i, To: to, Role: RoleNumber, Num: n, Score: score})
 	if s.may(to, isRegimentWord) {
-		dst = append(dst, Part{From: i, To: to + 1, Role: RoleNumber, Form: regimentForm, Num: n, Score: score + 1})
+		dst = append(dst, Part{From: i, To: to + 1, Role: RoleNumber, Form: regimentForm, Num: n, Score: score + worth.NumberRegiment})
 	}
 	return dst
 }
@@ -163,9 +163,9 @@ func (s *Scanner) numbered(dst []Part, i, to, n int) []Part {
 		return dst
 	}
 	if s.may(to, isDivision) && n < 110 {
-		return append(dst, Part{From: i, To: to + 1, Role: RoleDivision, Num: n, Score: 0.5})
+		return append(dst, Part{From: i, To: to + 1, Role: RoleDivision, Num: n, Score: worth.Division})
 	} else if n < 110 && s.may(to, isDivisionArm) && s.may(to+1, isDivision) { // "96 INF DIV"; the arm is the division's, not the man's
-		return append(dst, Part{From: i, To: to + 2, Role: RoleDivision, Num: n, Score: 2})
+		return append(dst, Part{From: i, To: to + 2, Role: RoleDivision, Num: n, Score: worth.DivisionOfArm})
 	}
 	if !t.Words[to].Has(words.Digits) {
 		dst = s.company(dst, i, to, n)
@@ -173,13 +173,13 @@ func (s *Scanner) numbered(dst []Part, i, to, n int) []Part {
 	switch {
 	case s.may(to, isBattalion):
 		if n < 10 && to+1 < len(t.Words) && t.Words[to+1].Has(words.Digits) { // "1 BATTN. 12 U. S. INF.": a battalion of a regiment
-			dst = append(dst, Part{From: i, To: to + 1, Role: RoleFiller, Num: n, Score: 1.5})
+			dst = append(dst, Part{From: i, To: to + 1, Role: RoleFiller, Num: n, Score: worth.BattalionOfRegiment})
 		}
 	case s.may(to, isCompany):
 		if n < 250 && to+1 < len(t.Words) && t.Words[to+1].Num > 0 && t.Words[to].Flags&words.LastInLine == 0 {
-			dst = append(dst, Part{From: i, To: to + 1, Role: RoleCompany, Num: n, Score: 0.8}) // "76 CO. 6 REGT.", "104 CO. 2 BN."
+			dst = append(dst, Part{From: i, To: to + 1, Role: RoleCompany, Num: n, Score: worth.CompanyOfNumber}) // "76 CO. 6 REGT.", "104 CO. 2 BN."
 		} else if n < 100 && !t.Words[to].Has(words.CommaAfter) && (to+1 >= len(t.Words) || t.Len(to+1) > 1 || t.Words[to+1].Has(words.Digits) || to+2 < len(t.Words) && t.Len(to+2) == 1 && t.Words[to+1].Flags&words.LastInLine == 0) { // "35 CO. C. A. C."
-			dst = append(dst, Part{From: i, To: to + 1, Role: RoleCompany, Num: n, Score: -1.5})
+			dst = append(dst, Part{From: i, To: to + 1, Role: RoleCompany, Num: n, Score: worth.CompanyNumber})
 		}
 	}
 	return dst
@@ -190,24 +190,24 @@ func (s *Scanner) company(dst []Part, i, to, n int) []Part {
 	t := s.text
 	switch {
 	case s.may(to, isBrigade): // "3 BRIG. BAND": the the brigade tells only of its band
-		score := float32(0.5)
+		score := worth.Brigade
 		if s.may(to+1, isBand) || s.may(i-1, isBand) {
-			score = 2.5
+			score = worth.BandOfBrigade
 		}
 		return append(dst, Part{From: i, To: to + 1, Role: RoleFiller, Form: brigadeForm, Num: n, Score: score})
 	case s.may(to, isBrigadeArm):
 		if s.may(to+1, isBrigade) { // "51 ARTY BRIG"
-			return append(dst, Part{From: i, To: to + 2, Role: RoleFiller, Form: brigadeForm, Num: n, Score: 2})
+			return append(dst, Part{From: i, To: to + 2, Role: RoleFiller, Form: brigadeForm, Num: n, Score: worth.ArmBrigade})
 		}
 		return dst
 	case s.may(to, isArmy):
 		if n < 30 && s.may(to+1, isCorps) { // "15 A. C."
-			return append(dst, Part{From: i, To: to + 2, Role: RoleFiller, Form: corpsForm, Num: n, Score: 1})
+			return append(dst, Part{From: i, To: to + 2, Role: RoleFiller, Form: corpsForm, Num: n, Score: worth.ArmyCorps})
 		}
 		return dst
 	case s.may(to, isGroupKind):
 		if s.may(to+1, isGroup) { // a squadron's group
-			return append(dst, Part{From: i, To: to + 2, Role: RoleFiller, Form: groupForm, Num: n, Score: 2})
+			return append(dst, Part{From: i, To: to + 2, Role: RoleFiller, Form: groupForm, Num: n, Score: worth.AirGroup})
 		}
 		return dst
 	case s.may(to, isNumberedCompany):
@@ -219,7 +219,7 @@ func (s *Scanner) company(dst []Part, i, to, n int) []Part {
 		h := &s.hits[k]
 		end := int(h.To)
 		if s.lex.forms.Value(h).Role == RoleArm && s.may(end-1, isCompanyEnd) && end < len(t.Words) && t.Words[end].Num > 0 {
-			dst = append(dst, Part{From: i, To: end, Role: RoleCompany, Num: n, Score: 1 + joined*float32(end-i-1)})
+			dst = append(dst, Part{From: i, To: end, Role: RoleCompany, Num: n, Score: worth.SpecialCompany + joined*float32(end-i-1)})
 		}
 	}
 	return dst
@@ -231,7 +231,7 @@ func (s *Scanner) formParts(dst []Part, i int, h *words.Found) []Part {
 	score := f.weight + Guess*float32(h.Guessed) + joined*float32(end-i-1)
 	for k := i; k < end-1; k++ {
 		if t.Words[k].Has(words.LastInLine) {
-			score -= 0.6 // a form seldom breaks over lines
+			score += worth.FormBreaks // a form seldom breaks over lines
 		}
 	}
 	p := Part{From: i, To: end, Role: f.Role, Form: f, Score: score}
@@ -242,7 +242,7 @@ func (s *Scanner) formParts(dst []Part, i int, h *words.Found) []Part {
 		if !s.whole && i == 0 {
 			return dst
 		}
-		p.Score = -0.5
+		p.Score = worth.RegimentWord
 		if n, to := followingNumber(t, end); to > 0 && s.whole {
 			dst = append(dst, Part{From: i, To: to, Role: RoleNumber, Num: n, Score: score})
 		}
@@ -282,7 +282,7 @@ func lettered(dst []Part, t *words.Text, p Part) []Part {
 		p.Letter = key[0]
 		p.Score += 1
 		if key[0] == 'J' {
-			p.Score -= 0.7
+			p.Score += worth.CompanyJ
 		}
 		if comma {
 			p.Score -= 2
@@ -291,7 +291,7 @@ func lettered(dst []Part, t *words.Text, p Part) []Part {
 	case len(key) == 1 && key[0] >= 'N' && key[0] <= 'Z' && !comma && !w.Has(words.DotAfter):
 		p.To++
 		p.Letter = key[0]
-		p.Score -= 2.5
+		p.Score += worth.CompanyBeyondM
 		dst = append(dst, p)
 	case key == "*" && w.Has(words.Lost) && !w.Has(words.Note):
 		p.To++
@@ -324,11 +324,11 @@ func (s *Scanner) shipNames(dst []Part, p Part) []Part {
 		}
 		q := p
 		q.To = from + n
-		q.Score += 2.5
+		q.Score += worth.Ship
 		if w.Has(words.LastInLine) {
-			q.Score += 0.8
+			q.Score += worth.ShipEndsLine
 		}
-		q.Score -= 0.3 * float32(n-1)
+		q.Score += worth.ShipWord * float32(n-1)
 		dst = append(dst, q)
 	}
 	return dst
@@ -344,10 +344,10 @@ func (s *Scanner) legions(dst []Part, i int) []Part {
 	key, form := t.Key(i), legionForm
 	if s.may(i, isCaptain) && s.may(i+2, isCompany) && t.Len(i+1) > 2 &&
 		(i+3 >= len(t.Words) || t.Len(i+3) > 1 || t.Key(i+3) > "M" || t.Words[i+3].Has(words.FirstInLine)) { // "CO. B", but "CO. N. Y."
-		return append(dst, Part{From: i, To: i + 3, Role: RoleNamed, Form: captainsCompany, NameFrom: i + 1, Score: 1.5})
+		return append(dst, Part{From: i, To: i + 3, Role: RoleNamed, Form: captainsCompany, NameFrom: i + 1, Score: worth.CaptainsCompany})
 	}
 	if s.may(i, isColonel) && s.may(i+2, isRegimentWord) && t.Len(i+1) > 2 && !t.Words[i+1].Has(words.Digits) {
-		return append(dst, Part{From: i, To: i + 3, Role: RoleKind, Form: colonelsRegiment, NameFrom: i + 1, Score: 2.5}) // "COL. REED'S REGT."
+		return append(dst, Part{From: i, To: i + 3, Role: RoleKind, Form: colonelsRegiment, NameFrom: i + 1, Score: worth.ColonelsRegiment}) // "COL. REED'S REGT."
 	}
 	switch t.Key(i + 1) {
 	case "LEGION":
@@ -366,7 +366,7 @@ func (s *Scanner) legions(dst []Part, i int) []Part {
 	if s.may(i, isNoLegion) {
 		return dst
 	}
-	return append(dst, Part{From: i, To: i + 2, Role: RoleNamed, Form: form, NameFrom: i, Score: -0.5})
+	return append(dst, Part{From: i, To: i + 2, Role: RoleNamed, Form: form, NameFrom: i, Score: worth.Legion})
 }
 
 // The forms of units that are named by a word that no table knows.

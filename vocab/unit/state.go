@@ -73,7 +73,7 @@ func (s State) Add(p *Part) (next State, score float32, ok bool) {
 		return n, 0, true
 	case RoleMark:
 		if s.Has == 0 {
-			score -= 1.5
+			score += worth.MarkFirst
 		}
 	case RoleState:
 		if s.Has&(1<<RoleState|1<<RoleBody) != 0 || p.Form.Arm != "" && s.Is(RoleArm) {
@@ -194,53 +194,53 @@ func (f *Form) settle() {
 
 // order is what the place of a part among the others is worth.
 func (s State) order(p *Part) float32 {
-	score := float32(0.6) // every part that fits makes the whole likelier
+	score := worth.Part // every part that fits makes the whole likelier
 	switch p.Role {
 	case RoleNumber:
 		switch s.last {
 		case RoleState, RoleBody:
-			score -= 1
+			score += worth.NumberAfterState
 		case RoleArm:
-			score -= 0.6
+			score += worth.NumberAfterArm
 		}
 	case RoleState, RoleBody:
 		if s.Is(RoleDivision) && p.Role == RoleState {
-			score -= 3 // "127 INF 32 DIV / WISCONSIN": where the man lived
+			score += worth.StateAfterDivision // "127 INF 32 DIV / WISCONSIN": where the man lived
 		}
 		if !s.Is(RoleNumber) && !s.Is(RoleKind) && !s.Is(RoleNamed) {
-			score -= 0.3
+			score += worth.StateFirst
 		}
 		if s.last == RoleMark && p.Role == RoleState && s.trait&independent == 0 {
-			score -= 0.5
+			score += worth.StateAfterMark
 		}
 	case RoleMark:
 		if len(p.Form.Marks) > 0 && p.Form.Marks[0] == "colored" && !s.Is(RoleState) && !s.Is(RoleBody) {
-			score -= 2
+			score += worth.ColoredFirst
 		}
 		if p.Form.single && s.last != RoleState && s.last != RoleBody {
-			score -= 2
+			score += worth.MarkLetters
 		}
 		if p.To-p.From == 1 && len(p.Form.Marks) > 0 && p.Form.Marks[0] == "line" && s.last != RoleState && s.last != RoleBody {
-			score -= 2.5 // "12TH ST. CAR LINE"
+			score += worth.LineAlone // "12TH ST. CAR LINE"
 		}
 	case RoleCompany:
 		if s.Is(RoleNumber) && s.last == RoleNumber {
-			score -= 2
+			score += worth.CompanyAfterNumber
 		}
 	case RoleDivision:
 		if !s.Is(RoleNumber) && !s.Is(RoleArm) {
-			score -= 3
+			score += worth.DivisionAlone
 			if p.To-p.From > 2 {
-				score += 2.5 // "29 INF DIV" can be nothing else
+				score += worth.DivisionNamed // "29 INF DIV" can be nothing else
 			}
 		}
 	case RoleArm:
 		if p.Form.single && s.last != RoleState && s.last != RoleBody && s.last != RoleMark && s.last != RoleNumber && s.last != RoleKind {
-			score -= 2
+			score += worth.ArmLetters
 		}
 	case RoleKind:
 		if p.Form.Kind == model.Battery && s.trait&footOrHorse != 0 {
-			score -= 3
+			score += worth.BatteryOfFoot
 		}
 	}
 	return score
@@ -253,95 +253,95 @@ func (s State) Close() float32 {
 	}
 	var score float32
 	if s.last == RoleNumber {
-		score -= 4 // a number of nothing
+		score += worth.EndsWithNumber // a number of nothing
 	}
 	hasWhose := s.Has&(1<<RoleState|1<<RoleBody) != 0
 	hasWhat := s.Has&(1<<RoleArm|1<<RoleKind|1<<RoleNamed) != 0 || s.trait&(bodyOther|bodyMark|squadronMark) != 0
 	switch {
 	case s.Is(RoleShip):
 		if s.Has&^(1<<RoleShip) != 0 {
-			score -= 3
+			score += worth.ShipWithMore
 		}
 		return score
 	case s.Is(RoleNumber) && hasWhose && hasWhat:
-		score += 2.5
+		score += worth.NumberWhoseWhat
 	case s.Is(RoleNumber) && s.trait&independent != 0 && s.trait&batteryKind != 0:
-		score += 2.2 // a numbered independent battery, whose state the stone leaves out
+		score += worth.IndependentBattery // a numbered independent battery, whose state the stone leaves out
 	case s.Is(RoleNumber) && hasWhat:
-		score += 1
+		score += worth.NumberWhat
 		if s.trait&firstWorldWar == 0 {
-			score -= 0.3
+			score += worth.NumberWhatOld
 		}
 	case s.Is(RoleNumber) && hasWhose && s.Is(RoleMark):
-		score += 2
+		score += worth.NumberWhoseMark
 	case s.Is(RoleNumber) && hasWhose:
-		score += 0.3
+		score += worth.NumberWhose
 		if s.trait&regimentSaid != 0 {
-			score += 1.5
+			score += worth.RegimentSaid
 		} else if !s.Is(RoleCompany) {
-			score -= 2
+			score += worth.NoCompany
 		}
 	case s.Is(RoleNumber):
-		score -= 2.5
+		score += worth.NumberOnly
 	case s.Is(RoleNamed):
-		score += 1.5
+		score += worth.Named
 	case s.Has == 1<<RoleDivision && s.trait&namedDivision != 0:
-		score += 0.5
+		score += worth.DivisionOnly
 	case s.trait&bandArm != 0 && s.trait&namedDivision != 0:
-		score += 2.5 // "BAND 2 BRIG."
+		score += worth.BrigadeBand // "BAND 2 BRIG."
 	case hasWhat && hasWhose:
-		score += 0.7
+		score += worth.WhoseWhat
 	case s.Is(RoleCompany) && hasWhat && s.trait&numberedCompany != 0:
-		score += 1.5 // "1 CO. COAST ARTY. CORPS"
+		score += worth.NumberedCompany // "1 CO. COAST ARTY. CORPS"
 	case s.Has&(1<<RoleCompany) != 0 && hasWhat:
-		score -= 0.5
+		score += worth.CompanyWhat
 	case s.Has == 1<<RoleCompany:
-		score -= 2
+		score += worth.CompanyOnly
 		if s.trait&numberedCompany != 0 {
-			score -= 5
+			score += worth.CompanyNumberOnly
 		}
 	case s.Has == 1<<RoleState:
-		score -= 3
+		score += worth.StateOnly
 	case s.Has == 1<<RoleBody:
-		score -= 0.5
+		score += worth.BodyOnly
 		if s.trait&bodyUS != 0 {
-			score -= 2
+			score += worth.RegularsOnly
 		}
 	case s.Has&^(1<<RoleMark|1<<RoleFiller) == 0 && s.trait&bodyMark != 0:
-		score -= 1 // "CONTL. LINE"
+		score += worth.TroopsOnly // "CONTL. LINE"
 	case s.Has&^(1<<RoleMark|1<<RoleFiller) == 0:
-		score -= 4
+		score += worth.MarkOnly
 	case s.Has&(1<<RoleArm) != 0:
-		score -= 2.5
+		score += worth.ArmOnly
 	default:
-		score -= 1
+		score += worth.Otherwise
 	}
 	switch {
 	case s.trait&batteryKind != 0 && s.trait&footOrHorse != 0:
-		score -= 4
+		score += worth.BatteryFoot
 	case s.trait&battalionKind != 0 && s.trait&artilleryArm != 0:
-		score -= 1.2
+		score += worth.BattalionArtillery
 	case s.trait&batteryKind != 0 && s.trait&artilleryArm != 0:
-		score += 0.7
+		score += worth.BatteryArtillery
 	}
 	if s.trait&batteryWordUsed != 0 && s.trait&footOrHorse != 0 {
-		score -= 2.5
+		score += worth.BatteryWordFoot
 	}
 	if s.trait&independent != 0 {
 		if s.trait&(batteryKind|battalionKind|batteryWordUsed) == 0 {
-			score -= 1.5
+			score += worth.IndependentOther
 		} else if s.Is(RoleState) {
-			score += 0.8
+			score += worth.IndependentState
 		}
 	}
 	if s.trait&coloredMark != 0 && !hasWhose {
-		score -= 1
+		score += worth.ColoredNobodys
 	}
 	if s.trait&(batteryKind|depotKind) != 0 && s.Is(RoleKind) && !s.Is(RoleNumber) {
-		score -= 2.5
+		score += worth.BatteryNoNumber
 	}
 	if s.Is(RoleKind) && s.Is(RoleCompany) && s.trait&batteryKind != 0 {
-		score -= 2
+		score += worth.BatteryCompany
 	}
 	return score
 }
