@@ -39,3 +39,25 @@ func TestUnclearLetters(t *testing.T) {
 		}
 	}
 }
+
+// TestLostNumber: a regiment with lost digits of its number agrees with those that it may have been, and is another than all others.
+func TestLostNumber(t *testing.T) {
+	records := append(roster(t), record(t, "n1", "Munn, Ezra", "private", "Co. B, 131st Ill. Inf."))
+	worth := map[string]float64{}
+	for _, c := range []struct{ lost, company, roster, level string }{
+		{"?1", "B", "Co. B, 31st Wis. Inf.", "part"}, {"?1", "", "Co. B, 31st Wis. Inf.", "part"}, {"?1", "B", "Co. C, 31st Wis. Inf.", "state and arm"},
+		{"?1", "B", "Co. B, 32nd Wis. Inf.", "state and arm"}, {"*1", "B", "Co. B, 31st Wis. Inf.", "part"}, {"?1", "B", "Co. B, 31st Wis. Cav.", "different"},
+		{"?1", "B", "Co. B, 131st Ill. Inf.", "different"},
+	} {
+		claim := model.Claim{Person: model.Person{Name: name.FromParts("Munn", "Ezra")},
+			Service: model.Service{Unit: model.Unit{State: "WI", NumberLost: c.lost, Arm: "infantry", Company: c.company}}}
+		_, by := weigh(t, records, claim, record(t, "r", "Munn, Ezra", "private", c.roster))
+		if got := by["unit"].Level; got != c.level {
+			t.Errorf("%s with %s: %q, want %q", c.lost, c.roster, got, c.level)
+		}
+		worth[c.lost+c.company+c.roster] = by["unit"].Bits
+	}
+	if a, b := worth["?1BCo. B, 31st Wis. Inf."], worth["?1BCo. B, 32nd Wis. Inf."]; a <= 0 || b >= 0 {
+		t.Errorf("a number that fits is worth %.2f bits, one that does not %.2f", a, b)
+	}
+}

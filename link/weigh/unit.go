@@ -45,12 +45,14 @@ const (
 	unitDifferent      // another regiment
 	unitDifferentState // no regiment on one side at least
 	unitDifferentArm
+	unitFits // the number may be what is left of the stone's
+	unitFitsCompany
 	unitLevels
 )
 
 // unitNames are the levels in the table.
 var unitNames = [unitLevels]string{"", "company", "worn company", "other company", "regiment", "number and company", "number", "redesignated", "worn digit", "worn digit",
-	"one digit", "one digit", "state and arm", "part", "different", "different", "different"}
+	"one digit", "one digit", "state and arm", "part", "different", "different", "different", "part", "part"}
 
 // unitView is a stone's unit and what each level of it is worth: the shares of the rosters' men in as much of it as it gives.
 type unitView struct {
@@ -108,6 +110,11 @@ func (v *unitView) level(b *unitParts) int {
 	sameNumber := numbers && a.number == b.number
 	companies := a.company != "" && b.company != ""
 
+	if v.unit.NumberLost != "" && b.figure > 0 && arms && (sameDes || !bothDes) {
+		if level := v.lostLevel(b, bothDes, companies); level != unitNone {
+			return level
+		}
+	}
 	switch {
 	case sameNumber && arms && bothDes && sameDes:
 		switch {
@@ -160,6 +167,21 @@ func (v *unitView) level(b *unitParts) int {
 	return unitNone
 }
 
+// lostLevel is how far a regiment agrees with a stone of the same state and arm that has lost digits of its number; unitNone where the number tells nothing.
+func (v *unitView) lostLevel(b *unitParts, bothDes, companies bool) int {
+	switch fits := v.unit.NumberFits(b.figure); {
+	case fits && !bothDes:
+		return unitNone
+	case fits && !companies:
+		return unitFits
+	case fits && v.parts.company == b.company:
+		return unitFitsCompany
+	case bothDes:
+		return unitStateArm // another company, or a number that it cannot have been
+	}
+	return unitDifferent
+}
+
 // share is the share of the rosters' men of whom the level holds.
 func (v *unitView) share(level int) float64 {
 	a, c := &v.parts, v.w.counts
@@ -181,6 +203,8 @@ func (v *unitView) share(level int) float64 {
 		return v.digitShare(level == unitWornDigitCompany, 2)
 	case unitOneDigit, unitOneDigitCompany:
 		return v.digitShare(level == unitOneDigitCompany, 1)
+	case unitFits, unitFitsCompany:
+		return v.numberShare(level == unitFitsCompany, func(number int) bool { return v.unit.NumberFits(number) })
 	case unitStateArm, unitPart:
 		return v.shareOf("da:" + des + "/")
 	case unitDifferent:
@@ -273,10 +297,15 @@ func (w *Weigher) digitsOff(number int) *[1000]uint8 {
 
 // digitShare is the share of the roster's men in regiments whose number is one digit off in the way given.
 func (v *unitView) digitShare(company bool, off uint8) float64 {
+	return v.numberShare(company, func(number int) bool { return v.digit(number) == off })
+}
+
+// numberShare is the share of the roster's men in regiments, or in their companies of the stone's letter, with the numbers that are wanted.
+func (v *unitView) numberShare(company bool, wanted func(number int) bool) float64 {
 	c := v.w.counts
 	n := 0.0
 	for number := 1; number < len(v.digits); number++ {
-		if v.digit(number) != off {
+		if !wanted(number) {
 			continue
 		}
 		u := v.unit
