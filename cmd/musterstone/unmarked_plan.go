@@ -107,17 +107,14 @@ func plan(all *leads, cemetery string, n int, most float64) string {
 	for _, s := range list {
 		minX, maxX, minY, maxY = min(minX, s.x), max(maxX, s.x), min(minY, s.y), max(maxY, s.y)
 	}
-	scale := (w - 2*edge) / max(maxX-minX, 1e-9)
-	if maxY > minY {
-		scale = min(scale, max(20, most-head-2*edge)/(maxY-minY))
-	}
-	scale = min(scale, 60)
+	across, down := min((w-2*edge)/max(maxX-minX, 1e-9), 60), min(max(20, most-head-2*edge)/max(maxY-minY, 1e-9), 60)
 	if measured {
-		scale = min(scale, 14) // pixels a metre
+		across = min(across, down, 14) // pixels a metre
+		down = across
 	}
-	h := (maxY-minY)*scale + 2*edge + head
-	left := (w - (maxX-minX)*scale) / 2
-	at := func(s spot) (float64, float64) { return left + (s.x-minX)*scale, 26 + edge + (s.y-minY)*scale }
+	h := (maxY-minY)*down + 2*edge + head
+	left := (w - (maxX-minX)*across) / 2
+	at := func(s spot) (float64, float64) { return left + (s.x-minX)*across, 26 + edge + (s.y-minY)*down }
 	var b strings.Builder
 	title := "Plan of " + cemetery
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" class="plan" width="%.0f" height="%.0f" viewBox="0 0 %.0f %.0f" role="img" aria-labelledby="plan%d-t" font-family="Georgia, 'Times New Roman', serif">`, w, h, w, h, n)
@@ -152,17 +149,17 @@ func plan(all *leads, cemetery string, n int, most float64) string {
 		x, y := at(where[id])
 		b.WriteString(shapes[id])
 		dy := -7.
-		if i%2 == 1 { // neighbours in a row write above and below in turn
+		if i%2 == 1 && (measured || across < 24) { // close neighbours in a row write above and below in turn
 			dy = 15
 		}
 		fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" font-size="10" text-anchor="middle">%s</text>`, x, y+dy, strings.Join(numbers[id], ", "))
 	}
 	if measured {
 		metres := 10.
-		if metres*scale > w/3 {
+		if metres*across > w/3 {
 			metres = 5
 		}
-		fmt.Fprintf(&b, `<path d="M10 %.1f h%.1f" stroke="#333" stroke-width="2"/><text x="10" y="%.1f" font-size="10">%.0f metres</text>`, h-12, metres*scale, h-16, metres)
+		fmt.Fprintf(&b, `<path d="M10 %.1f h%.1f" stroke="#333" stroke-width="2"/><text x="10" y="%.1f" font-size="10">%.0f metres</text>`, h-12, metres*across, h-16, metres)
 	}
 	b.WriteString("</svg>")
 	return b.String()
