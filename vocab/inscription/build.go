@@ -3,6 +3,7 @@
 package inscription
 
 import (
+	"reflect"
 	"slices"
 	"strings"
 
@@ -16,18 +17,19 @@ type builder struct {
 	c         *chart
 	path      []pathItem
 	people    []person
-	r         model.Reading // its tokens and people are room that is used again
-	kept      []keptReading
-	tokens    []model.Token // those of the readings kept
-	said      []model.Claim // and their people; behind them those of the reading at hand
-	claims    int           // how many those are
-	turned    []model.Claim // room to put them into another order
-	head      int           // the person to whom dates belong, -1 for none yet
-	serving   int           // the person to whom service belongs
-	rank      int           // the path item of a rank that waits for its name, -1 for none
-	wants     string        // the code of "WIFE OF", while it waits for its name
-	next      string        // the code of "HIS WIFE", while it waits for its name
-	family    string        // the surname that heads the stone
+	r         model.Reading
+	kept      []model.Reading // those given
+	tokens    []model.Token   // room for the tokens of the reading at hand
+	said      []model.Claim   // and for its people
+	claims    int             // how many of those are taken
+	used      int             // how many were taken by a reading that was not kept, and have to be cleared
+	turned    []model.Claim   // room to put them into another order
+	head      int             // the person to whom dates belong, -1 for none yet
+	serving   int             // the person to whom service belongs
+	rank      int             // the path item of a rank that waits for its name, -1 for none
+	wants     string          // the code of "WIFE OF", while it waits for its name
+	next      string          // the code of "HIS WIFE", while it waits for its name
+	family    string          // the surname that heads the stone
 	label     label
 	born      bool        // a date of birth has just been read, whose place may follow
 	orphan    string      // the code of "DAUGHTER OF" before anybody was named
@@ -46,45 +48,34 @@ type pathItem struct {
 	it       *item
 }
 
-// keptReading is a reading that is given, and where its tokens and people stand in the builder.
-type keptReading struct {
-	r              model.Reading
-	tokens, people int
-}
+// A reading is made where it stays: its tokens and people are written into larger pieces of memory, one behind the other, that a builder fills through many texts.
+// So nothing is copied, and the collector of memory has one piece to look after in place of three for every stone. Who keeps a reading keeps the piece.
+var (
+	claimsRoom   = roomFor[model.Claim]()
+	tokensRoom   = roomFor[model.Token]()
+	readingsRoom = roomFor[model.Reading]()
+)
+
+// roomFor is how many of a type go into a piece of 16,000 bytes.
+func roomFor[T any]() int { return max(most, 32_000/int(reflect.TypeFor[T]().Size())) }
 
 // keep keeps the reading that has just been put together.
 func (b *builder) keep(p float64) {
 	b.r.Probability = p
-	b.kept = append(b.kept, keptReading{b.r, len(b.r.Tokens), len(b.r.People)})
-	b.tokens = append(b.tokens, b.r.Tokens...)
-	b.said = b.said[:len(b.said)+len(b.r.People)]
-}
-
-// readings gives the readings kept, each in room of its own; all tokens lie side by side, and all people.
-func (b *builder) readings() []model.Reading {
-	out := make([]model.Reading, len(b.kept))
-	tokens := make([]model.Token, len(b.tokens))
-	copy(tokens, b.tokens)
-	var people []model.Claim
-	if len(b.said) > 0 {
-		people = make([]model.Claim, len(b.said))
-		copy(people, b.said)
+	t := b.r.Tokens
+	b.r.Tokens, b.tokens = t[:len(t):len(t)], t[len(t):]
+	if n := len(b.r.People); n <= cap(b.said) {
+		b.said, b.used = b.said[n:n], max(0, b.used-n)
 	}
-	for i := range b.kept {
-		k := &b.kept[i]
-		out[i] = k.r
-		out[i].Tokens, tokens = tokens[:k.tokens:k.tokens], tokens[k.tokens:]
-		out[i].People = nil
-		if k.people > 0 {
-			out[i].People, people = people[:k.people:k.people], people[k.people:]
-		}
-	}
-	return out
+	b.kept = append(b.kept, b.r)
 }
 
 // begin makes the builder ready for the readings of another text.
 func (b *builder) begin() {
-	b.kept, b.tokens, b.said = b.kept[:0], b.tokens[:0], slices.Grow(b.said[:0], 16)
+	b.kept = b.kept[len(b.kept):]
+	if cap(b.kept) < most {
+		b.kept = make([]model.Reading, 0, readingsRoom)
+	}
 }
 
 // reset makes the builder ready for another reading.
@@ -93,7 +84,13 @@ func (b *builder) reset(c *chart) {
 		b.carry, b.carried = model.Claim{}, false
 	}
 	b.c, b.path, b.people, b.claims = c, b.path[:0], b.people[:0], 0
-	b.pending, b.early, b.r = b.pending[:0], b.early[:0], model.Reading{Tokens: b.r.Tokens[:0]}
+	if n := len(c.text.Words)*3/2 + 2; cap(b.tokens) < n {
+		b.tokens = make([]model.Token, 0, max(n, tokensRoom))
+	}
+	if cap(b.said) < usual {
+		b.said, b.used = make([]model.Claim, 0, claimsRoom), 0
+	}
+	b.pending, b.early, b.r = b.pending[:0], b.early[:0], model.Reading{Tokens: b.tokens[:0]}
 	b.head, b.serving, b.rank = -1, -1, -1
 	b.wants, b.next, b.family, b.label, b.homeShort, b.born, b.orphan = "", "", "", noLabel, false, false, ""
 }
@@ -323,15 +320,21 @@ func (b *builder) current() *person {
 	return &b.people[b.head]
 }
 
-// claim is room for what is said of one more person, behind what is kept where there is room.
+// usual is how many people a reading has at most, but for a few.
+const usual = 2
+
+// claim is room for what is said of one more person.
 func (b *builder) claim() *model.Claim {
-	k := len(b.said) + b.claims
+	k := b.claims
+	b.claims++
 	if k >= cap(b.said) {
 		return new(model.Claim)
 	}
-	b.claims++
 	c := &b.said[:k+1][k]
-	*c = model.Claim{}
+	if k < b.used {
+		*c = model.Claim{}
+	}
+	b.used = max(b.used, k+1)
 	return c
 }
 

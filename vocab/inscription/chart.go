@@ -101,16 +101,19 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 	clear(c.afterLabel)
 	post := false // a society's post is named
 	for i := range n {
-		info := c.lex.names.Of(t, i)
-		if info == nil {
-			info = &noName
+		info := &c.infos[i]
+		if p := c.lex.known.Of(t, i); p != nil {
+			p.unpack(info)
+		} else {
+			*info = nameInfo{}
 		}
-		c.infos[i], c.units[i] = *info, info.unit
+		c.units[i] = info.unit
 		post = post || info.starts&sPost != 0
 		c.first[i], c.sense[i] = -1, 0
 	}
 	for i := range c.at {
-		c.at[i].best, c.at[i].list = none, c.at[i].list[:0]
+		at := &c.at[i]
+		at.best, at.list, at.signs = none, at.list[:0], at.signs[:0]
 	}
 	c.hits = c.hits[:0]
 	for i := range n {
@@ -119,7 +122,7 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 			c.found = c.lex.forms.FindFrom(c.found[:0], t, i, at)
 			for k := range c.found {
 				f := &c.found[k]
-				c.hits = append(c.hits, words.Hit[entry]{To: int(f.To), Value: &c.lex.entries[*c.lex.forms.Value(f)], Guessed: int(f.Guessed)})
+				c.hits = append(c.hits, words.Hit[entry]{To: int(f.To), Value: c.lex.forms.Value(f), Guessed: int(f.Guessed)})
 			}
 		}
 		s := &c.spots[i]
@@ -218,26 +221,6 @@ const (
 	reach = 6
 )
 
-// gains is more than a step adds to the score of an item of a kind; for a name see gain.
-var gains = func() (all [kinds]float32) {
-	for k := range all {
-		all[k] = 5
-	}
-	all[kUnit] = 0.7
-	return all
-}()
-
-// gain is more than the step from a state adds to the score of a name.
-func (s *state) gain() float32 {
-	switch {
-	case !s.unit.IsZero() || s.flags&(fWantName|fRelation) != 0:
-		return 7
-	case s.flags&fHead == 0:
-		return 4.5
-	}
-	return 2
-}
-
 // unreadReach is by how much a state may be worse than the best there and still leave a word unread.
 const unreadReach = 5
 
@@ -326,23 +309,42 @@ func (c *chart) push(list []place, k int32) {
 	c.room(len(list))
 	it := &c.items[k]
 	at := &c.at[it.to]
+	if it.kind == kName {
+		c.pushName(list, k, it, at)
+		return
+	}
 	states, n := c.states[:cap(c.states)], len(c.states)
-	gain := gains[it.kind]
+	gain := c.lex.gains.of[it.kind]
 	for i := range list {
 		p := &list[i]
-		s := &states[p.state]
-		if it.kind == kName {
-			gain = s.gain()
+		s, next := &states[p.state], &states[n]
+		if p.score+it.score+gain < at.best-reach && (it.kind != kUnit || p.score+it.score+c.lex.gains.secondUnit < at.best-reach || !s.unit.Service()) {
+			continue
 		}
-		if p.score+it.score+gain < at.best-reach {
-			if it.kind == kName {
-				continue
-			}
-			break // the gain is the same for all, and those that follow are no better
-		}
-		next := &states[n]
 		*next = *s
 		if c.step(next, s, it) && next.score >= at.best-reach {
+			next.back, next.item = p.state, k
+			if at.keep(states, n) {
+				n++
+			}
+		}
+	}
+	c.states = c.states[:n]
+}
+
+// pushName is push of a name: nearly half of all that is pushed, and what it gains differs much from state to state.
+func (c *chart) pushName(list []place, k int32, it *item, at *stop) {
+	states, n := c.states[:cap(c.states)], len(c.states)
+	g := &c.lex.gains
+	for i := range list {
+		p := &list[i]
+		s, next := &states[p.state], &states[n]
+		if p.score+it.score+g.name(s) < at.best-reach {
+			continue
+		}
+		*next = *s
+		c.stepName(next, s, it)
+		if next.score >= at.best-reach {
 			next.back, next.item = p.state, k
 			if at.keep(states, n) {
 				n++
@@ -412,7 +414,8 @@ func (s *state) leave(w *weights, cost float32, joins, within bool) {
 			cost -= 2
 		case kUnit:
 			if !s.unit.Is(unit.RoleState) && !s.unit.Is(unit.RoleBody) {
-				cost -= 2 // "10 CAV. ST."
+				cost -= 2             // "10 CAV. ST."
+				s.flags &^= fRankUnit // "MEMBER OF 12TH LEGISLATURE OF WIS."
 				if s.flags&(fUnitBroken|fRank|fService|fSoldier) == 0 && s.unit.Has == bareUnit {
 					cost -= w.DoubtBroken
 					s.flags |= fUnitBroken
@@ -456,15 +459,20 @@ func lostWord(key string) bool {
 
 // stop is a place between words: the states that stand there, and the best score so far.
 type stop struct {
-	list []place
-	best float32
+	list  []place
+	signs []sign // of the states in list
+	best  float32
 }
 
-// place is a state at a place: what tells it from another there, but for the score and the way to it.
+// place is a state at a place.
 type place struct {
+	state int32
+	score float32
+}
+
+// sign is what tells a state from another at its place, but for the score and the way to it.
+type sign struct {
 	told, unit uint64
-	state      int32
-	score      float32
 }
 
 // keep takes state n in, or betters the one that is alike: then n may be used again.
@@ -473,17 +481,17 @@ func (at *stop) keep(states []state, n int) bool {
 	if s.score > at.best {
 		at.best = s.score
 	}
-	told, unit := uint64(s.flags)|uint64(s.last)<<48|uint64(s.label)<<56, s.unit.Key()
-	for k := range at.list {
-		p := &at.list[k]
-		if p.told != told || p.unit != unit {
+	sg := sign{uint64(s.flags) | uint64(s.last)<<48 | uint64(s.label)<<56, s.unit.Key()}
+	for k := range at.signs {
+		if at.signs[k] != sg {
 			continue
 		}
-		if s.score > p.score {
+		if p := &at.list[k]; s.score > p.score {
 			states[p.state], p.score = *s, s.score
 		}
 		return false
 	}
-	at.list = append(at.list, place{told, unit, int32(n), s.score})
+	at.signs = append(at.signs, sg)
+	at.list = append(at.list, place{int32(n), s.score})
 	return true
 }

@@ -273,9 +273,18 @@ func (c *chart) dateItems(i int) {
 	}
 	if !serves {
 		c.add(it)
+	} else if to+1 < len(t.Words) && (t.Key(to) == "TO" || t.Key(to) == "UNTIL" || t.Key(to) == "TILL") {
+		if last, end, _ := c.dateAt(to + 1); whole && end > to+1 && last.possible() && last.year >= y && y > 0 { // "FROM OCT. 1861 TO JULY 1865"
+			last.from = to + 1
+			c.add(item{from: from, to: end, kind: kYears, score: c.w.TwoYears + c.w.YearsFrom + c.w.DateWord*float32(end-from-3),
+				ref: c.addWhen(when{one: d, other: last, serves: true})})
+		}
 	}
 	if whole || circa {
 		return
+	}
+	if w := &t.Words[to-1]; !serves && y > 0 && w.Has(words.DashAfter) && w.Has(words.LastInLine) { // "1838 -": the death was never cut
+		c.whens[it.ref].open = true
 	}
 	// Two years: 1840 - 1912, 1840 1912, 1861 TO 1865, 1861-65.
 	k := to

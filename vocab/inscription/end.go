@@ -11,7 +11,7 @@ func (c *chart) end(s *state) float32 {
 	c.waiting(&t, kNone)
 	score := t.score - s.score
 	score += s.unit.Close()
-	staff := s.is(fRankUnit) && s.unit.Is(unit.RoleNumber) && s.unit.Is(unit.RoleState) && !s.unit.Service() // "SURG. 42D WIS."
+	staff := s.is(fRankUnit|fWarYears) && !s.is(fUnitBroken) && s.unit.Is(unit.RoleNumber) && s.unit.Is(unit.RoleState) && !s.unit.Service() // "SURG. 42D WIS."
 	strong := s.unit.Service() || s.is(fService) || staff
 	if s.is(fMilTitle) && (strong || c.context.government()) {
 		score += c.w.TitleOfSoldier
@@ -23,6 +23,8 @@ func (c *chart) end(s *state) float32 {
 		switch {
 		case staff:
 			score += c.w.UnitDoubt + c.w.SoldierOfRegiment
+		case s.unit.Has == 1<<unit.RoleDivision && s.is(fRank|fService):
+			score += c.w.UnitDoubt // "PRIVATE FIRST CLASS, 32ND DIVISION"
 		case s.unit.Troops() && s.is(fService):
 			score += c.w.UnitDoubt // "CONTL. LINE / REV. WAR"
 		case s.is(fService) && s.unit.Has == 1<<unit.RoleArm:

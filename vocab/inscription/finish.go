@@ -80,6 +80,11 @@ func (b *builder) lifeOf(p *person) bool {
 func (b *builder) person(k int) {
 	p := &b.people[k]
 	who := &p.claim.Person
+	if p.paired && len(p.loose) == 2 && !b.lifeOf(p) { // "PETER & JACOB / … / 1863 & 1864": a year each
+		b.people[k+1].claim.Person.Died = p.loose[1].d
+		b.r.Tokens[p.loose[1].token].Person = k + 1
+		p.loose = p.loose[:1]
+	}
 	if len(p.loose) == 2 && (len(p.parts) > 0 || p.rank != nil) && !b.lifeOf(p) { // "1861 CO. H 4 WIS. CAV. 1865"
 		p.claim.Service.Enlisted, p.claim.Service.MusteredOut = p.loose[0].d, p.loose[1].d
 		b.r.Tokens[p.loose[0].token].Field, b.r.Tokens[p.loose[1].token].Field = "enlisted", "mustered-out"
@@ -369,15 +374,18 @@ func (b *builder) order() {
 	}
 }
 
-// ordered lays the people behind those of the readings kept, the veteran first.
+// ordered gives the reading its people, the veteran first.
 func (b *builder) ordered(veteran int) {
-	from, n := len(b.said), len(b.people)
-	inPlace := veteran <= 0 && b.claims == n && from+n <= cap(b.said)
+	n := len(b.people)
+	if n == 0 {
+		return
+	}
+	inPlace := veteran <= 0 && b.claims == n && n <= cap(b.said)
 	for k := 0; k < n && inPlace; k++ {
-		inPlace = b.people[k].claim == &b.said[:from+n][from+k]
+		inPlace = b.people[k].claim == &b.said[:n][k]
 	}
 	if inPlace {
-		b.r.People = b.said[from : from+n]
+		b.r.People = b.said[:n:n]
 		return
 	}
 	b.turned = b.turned[:0]
@@ -389,6 +397,6 @@ func (b *builder) ordered(veteran int) {
 			b.turned = append(b.turned, *b.people[k].claim)
 		}
 	}
-	all := append(b.said, b.turned...)
-	b.r.People, b.said = all[from:], all[:from]
+	b.r.People = append(b.said[:0:min(n, cap(b.said))], b.turned...)
+	b.used = max(b.used, min(n, cap(b.said)))
 }

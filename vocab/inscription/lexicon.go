@@ -55,13 +55,13 @@ const (
 type entry struct {
 	kind   kind
 	label  label // kLabel
-	code   string
-	source string
-	score  float32
-	traits traits
 	words  int8
+	traits traits
 	// from and to are the years of a conflict.
 	from, to int16
+	score    float32
+	code     string
+	source   string
 }
 
 // traits of an entry that the scores depend on.
@@ -83,11 +83,12 @@ const (
 )
 
 type lexicon struct {
-	forms   words.Forms[int32] // places in entries: many forms say the same
-	entries []entry
-	places  map[entry]int32       // of the entries, until all are loaded
-	names   words.Table[nameInfo] // of all words
+	forms  words.Forms[entry]
+	shared map[entry]int32         // those of the forms, until all are loaded: many forms say the same
+	names  words.Table[nameInfo]   // of all words, until all are loaded
+	known  words.Table[packedName] // the same then
 	weights
+	gains gains
 	kinds [kinds]kindScore
 }
 
@@ -105,6 +106,33 @@ type nameInfo struct {
 	function       bool // joins other words and tells nothing: "OF", "THE"
 	common         bool // a word of epitaphs
 	named          bool // stands in a table of names
+}
+
+// packedName is a nameInfo of 24 bytes: with its word it lies within one line of the processor's cache, and all of them take little of it.
+type packedName struct {
+	given, surname float32
+	form           int32
+	unit           unit.Word
+	bits           uint32 // starts, and from bit 16 on what else is so
+}
+
+func (n *nameInfo) packed() packedName {
+	p := packedName{n.given, n.surname, n.form, n.unit, uint32(n.starts)}
+	for k, is := range [...]bool{n.abbreviation, n.diminutive, n.woman, n.prefix, n.suffix, n.never, n.function, n.common, n.named} {
+		if is {
+			p.bits |= 1 << (16 + k)
+		}
+	}
+	return p
+}
+
+// unpack fills in n.
+func (p *packedName) unpack(n *nameInfo) {
+	n.given, n.surname, n.form, n.unit, n.starts = p.given, p.surname, p.form, p.unit, starts(p.bits)
+	b := p.bits
+	n.abbreviation, n.diminutive, n.woman = b&(1<<16) != 0, b&(1<<17) != 0, b&(1<<18) != 0
+	n.prefix, n.suffix, n.never = b&(1<<19) != 0, b&(1<<20) != 0, b&(1<<21) != 0
+	n.function, n.common, n.named = b&(1<<22) != 0, b&(1<<23) != 0, b&(1<<24) != 0
 }
 
 // starts says which items of set words may start at a word, so that the rules look only where they can find something.
@@ -133,7 +161,8 @@ func (l *lexicon) loadStarts() {
 var theLexicon = sync.OnceValue(buildLexicon)
 
 func buildLexicon() *lexicon {
-	l := &lexicon{weights: readWeights(), kinds: readKinds(), places: map[entry]int32{}}
+	l := &lexicon{weights: readWeights(), kinds: readKinds(), shared: map[entry]int32{}}
+	l.gains = l.weights.gains()
 	l.loadNames()
 	l.loadStops()
 	l.loadRanks()
@@ -169,7 +198,10 @@ func buildLexicon() *lexicon {
 	l.forms.SealHeads(func(word string, at int32) { l.names.At(word).form = at })
 	unit.Words(func(word string, w unit.Word) { l.names.At(word).unit = w })
 	l.loadStarts()
-	l.places = nil
+	for word, n := range l.names.All() {
+		*l.known.At(word) = n.packed()
+	}
+	l.shared, l.names = nil, words.Table[nameInfo]{}
 	return l
 }
 
@@ -179,24 +211,20 @@ func (l *lexicon) add(form string, e entry) {
 	case e.kind == kLabel:
 		e.label = labels[e.code]
 	}
-	at, ok := l.places[e]
+	at, ok := l.shared[e]
 	if !ok {
-		at = int32(len(l.entries))
-		l.places[e] = at
-		l.entries = append(l.entries, e)
+		at = l.forms.Share(e)
+		l.shared[e] = at
 	}
-	l.forms.Add(form, at)
+	l.forms.AddTo(at, form)
 }
-
-// noName is what is known of a word that no table has.
-var noName nameInfo
 
 // info is what is known of a word.
 func (l *lexicon) info(word string) *nameInfo {
 	if n := l.names.Get(word); n != nil {
 		return n
 	}
-	return &noName
+	return &nameInfo{}
 }
 
 // mark changes what is known of a word.

@@ -8,6 +8,7 @@ import (
 type wordScore struct {
 	given, surname float32
 	known          bool // in a table of names
+	common         bool // a word of epitaphs, or one with a sense of its own
 	givenName      bool // in the table of given names, or an abbreviation or short form of one
 	initial        bool
 	ok             bool
@@ -32,7 +33,7 @@ func (c *chart) nameWord(i int) wordScore {
 	}
 	s := wordScore{ok: true, given: c.w.UnknownGiven, surname: c.w.UnknownSurname}
 	known := n.named
-	s.known = known
+	s.known, s.common = known, n.common || c.sense[i] > 0
 	if n.given != 0 || n.abbreviation || n.diminutive {
 		s.givenName = true
 		s.given = c.w.KnownGiven
@@ -146,6 +147,9 @@ func (c *chart) nameItems(i int) {
 			it.score += c.w.NameTwoWords
 		default:
 			it.score += c.w.NameFourWords + c.w.NameFurtherWord*float32(n-4)
+		}
+		if n > 1 && t.Key(i) == "A" && !first.Has(words.DotAfter) && !c.nameScore[i+1].known && !c.nameScore[i+1].initial {
+			it.score += c.w.ArticleFirst // "A DEFENDER OF THE UNION"
 		}
 		if n == 2 && lostWord(key) && c.nameScore[i].initial && first.Has(words.FirstInLine) && w.Has(words.LastInLine) {
 			it.score += c.w.InitialAndLost // "B. ??"
@@ -294,7 +298,7 @@ func (c *chart) pairItems(i int) {
 		if !s.ok {
 			return
 		}
-		if and >= 0 && s.givenName && t.Words[i].Has(words.FirstInLine) && t.Words[k].Has(words.LastInLine) && t.Words[k].Line == t.Words[i].Line {
+		if and >= 0 && (s.givenName || s.initial && k > and+1) && t.Words[i].Has(words.FirstInLine) && t.Words[k].Has(words.LastInLine) && t.Words[k].Line == t.Words[i].Line {
 			c.add(item{from: i, to: k + 1, kind: kPair, score: score + s.given*c.w.PairGiven + c.w.PairGivenOnly, name: nameSpan{suffix: -1, surname: int16(k + 1), and: int16(and), givenOnly: true}})
 		}
 		if and >= 0 && k > and+1 && !s.initial {
@@ -308,7 +312,11 @@ func (c *chart) pairItems(i int) {
 			c.add(it)
 		}
 		if !s.givenName && !s.initial {
-			return
+			// "LARS & GURO AMUNDSON": a name that no table has, right before AND or right behind it
+			if s.common || c.infos[k].surname != 0 || k != and+1 && (k != i || k+1 >= len(t.Words) || t.Key(k+1) != "AND") {
+				return
+			}
+			score += c.w.PairUnknown
 		}
 		score += s.given * c.w.PairGiven
 	}
@@ -323,7 +331,7 @@ func (c *chart) familyItems(i int) {
 		k++
 	}
 	to := k + 1
-	if to < len(t.Words) && t.Key(to) == "FAMILY" && !t.Words[k].Has(words.LastInLine) {
+	if to < len(t.Words) && (t.Key(to) == "FAMILY" || t.Key(to) == "BROTHERS") && !t.Words[k].Has(words.LastInLine) {
 		to++
 	} else if k > i {
 		return
@@ -347,7 +355,7 @@ func (c *chart) familyItems(i int) {
 
 // mayBegin reports whether a name or a place may begin at word i: at the beginning of a line, or after a word that is hardly a name's.
 func (c *chart) mayBegin(i int) bool {
-	if i == 0 || c.text.Words[i].Has(words.FirstInLine) || c.spots[i].preposition > 0 {
+	if i == 0 || c.text.Words[i].Has(words.FirstInLine) || c.spots[i].preposition > 0 || c.afterLabel[i] {
 		return true
 	}
 	return !c.nameScore[i-1].ok || c.sense[i-1] > 0.5 || c.text.Len(i-1) == 1 && !c.nameScore[i].initial && c.sense[i] == 0 && !c.nameScore[max(i-2, 0)].ok || c.text.Words[i-1].Has(words.CommaAfter)

@@ -28,6 +28,7 @@ type person struct {
 	written  [][2]int    // the words of rank and service
 	// homeShort is set where the state was abbreviated.
 	homeShort bool
+	paired    bool // the first of a pair, and the second follows
 }
 
 func (b *builder) takeRelation(k int, it *item) {
@@ -97,6 +98,15 @@ func (b *builder) takeName(it *item) {
 	p.short = it.name.givenOnly && family == ""
 	p.woman = b.c.infos[it.from].woman
 	k := len(b.people)
+	if q := b.samePerson(&p.claim.Person.Name); q >= 0 && b.rank < 0 && !nameless && (b.wants == "wife" || b.wants == "widow" || b.wants == "" && b.next == "" && b.people[q].mention) {
+		b.serving = q // "ELI FOSTER … ANNA, WIFE OF ELI FOSTER"
+		if b.wants == "" {
+			b.head = q
+		}
+		b.wants = ""
+		b.nameTokens(it, q)
+		return
+	}
 	switch {
 	case b.wants != "":
 		p.mention, p.relation = true, inverse(b.wants, 0)
@@ -129,6 +139,16 @@ func (b *builder) takeName(it *item) {
 		b.rank = -1
 	}
 	b.nameTokens(it, k)
+}
+
+// samePerson is the one before who bears a whole name, -1 for none.
+func (b *builder) samePerson(n *model.Name) int {
+	for k := range b.people {
+		if o := &b.people[k].claim.Person.Name; n.Given != "" && n.Surname != "" && o.Given == n.Given && o.Surname == n.Surname && o.Middle == n.Middle && o.Suffix == n.Suffix {
+			return k
+		}
+	}
+	return -1
 }
 
 // takeAgain turns back to the one who bears the name at the word that the item points to.
@@ -248,6 +268,7 @@ func (b *builder) takePair(it *item) {
 	halves[0].from, halves[0].to, halves[1].from, halves[1].to = it.from, and, and+1, s
 	k := len(b.people)
 	mention := b.wants != ""
+	halves[0].paired = !mention
 	if mention {
 		for h := range halves {
 			halves[h].mention, halves[h].relation = true, inverse(b.wants, h)

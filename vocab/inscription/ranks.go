@@ -74,7 +74,7 @@ func (l *lexicon) loadRanks() {
 		if e.traits&(tCivil|tFull|tNameLike|tInitials) == 0 && e.words == 1 && letterCount > 2 {
 			l.mark(letters(f.Form), func(n *nameInfo) { n.never = n.never || n.surname == 0 && n.given == 0 })
 		}
-		if e.traits&(tCivil|tInitials|tOfficer) == tCivil && letterCount > 3 {
+		if e.traits&(tCivil|tInitials) == tCivil && (e.traits&tOfficer == 0 || row.Branch == "navy") && letterCount > 3 {
 			l.add(f.Form, entry{kind: kSaying, code: "occupation", source: f.Source, score: l.Occupation, words: e.words})
 		}
 		if e.words == 1 && e.traits&(tFull|tNameLike) == tFull && row.Class != "civilian" && row.Branch == "army" {

@@ -7,7 +7,6 @@ import (
 
 	"musterstone/model"
 	"musterstone/model/date"
-	"musterstone/vocab/unit"
 	"musterstone/vocab/words"
 )
 
@@ -71,7 +70,7 @@ func (c *chart) readings(rest []words.Word) []model.Reading {
 		told := c.told(f)
 		if same := slices.Index(c.paths, told); same >= 0 {
 			sum += p
-			b.kept[c.pathOf[same]].r.Probability += p
+			b.kept[c.pathOf[same]].Probability += p
 			continue
 		}
 		if p < lesser || len(b.kept) == most {
@@ -91,14 +90,14 @@ func (c *chart) readings(rest []words.Word) []model.Reading {
 		c.paths = append(c.paths, told)
 		if same >= 0 {
 			c.pathOf = append(c.pathOf, same)
-			b.kept[same].r.Probability += p
+			b.kept[same].Probability += p
 			continue
 		}
 		c.pathOf = append(c.pathOf, len(b.kept))
 		b.keep(p)
 	}
 	c.keys = keys
-	out := b.readings()
+	out := b.kept[:len(b.kept):len(b.kept)]
 	for k := range out {
 		out[k].Probability /= sum
 	}
@@ -129,7 +128,7 @@ func (c *chart) told(f final) uint64 {
 		switch it := &c.items[i]; it.kind {
 		case kLink, kNote:
 		case kUnit:
-			parts += tells(&c.unitParts[it.ref])
+			parts += c.unitParts[it.ref].Tells()
 		case kDate, kYears:
 			w := &c.whens[it.ref]
 			if it.kind == kYears {
@@ -144,51 +143,16 @@ func (c *chart) told(f final) uint64 {
 	return h
 }
 
-// tells is a hash of what a part of a unit tells; those of "VOL." and "INF." sum to that of "VOL. INF.".
-func tells(p *unit.Part) uint64 {
-	if p.Role == unit.RoleFiller {
-		return 0
-	}
-	sum := uint64(0)
-	add := func(what uint64, s string) {
-		if s == "" {
-			return
-		}
-		h := 14695981039346656037 ^ what
-		for k := range len(s) {
-			h = (h ^ uint64(s[k])) * 1099511628211
-		}
-		sum += h
-	}
-	if p.Num > 0 || p.Letter > 0 || p.Role == unit.RoleShip || p.Role == unit.RoleNamed {
-		sum = uint64(p.Num)<<24 | uint64(p.Letter)<<16 | uint64(p.Role)<<8
-		if p.NameFrom > 0 {
-			sum += uint64(p.NameFrom)<<40 | uint64(p.To)<<50
-		}
-	}
-	if f := p.Form; f != nil {
-		add(1, string(f.Body))
-		add(2, string(f.State))
-		add(3, string(f.Arm))
-		add(4, string(f.Kind))
-		add(5, f.Name)
-		for _, m := range f.Marks {
-			add(6, m)
-		}
-	}
-	return sum
-}
-
-// essence is a hash (FNV-1a, 64 bits) of a reading's claims, so that readings that say the same are told.
+// essence is a hash of a reading's claims, so that readings that say the same are told.
 func essence(r *model.Reading) uint64 {
 	h := uint64(14695981039346656037)
 	put := func(parts ...string) {
-		for _, p := range parts {
-			for k := range len(p) {
-				h = (h ^ uint64(p[k])) * 1099511628211
+		for k, p := range parts {
+			if p != "" {
+				h = mix(h^uint64(k), p)
 			}
-			h = (h ^ 0xff) * 1099511628211
 		}
+		h = h*3 + uint64(len(parts))
 	}
 	for i := range r.People {
 		p, s := &r.People[i].Person, &r.People[i].Service
@@ -208,6 +172,23 @@ func essence(r *model.Reading) uint64 {
 	put(r.Society...)
 	put(r.GraveNumber)
 	return h
+}
+
+// mix adds a text to a hash, eight bytes at a time.
+func mix(h uint64, s string) uint64 {
+	const odd = 0x9E3779B97F4A7C15
+	for len(s) >= 8 {
+		h ^= uint64(s[0]) | uint64(s[1])<<8 | uint64(s[2])<<16 | uint64(s[3])<<24 | uint64(s[4])<<32 | uint64(s[5])<<40 | uint64(s[6])<<48 | uint64(s[7])<<56
+		h *= odd
+		h ^= h >> 32
+		s = s[8:]
+	}
+	end := uint64(len(s)+1) << 56
+	for k := range len(s) {
+		end |= uint64(s[k]) << (8 * k)
+	}
+	h = (h ^ end) * odd
+	return h ^ h>>32
 }
 
 // ReadStone reads a stone: its inscription, or what a burial register says that someone has already read.

@@ -104,7 +104,18 @@ var drops = func() (all [kinds]flags) {
 	return all
 }()
 
-// step lays one more item behind state s, of which n is a copy; false where it cannot stand there.
+// stepName is step of a name, which may stand anywhere.
+func (c *chart) stepName(n, s *state, it *item) {
+	n.score += it.score
+	if n.label != noLabel || n.flags&(fTitle|fWantName|fRankAlone) != 0 {
+		c.waiting(n, kName)
+	}
+	n.flags &^= drops[kName]
+	n.last = kName
+	c.nameStep(n, s, it)
+}
+
+// step lays one more item, other than a name, behind state s, of which n is a copy; false where it cannot stand there.
 func (c *chart) step(n, s *state, it *item) bool {
 	n.score += it.score
 	if n.label != noLabel || n.flags&(fTitle|fWantName|fRankAlone) != 0 {
@@ -117,8 +128,6 @@ func (c *chart) step(n, s *state, it *item) bool {
 	}
 	ok := true
 	switch it.kind {
-	case kName:
-		c.nameStep(n, s, it)
 	case kPair:
 		c.pairStep(n, s)
 	case kAgain:

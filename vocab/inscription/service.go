@@ -52,7 +52,13 @@ func (c *chart) formItems(i int) {
 		for k := next.from; k < next.to; k++ {
 			h := &c.hits[k]
 			if h.Value.kind == kRank {
-				c.add(item{from: i, to: h.To, kind: kRank, entry: h.Value, brevet: true, score: c.w.BrevetRank + c.w.BrevetRankWord*float32(h.To-i-1)})
+				it := item{from: i, to: h.To, kind: kRank, entry: h.Value, brevet: true, score: c.w.BrevetRank + c.w.BrevetRankWord*float32(h.To-i-1)}
+				c.add(it)
+				if to := c.volunteers(h.To); to > h.To { // "BVT. MAJ. U. S. V. / CAPT. CO. A 3 IOWA CAV.": no body of his regiment's
+					it.to = to
+					it.score += c.w.BrevetOfVolunteers
+					c.add(it)
+				}
 			}
 		}
 	}
@@ -154,6 +160,19 @@ func (c *chart) formItem(i int, h *words.Hit[entry]) {
 	if e.kind == kConflict && h.To < len(t.Words) && t.Words[h.To].Has(words.Digits) {
 		c.warWithYears(it)
 	}
+}
+
+// volunteers is the word after "U. S. V.", "U. S. VOLS." or "U. S. A." at word i, or i.
+func (c *chart) volunteers(i int) int {
+	t := c.text
+	if i+2 >= len(t.Words) || t.Key(i) != "U" || t.Key(i+1) != "S" {
+		return i
+	}
+	switch t.Key(i + 2) {
+	case "V", "VOLS", "VOL", "VOLUNTEERS", "A":
+		return i + 3
+	}
+	return i
 }
 
 // classOf is the word after the class of a rate that stands at word i, or i: "1CL", "2ND CLASS", "3/C".

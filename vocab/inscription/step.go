@@ -345,6 +345,10 @@ func (c *chart) dateStep(n, s *state, it *item) {
 	if lbl == noLabel && s.last == kUnread && w.one.month == 0 && !c.text.Words[it.from].Has(words.FirstInLine) {
 		n.score += c.w.YearAfterWords // "MEMBER OF ASSEMBLY 1870"
 	}
+	if lbl == noLabel && w.open && !s.is(fBorn) {
+		n.flags |= fBorn
+		return
+	}
 	switch lbl {
 	case lBorn:
 		n.score += c.w.DateBorn

@@ -31,6 +31,9 @@ func (b *builder) takeDate(it *item) {
 	d, _ := b.c.dates(&b.c.whens[it.ref])
 	lbl := b.label
 	b.label = noLabel
+	if lbl == noLabel && b.c.whens[it.ref].open && p.claim.Person.Born.IsZero() {
+		lbl = lBorn
+	}
 	field := "died"
 	switch lbl {
 	case lBattle:
@@ -121,6 +124,7 @@ func (b *builder) takePlace(it *item) {
 			b.label = noLabel
 		}
 	case b.label >= lEnlisted && b.label <= lService: // where he enlisted is told by no field
+		p.fought = p.fought || b.isBattle(from)
 	case p.claim.Person.DeathPlace == "" && b.isBattle(from):
 		field = "death-place"
 		p.claim.Person.DeathPlace = text

@@ -9,8 +9,8 @@ import (
 
 // The forms of units that bear their commander's name.
 var (
-	commandersBattalion = &Form{Role: RoleNamed, Kind: model.Battalion, word: commanderWord, traits: battalionKind, Source: "common-practice"}
-	commandersUnit      = &Form{Role: RoleNamed, Kind: model.Designated, word: commanderWord, traits: namedStaff | commanded, Source: "common-practice"}
+	commandersBattalion = special(Form{Role: RoleNamed, Kind: model.Battalion, word: commanderWord, Source: "common-practice"})
+	commandersUnit      = special(Form{Role: RoleNamed, Kind: model.Designated, word: commanderWord, traits: commanded, Source: "common-practice"})
 )
 
 // commanders adds a unit that bears its commander's name, from word i: "BRACKETT'S BATTN.", "LT. COL. BALDWIN'S ARTIFICERS", "MC CULLOCH'S MO. CAV.". A name

@@ -45,6 +45,7 @@ type Form struct {
 	single bool    // letters only, one or two: "L A", "O"
 	fills  uint16  // the roles that a part fills beside its own
 	traits traits  // and its traits
+	tells  uint64  // a hash of what the form tells
 }
 
 // wordRole says which words take a letter or a number with them.
@@ -138,9 +139,21 @@ func buildLexicon() *lexicon {
 		add(r.Get("form"), Form{Role: RoleNamed, Kind: model.UnitKind(r.Get("kind")), Name: r.Get("name"), State: model.State(r.Get("state")),
 			Arm: model.Arm(r.Get("arm")), Source: r.Get("source")}, 1)
 	}
+	var troops []vocab.Row // words that make a body of troops of a state's name
+	for _, r := range vocab.Rows("unit-forms") {
+		if mark := r.Get("mark"); r.Get("role") == "mark" && (mark == "militia" || mark == "line") && !strings.Contains(r.Get("form"), " ") {
+			troops = append(troops, r)
+		}
+	}
 	for _, r := range vocab.Rows("state-forms") {
 		if share := r.Get("share"); share != "0" { // how often the form is a state among the words of a unit; empty for always
 			add(r.Get("form"), Form{Role: RoleState, State: model.State(r.Get("state")), Source: r.Get("source")}, r.Float("share"))
+			for _, t := range troops { // "OF THE CONN. MILITIA"
+				if share != "" && r.Float("share") < 0.3 {
+					break // "CO. LINE ROAD"
+				}
+				add(r.Get("form")+" "+t.Get("form"), Form{Role: RoleState, State: model.State(r.Get("state")), Marks: t.List("mark"), Source: r.Get("source")}, r.Float("share"))
+			}
 		}
 	}
 	l.forms.SealHeads(func(word string, at int32) { l.words.At(word).forms = at })

@@ -27,6 +27,24 @@ func (p *Part) Source() string {
 	return p.Form.Source
 }
 
+// Tells is a hash of what the part tells of its unit; those of "VOL." and "INF." sum to that of "VOL. INF.".
+func (p *Part) Tells() uint64 {
+	if p.Role == RoleFiller {
+		return 0
+	}
+	sum := uint64(0)
+	if p.Num > 0 || p.Letter > 0 || p.Role == RoleShip || p.Role == RoleNamed {
+		sum = uint64(p.Num)<<24 | uint64(p.Letter)<<16 | uint64(p.Role)<<8
+		if p.NameFrom > 0 {
+			sum += uint64(p.NameFrom)<<40 | uint64(p.To)<<50
+		}
+	}
+	if p.Form != nil {
+		sum += p.Form.tells
+	}
+	return sum
+}
+
 // Word is what the tables know of one word: where the forms that begin with it start, and what it may do beside a number or a name. It holds no pointers.
 type Word struct {
 	forms int32
@@ -79,7 +97,7 @@ const joined = 0.7
 // Begins reports whether anything may start at word i: where it does not, Parts finds nothing.
 func (s *Scanner) Begins(i int) bool {
 	w := &s.text.Words[i]
-	return w.Num > 0 || s.known[i] != Word{} || w.Has(words.Lost) || s.whole || s.names(i)
+	return w.Num > 0 || s.known[i] != Word{} || w.Has(words.Lost) || s.whole || s.names(i) || s.letterFirst(i)
 }
 
 // Parts appends to dst what may start at word i.
@@ -112,6 +130,19 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 	if w.Has(words.Digits) {
 		return dst
 	}
+	if w.Has(words.Lost) && companyLost(t.Key(i)) && i+1 < len(t.Words) && t.Words[i+1].Flags&(words.FirstInLine|words.Lost) == 0 && t.Words[i+1].Has(words.LastInLine) {
+		if key := t.Key(i + 1); len(key) == 1 && key[0] >= 'A' && key[0] <= 'M' { // "C[...] E": points are not always as many as the letters
+			dst = append(dst, Part{From: i, To: i + 2, Role: RoleCompany, Letter: key[0], Score: worth.CompanyLost})
+		}
+	}
+	if s.letterFirst(i) {
+		letter := t.Key(i)[0]
+		if s.may(i+1, isCompany) {
+			dst = append(dst, Part{From: i, To: i + 2, Role: RoleCompany, Letter: letter, Score: worth.LetterCompany})
+		} else if (w.Has(words.FirstInLine) || w.Has(words.DashAfter)) && s.state(i+2) > i+2 {
+			dst = append(dst, Part{From: i, To: i + 1, Role: RoleCompany, Letter: letter, Score: worth.LetterBare})
+		}
+	}
 	if s.whole && t.Len(i) == 1 && w.Flags&words.Lost == 0 {
 		if c := t.Key(i)[0]; c >= 'A' && c <= 'M' {
 			dst = append(dst, Part{From: i, To: i + 1, Role: RoleCompany, Letter: c, Score: worth.LetterOnly})
@@ -136,6 +167,32 @@ func (s *Scanner) names(i int) bool {
 	}
 	key := s.text.Key(i)
 	return len(key) > 3 && key[len(key)-1] == 'S' // "BRACKETT'S"
+}
+
+// letterFirst reports whether a company's letter may stand at word i before CO. or before the regiment's number: "B CO. 12 WIS.", "B 12 WIS.".
+func (s *Scanner) letterFirst(i int) bool {
+	t := s.text
+	if t.Len(i) != 1 || i+2 >= len(t.Words) || t.Words[i].Flags&(words.Lost|words.LastInLine|words.Digits) != 0 {
+		return false
+	}
+	if c := t.Key(i)[0]; c < 'A' || c > 'M' {
+		return false
+	}
+	next := &t.Words[i+1]
+	if s.may(i+1, isCompany) {
+		return next.Has(words.LastInLine) || t.Words[i+2].Has(words.Digits)
+	}
+	return next.Num > 0 && next.Num < 400 && next.Flags&words.LastInLine == 0
+}
+
+// companyLost reports whether a word may be what is left of CO.
+func companyLost(key string) bool {
+	for k := range len(key) {
+		if c := key[k]; c != '?' && c != '*' && !(k == 0 && c == 'C') {
+			return false
+		}
+	}
+	return len(key) < 5
 }
 
 // number adds a number alone and with REGT after it.
@@ -371,12 +428,12 @@ func (s *Scanner) legions(dst []Part, i int) []Part {
 
 // The forms of units that are named by a word that no table knows.
 var (
-	legionForm       = &Form{Role: RoleNamed, Kind: "legion", Name: "Legion", word: legionWord, Source: "memory-sure"}
-	brigadeForm      = &Form{Role: RoleFiller, Source: "common-practice"}
-	corpsForm        = &Form{Role: RoleFiller, Source: "common-practice"}
-	groupForm        = &Form{Role: RoleFiller, Source: "common-practice"}
-	regimentForm     = &Form{Role: RoleNumber, word: regimentWord, Source: "memory-sure"}
-	captainsCompany  = &Form{Role: RoleNamed, Kind: "designated", Name: "Company", word: legionWord, traits: namedStaff, Source: "common-practice"}
-	colonelsRegiment = &Form{Role: RoleKind, Kind: "designated", word: legionWord, traits: namedStaff | namedDivision, Source: "common-practice"}
-	namedBattery     = &Form{Role: RoleNamed, Kind: "legion", Name: "Battery", word: legionWord, Source: "memory-sure"}
+	legionForm       = special(Form{Role: RoleNamed, Kind: "legion", Name: "Legion", word: legionWord, Source: "memory-sure"})
+	brigadeForm      = special(Form{Role: RoleFiller, Source: "common-practice"})
+	corpsForm        = special(Form{Role: RoleFiller, Source: "common-practice"})
+	groupForm        = special(Form{Role: RoleFiller, Source: "common-practice"})
+	regimentForm     = special(Form{Role: RoleNumber, word: regimentWord, Source: "memory-sure"})
+	captainsCompany  = special(Form{Role: RoleNamed, Kind: "designated", Name: "Company", word: legionWord, Source: "common-practice"})
+	colonelsRegiment = special(Form{Role: RoleKind, Kind: "designated", word: legionWord, traits: namedDivision, Source: "common-practice"})
+	namedBattery     = special(Form{Role: RoleNamed, Kind: "legion", Name: "Battery", word: legionWord, Source: "memory-sure"})
 )

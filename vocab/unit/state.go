@@ -36,6 +36,7 @@ const (
 	squadronMark  // a squadron or a group of the air
 	bodyMark      // militia and the like: a body of troops with its state alone
 	bandArm       // a band
+	weakState     // a state by a form that is another word nearly always: CO, OR
 	commanded     // a unit by its commander's name, which may be anybody's
 )
 
@@ -130,9 +131,23 @@ func (s *State) note(p *Part) {
 	}
 }
 
-// settle works out what a part that rests on the form does to a State, once for all.
+// special is a form that is in no table.
+func special(f Form) *Form {
+	f.settle()
+	return &f
+}
+
+// settle works out what a part that rests on the form does to a State, and what it tells, once for all. Traits that the form has already it keeps.
 func (f *Form) settle() {
-	f.traits, f.fills = 0, 0
+	for k, told := range [...]string{string(f.Body), string(f.State), string(f.Arm), string(f.Kind), f.Name} {
+		f.tell(k, told)
+	}
+	for _, m := range f.Marks {
+		f.tell(5, m)
+	}
+	if f.Role == RoleState && f.weight < -3 {
+		f.traits |= weakState
+	}
 	if f.Arm != "" {
 		if f.Role == RoleBody || f.Role == RoleState || f.Role == RoleNamed {
 			f.fills |= 1 << RoleArm
@@ -190,6 +205,18 @@ func (f *Form) settle() {
 			f.traits |= bodyMark
 		}
 	}
+}
+
+// tell adds a hash (FNV-1a, 64 bits) of what is told of a kind.
+func (f *Form) tell(kind int, told string) {
+	if told == "" {
+		return
+	}
+	h := 14695981039346656037 ^ uint64(kind+1)
+	for k := range len(told) {
+		h = (h ^ uint64(told[k])) * 1099511628211
+	}
+	f.tells += h
 }
 
 // order is what the place of a part among the others is worth.
@@ -334,6 +361,9 @@ func (s State) Close() float32 {
 			score += worth.IndependentState
 		}
 	}
+	if s.trait&weakState != 0 && !s.Is(RoleArm) {
+		score += worth.WordNoArm // "2 CO. LINE ROAD"
+	}
 	if s.trait&coloredMark != 0 && !hasWhose {
 		score += worth.ColoredNobodys
 	}
@@ -350,7 +380,7 @@ func (s State) Close() float32 {
 // numbered unit, a body of troops, a ship of the Navy.
 func (s State) Service() bool {
 	arm := s.Is(RoleArm) || s.Is(RoleKind) || s.Is(RoleNamed) || s.trait&squadronMark != 0
-	whose := s.Is(RoleState) || s.Is(RoleBody)
+	whose := s.Is(RoleState) && s.trait&weakState == 0 || s.Is(RoleBody)
 	switch {
 	case s.Is(RoleNamed) && s.trait&commanded != 0 && s.Has&(1<<RoleNumber|1<<RoleState|1<<RoleBody|1<<RoleCompany) == 0:
 		return false // "GOD'S COMMAND"

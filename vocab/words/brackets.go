@@ -46,6 +46,18 @@ var bareNotes = sync.OnceValue(func() map[string][]string {
 	return m
 })
 
+// noteHeads are the words that a note without brackets may begin with.
+var noteHeads = sync.OnceValue(func() *Table[bool] {
+	var t Table[bool]
+	for word := range bareNotes() {
+		*t.At(word) = true
+	}
+	for word := range noteWords() {
+		*t.At(word) = true
+	}
+	return &t
+})
+
 // bareNote makes one note of the words of a line, the last of which is word n-1, where they are a recorder's.
 func (s *splitter) bareNote(n int) {
 	from := n - 1
@@ -53,6 +65,9 @@ func (s *splitter) bareNote(n int) {
 		from--
 	}
 	w := s.t.Words[from:n]
+	if code := w[0].code; code != 0 && noteHeads().get(code, "") == nil {
+		return
+	}
 	first := s.keys[w[0].at:w[0].end]
 	forms := bareNotes()[string(first)]
 	known := noteWords()

@@ -30,10 +30,16 @@ type branch struct {
 
 // node is a place in the sealed tree. The children of a node lie side by side from first on, in the order of the letters whose bits are set.
 type node struct {
-	letters uint64
+	letters uint64 // and goesOn
 	first   int32
 	form    int32 // first form that ends here, +1
 }
+
+// goesOn marks a node at which a word of a form may end with more words to come: nearly all walks end where it is missing.
+const goesOn = 1 << 63
+
+// children is how many children the node has.
+func (n *node) children() int32 { return int32(bits.OnesCount64(n.letters &^ goesOn)) }
 
 // child is the node behind a letter, or 0.
 func (n *node) child(letter int) int32 {
@@ -45,9 +51,9 @@ func (n *node) child(letter int) int32 {
 }
 
 type form struct {
-	breaks uint64 // bit k: a blank after k letters
+	breaks uint64 // bit k: a blank after k letters; the last after all of them
 	longer int32  // the form before in the same node, +1
-	size   int8
+	value  int32
 }
 
 // Hit is a form found in a text: words From the one asked for to To-1.
@@ -63,11 +69,11 @@ type Hit[T any] struct {
 // Found is a Hit whose value is still to be asked for; it holds no pointers.
 type Found struct {
 	To, Guessed int32
-	form        int32
+	form, value int32
 }
 
 // Value is what the table says of a form found.
-func (f *Forms[T]) Value(found *Found) *T { return &f.values[found.form] }
+func (f *Forms[T]) Value(found *Found) *T { return &f.values[found.value] }
 
 const alphabet = 36
 
@@ -82,7 +88,16 @@ func letterIndex(c byte) int {
 }
 
 // Add adds a form. Forms are at most 63 letters long; it panics on a longer one, on one without letters, and where the forms are sealed.
-func (f *Forms[T]) Add(text string, value T) {
+func (f *Forms[T]) Add(text string, value T) { f.AddTo(f.Share(value), text) }
+
+// Share adds a value that many forms share: those that AddTo adds to what it gives.
+func (f *Forms[T]) Share(value T) int32 {
+	f.values = append(f.values, value)
+	return int32(len(f.values) - 1)
+}
+
+// AddTo is Add of a form of a shared value.
+func (f *Forms[T]) AddTo(value int32, text string) {
 	if f.nodes != nil {
 		panic("form " + text + " comes after the forms were sealed")
 	}
@@ -110,8 +125,7 @@ func (f *Forms[T]) Add(text string, value T) {
 	if size == 0 || size > 63 {
 		panic("form " + text + " is empty or too long")
 	}
-	f.forms = append(f.forms, form{breaks: breaks, longer: f.open[at].form, size: int8(size)})
-	f.values = append(f.values, value)
+	f.forms = append(f.forms, form{breaks: breaks, longer: f.open[at].form, value: value})
 	f.texts = append(f.texts, t.Letters())
 	f.open[at].form = int32(len(f.forms))
 }
@@ -147,6 +161,9 @@ func (f *Forms[T]) SealHeads(head func(word string, at int32)) {
 			at = f.nodes[at].child(letterIndex(letters[n]))
 			if f.forms[k].breaks&(1<<(n+1)) != 0 {
 				head(letters[:n+1], at)
+				if n+1 < len(letters) {
+					f.nodes[at].letters |= goesOn
+				}
 			}
 		}
 	}
@@ -164,7 +181,7 @@ func (f *Forms[T]) Find(dst []Hit[T], t *Text, i int) []Hit[T] {
 		at = *head
 	}
 	for _, h := range f.FindFrom(nil, t, i, at) {
-		dst = append(dst, Hit[T]{To: int(h.To), Value: f.Value(&h), Guessed: int(h.Guessed), Whole: int(f.forms[h.form].size)})
+		dst = append(dst, Hit[T]{To: int(h.To), Value: f.Value(&h), Guessed: int(h.Guessed), Whole: bits.Len64(f.forms[h.form].breaks) - 1})
 	}
 	return dst
 }
@@ -222,11 +239,11 @@ func (w *walk) ends(at int32, i, size, guessed int, breaks uint64) {
 	for k := n.form; k > 0; {
 		f := &w.forms[k-1]
 		if breaks&^f.breaks == 0 {
-			w.dst = append(w.dst, Found{To: int32(i + 1), Guessed: int32(guessed), form: k - 1})
+			w.dst = append(w.dst, Found{To: int32(i + 1), Guessed: int32(guessed), form: k - 1, value: f.value})
 		}
 		k = f.longer
 	}
-	if n.letters != 0 && i+1 < len(w.t.Words) && i+1-w.first < 12 && w.t.Words[i+1].Flags&Note == 0 {
+	if n.letters&goesOn != 0 && i+1 < len(w.t.Words) && i+1-w.first < 12 && w.t.Words[i+1].Flags&Note == 0 {
 		w.word(at, i+1, size, guessed, breaks)
 	}
 }
@@ -264,12 +281,12 @@ func (w *walk) fill(at int32, i int, key string, size, guessed int, breaks uint6
 	n := &w.nodes[at]
 	switch key[0] {
 	case '?':
-		for k := range int32(bits.OnesCount64(n.letters)) {
+		for k := range n.children() {
 			w.fill(n.first+k, i, key[1:], size+1, guessed+1, breaks)
 		}
 	case '*':
 		w.fill(at, i, key[1:], size, guessed, breaks)
-		for k := range int32(bits.OnesCount64(n.letters)) {
+		for k := range n.children() {
 			w.fill(n.first+k, i, key, size+1, guessed+1, breaks)
 		}
 	default:

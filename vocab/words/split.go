@@ -21,31 +21,41 @@ type splitter struct {
 
 // Split splits a text. Lines are parted by line breaks, or by " / " or " | ".
 func Split(text string) *Text {
-	t := &Text{Words: make([]Word, 0, len(text)/4+2)}
+	t := &Text{Words: make([]Word, 0, len(text)/4+2), room: make([]byte, 0, len(text)+8)}
 	t.Split(text)
+	t.room = nil
 	return t
 }
 
 // Split splits a text anew, and uses what the Text holds again: words of the text before are no longer good.
 func (t *Text) Split(text string) {
 	t.Raw, t.Words = text, t.Words[:0]
-	var room [256]byte
-	s := splitter{t: t, keys: room[:0], start: -1, next: FirstInLine}
+	s := splitter{t: t, keys: t.room[:0], start: -1, next: FirstInLine}
 	for i := 0; i < len(text); {
-		i += s.step(text, i)
+		switch c := text[i]; {
+		case c == ' ':
+			s.close(i)
+			i++
+			continue
+		case letter(c) && c != 'I' && c != 'l': // which may be figures
+			s.put(c&^0x20, i, 'a')
+			i++
+		case c >= '1' && c <= '9':
+			s.put(c, i, '0')
+			i++
+			continue
+		default:
+			i += s.step(text, i)
+		}
 		if s.start >= 0 && s.class == 'a' { // the rest of a word of plain letters
-			for ; i < len(text); i++ {
-				c := text[i] &^ 0x20
-				if c < 'A' || c > 'Z' {
-					break
-				}
-				s.keys = append(s.keys, c)
+			for ; i < len(text) && letter(text[i]); i++ {
+				s.keys = append(s.keys, text[i]&^0x20)
 			}
 		}
 	}
 	s.close(len(text))
 	s.endLine()
-	t.keys = string(s.keys)
+	t.keys, t.room = string(s.keys), s.keys
 	t.Lines = s.line + 1
 }
 
@@ -130,7 +140,7 @@ func (s *splitter) step(text string, i int) int {
 	return 1
 }
 
-func letter(c byte) bool { return c >= 'A' && c <= 'Z' || c >= 'a' && c <= 'z' }
+func letter(c byte) bool { c &^= 0x20; return c >= 'A' && c <= 'Z' }
 
 func isDigit(c byte) bool { return c >= '0' && c <= '9' }
 
@@ -171,7 +181,7 @@ func (s *splitter) close(i int) {
 				w.Num = w.Num*10 + int(c-'0')
 			}
 		}
-	} else if s.ordinal(w, key) {
+	} else if w.Flags&Glued != 0 && s.ordinal(w, key) {
 		return
 	}
 	s.t.Words = append(s.t.Words, w)

@@ -23,14 +23,22 @@ func packed[S string | []byte](word S) uint64 {
 	}
 	n := uint64(0)
 	for i := range len(word) {
-		k := letterIndex(word[i])
-		if k < 0 {
+		k := codes[word[i]]
+		if k == 0 {
 			return 0
 		}
-		n = n*(alphabet+1) + uint64(k) + 1
+		n = n*(alphabet+1) + uint64(k)
 	}
 	return n
 }
+
+// codes are the numbers of the letters in a packed word, 0 for what cannot be packed.
+var codes = func() (all [256]byte) {
+	for c := range all {
+		all[c] = byte(letterIndex(byte(c)) + 1)
+	}
+	return all
+}()
 
 // place is where a packed word stands, or the free slot where it would.
 func (t *Table[T]) place(p uint64) int {

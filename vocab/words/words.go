@@ -57,6 +57,7 @@ type Text struct {
 	Lines int
 
 	keys string
+	room []byte // used again for the letters of the next text
 }
 
 // Key is the word's letters: "JNO", "31", "W??LIAM".
