@@ -6,13 +6,12 @@
 package county
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math/rand/v2"
-	"os"
 	"path/filepath"
 	"strings"
 
+	"musterstone/testdata/table"
 	"musterstone/vocab"
 )
 
@@ -51,27 +50,13 @@ func Make(dir string, opt Options) error {
 	}
 	roster := m.roster()
 	stones, truth := m.stones(roster)
-	if err := write(filepath.Join(dir, "roster-made.csv"), append([][]string{rosterHead}, rosterRows(roster)...)); err != nil {
+	if err := table.Write(filepath.Join(dir, "roster-made.csv"), append([][]string{rosterHead}, rosterRows(roster)...)); err != nil {
 		return err
 	}
-	if err := write(filepath.Join(dir, "stones.csv"), append([][]string{stoneHead}, stones...)); err != nil {
+	if err := table.Write(filepath.Join(dir, "stones.csv"), append([][]string{stoneHead}, stones...)); err != nil {
 		return err
 	}
-	return write(filepath.Join(dir, "truth.csv"), append([][]string{{"stone", "record"}}, truth...))
-}
-
-func write(path string, rows [][]string) error {
-	f, err := os.Create(path)
-	if err != nil {
-		return err
-	}
-	w := csv.NewWriter(f)
-	w.WriteAll(rows)
-	if err := w.Error(); err != nil {
-		f.Close()
-		return err
-	}
-	return f.Close()
+	return table.Write(filepath.Join(dir, "truth.csv"), append([][]string{{"stone", "record"}}, truth...))
 }
 
 func title(s string) string { return strings.ToUpper(s[:1]) + strings.ToLower(s[1:]) }

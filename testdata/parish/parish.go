@@ -7,14 +7,14 @@
 package parish
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
+
+	"musterstone/testdata/table"
 )
 
 // Options say what to make.
@@ -68,24 +68,11 @@ func Make(dir string, opt Options) error {
 		name string
 		rows [][]string
 	}{{"roster-adjutant.csv", adjutant}, {"roster-history.csv", history}, {"stones.csv", stones}, {"register.csv", register}, {"truth.csv", truth}} {
-		if err := write(filepath.Join(dir, t.name), t.rows); err != nil {
+		if err := table.Write(filepath.Join(dir, t.name), t.rows); err != nil {
 			return err
 		}
 	}
 	return nil
-}
-
-func write(path string, rows [][]string) error {
-	f, err := os.Create(path)
-	if err != nil {
-		return err
-	}
-	w := csv.NewWriter(f)
-	if err := w.WriteAll(rows); err != nil {
-		f.Close()
-		return err
-	}
-	return f.Close()
 }
 
 // skewed draws words by Zipf's law: the n-th word has weight 1/n^s.

@@ -8,14 +8,14 @@
 package valley
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
+
+	"musterstone/testdata/table"
 )
 
 // Options say what to make.
@@ -89,24 +89,11 @@ func Make(dir string, opt Options) error {
 		files["roster-other-wars.csv"] = others
 	}
 	for name, rows := range files {
-		if err := write(filepath.Join(dir, name), rows); err != nil {
+		if err := table.Write(filepath.Join(dir, name), rows); err != nil {
 			return err
 		}
 	}
 	return nil
-}
-
-func write(path string, rows [][]string) error {
-	f, err := os.Create(path)
-	if err != nil {
-		return err
-	}
-	w := csv.NewWriter(f)
-	if err := w.WriteAll(rows); err != nil {
-		f.Close()
-		return err
-	}
-	return f.Close()
 }
 
 func (m *maker) one(words ...string) string { return words[m.IntN(len(words))] }
