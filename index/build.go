@@ -7,8 +7,8 @@ import (
 	"path/filepath"
 	"sync"
 
-	"musterstone/index/same"
 	"musterstone/model"
+	"musterstone/model/same"
 	"musterstone/vocab/name"
 )
 
@@ -51,7 +51,7 @@ func (x *Index) buildRecords(ctx context.Context, s *shelf, folder string) (int,
 	if err != nil {
 		return 0, err
 	}
-	beside := func(*model.Record) error { return nil }
+	beside := func(*model.Record, *same.Marks) error { return nil }
 	finish := func() error { return nil }
 	if x.in.Beside != nil {
 		if beside, finish, err = x.in.Beside(folder); err != nil {
@@ -100,7 +100,7 @@ type recordsBuilder struct {
 	shared *sharer
 	roller *sharedRoller
 	store  *storeWriter
-	beside func(*model.Record) error
+	beside func(*model.Record, *same.Marks) error
 }
 
 // parts packs all parts, those that can be kept out of an earlier index.
@@ -137,8 +137,8 @@ func (b *recordsBuilder) pack(ctx context.Context, batches iter.Seq2[[]*model.Re
 		var packed, beside error
 		var both sync.WaitGroup
 		both.Go(func() { packed = b.batch(batch, marks) })
-		for _, rec := range batch {
-			if beside = b.beside(rec); beside != nil {
+		for i, rec := range batch {
+			if beside = b.beside(rec, marksOf(marks, i)); beside != nil {
 				break
 			}
 		}
@@ -153,15 +153,19 @@ func (b *recordsBuilder) pack(ctx context.Context, batches iter.Seq2[[]*model.Re
 
 func (b *recordsBuilder) batch(batch []*model.Record, marks []same.Marks) error {
 	for i, rec := range batch {
-		var m *same.Marks
-		if marks != nil {
-			m = &marks[i]
-		}
-		n := b.shared.share(rec, m)
+		n := b.shared.share(rec, marksOf(marks, i))
 		b.roller.add(rec, &n)
 		if err := b.store.add(func(to []byte) []byte { return b.shared.put(to, rec, &n) }); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// marksOf are the marks of record i of a batch, nil where there are none.
+func marksOf(marks []same.Marks, i int) *same.Marks {
+	if marks == nil {
+		return nil
+	}
+	return &marks[i]
 }

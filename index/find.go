@@ -115,7 +115,7 @@ func (x *Index) hit(id string, q question, near bool) (Hit, error) {
 	kind, place, _ := strings.Cut(id, "-")
 	at, err := strconv.Atoi(place)
 	if err != nil {
-		return Hit{}, fmt.Errorf("read the index of words: document %q: %w", id, errDamaged)
+		return Hit{}, fmt.Errorf("read the index of words: document %q: %w; delete the folder %s and run again", id, errDamaged, x.words.shelf.dir)
 	}
 	h := Hit{Kind: kind}
 	var cells []model.Cell

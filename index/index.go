@@ -11,8 +11,8 @@ import (
 	"sync"
 	"sync/atomic"
 
-	"musterstone/index/same"
 	"musterstone/model"
+	"musterstone/model/same"
 	"musterstone/vocab/name"
 )
 
@@ -30,9 +30,9 @@ type Inputs struct {
 	Parts []Part
 	// About is how many records there may be, for Progress; 0 where that is not known.
 	About int
-	// Beside, where it is not nil, makes other files of the records in the folder in which those of the index are built: add is called for every record in
-	// the order of the input, by one goroutine, and may not keep the record; finish when there are no more, and where the build was broken off.
-	Beside func(folder string) (add func(*model.Record) error, finish func() error, err error)
+	// Beside, where it is not nil, makes other files of the records in the folder in which those of the index are built: add is called for every record, with its marks or
+	// nil, in the order of the input, by one goroutine, and may not keep them; finish when there are no more, and where the build was broken off.
+	Beside func(folder string) (add func(*model.Record, *same.Marks) error, finish func() error, err error)
 	Stones iter.Seq[*model.Stone] // for Find only
 	// Failed, where it is not nil, is asked after Records or Stones have ended: an error means that they broke off, and no index is kept.
 	Failed func() error

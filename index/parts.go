@@ -7,8 +7,8 @@ import (
 	"slices"
 	"strings"
 
-	"musterstone/index/same"
 	"musterstone/model"
+	"musterstone/model/same"
 )
 
 // Part is one of the files that records come from.

@@ -14,8 +14,8 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"musterstone/index/intake"
-	"musterstone/index/same"
 	"musterstone/model"
+	"musterstone/model/same"
 )
 
 // surveyInputs are the inputs of a survey folder, as the program makes them; read says which rosters were read and not kept.

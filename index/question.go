@@ -90,7 +90,7 @@ func (a *asked) check() error {
 	}
 	for i, w := range a.words {
 		if len(w) > maxWordLetters {
-			return fmt.Errorf("%w for %q: a word may have %d letters", errQuestion, w, maxWordLetters)
+			return fmt.Errorf("%w for %q: a word may have %d letters; leave some out", errQuestion, w, maxWordLetters)
 		}
 		lost := strings.IndexAny(w, "?*")
 		if lost >= 0 && len(a.words) > 1 {

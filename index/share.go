@@ -6,9 +6,9 @@ import (
 	"strings"
 	"unsafe"
 
-	"musterstone/index/same"
 	"musterstone/model"
 	"musterstone/model/date"
+	"musterstone/model/same"
 )
 
 // shared are the values that many records share, each once; a record in the store names them by number. Number 0 is the zero value in each list.
@@ -33,11 +33,9 @@ type sharer struct {
 	numbers [sharedKinds]map[string]uint32
 	key     []byte
 
-	marked   map[markKey]*[]uint32 // numbers + 1, by marks
-	lastMark [sharedKinds]struct {
-		key  markKey
-		list *[]uint32
-	}
+	// What was made of marked values.
+	markedSurname, markedName, markedUnit, markedDate, markedAge same.Table[uint32]
+
 	lastColumns columnsMet
 	lastService [16]serviceMet
 
@@ -74,7 +72,7 @@ type sharedNumbers struct {
 }
 
 func newSharer() *sharer {
-	s := &sharer{lexicon: newLexicon(), marked: map[markKey]*[]uint32{}}
+	s := &sharer{lexicon: newLexicon()}
 	for i := range s.numbers {
 		s.numbers[i] = map[string]uint32{}
 	}
@@ -350,15 +348,15 @@ func (s *sharer) share(r *model.Record, m *same.Marks) sharedNumbers {
 	p, v := &r.Person, &r.Service
 	if m != nil {
 		return sharedNumbers{file: s.file(r.Source.File), columns: s.columns(r.Written), service: s.service(v),
-			surname:  met(s, sharedSurname, m.Reader, m.Surname, func() uint32 { return s.surname(p.Name.Surname) }),
-			name:     met(s, sharedName, m.Reader, m.Name, func() uint32 { return s.name(&p.Name) }),
-			unit:     met(s, sharedUnit, m.Reader, m.Unit, func() uint32 { return s.unit(&v.Unit) }),
-			age:      met(s, sharedAge, m.Reader, m.Age, func() uint32 { return s.age(&p.Age) }),
-			born:     met(s, sharedDate, m.Reader, m.Born, func() uint32 { return s.date(&p.Born) }),
-			died:     met(s, sharedDate, m.Reader, m.Died, func() uint32 { return s.date(&p.Died) }),
-			enlisted: met(s, sharedDate, m.Reader, m.Enlisted, func() uint32 { return s.date(&v.Enlisted) }),
-			in:       met(s, sharedDate, m.Reader, m.MusteredIn, func() uint32 { return s.date(&v.MusteredIn) }),
-			out:      met(s, sharedDate, m.Reader, m.MusteredOut, func() uint32 { return s.date(&v.MusteredOut) })}
+			surname:  met(&s.markedSurname, m.Reader, m.Surname, func() uint32 { return s.surname(p.Name.Surname) }),
+			name:     met(&s.markedName, m.Reader, m.Name, func() uint32 { return s.name(&p.Name) }),
+			unit:     met(&s.markedUnit, m.Reader, m.Unit, func() uint32 { return s.unit(&v.Unit) }),
+			age:      met(&s.markedAge, m.Reader, m.Age, func() uint32 { return s.age(&p.Age) }),
+			born:     met(&s.markedDate, m.Reader, m.Born, func() uint32 { return s.date(&p.Born) }),
+			died:     met(&s.markedDate, m.Reader, m.Died, func() uint32 { return s.date(&p.Died) }),
+			enlisted: met(&s.markedDate, m.Reader, m.Enlisted, func() uint32 { return s.date(&v.Enlisted) }),
+			in:       met(&s.markedDate, m.Reader, m.MusteredIn, func() uint32 { return s.date(&v.MusteredIn) }),
+			out:      met(&s.markedDate, m.Reader, m.MusteredOut, func() uint32 { return s.date(&v.MusteredOut) })}
 	}
 	return sharedNumbers{file: s.file(r.Source.File), columns: s.columns(r.Written), surname: s.surname(p.Name.Surname), name: s.name(&p.Name), unit: s.unit(&v.Unit),
 		age: s.age(&p.Age), service: s.service(v), born: s.date(&p.Born), died: s.date(&p.Died), enlisted: s.date(&v.Enlisted), in: s.date(&v.MusteredIn), out: s.date(&v.MusteredOut)}

@@ -44,8 +44,9 @@ type row struct {
 	number  uint32 // of the row
 	view    int8   // the reading under which it is weighed, noView for one that the index did not bring
 	decided verdict
-	other   bool  // a person has confirmed it for another stone
-	n       uint8 // levels
+	other   bool   // a person has confirmed it for another stone
+	n       uint8  // levels
+	file    uint16 // of the columns' files
 	levels  [mostLevels]uint8
 }
 
@@ -123,7 +124,7 @@ func (w *weighed) file(j int) string {
 	case w.rows.list[j].view == noView:
 		return ""
 	}
-	return w.rows.columns.File(w.rows.list[j].number)
+	return w.rows.columns.Files()[w.rows.list[j].file]
 }
 
 // levels are the numbers of the levels of candidate j's evidence, in buf where they fit.
@@ -209,6 +210,7 @@ func (w *weighed) only(list []choice) {
 // weighRows is weighWith for rows of the columns.
 func (l *Linker) weighRows(w *weigh.Weigher, s *model.Subject, found []uint32) weighed {
 	columns := w.Columns()
+	w.Ask(found)
 	out := l.begin(w, s, func(id model.RecordID) bool {
 		return slices.ContainsFunc(found, func(row uint32) bool { return columns.ID(row) == id })
 	})
@@ -219,7 +221,7 @@ func (l *Linker) weighRows(w *weigh.Weigher, s *model.Subject, found []uint32) w
 	}
 	var lines weigh.Lines
 	for _, number := range found {
-		c := row{number: number, view: noView, bits: math.Inf(-1)}
+		c := row{number: number, view: noView, bits: math.Inf(-1), file: columns.FileNumber(number)}
 		var decided string
 		decided, c.other = l.said(s.Stone.ID, columns.ID(number))
 		c.decided = verdictOf(decided)

@@ -13,9 +13,7 @@ type Tally struct {
 
 // Check reads every table to its end and tells everything that is amiss, in the order of files and rows: the survey's notices first.
 func (s *Survey) Check(complain func(model.Complaint)) []Tally {
-	if complain == nil {
-		complain = func(model.Complaint) {}
-	}
+	complain = model.Bounded(complain)
 	for _, c := range s.Notices {
 		complain(c)
 	}

@@ -87,7 +87,7 @@ func (r *metadataReader) text(n node, key string) (string, bool) {
 	}
 	s, ok := v.(string)
 	if !ok {
-		r.complain(n.at(key), "it is "+kindOf(v)+", not a text", "", false)
+		r.complain(n.at(key), "it is "+kindOf(v)+", not a text", "write one text in quotes", false)
 	}
 	return s, ok
 }
@@ -100,7 +100,7 @@ func (r *metadataReader) flag(n node, key string) bool {
 	}
 	b, ok := v.(bool)
 	if !ok {
-		r.complain(n.at(key), "it is "+kindOf(v)+", not true or false", "", false)
+		r.complain(n.at(key), "it is "+kindOf(v)+", not true or false", "write true or false, without quotes", false)
 	}
 	return b
 }
@@ -113,7 +113,7 @@ func (r *metadataReader) count(n node, key string) int {
 	}
 	x, ok := v.(float64)
 	if !ok || x < 0 || x != float64(int(x)) || x > 1e6 {
-		r.complain(n.at(key), "it is not a whole number from 0", "", true)
+		r.complain(n.at(key), "it is not a whole number from 0", "write one without quotes", true)
 		return 0
 	}
 	return int(x)
@@ -145,7 +145,7 @@ func (r *metadataReader) texts(v any, at string) []string {
 			if s, ok := x.(string); ok {
 				out = append(out, s)
 			} else {
-				r.complain(at, "the list holds "+kindOf(x)+", not texts alone", "", false)
+				r.complain(at, "the list holds "+kindOf(x)+", not texts alone", "write texts in quotes", false)
 			}
 		}
 		return out
@@ -156,7 +156,7 @@ func (r *metadataReader) texts(v any, at string) []string {
 		}
 		return out
 	}
-	r.complain(at, "it is "+kindOf(v)+", not a text or a list of texts", "", false)
+	r.complain(at, "it is "+kindOf(v)+", not a text or a list of texts", `write "…" or ["…", "…"]`, false)
 	return nil
 }
 

@@ -258,7 +258,7 @@ func (r *metadataReader) column(n node, up inherited) columnMeta {
 		r.complain(n.path, "the virtual column has no value", `give it "default", "ms:value" or "valueUrl"`, false)
 	}
 	if !c.virtual && c.name == "" && len(c.titles) == 0 {
-		r.complain(n.path, `the column has neither "titles" nor "name"; it was taken by its place in the list`, "", false)
+		r.complain(n.path, `the column has neither "titles" nor "name"; it was taken by its place in the list`, `write its header as "titles"`, false)
 	}
 	return c
 }
@@ -320,7 +320,7 @@ func (r *metadataReader) dialect(n node) dialect {
 		if b, isBool := v.(bool); isBool {
 			d.header = b
 		} else {
-			r.complain(n.at("header"), "it is "+kindOf(v)+", not true or false", "", true)
+			r.complain(n.at("header"), "it is "+kindOf(v)+", not true or false", "write true or false, without quotes", true)
 		}
 	}
 	d.skipRows = r.count(n, "skipRows")

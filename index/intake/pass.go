@@ -5,8 +5,8 @@ import (
 	"runtime"
 	"sync"
 
-	"musterstone/index/same"
 	"musterstone/model"
+	"musterstone/model/same"
 )
 
 // A pass is one reading of a survey's tables of a kind: stones or records.

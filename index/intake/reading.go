@@ -9,8 +9,8 @@ import (
 	"slices"
 	"strings"
 
-	"musterstone/index/same"
 	"musterstone/model"
+	"musterstone/model/same"
 )
 
 // rows opens a table's file for reading from its header on, or from its first row where it has no header.

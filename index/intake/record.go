@@ -6,8 +6,8 @@ import (
 	"iter"
 	"os"
 
-	"musterstone/index/same"
 	"musterstone/model"
+	"musterstone/model/same"
 )
 
 // Records reads the service records of the survey's rosters, in the order of the tables and of their rows, one at a time. What is wrong with
@@ -15,7 +15,7 @@ import (
 // run again, and stopped anywhere. complain may be nil.
 func (s *Survey) Records(complain func(model.Complaint)) iter.Seq[*model.Record] {
 	return func(yield func(*model.Record) bool) {
-		s.recordTables(s.recordPass(complain, false), func(list []*model.Record) bool {
+		s.recordTables(s.recordPass(model.Bounded(complain), false), func(list []*model.Record) bool {
 			for _, r := range list {
 				if !yield(r) {
 					return false
@@ -30,7 +30,7 @@ func (s *Survey) Records(complain func(model.Complaint)) iter.Seq[*model.Record]
 // strings last. With each batch come marks, one for each record, that tell which values of theirs are the same.
 func (s *Survey) Batches(complain func(model.Complaint)) iter.Seq2[[]*model.Record, []same.Marks] {
 	return func(yield func([]*model.Record, []same.Marks) bool) {
-		p := s.recordPass(complain, true)
+		p := s.recordPass(model.Bounded(complain), true)
 		s.recordTables(p, func(list []*model.Record) bool { return yield(list, p.marks) })
 	}
 }
@@ -44,9 +44,6 @@ func (s *Survey) recordTables(p *pass[model.Record], use func([]*model.Record) b
 }
 
 func (s *Survey) recordPass(complain func(model.Complaint), again bool) *pass[model.Record] {
-	if complain == nil {
-		complain = func(model.Complaint) {}
-	}
 	return &pass[model.Record]{survey: s, complain: complain, workers: goroutines(), again: again,
 		make: (*reading).record, name: func(r *model.Record, id string) { r.ID = model.RecordID(id) }}
 }

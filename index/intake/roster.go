@@ -3,8 +3,8 @@ package intake
 import (
 	"iter"
 
-	"musterstone/index/same"
 	"musterstone/model"
+	"musterstone/model/same"
 )
 
 // RosterTable is one of a survey's rosters, to be read by itself.
@@ -23,7 +23,7 @@ type RosterTable struct {
 // id is given but once among them.
 func (s *Survey) Rosters() []*RosterTable {
 	var hear *RosterTable // the one that is read
-	p := s.recordPass(func(c model.Complaint) { hear.complaints = append(hear.complaints, c) }, true)
+	p := s.recordPass(model.Bounded(func(c model.Complaint) { hear.complaints = append(hear.complaints, c) }), true)
 	var list []*RosterTable
 	for i := range s.Tables {
 		if t := &s.Tables[i]; t.Kind.holdsRecords() {

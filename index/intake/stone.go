@@ -13,7 +13,7 @@ import (
 // Stones reads the stones of the survey, those of burial registers among them, as Records reads records.
 func (s *Survey) Stones(complain func(model.Complaint)) iter.Seq[*model.Stone] {
 	return func(yield func(*model.Stone) bool) {
-		p := s.stonePass(complain)
+		p := s.stonePass(model.Bounded(complain))
 		for i := range s.Tables {
 			t := &s.Tables[i]
 			if !t.Kind.holdsRecords() && !p.table(t, func(list []*model.Stone) bool {
@@ -32,9 +32,6 @@ func (s *Survey) Stones(complain func(model.Complaint)) iter.Seq[*model.Stone] {
 
 // stonePass reads stones by one goroutine: of positions, one is held against those above.
 func (s *Survey) stonePass(complain func(model.Complaint)) *pass[model.Stone] {
-	if complain == nil {
-		complain = func(model.Complaint) {}
-	}
 	return &pass[model.Stone]{survey: s, complain: complain, workers: 1,
 		make: (*reading).stone, name: func(s *model.Stone, id string) { s.ID = model.StoneID(id) }}
 }

@@ -275,7 +275,7 @@ func (o *opener) table(meta tableMeta) {
 			Hint: "put it there, or take the table out of the list"})
 		return
 	case err != nil:
-		fault("the file cannot be looked at: "+plainError(err), "look at its permissions")
+		o.note(model.Complaint{File: t.File, Text: "the file cannot be looked at: " + plainError(err), Hint: "look at its permissions", Fatal: true, Unread: ofTheDisk(err)})
 		return
 	case info.IsDir():
 		fault("it is a folder, not a table", "rename the folder, or put the table in its place")
@@ -310,7 +310,7 @@ func (o *opener) table(meta tableMeta) {
 		if errors.Is(err, errUTF16) {
 			hint = `save it as UTF-8, or say "dialect": {"encoding": "utf-16le"} for it in ` + MetadataFile
 		}
-		fault(plainError(err), hint)
+		o.note(model.Complaint{File: t.File, Text: plainError(err), Hint: hint, Fatal: true, Unread: ofTheDisk(err)})
 		return
 	}
 	defer closer.Close()

@@ -55,6 +55,12 @@ func (c *Columns) ID(i uint32) model.RecordID {
 	return model.RecordID(c.ids[c.rows[i].id:to])
 }
 
+// Files are the files that the records stand in.
+func (c *Columns) Files() []string { return c.files }
+
+// FileNumber says which of Files record i stands in.
+func (c *Columns) FileNumber(i uint32) uint16 { return c.rows[i].file }
+
 // File is the file that record i stands in.
 func (c *Columns) File(i uint32) string { return c.files[c.rows[i].file] }
 

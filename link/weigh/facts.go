@@ -1,9 +1,9 @@
 package weigh
 
 import (
-	"sync/atomic"
-
+	"runtime"
 	"strings"
+	"sync/atomic"
 
 	"musterstone/model"
 	"musterstone/model/date"
@@ -140,6 +140,7 @@ type packed struct {
 	suffixes         []string // folded
 	days             []days
 	ofCounty         []bool                   // by home: it may name a county
+	roundAges        []bool                   // by age: it is in round figures
 	unitTexts        []atomic.Pointer[string] // by number: the unit as evidence has it, once it was asked for
 }
 
@@ -168,6 +169,9 @@ func newPacked(c *Columns, numbers *numbers) *packed {
 	for _, s := range c.suffixes {
 		p.suffixes = append(p.suffixes, name.Fold(s))
 	}
+	for i := range c.ages {
+		p.roundAges = append(p.roundAges, c.ages[i].Years%5 == 0)
+	}
 	for _, h := range c.homes {
 		p.ofCounty = append(p.ofCounty, ofCounty(h))
 	}
@@ -180,6 +184,19 @@ func newPacked(c *Columns, numbers *numbers) *packed {
 		}
 	})
 	return p
+}
+
+// ask asks memory for the rows all at once: they lie far apart, and one after the other each would be waited for.
+func (p *packed) ask(rows []uint32) {
+	sum := uint32(0)
+	for _, i := range rows {
+		sum += p.c.rows[i].unit
+	}
+	for _, i := range rows {
+		w := &p.c.rows[i]
+		sum += uint32(p.units[w.unit].figure) + uint32(p.homes[w.home]) + uint32(p.surnames[w.surname])
+	}
+	runtime.KeepAlive(sum)
 }
 
 // facts makes the facts of row i.
@@ -195,7 +212,7 @@ func (p *packed) facts(f *facts, i uint32) {
 	}
 	f.rankNumber = int32(w.rank)
 	f.born = [2]int16{w.bornFrom, w.bornTo}
-	f.round = w.round(c)
+	f.round = w.born == 0 && p.roundAges[w.age]
 	f.died = p.days[w.died]
 	f.serviceNumber = int32(w.service)
 	f.packed, f.row = p, w

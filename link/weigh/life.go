@@ -9,9 +9,10 @@ import (
 
 // birthView is when a stone's man was born, and how the rosters' men compare.
 type birthView struct {
-	w    *Weigher
-	born date.Date
-	line [7]line // by birthLevels
+	w        *Weigher
+	born     date.Date // as evidence has it; zero where it is not known
+	from, to int       // the years, from 0 where it is not known
+	line     [7]line   // by birthLevels
 }
 
 // birthLevels are the levels of a birth in the order of their numbers here.
@@ -26,6 +27,7 @@ func (w *Weigher) birthView(p *model.Person) birthView {
 		v.born = date.Date{}
 		return v
 	}
+	v.from, v.to = v.born.From.Year, v.born.To.Year
 	n, all := [len(birthLevels)]int{}, [2]int{} // men at each level, and of either kind of birth
 	for key, k := range w.counts.births {
 		from, to, round := birthOf(key)
@@ -100,10 +102,10 @@ func birthLevel(years int, round bool) int {
 }
 
 func (v *birthView) against(f *facts) line {
-	if v.born.IsZero() || f.born[0] == noYear {
+	if v.from == 0 || f.born[0] == noYear {
 		return line{}
 	}
-	return v.line[birthLevel(yearsApart(v.born.From.Year, v.born.To.Year, int(f.born[0]), int(f.born[1])), f.round)]
+	return v.line[birthLevel(yearsApart(v.from, v.to, int(f.born[0]), int(f.born[1])), f.round)]
 }
 
 // deathView is when a stone's man died.

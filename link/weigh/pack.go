@@ -3,11 +3,13 @@ package weigh
 import (
 	"iter"
 	"math"
+	"slices"
 	"strings"
 	"unsafe"
 
 	"musterstone/model"
 	"musterstone/model/date"
+	"musterstone/model/same"
 )
 
 // A Packer makes Columns of records as they come by. It keeps nothing of a record but what it copies.
@@ -22,6 +24,22 @@ type Packer struct {
 	ranks                                                      map[rankPair]uint32
 	services                                                   map[serviceValue]uint32
 	births                                                     map[birthKey][2]int16
+
+	// What was made of marked values, and of those that the last records had.
+	markedSurname, markedUnit, markedDate, markedAge same.Table[uint32]
+	markedName                                       same.Table[nameNumbers]
+	lastRank                                         [16]met[rankPair]
+	lastService                                      [16]met[model.Service]
+	lastFile                                         met[string]
+}
+
+// nameNumbers are the numbers of a name without its surname.
+type nameNumbers struct{ given, middle, suffix uint32 }
+
+// met is a value of a record before, with its number plus 1.
+type met[T any] struct {
+	value T
+	n     uint32
 }
 
 // lexicon numbers words in the order in which they come; 0 is "".
@@ -84,26 +102,70 @@ func NewPacker() *Packer {
 func Pack(records iter.Seq[*model.Record]) *Columns {
 	p := NewPacker()
 	for r := range records {
-		p.Add(r)
+		p.Add(r, nil)
 	}
 	return p.Columns()
 }
 
-// Add packs one record. It may be used again for another one afterwards.
-func (p *Packer) Add(r *model.Record) {
+// Add packs one record, whose marks, where they are not nil, tell which of its values were met before. Both may be used again for another one afterwards.
+func (p *Packer) Add(r *model.Record, m *same.Marks) {
 	who, s := &r.Person, &r.Service
-	n := &who.Name
+	if m == nil {
+		m = &same.Marks{}
+	}
+	name := p.name(&who.Name, m)
+	date := func(mark uint32, d *date.Date) uint32 {
+		at := p.markedDate.At(m.Reader, mark)
+		if !at.Known {
+			at.Value, at.Known = p.date(d), true
+		}
+		return at.Value
+	}
+	surname, unit, age := p.markedSurname.At(m.Reader, m.Surname), p.markedUnit.At(m.Reader, m.Unit), p.markedAge.At(m.Reader, m.Age)
+	if !surname.Known {
+		surname.Value, surname.Known = p.surnames.number(who.Name.Surname), true
+	}
+	if !unit.Known {
+		unit.Value, unit.Known = p.unit(&s.Unit), true
+	}
+	if !age.Known {
+		age.Value, age.Known = p.age(&who.Age), true
+	}
 	w := row{
-		surname: p.surnames.number(n.Surname), given: p.givens.number(n.Given), middle: p.middles.number(n.Middle),
-		unit: p.unit(&s.Unit), born: p.date(&who.Born), died: p.date(&who.Died),
-		enlisted: p.date(&s.Enlisted), musteredIn: p.date(&s.MusteredIn), musteredOut: p.date(&s.MusteredOut),
+		surname: surname.Value, given: name.given, middle: name.middle,
+		unit: unit.Value, born: date(m.Born, &who.Born), died: date(m.Died, &who.Died),
+		enlisted: date(m.Enlisted, &s.Enlisted), musteredIn: date(m.MusteredIn, &s.MusteredIn), musteredOut: date(m.MusteredOut, &s.MusteredOut),
 		home: p.homes.number(who.Residence), burial: p.burials.number(burialText(r)), service: p.service(s), id: uint32(len(p.ids)),
-		age: small(p.age(&who.Age)), rank: small(number(p.ranks, &p.c.ranks, rankPair{s.Rank, s.RankOut}, rankPair{s.Rank, s.RankOut})),
-		suffix: small(p.suffixes.number(n.Suffix)), file: small(p.files.number(r.Source.File)),
+		age: small(age.Value), rank: small(p.rank(rankPair{s.Rank, s.RankOut})),
+		suffix: small(name.suffix), file: small(p.file(r.Source.File)),
 	}
 	w.bornFrom, w.bornTo = p.birth(r, &w)
 	p.ids = append(p.ids, r.ID...)
 	p.c.rows = append(p.c.rows, w)
+}
+
+func (p *Packer) name(n *model.Name, m *same.Marks) nameNumbers {
+	at := p.markedName.At(m.Reader, m.Name)
+	if !at.Known {
+		at.Value, at.Known = nameNumbers{p.givens.number(n.Given), p.middles.number(n.Middle), p.suffixes.number(n.Suffix)}, true
+	}
+	return at.Value
+}
+
+func (p *Packer) file(f string) uint32 {
+	if p.lastFile.n == 0 || p.lastFile.value != f {
+		n := p.files.number(f)
+		p.lastFile = met[string]{p.files.values[n], n + 1}
+	}
+	return p.lastFile.n - 1
+}
+
+func (p *Packer) rank(k rankPair) uint32 {
+	last := &p.lastRank[(len(k.in)*7+len(k.out))%len(p.lastRank)]
+	if last.n == 0 || last.value != k {
+		*last = met[rankPair]{k, number(p.ranks, &p.c.ranks, k, k) + 1}
+	}
+	return last.n - 1
 }
 
 // small is a number that a column of two bytes holds. Files, ranks, suffixes and ages are never so many; those beyond are as good as not given.
@@ -164,6 +226,16 @@ func (p *Packer) age(a *date.Age) uint32 {
 }
 
 func (p *Packer) service(s *model.Service) uint32 {
+	last := &p.lastService[(len(s.Side)*5+len(s.Unit.Body)*3+len(s.Branch))%len(p.lastService)]
+	if o := &last.value; len(s.Conflicts) > 0 && last.n > 0 && o.Side == s.Side && o.Branch == s.Branch && o.Unit.Body == s.Unit.Body && slices.Equal(o.Conflicts, s.Conflicts) {
+		return last.n - 1
+	}
+	n := p.newService(s)
+	*last = met[model.Service]{p.c.services[n], n + 1}
+	return n
+}
+
+func (p *Packer) newService(s *model.Service) uint32 {
 	k := serviceValue{side: s.Side, branch: s.Branch, body: s.Unit.Body}
 	switch len(s.Conflicts) {
 	case 0:

@@ -77,6 +77,9 @@ func burialText(r *model.Record) string {
 	if r.Person.Buried != "" {
 		return strings.ToLower(r.Person.Buried)
 	}
+	if !mayTellBurial(r.Service.Remarks) {
+		return ""
+	}
 	remarks := strings.ToLower(r.Service.Remarks)
 	for _, w := range []string{"buried", "interred", "interment", "bur. "} {
 		if i := strings.Index(remarks, w); i >= 0 {
@@ -88,6 +91,27 @@ func burialText(r *model.Record) string {
 		}
 	}
 	return ""
+}
+
+// mayTellBurial reports whether remarks can hold a word that speaks of a burial: nearly all hold none.
+func mayTellBurial(remarks string) bool {
+	for i := 0; i+2 < len(remarks); i++ {
+		switch remarks[i] | 0x20 {
+		case 'b':
+			if remarks[i+1]|0x20 == 'u' {
+				return true
+			}
+		case 'i':
+			if remarks[i+1]|0x20 == 'n' && remarks[i+2]|0x20 == 't' {
+				return true
+			}
+		default:
+			if remarks[i] >= 0x80 { // may be a letter that has one of these in lower case
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (v *placeView) against(l *Lines, f *facts, surnameShare float64) {

@@ -15,10 +15,11 @@ type speller struct {
 	// The surnames by length, those of n letters from byLength[n] on: their numbers, and what of them is looked at.
 	numbers  []int32
 	packed   []near.Packed
+	letters  []near.Letters
 	sieve    *near.Sieve
 	byLength [longest + 2]int
 	sounds   map[string]int32
-	bySound  [][]int32 // by the number of the sound; 0 is none
+	bySound  [][]int32 // by the number of the sound, the places of its surnames in numbers; 0 is none
 	odd      []int32   // those with lost letters, which are compared one by one
 }
 
@@ -41,9 +42,7 @@ func newSpeller(names []string) *speller {
 			s.sounds[sounds[i]] = k
 			s.bySound = append(s.bySound, nil)
 		}
-		if x.sound = k; k > 0 {
-			s.bySound[k] = append(s.bySound[k], int32(i))
-		}
+		x.sound = k
 		if x.odd {
 			s.odd = append(s.odd, int32(i))
 		}
@@ -52,15 +51,18 @@ func newSpeller(names []string) *speller {
 	for n := range longest + 1 {
 		s.byLength[n+1] += s.byLength[n]
 	}
-	s.numbers, s.packed = make([]int32, len(names)), make([]near.Packed, len(names))
-	letters, next := make([]near.Letters, len(names)), s.byLength
+	s.numbers, s.packed, s.letters = make([]int32, len(names)), make([]near.Packed, len(names)), make([]near.Letters, len(names))
+	next := s.byLength
 	for i := range s.spellings {
 		x := &s.spellings[i]
 		at := &next[min(len(x.name), longest)]
-		s.numbers[*at], s.packed[*at], letters[*at] = int32(i), near.Pack(x.name), near.Letters(x.letters)
+		s.numbers[*at], s.packed[*at], s.letters[*at] = int32(i), near.Pack(x.name), near.Letters(x.letters)
+		if x.sound > 0 {
+			s.bySound[x.sound] = append(s.bySound[x.sound], int32(*at))
+		}
 		*at++
 	}
-	s.sieve = near.NewSieve(letters)
+	s.sieve = near.NewSieve(s.letters)
 	return s
 }
 
@@ -69,17 +71,18 @@ func (s *speller) like(folded string, each func(number int32, level string)) {
 	a := s.spelling(folded)
 	var p compare.Prepared
 	p.Set(folded)
-	mine := near.Pack(folded)
+	mine, letters := near.Pack(folded), near.Letters(a.letters)
+	gone := func(at int32) int { return mathbits.OnesCount64(letters &^ s.letters[at]) }
+	come := func(at int32) int { return mathbits.OnesCount64(s.letters[at] &^ letters) }
 	var list []int32
 	for k := max(0, min(len(folded), longest)-3); k <= min(longest, len(folded)+3); k++ {
 		f := newFilter(len(folded), k)
-		list = s.sieve.Near(list[:0], s.byLength[k], s.byLength[k+1], near.Letters(a.letters), f.gone, f.come)
+		list = s.sieve.Near(list[:0], s.byLength[k], s.byLength[k+1], letters, f.gone, f.come)
 		for _, at := range list {
-			b, other := &s.spellings[s.numbers[at]], s.packed[at]
-			if mine != other && f.rulesOut(mine, other, len(folded), k, mathbits.OnesCount32(a.letters&^b.letters), mathbits.OnesCount32(b.letters&^a.letters)) {
+			if other := s.packed[at]; mine != other && f.rulesOut(mine, other, len(folded), k, gone(at), come(at)) {
 				continue
 			}
-			if level := surnameLevel(&a, b, &p); level != "" && level != "sound" {
+			if level := surnameLevel(&a, &s.spellings[s.numbers[at]], &p); level != "" && level != "sound" {
 				each(s.numbers[at], level)
 			}
 		}
@@ -87,22 +90,21 @@ func (s *speller) like(folded string, each func(number int32, level string)) {
 	if a.sound <= 0 {
 		return
 	}
-	var filters [longest + 1]*filter
-	for _, n := range s.bySound[a.sound] {
-		b := &s.spellings[n]
-		if k := len(b.name); k < longest && len(folded) < longest {
+	var filters [near.Longest + 1]*filter
+	for _, at := range s.bySound[a.sound] {
+		if other := s.packed[at]; other != 0 && len(folded) < longest {
+			k := other.Len()
 			if filters[k] == nil {
 				filters[k] = newFilter(len(folded), k)
 			}
-			f := filters[k]
-			gone, come := mathbits.OnesCount32(a.letters&^b.letters), mathbits.OnesCount32(b.letters&^a.letters)
-			if gone > f.gone || come > f.come || f.rulesOut(mine, near.Pack(b.name), len(folded), k, gone, come) {
-				each(n, "sound")
+			f, gone, come := filters[k], gone(at), come(at)
+			if gone > f.gone || come > f.come || f.rulesOut(mine, other, len(folded), k, gone, come) {
+				each(s.numbers[at], "sound")
 				continue
 			}
 		}
-		if surnameLevel(&a, b, &p) == "sound" {
-			each(n, "sound")
+		if surnameLevel(&a, &s.spellings[s.numbers[at]], &p) == "sound" {
+			each(s.numbers[at], "sound")
 		}
 	}
 }

@@ -140,6 +140,9 @@ func (v *Stone) Record(r *model.Record, l *Lines) {
 	v.weigh(&f, l)
 }
 
+// Ask makes rows ready that are about to be weighed.
+func (w *Weigher) Ask(rows []uint32) { w.packed.ask(rows) }
+
 // Row weighs the stone against row i of the columns. It comes to the same as Record does on the record that was packed there.
 func (v *Stone) Row(i uint32, l *Lines) {
 	var f facts

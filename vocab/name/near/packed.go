@@ -24,6 +24,9 @@ func Pack(folded string) Packed {
 	return p
 }
 
+// Len is the number of letters.
+func (p Packed) Len() int { return (bits.Len64(uint64(p)) + 4) / 5 }
+
 // Alike is how many letters two names begin with alike.
 func (p Packed) Alike(q Packed) int { return bits.TrailingZeros64(uint64(p^q)) / 5 }
 

@@ -8,15 +8,16 @@ import (
 
 	"musterstone/link/weigh"
 	"musterstone/model"
+	"musterstone/model/same"
 )
 
 // columnsFile holds the records packed for weighing, in the folder of the index and made with it.
 const columnsFile = "weigh.bin"
 
 // packBeside makes the columns while the index is built; they are kept for this run too.
-func (j *Job) packBeside(folder string) (add func(*model.Record) error, finish func() error, err error) {
+func (j *Job) packBeside(folder string) (add func(*model.Record, *same.Marks) error, finish func() error, err error) {
 	p := weigh.NewPacker()
-	add = func(r *model.Record) error { p.Add(r); return nil }
+	add = func(r *model.Record, m *same.Marks) error { p.Add(r, m); return nil }
 	finish = func() error {
 		j.columns = p.Columns()
 		return j.columns.WriteFile(filepath.Join(folder, columnsFile))
@@ -43,7 +44,7 @@ func (j *Job) Columns(ctx context.Context) (*weigh.Columns, error) {
 	j.opts.Progress("packing records", 0, x.Len())
 	p, n := weigh.NewPacker(), 0
 	for r := range x.Records(ctx) {
-		p.Add(r)
+		p.Add(r, nil)
 		if n++; n%4096 == 0 {
 			j.opts.Progress("packing records", n, x.Len())
 		}

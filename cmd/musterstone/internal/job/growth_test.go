@@ -13,6 +13,7 @@ import (
 	"testing"
 	"time"
 
+	"musterstone/link"
 	"musterstone/testdata/county"
 )
 
@@ -96,9 +97,13 @@ func TestGrowthChild(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer j.Close()
-	proposals, err := j.Propose(context.Background(), 0)
-	if err != nil || len(proposals) == 0 {
-		t.Fatalf("%d proposals, error %v", len(proposals), err)
+	told := 0
+	err = j.Each(context.Background(), 0, func(t *link.Told) error {
+		told += len(t.Proposals)
+		return nil
+	})
+	if err != nil || told == 0 {
+		t.Fatalf("%d proposals, error %v", told, err)
 	}
 	j.timings.begin("")
 	_, peak := processor()

@@ -37,7 +37,7 @@ func (j *Job) Index(ctx context.Context) (*index.Index, error) {
 		}
 	}
 	stones := j.eachStone()
-	if j.unread() {
+	if j.Unread() {
 		graves[""] = "without what the disk did not give" // as what is made of them is not what is made of the whole files
 	}
 	defer j.stage("opening or building the index")()

@@ -118,8 +118,8 @@ func (j *Job) complain(c model.Complaint) {
 	}
 }
 
-// unread reports whether the disk failed while something was read: then nothing that is made of it is kept.
-func (j *Job) unread() bool {
+// Unread reports whether the disk failed while something was read: then nothing that is made of it is kept.
+func (j *Job) Unread() bool {
 	return slices.ContainsFunc(j.complaints, func(c model.Complaint) bool { return c.Unread })
 }
 

@@ -117,7 +117,7 @@ func (k *Keeper) Close(whole bool) {
 	end = binary.LittleEndian.AppendUint64(end, uint64(len(b)))
 	end = binary.LittleEndian.AppendUint32(end, crc32.ChecksumIEEE(b))
 	k.w.Write(end)
-	if err := errors.Join(k.err, err, k.w.Flush(), k.f.Close()); err == nil && whole && !k.j.unread() {
+	if err := errors.Join(k.err, err, k.w.Flush(), k.f.Close()); err == nil && whole && !k.j.Unread() {
 		os.Rename(k.f.Name(), k.j.keptPath())
 	}
 }

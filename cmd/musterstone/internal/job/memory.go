@@ -10,7 +10,7 @@ import (
 const (
 	memoryAtLeast   = 256 << 20
 	memoryPerRecord = 128
-	memoryPacked    = 5 << 10  // a stone of which only what linking needs is held
+	memoryPacked    = 7 << 9   // a stone of which only what linking needs is held
 	memoryWhole     = 10 << 10 // a stone that is held with its proposal
 	// Of many such stones, more is held of each than can be given back in time.
 	manyStones, memoryPerOfMany = 20_000, 30 << 10
