@@ -43,6 +43,10 @@ type Pair struct {
 func (l *Linker) cases(all []weighed) *Cases {
 	c := &Cases{Records: max(1, l.Counts.N), Unseen: l.Counts.Unseen(), Stones: make([]Case, len(all))}
 	for i := range all {
+		if r := all[i].rows; r != nil {
+			c.Rosters = files(c.Rosters, r)
+			continue
+		}
 		for j := range all[i].count() {
 			if file := all[i].file(j); !slices.Contains(c.Rosters, file) {
 				c.Rosters = append(c.Rosters, file)
@@ -56,6 +60,26 @@ func (l *Linker) cases(all []weighed) *Cases {
 		}
 	})
 	return c
+}
+
+// files adds to a list of files those that rows stand in.
+func files(list []string, r *rows) []string {
+	last := -1
+	for j := range r.list {
+		c := &r.list[j]
+		file := ""
+		if c.view != noView {
+			if int(c.file) == last {
+				continue
+			}
+			last = int(c.file)
+			file = r.columns.Files()[last]
+		}
+		if !slices.Contains(list, file) {
+			list = append(list, file)
+		}
+	}
+	return list
 }
 
 // caseOf makes the case of a stone.

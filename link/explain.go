@@ -81,7 +81,7 @@ func (l *Linker) tellOne(w *weigh.Weigher, f *Fit, all []weighed, i int, a *answ
 func (l *Linker) spell(w *weigh.Weigher, f *Fit, me *weighed, a *answer, s *model.Subject, p *model.Proposal, room *model.Record) {
 	var lines weigh.Lines
 	var views []view
-	columns := me.rows.columns
+	columns, learned := me.rows.columns, f.learned(me)
 	for k := range a.list {
 		r := &me.rows.list[a.list[k].cand]
 		if r.view == noView {
@@ -90,14 +90,13 @@ func (l *Linker) spell(w *weigh.Weigher, f *Fit, me *weighed, a *answer, s *mode
 		if views == nil {
 			views = claims(w, s)
 		}
-		c := &p.Candidates[k]
+		c, roster := &p.Candidates[k], f.roster(columns.Files()[r.file])
 		columns.Record(r.number, room)
 		l.lines(views, r, &lines)
 		c.Evidence = views[r.view].stone.SpellRow(&lines, r.number, room)
-		gain := f.gain(columns.File(r.number), me)
 		for n := range c.Evidence {
 			e := &c.Evidence[n]
-			e.Bits = lines.LevelBits(n) + gain(lines.Level(n))
+			e.Bits = lines.LevelBits(n) + learned.at(roster, lines.Level(n))
 			switch e.Field {
 			case "reading":
 				e.Why = anotherReading

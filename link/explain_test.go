@@ -100,7 +100,8 @@ func TestTwin(t *testing.T) {
 	}
 }
 
-// TestDecisionsTeachTheM: one stone in three spells the surname otherwise than the roster, and a person confirms it: a near name is then worth more than before.
+// TestDecisionsTeachTheM: one stone in three spells the surname otherwise than the roster, and a person confirms it: a near name is then worth more than before. What the decisions say of the u
+// is told with what was foretold and what was right, and nothing is told where nobody has decided.
 func TestDecisionsTeachTheM(t *testing.T) {
 	records := company()
 	var subjects []*model.Subject
@@ -123,6 +124,15 @@ func TestDecisionsTeachTheM(t *testing.T) {
 		_, lesson, err := l.Learn(t.Context(), subjects)
 		if err != nil {
 			t.Fatal(err)
+		}
+		decided := len(settled.Pairs()) > 0
+		if (len(lesson.Chances) > 0) != decided {
+			t.Errorf("%d decisions, chances %+v", len(settled.Pairs()), lesson.Chances)
+		}
+		for _, v := range lesson.Chances {
+			if v.Field == unlistedSurname && v.Level == "near" && (math.Abs(v.Right-20) > 1e-6 || (v.Times < 1) != (v.Foretold < v.Right)) {
+				t.Errorf("twenty near surnames were confirmed: %+v", v)
+			}
 		}
 		for _, v := range lesson.Levels {
 			if v.Field == unlistedSurname && v.Level == "near" { // no record bears a name with such an x

@@ -10,8 +10,10 @@ import (
 	"musterstone/model"
 )
 
-// contend is the probability from which a claim counts as one when men are shared out among stones.
-const contend = 1e-6
+// contend is the probability from which a claim counts as one when men are shared out among stones: what a claim left out takes from another stone's is less than it, in proportion. Were
+// weaker ones to count, the candidates that a stone has beside its own man would chain nearly all stones of a survey into one component, and a man whom another stone claims by one
+// in a million would have a second stone to give.
+const contend = 1e-4
 
 // toldClaim is the probability from which another stone's claim on a man is told.
 const toldClaim = 0.05

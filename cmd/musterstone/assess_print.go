@@ -52,6 +52,8 @@ func printMeasured(w io.Writer, m *measured) error {
 		{"precision of what is proposed", rateWords(r.Precision)},
 		{"recall of what is proposed", rateWords(r.Recall)},
 		{"… of them a man's second stone", rateWords(r.Seconds)},
+		{"without those: precision", rateWords(r.AlonePrecision)},
+		{"without those: recall", rateWords(r.AloneRecall)},
 		{"F1", fmt.Sprintf("%.3f  (average precision over all thresholds %.3f)", r.F1, r.AveragePrecision)},
 		{"the true record stands first", rateWords(r.First)},
 		{"… among the first five", rateWords(r.Five)},
@@ -136,6 +138,25 @@ func printLesson(w io.Writer, title string, l *link.Lesson) {
 	}
 	if len(rows) == 1 {
 		fmt.Fprintln(w, "  no weight moved by as much as 0.05")
+	} else {
+		columns(w, "  ", rows)
+	}
+	printChances(w, l.Chances)
+}
+
+// printChances prints the u that decisions moved. A u depends on the value, so that what is told is by how much the u of all values at a level moved together.
+func printChances(w io.Writer, chances []link.LearnedChance) {
+	if len(chances) == 0 {
+		return
+	}
+	rows := [][]string{{"how often those of two men agree so", "as counted", "learned", "foretold right", "were right"}}
+	for _, v := range chances {
+		if math.Abs(v.Times-1) >= moved {
+			rows = append(rows, []string{v.Field + ": " + v.Level, "×1", fmt.Sprintf("×%.2f", v.Times), fmt.Sprintf("%.1f", v.Foretold), fmt.Sprintf("%.1f", v.Right)})
+		}
+	}
+	if len(rows) == 1 {
+		fmt.Fprintln(w, "  no chance of agreeing by accident moved by as much as a twentieth")
 		return
 	}
 	columns(w, "  ", rows)

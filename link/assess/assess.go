@@ -58,8 +58,8 @@ type Bin struct {
 type Report struct {
 	Stones    int     `json:"stones"`
 	Links     int     `json:"links"`     // stones that have a true record
-	Precision Rate    `json:"precision"` // proposed links that are right
-	Recall    Rate    `json:"recall"`    // true links that are proposed
+	Precision Rate    `json:"precision"` // proposed links that are right, a man's second stone among them
+	Recall    Rate    `json:"recall"`    // true links that are proposed, likewise
 	F1        float64 `json:"f1"`
 	// Thresholds say how it would be if every stone's best candidate were proposed from such a probability on.
 	Thresholds       []Point `json:"thresholds"`
@@ -86,6 +86,9 @@ type Report struct {
 	TwiceClaimed int `json:"twice_claimed"`
 	// Seconds are the links marked as a man's second stone, which count among the proposed, and of them those that are right.
 	Seconds Rate `json:"second_stones"`
+	// AlonePrecision and AloneRecall are Precision and Recall if only what is marked as proposed counts, one stone a record.
+	AlonePrecision Rate `json:"precision_of_first_stones"`
+	AloneRecall    Rate `json:"recall_of_first_stones"`
 	// Errors are the stones proposed wrongly or not at all, by stone, and Kinds how many there are of each kind.
 	Errors []Error     `json:"errors"`
 	Kinds  []KindCount `json:"kinds"`
@@ -207,6 +210,7 @@ func Assess(proposals []model.Proposal, truth Truth) Report {
 	}
 	r.Precision, r.Recall = NewRate(right, proposed), NewRate(right, r.Links)
 	r.F1, r.Seconds = f1(r.Precision, r.Recall), NewRate(secondsRight, seconds)
+	r.AlonePrecision, r.AloneRecall = NewRate(right-secondsRight, proposed-seconds), NewRate(right-secondsRight, r.Links)
 	r.Thresholds, r.ExpectedSpread = Thresholds(proposals, truth), spread(given)
 	_, _, r.AveragePrecision = Curve(proposals, truth)
 	r.First, r.Five, r.Found = NewRate(first, r.Links), NewRate(five, r.Links), NewRate(found, r.Links)

@@ -68,3 +68,23 @@ func TestCalibration(t *testing.T) {
 		t.Errorf("Brier %v, want %v", r.Brier, want)
 	}
 }
+
+// TestBothWays: a man's second stone counts in precision and recall, and does not where only what is marked as proposed counts.
+func TestBothWays(t *testing.T) {
+	second := cand("1", .9, false)
+	second.Second = true
+	proposals := []model.Proposal{
+		{Stone: "a", Candidates: []model.Candidate{cand("1", 1, true)}}, {Stone: "b", Candidates: []model.Candidate{second}},
+		{Stone: "c", Candidates: []model.Candidate{second}}, {Stone: "d", None: 1},
+	}
+	r := Assess(proposals, Truth{"a": {"1"}, "b": {"1"}, "c": {"2"}, "d": {"3"}})
+	for _, tt := range []struct {
+		name     string
+		got      Rate
+		hits, of int
+	}{{"precision", r.Precision, 2, 3}, {"recall", r.Recall, 2, 4}, {"second stones", r.Seconds, 1, 2}, {"precision alone", r.AlonePrecision, 1, 1}, {"recall alone", r.AloneRecall, 1, 4}} {
+		if tt.got.Hits != tt.hits || tt.got.Of != tt.of {
+			t.Errorf("%s: %d of %d, want %d of %d", tt.name, tt.got.Hits, tt.got.Of, tt.hits, tt.of)
+		}
+	}
+}

@@ -366,7 +366,7 @@ func (l *Ledger) complete(d model.Decision) (model.Decision, error) {
 		if err != nil {
 			return d, err
 		}
-		if !l.log.ids[id] || digits > 64 {
+		if _, taken := l.log.ids[id]; !taken || digits > 64 {
 			d.ID = id
 			break
 		}
@@ -379,7 +379,7 @@ func (l *Ledger) complete(d model.Decision) (model.Decision, error) {
 		return d, err
 	}
 	l.log.rows++
-	l.log.ids[d.ID] = true
+	l.log.ids[d.ID] = len(l.log.Entries)
 	l.log.Entries = append(l.log.Entries, Entry{l.log.rows, d})
 	l.log.last, l.state = sum, nil
 	return d, nil

@@ -15,7 +15,7 @@ import (
 // never touched.
 func Rebuild(path string, decisions []model.Decision) error {
 	if _, err := os.Lstat(path); !errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("rebuild ledger %s: there is one already, and it is never overwritten", path)
+		return fmt.Errorf("rebuild ledger %s: there is one already, and it is never overwritten; move it away", path)
 	}
 	decisions = slices.Clone(decisions)
 	slices.SortFunc(decisions, func(a, b model.Decision) int { return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.ID, b.ID)) })
@@ -23,7 +23,7 @@ func Rebuild(path string, decisions []model.Decision) error {
 	prev := ""
 	for _, d := range decisions {
 		if bad := lacks(d); bad != "" {
-			return fmt.Errorf("rebuild ledger %s: %s", path, bad)
+			return fmt.Errorf("rebuild ledger %s: %s; mend the ledger that it comes from, and publish that anew", path, bad)
 		}
 		line, sum, err := encode(d, prev)
 		if err != nil {

@@ -24,15 +24,18 @@ type Log struct {
 	// Whole is the length in bytes up to which the file consists of whole lines. What lies behind it was torn off.
 	Whole int64
 
-	last string          // sum of the last whole line
-	rows int             // lines up to Whole
-	ids  map[string]bool // of Entries
+	complain func(model.Complaint)
+
+	last string         // sum of the last whole line
+	rows int            // lines up to Whole
+	ids  map[string]int // of Entries, to where each stands there
 }
 
 // Replay reads the bytes of a ledger; file is its name, for the complaints. It never fails: whatever can be understood counts,
 // and whatever cannot is told.
 func Replay(file string, data []byte) *Log {
-	g := &Log{ids: map[string]bool{}}
+	g := &Log{ids: map[string]int{}}
+	g.complain = model.Bounded(func(c model.Complaint) { g.Complaints = append(g.Complaints, c) })
 	g.complainOfChain(file, g.lines(file, data))
 	slices.SortStableFunc(g.Complaints, func(a, b model.Complaint) int { return a.Row - b.Row })
 	return g
@@ -50,7 +53,7 @@ func (g *Log) lines(file string, data []byte) []link {
 	var links []link
 	seen := map[string]int{} // bytes of a line -> the row where it stood first
 	complain := func(row int, text, hint string, fatal bool) {
-		g.Complaints = append(g.Complaints, model.Complaint{File: file, Row: row, Text: text, Hint: hint, Fatal: fatal})
+		g.complain(model.Complaint{File: file, Row: row, Text: text, Hint: hint, Fatal: fatal})
 	}
 	row := 0
 	for len(data) > 0 {
@@ -124,19 +127,19 @@ func (g *Log) lines(file string, data []byte) []link {
 
 // take lets a decision count, unless another of its id already does.
 func (g *Log) take(file string, row int, d model.Decision) {
-	if !g.ids[d.ID] {
-		g.ids[d.ID] = true
+	at, there := g.ids[d.ID]
+	if !there {
+		g.ids[d.ID] = len(g.Entries)
 		g.Entries = append(g.Entries, Entry{row, d})
 		return
 	}
-	at := slices.IndexFunc(g.Entries, func(e Entry) bool { return e.ID == d.ID })
 	c := model.Complaint{File: file, Row: row, Text: fmt.Sprintf("decision %s stands in line %d already", d.ID, g.Entries[at].Row),
 		Hint: "it counts once; nothing need be done"}
 	if a, b := text(g.Entries[at].Decision), text(d); a != b {
 		c.Text += ", and says something else there"
 		c.Hint, c.Fatal = "the first of them counts; make the decision anew if the other was meant", true
 	}
-	g.Complaints = append(g.Complaints, c)
+	g.complain(c)
 }
 
 func text(d model.Decision) string {
@@ -155,7 +158,7 @@ func (g *Log) complainOfChain(file string, links []link) {
 	}
 	for _, l := range links {
 		if l.prev != "" && !sums[l.prev] {
-			g.Complaints = append(g.Complaints, model.Complaint{File: file, Row: l.row,
+			g.complain(model.Complaint{File: file, Row: l.row,
 				Text: fmt.Sprintf("the line that stood last when this one was written (checksum %s) is not in the file: it was taken out, or damaged", l.prev),
 				Hint: "this line counts; look for the missing one in a copy"})
 		}

@@ -37,7 +37,7 @@ func (f *finder) recordsBuriedHere() []model.Finding {
 			continue
 		}
 		found := model.Finding{Record: r.ID, Kind: model.NoStone, Probability: p, Conflict: warOf(r)}
-		found.Reasons = append(found.Reasons, fmt.Sprintf("%s, %s: the roster says %q (%s)", f.describe(r), m.cell, excerpt(m.text), where(r.Source)))
+		found.Reasons = append(found.Reasons, fmt.Sprintf("%s, %s: the roster says %q (%s)", f.describe(r), m.cell, excerpt(m.text), r.Source.Words()))
 		place := m.ground.Name
 		if m.ground.called != m.ground.Name {
 			place = fmt.Sprintf("%s, once called %s,", m.ground.Name, m.ground.called)
@@ -157,7 +157,7 @@ func oneOfEach(found []model.Finding, f *finder) []model.Finding {
 			out = append(out, x)
 			continue
 		}
-		out[at].Reasons = append(out[at].Reasons, fmt.Sprintf("record %s (%s) says the same of a man of the same name and unit", x.Record, where(rows[x.Record].Source)))
+		out[at].Reasons = append(out[at].Reasons, fmt.Sprintf("record %s (%s) says the same of a man of the same name and unit", x.Record, rows[x.Record].Source.Words()))
 	}
 	return out
 }
@@ -166,16 +166,6 @@ func oneOfEach(found []model.Finding, f *finder) []model.Finding {
 func fullSame(a, b *model.Record) bool {
 	return a != nil && b != nil && strings.EqualFold(a.Person.Name.Given, b.Person.Name.Given) && sameMan(a.Claim, b.Claim) &&
 		a.Service.Unit.Company == b.Service.Unit.Company
-}
-
-func where(s model.Source) string {
-	switch {
-	case s.Row > 0:
-		return fmt.Sprintf("%s, row %d", s.File, s.Row)
-	case s.Subject != "":
-		return s.File + ", " + s.Subject
-	}
-	return s.File
 }
 
 // stoneOf is the chance that some stone of the survey is the record's man's, with a sentence about the nearest.
@@ -194,7 +184,7 @@ func (f *finder) stoneOf(id model.RecordID) (float64, string) {
 	if best.p < 0.01 {
 		return min(total, 1), "no stone recorded in this survey is likely to be his"
 	}
-	return min(total, 1), fmt.Sprintf("no stone recorded in this survey is known to be his; the nearest is %s with %s", best.stone, percent(best.p))
+	return min(total, 1), fmt.Sprintf("no stone recorded in this survey is known to be his; the nearest is %s with %s", best.stone, vocab.Percent(best.p))
 }
 
 // rowsStone is the stone of the ground that gives the name of a register's row which is likely the record's man's, and the chance that it is his: the row may know a date by
@@ -233,7 +223,7 @@ func (f *finder) registerRow(s *model.Subject) model.Finding {
 		}
 		for _, o := range f.onStones[c.Record] { // his stone and this row may both claim the record: they are no rivals
 			if p := o.alone * c.Probability; !o.register && p > onStone {
-				onStone, nearest = p, fmt.Sprintf("but stone %s may be his (%s)", o.stone, percent(p))
+				onStone, nearest = p, fmt.Sprintf("but stone %s may be his (%s)", o.stone, vocab.Percent(p))
 			}
 		}
 	}
@@ -246,7 +236,7 @@ func (f *finder) registerRow(s *model.Subject) model.Finding {
 	}
 	found.Probability = either(chances...) * (1 - min(onStone, 1))
 	found.Conflict = f.conflict(s, claims)
-	found.Reasons = append([]string{fmt.Sprintf("the burial register has %s in %s (%s)", who(claim), s.Stone.Place.Cemetery, where(s.Stone.Source))}, reasons...)
+	found.Reasons = append([]string{fmt.Sprintf("the burial register has %s in %s (%s)", who(claim), s.Stone.Place.Cemetery, s.Stone.Source.Words())}, reasons...)
 	found.Reasons = append(found.Reasons, nearest)
 	var r *model.Record
 	if len(claims) > 0 {

@@ -52,7 +52,7 @@ func (f *finder) privateStone(s *model.Subject) model.Finding {
 	if code, _ := s.Implies.Best(); code == model.NotGovernment {
 		reasons = append(reasons, "the marker looks like none that the government furnished"+because(s.Implies.Because))
 	} else {
-		reasons = append(reasons, fmt.Sprintf("the looks of the marker do not say whose it is; the chance that it is not the government's is %s", percent(notGovernment)))
+		reasons = append(reasons, fmt.Sprintf("the looks of the marker do not say whose it is; the chance that it is not the government's is %s", vocab.Percent(notGovernment)))
 	}
 	if len(reading.People) > 1 {
 		reasons = append(reasons, fmt.Sprintf("the stone names %d people; the veteran would be %s", len(reading.People), who(reading.Claim())))
@@ -79,17 +79,6 @@ func unlisted(p, have float64) float64 {
 
 // told is the linking posterior below which it is not worth a sentence.
 const told = 0.05
-
-// percent puts a chance in words: "95%", "over 99%", "under 1%".
-func percent(p float64) string {
-	switch {
-	case p >= 0.995:
-		return "over 99%"
-	case p < 0.005:
-		return "under 1%"
-	}
-	return fmt.Sprintf("%.0f%%", 100*p)
-}
 
 // readWords gives the chances that the stone's words make of a veteran, with their reasons. Each reading counts by its share; the likeliest
 // of those that say a thing gives the words for it.
@@ -148,17 +137,17 @@ func (f *finder) linkReason(claims []model.Candidate, linked float64) string {
 	}
 	if f.livingRecord(f.records[best.Record]) && best.Decided != string(model.Confirmed) {
 		if len(claims) == 1 || best.Probability > 0.9*linked {
-			return fmt.Sprintf("a service record %s is his with a probability of %s", heldBack, percent(best.Probability))
+			return fmt.Sprintf("a service record %s is his with a probability of %s", heldBack, vocab.Percent(best.Probability))
 		}
-		return fmt.Sprintf("one of the service records is his with a probability of %s; the best is one %s", percent(linked), heldBack)
+		return fmt.Sprintf("one of the service records is his with a probability of %s; the best is one %s", vocab.Percent(linked), heldBack)
 	}
 	switch {
 	case best.Decided == string(model.Confirmed):
 		return fmt.Sprintf("a person confirmed service record %s%s as his", best.Record, name)
 	case len(claims) == 1 || best.Probability > 0.9*linked:
-		return fmt.Sprintf("service record %s%s is his with a probability of %s", best.Record, name, percent(best.Probability))
+		return fmt.Sprintf("service record %s%s is his with a probability of %s", best.Record, name, vocab.Percent(best.Probability))
 	}
-	return fmt.Sprintf("one of the service records is his with a probability of %s; the best is %s%s with %s", percent(linked), best.Record, name, percent(best.Probability))
+	return fmt.Sprintf("one of the service records is his with a probability of %s; the best is %s%s with %s", vocab.Percent(linked), best.Record, name, vocab.Percent(best.Probability))
 }
 
 // describe names a record's man and his unit, unless he may be living.
@@ -202,7 +191,7 @@ func (f *finder) governmentElsewhere(s *model.Subject, claims []model.Candidate)
 	if total < 0.02 {
 		return min(total, 1), nil
 	}
-	return min(total, 1), []string{fmt.Sprintf("but stone %s, which looks like a government marker, may be the same man's (%s)", other, percent(min(total, 1)))}
+	return min(total, 1), []string{fmt.Sprintf("but stone %s, which looks like a government marker, may be the same man's (%s)", other, vocab.Percent(min(total, 1)))}
 }
 
 // sameMan reports whether two stones give the same name and the same unit: surname alike, given names that agree as far as

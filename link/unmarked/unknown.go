@@ -188,7 +188,7 @@ func (f *finder) leadByNumber(s *model.Subject) (model.Finding, bool) {
 			if f.livingStone(o) {
 				name = "a man " + heldBack
 			}
-			told = append(told, fmt.Sprintf("%s (%s)", name, where(o.Stone.Source)))
+			told = append(told, fmt.Sprintf("%s (%s)", name, o.Stone.Source.Words()))
 		}
 	}
 	for _, id := range slices.Sorted(maps.Keys(f.buriedHere)) {
