@@ -38,3 +38,27 @@ func (c *Complaint) Error() string {
 	}
 	return b.String()
 }
+
+// MostTold is how many complaints of one weight are told of one file: a damaged file can have one in every row, and each takes more memory than the row.
+const MostTold = 10_000
+
+// Bounded passes on up to MostTold complaints of one weight about one file, and says once that there are more. Complain may be nil.
+func Bounded(complain func(Complaint)) func(Complaint) {
+	if complain == nil {
+		return func(Complaint) {}
+	}
+	type kind struct {
+		file                   string
+		fatal, damaged, unread bool
+	}
+	n := map[kind]int{}
+	return func(c Complaint) {
+		k := kind{c.File, c.Fatal, c.Damaged, c.Unread}
+		switch n[k]++; {
+		case n[k] <= MostTold:
+			complain(c)
+		case n[k] == MostTold+1:
+			complain(Complaint{File: c.File, Row: c.Row, Text: "from here on problems of this weight are not told: " + strconv.Itoa(MostTold) + " have been", Hint: "mend those, and look again"})
+		}
+	}
+}

@@ -21,7 +21,7 @@ var mayUse = map[string][]string{
 	"github.com/knakk/rdf":    {"musterstone/vocab/rdf", "musterstone/index/intake"},
 	"github.com/urfave/cli":   {"musterstone/cmd/musterstone"},
 	"github.com/gofrs/flock":  {"musterstone/index", "musterstone/link/ledger"},
-	"golang.org/x/sys/unix":   {"musterstone/vocab/rdf"},
+	"golang.org/x/sys/unix":   {"musterstone/vocab/rdf", "musterstone/cmd/musterstone/internal/job"},
 	"golang.org/x/text":       {"musterstone/index/intake", "musterstone/vocab/rdf", "musterstone/vocab/name"},
 	"golang.org/x/term":       {"musterstone/cmd/musterstone"},
 }

@@ -1,6 +1,10 @@
 package model
 
-import "musterstone/model/date"
+import (
+	"fmt"
+
+	"musterstone/model/date"
+)
 
 // Cell is one cell of a table as it stands in the file: the column's name there and the text in it.
 type Cell struct {
@@ -14,6 +18,17 @@ type Source struct {
 	File    string `json:"file"`
 	Row     int    `json:"row,omitempty"`
 	Subject string `json:"subject,omitempty"`
+}
+
+// Words are the place in words: the file, and in it the row or the subject.
+func (s Source) Words() string {
+	switch {
+	case s.Row > 0:
+		return fmt.Sprintf("%s, row %d", s.File, s.Row)
+	case s.Subject != "":
+		return s.File + ", " + s.Subject
+	}
+	return s.File
 }
 
 // Inches is a length in inches; 0 means not measured.

@@ -1,6 +1,7 @@
 package vocab
 
 import (
+	"fmt"
 	"strings"
 	"sync"
 
@@ -52,4 +53,15 @@ func Label(kind, code string) string {
 		return code
 	}
 	return strings.ReplaceAll(code, "-", " ")
+}
+
+// Percent is a probability in whole percent, with "over 99%" and "under 1%" at the ends: no link is certain.
+func Percent(p float64) string {
+	switch {
+	case p >= 0.995:
+		return "over 99%"
+	case p < 0.005:
+		return "under 1%"
+	}
+	return fmt.Sprintf("%.0f%%", 100*p)
 }

@@ -128,6 +128,14 @@ func TestLabel(t *testing.T) {
 	}
 }
 
+func TestPercent(t *testing.T) {
+	for p, want := range map[float64]string{1: "over 99%", .996: "over 99%", .5: "50%", .004: "under 1%", 0: "under 1%"} {
+		if got := Percent(p); got != want {
+			t.Errorf("%v: %s, want %s", p, got, want)
+		}
+	}
+}
+
 func TestSource(t *testing.T) {
 	citation, where, ok := Source("S35")
 	if !ok || !strings.Contains(citation, "State abbreviations 1831-1963") || where == "" {

@@ -318,7 +318,7 @@ func (p *person) page(title, program string) any {
 	var stones, records, links, decided, found []part
 	for i, s := range p.subjects {
 		st := *s.Stone
-		q := part{Head: "Stone " + string(s.Stone.ID) + ", " + placeWords(s.Stone.Place), From: sourceWords(s.Stone.Source), Read: claimPairs(s.Reading().Claim())}
+		q := part{Head: "Stone " + string(s.Stone.ID) + ", " + placeWords(s.Stone.Place), From: s.Stone.Source.Words(), Read: claimPairs(s.Reading().Claim())}
 		if s.Stone.Register == nil {
 			q.Svg = picture(drawing.Stone(&st, s.Implies), i+1)
 			q.Words = strings.Split(st.Marker.Inscription, "\n")
@@ -336,7 +336,7 @@ func (p *person) page(title, program string) any {
 		stones = append(stones, q)
 	}
 	for _, r := range p.records {
-		records = append(records, part{Head: "Service record " + string(r.ID), From: sourceWords(r.Source), Read: claimPairs(r.Claim), Written: p.cells(r.Written)})
+		records = append(records, part{Head: "Service record " + string(r.ID), From: r.Source.Words(), Read: claimPairs(r.Claim), Written: p.cells(r.Written)})
 	}
 	for _, g := range p.proposals {
 		for _, k := range g.Candidates {

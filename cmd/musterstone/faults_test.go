@@ -13,6 +13,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -41,7 +42,7 @@ type faults struct {
 // TestFaults lets each step of each writing command fail: every opening, write, flush, rename and removal with an error of the disk, with a full disk, and with the
 // end of the process. Afterwards the survey is as it was before or as it is after, what was acknowledged is there, and the next run works. strace makes the faults (strace(1), "--inject"); a run
 // takes some steps of each kind, with
-// MUSTERSTONE_FAULTS=all up to a hundred of each.
+// MUSTERSTONE_FAULTS=100 about a hundred of each.
 func TestFaults(t *testing.T) {
 	if testing.Short() {
 		t.Skip("some hundred runs of the program")
@@ -139,14 +140,20 @@ func (f *faults) walk(t *testing.T, strace string, w faulted) {
 	f.printed, _ = f.traced(t, strace, dir, w.args, "--seccomp-bpf", "-o", trace, "-e", "trace="+strings.Join(w.calls, ","))
 	f.after = digests(t, dir)
 	times := countCalls(t, trace, w.calls)
-	all := os.Getenv("MUSTERSTONE_FAULTS") == "all"
+	many := 0
+	if text := os.Getenv("MUSTERSTONE_FAULTS"); text != "" {
+		var err error
+		if many, err = strconv.Atoi(text); err != nil {
+			t.Fatalf("MUSTERSTONE_FAULTS says how many steps of each call: 100, and not %q", text)
+		}
+	}
 	runs := 0
 	for _, call := range w.calls {
 		for _, fault := range []string{"error=EIO", "error=ENOSPC", "signal=KILL"} {
 			if call == "mmap" && fault != "error=ENOSPC" {
 				continue // ENOMEM would be the runtime's own end
 			}
-			for _, n := range steps(times[call], all) {
+			for _, n := range steps(times[call], many) {
 				runs++
 				inject := fmt.Sprintf("inject=%s:%s:when=%d", call, fault, n)
 				dir := f.copy(t)
@@ -164,11 +171,11 @@ func (f *faults) walk(t *testing.T, strace string, w faulted) {
 	t.Logf("%d runs with faults; calls %v", runs, times)
 }
 
-// steps are the numbers of the calls that are made to fail: one in the middle and the last or, of all, each up to a hundred and then a hundred of them.
-func steps(n int, all bool) []int {
+// steps are the numbers of the calls that are made to fail: one in the middle and the last or, where many is given, about as many over the whole run.
+func steps(n, many int) []int {
 	var s []int
 	for i := 1; i <= n; i++ {
-		if all && (n <= 100 || i%(n/100) == 0) || i == n || i == (n+1)/2 {
+		if many > 0 && (n <= many || i%(n/many) == 0) || i == n || i == (n+1)/2 {
 			s = append(s, i)
 		}
 	}

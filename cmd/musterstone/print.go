@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"musterstone/cmd/musterstone/internal/say"
+	"musterstone/vocab"
 )
 
 // plain makes a text safe to print as part of a line on a terminal: what could move the cursor, end the line, change colours or turn the direction of
@@ -71,7 +72,7 @@ func columns(w io.Writer, indent string, rows [][]string) {
 }
 
 // percent is a probability in whole percent, with "over 99%" and "under 1%" at the ends: no link is certain.
-func percent(p float64) string { return say.Percent(p) }
+func percent(p float64) string { return vocab.Percent(p) }
 
 // count is "1 stone" or "2 stones".
 func count(n int, one, many string) string { return say.Count(n, one, many) }

@@ -39,7 +39,7 @@ func (a *app) proposeCommand() *cli.Command {
 			"A match is no proof: look at the stone and at the record before you confirm.\n\n" +
 			"With --only it shows one stone, or one burial ground, and says what the last run over the whole survey said of it: at once where stones,\n" +
 			"rosters and decisions are as they were then, and after another whole run where they are not.\n\n" +
-			"The memory that it takes is bounded: 256 MB, and 128 bytes a record and 10 KB a stone more (30 KB for those above 20,000); GOMEMLIMIT sets another bound.\n\nExample: musterstone propose --survey alder",
+			"The memory that it takes is bounded: 256 MB, and 128 bytes a record and 3.5 KB a stone more, beside the files of the index; GOMEMLIMIT sets another bound.\n\nExample: musterstone propose --survey alder",
 		Flags: []cli.Flag{surveyFlag(), jsonFlag(), precisionFlag(),
 			&cli.BoolFlag{Name: "csv", Usage: "print a sheet to decide on with pen or spreadsheet; decide --from takes it back"},
 			&cli.StringFlag{Name: "only", Aliases: []string{"stone"}, Usage: "show only the stone with this ID, or the stones of this burial ground: `WHICH`"},
@@ -223,10 +223,11 @@ func (a *app) printProposals(ctx context.Context, j *job.Job, only string, asJSO
 
 // answerOf renders a proposal both ways.
 func answerOf(a *job.Answer, record func(model.RecordID) *model.Record, s *model.Subject, p *model.Proposal) error {
-	var j, w bytes.Buffer
-	if err := jsonLines(&j, []*model.Proposal{p}); err != nil {
+	line, err := proposalLine(make([]byte, 0, 12<<10), p)
+	if err != nil {
 		return err
 	}
+	var w bytes.Buffer
 	fmt.Fprintf(&w, "%s  %s\n", plain(string(p.Stone)), plain(headline(s)))
 	for n, c := range p.Candidates {
 		if n == 3 || n > 0 && c.Probability < 0.01 && c.Decided == "" {
@@ -249,7 +250,7 @@ func answerOf(a *job.Answer, record func(model.RecordID) *model.Record, s *model
 	for _, n := range p.Notes {
 		fmt.Fprintf(&w, "    note: %s\n", plain(n))
 	}
-	a.JSON, a.Text = j.Bytes(), w.Bytes()
+	a.JSON, a.Text = line, w.Bytes()
 	return nil
 }
 

@@ -73,6 +73,11 @@ func (a *app) publishAction(c *cli.Context) error {
 	if dry {
 		return a.dryRun(c, j, d)
 	}
+	if j.Unread() {
+		if err := a.finish(j, false); err != nil {
+			return fmt.Errorf("publish into %s: nothing was written, for it would lack what the disk did not give; what stood there before is untouched", out)
+		}
+	}
 	d.JSONLD, d.Previous = c.Bool("jsonld"), c.String("since")
 	pages := 0
 	if c.Bool("site") {

@@ -14,6 +14,7 @@ import (
 
 	"musterstone/cmd/musterstone/internal/job"
 	"musterstone/cmd/musterstone/internal/say"
+	"musterstone/index/intake"
 	"musterstone/model"
 	"musterstone/model/date"
 	"musterstone/vocab"
@@ -61,18 +62,15 @@ func (a *app) readCommand() *cli.Command {
 	}
 }
 
-// maxInscription bounds one line of standard input, in bytes.
-const maxInscription = 64 << 10
-
 func (a *app) readLines(asJSON bool) error {
-	in := bufio.NewReaderSize(a.in, maxInscription)
+	in := bufio.NewReaderSize(a.in, intake.MostCell)
 	w := bufio.NewWriter(a.out)
 	defer w.Flush()
 	problems := false
 	for n := 1; ; n++ {
 		line, err := in.ReadSlice('\n')
 		if errors.Is(err, bufio.ErrBufferFull) {
-			fmt.Fprintf(a.err, "musterstone: standard input:%d: the line is longer than %d bytes; no inscription is; it was left out\n", n, maxInscription)
+			fmt.Fprintf(a.err, "musterstone: standard input:%d: the line is longer than %d bytes; no inscription is; it was left out\n", n, intake.MostCell)
 			problems = true
 			for errors.Is(err, bufio.ErrBufferFull) {
 				_, err = in.ReadSlice('\n')

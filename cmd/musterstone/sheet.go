@@ -10,6 +10,7 @@ import (
 	"musterstone/cmd/musterstone/internal/job"
 	"musterstone/cmd/musterstone/internal/say"
 	"musterstone/model"
+	"musterstone/vocab"
 )
 
 // sheetHead are the columns of the sheet that `propose --csv` gives and `decide --from` takes. The first two are for the person to fill in.
@@ -42,13 +43,13 @@ func (a *app) printSheet(ctx context.Context, j *job.Job, subjects []*model.Subj
 				man = describe(r.Claim)
 			}
 			pro, contra := reasons(c.Evidence)
-			chance := say.Percent(c.Probability)
+			chance := vocab.Percent(c.Probability)
 			if c.Decided != "" {
 				chance = c.Decided + " already"
 			}
 			rows = append(rows, []string{"", "", string(p.Stone), string(c.Record), chance, text, at, man, strings.Join(pro, "; "), strings.Join(contra, "; ")})
 		}
-		rows = append(rows, []string{"", "", string(p.Stone), "", say.Percent(p.None), text, at, "the stone as a whole: none, or unsure", "", ""})
+		rows = append(rows, []string{"", "", string(p.Stone), "", vocab.Percent(p.None), text, at, "the stone as a whole: none, or unsure", "", ""})
 	}
 	return writeCSV(a.out, rows)
 }

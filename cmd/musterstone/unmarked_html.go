@@ -256,7 +256,7 @@ func newSheet(l *lead) leadSheet {
 	}
 	if l.record != nil {
 		s.RecordID = string(l.record.ID)
-		s.Record = append(claimPairs(l.record.Claim), pairs("lived", l.record.Person.Residence, "buried, it says", l.record.Person.Buried, "remarks", l.record.Service.Remarks, "from", sourceWords(l.record.Source))...)
+		s.Record = append(claimPairs(l.record.Claim), pairs("lived", l.record.Person.Residence, "buried, it says", l.record.Person.Buried, "remarks", l.record.Service.Remarks, "from", l.record.Source.Words())...)
 	}
 	s.Time = picture(drawing.Time(&stone, model.Reading{People: []model.Claim{life(l)}}, imp), l.number)
 	return s
@@ -351,13 +351,3 @@ func dateOr(d date.Date) string {
 
 // day is a moment's day in words.
 func day(t time.Time) string { return say.Date(date.On(t.Year(), int(t.Month()), t.Day())) }
-
-func sourceWords(s model.Source) string {
-	switch {
-	case s.Row > 0:
-		return fmt.Sprintf("%s, row %d", s.File, s.Row)
-	case s.Subject != "":
-		return s.File + ", " + s.Subject
-	}
-	return s.File
-}

@@ -99,7 +99,10 @@ func (a *app) leads(ctx context.Context, j *job.Job, cemetery string) (*leads, e
 	if cemetery != "" {
 		known := out.grounds
 		out.grounds = slices.DeleteFunc(slices.Clone(known), func(g string) bool { return !strings.EqualFold(g, cemetery) })
-		if len(out.grounds) == 0 {
+		switch {
+		case len(known) == 0:
+			return nil, &job.Refused{Text: fmt.Sprintf("nothing is found in a cemetery %q, nor in any other; leave --cemetery out to see what lies in none", cemetery)}
+		case len(out.grounds) == 0:
 			return nil, &job.Refused{Text: fmt.Sprintf("nothing is found in a cemetery %q; there are findings in %s", cemetery, strings.Join(known, ", "))}
 		}
 		out.all = slices.DeleteFunc(out.all, func(l lead) bool { return !strings.EqualFold(l.place.Cemetery, cemetery) })

@@ -12,14 +12,20 @@ func Match(pattern, folded string) bool {
 	if wild(folded) {
 		return meet(pattern, folded)
 	}
-	// Greedy: only the last "*" ever needs another try, since an earlier one could only give what a later one takes up.
+	return along(pattern, folded, nil)
+}
+
+// along reports whether a name without lost letters fits a pattern; also, if not nil, says which letters of the pattern may be which others.
+//
+// It is greedy: only the last "*" ever needs another try, since an earlier one could only give what a later one takes up.
+func along(pattern, folded string, also func(p, t int) bool) bool {
 	p, t, star, mark := 0, 0, -1, 0
 	for t < len(folded) {
 		switch {
 		case p < len(pattern) && pattern[p] == '*':
 			star, mark = p, t
 			p++
-		case p < len(pattern) && (pattern[p] == '?' || pattern[p] == folded[t]):
+		case p < len(pattern) && (pattern[p] == '?' || pattern[p] == folded[t] || also != nil && also(p, t)):
 			p++
 			t++
 		case star >= 0:

@@ -16,29 +16,7 @@ func Fits(written, folded string) bool {
 	if len(unclear) == 0 || wild(folded) {
 		return Match(pattern, folded)
 	}
-	same := func(p, t int) bool {
-		if pattern[p] == '?' || pattern[p] == folded[t] {
-			return true
-		}
-		return unclear[p] && Worn(pattern[p], folded[t]) >= leastWorn
-	}
-	p, t, star, mark := 0, 0, -1, 0 // as Match does it
-	for t < len(folded) {
-		switch {
-		case p < len(pattern) && pattern[p] == '*':
-			star, mark = p, t
-			p++
-		case p < len(pattern) && same(p, t):
-			p++
-			t++
-		case star >= 0:
-			mark++
-			p, t = star+1, mark
-		default:
-			return false
-		}
-	}
-	return strings.Trim(pattern[p:], "*") == ""
+	return along(pattern, folded, func(p, t int) bool { return unclear[p] && Worn(pattern[p], folded[t]) >= leastWorn })
 }
 
 // Unclear reports whether a writing has a letter that is unclear (a dot below it).

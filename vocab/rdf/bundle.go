@@ -129,7 +129,7 @@ func (b *Bundle) take(block []Triple, columns map[string]string) error {
 	case "Decision":
 		var d model.Decision
 		if err := json.Unmarshal([]byte(said[MS+"ledgerEntry"]), &d); err != nil {
-			return fmt.Errorf("the ledger's entry of <%s>: %w", subject, err)
+			return fmt.Errorf("the ledger's entry of <%s> is no decision: %w; publish the survey again", subject, err)
 		}
 		b.Decisions = append(b.Decisions, d)
 	case "Marker", "ServiceRecord":
@@ -137,7 +137,7 @@ func (b *Bundle) take(block []Triple, columns map[string]string) error {
 		if n := said[MS+"sourceRow"]; n != "" {
 			var err error
 			if row.Row, err = strconv.Atoi(n); err != nil {
-				return fmt.Errorf("the row of <%s>: %w", subject, err)
+				return fmt.Errorf("the row of <%s> is no number: %w; publish the survey again", subject, err)
 			}
 		}
 		for _, t := range block {
@@ -194,7 +194,7 @@ func (b *Bundle) Rows() iter.Seq2[BundleRow, error] {
 			key, _, _ := bytes.Cut([]byte(strings.TrimPrefix(t.Subj.String(), rowScheme)), []byte{':'})
 			row.File = names[string(key)]
 			if err == nil && row.File == "" {
-				err = fmt.Errorf("row %d of %q comes from a file without a name", row.Row, row.ID)
+				err = fmt.Errorf("row %d of %q comes from a file without a name; publish the survey again", row.Row, row.ID)
 			}
 			if !yield(row, err) || err != nil {
 				return

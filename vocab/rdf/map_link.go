@@ -47,12 +47,17 @@ func (m *mapper) match(marker IRI, record model.RecordID) IRI {
 	return m.part(marker, "match-"+digest("record", string(record)))
 }
 
+// pair says which stone and which record a match or a link is of, and by which words of either.
+func (m *mapper) pair(x IRI, stone stoneSeen, record model.RecordID) {
+	m.iri(x, MS+"marker", stone.marker)
+	m.iri(x, MS+"record", m.id("record", string(record)))
+	m.iri(x, MS+"stoneReference", stone.ref)
+	m.iri(x, MS+"recordReference", m.recordPerson(record))
+}
+
 func (m *mapper) candidate(match IRI, stone stoneSeen, record fate, c model.Candidate, order int) {
 	m.is(match, MS+"CandidateMatch")
-	m.iri(match, MS+"marker", stone.marker)
-	m.iri(match, MS+"record", m.id("record", string(c.Record)))
-	m.iri(match, MS+"stoneReference", stone.ref)
-	m.iri(match, MS+"recordReference", m.recordPerson(c.Record))
+	m.pair(match, stone, c.Record)
 	m.integer(match, MS+"order", order)
 	m.decimal(match, MS+"probability", c.Probability, 6)
 	m.decimal(match, MS+"bits", c.Bits, 3)
@@ -117,10 +122,7 @@ func (m *mapper) persons(links []link) {
 		m.text(person, rdfs+"label", name)
 		con := m.part(stone.marker, "link-"+digest("record", string(l.record)))
 		m.is(con, MS+"ConfirmedLink")
-		m.iri(con, MS+"marker", stone.marker)
-		m.iri(con, MS+"record", m.id("record", string(l.record)))
-		m.iri(con, MS+"stoneReference", stone.ref)
-		m.iri(con, MS+"recordReference", m.recordPerson(l.record))
+		m.pair(con, stone, l.record)
 		m.iri(con, MS+"identifies", person)
 		m.iri(person, MS+"identifiedBy", con)
 		m.iri(person, MS+"marker", stone.marker)

@@ -58,7 +58,7 @@ type run struct {
 	rest    []byte // of the frame: what is said
 }
 
-var errRun = errors.New("sort triples: read back a run: it is not as it was written")
+var errRun = errors.New("sort triples: read back what was written aside: it is not as it was written; look at the disk of the temporary folder, or name another in TMPDIR")
 
 // next reads the next subject; false at the end.
 func (r *run) next() (bool, error) {
@@ -74,7 +74,7 @@ func (r *run) next() (bool, error) {
 		_, err = io.ReadFull(r.in, r.frame)
 	}
 	if err != nil {
-		return false, fmt.Errorf("sort triples: read back a run: %w", err)
+		return false, fmt.Errorf("sort triples: read back what was written aside: %w; look at the disk of the temporary folder, or name another in TMPDIR", err)
 	}
 	r.rest = r.frame
 	shared, ok1 := r.number()

@@ -102,7 +102,7 @@ func (m *mapper) writeGraph(dir, name string, from *Sorter) (written, error) {
 		return w, err
 	}
 	if w.triples != lines.Count() || w.triples != blocks.count {
-		return w, fmt.Errorf("%s has %d triples as Turtle and %d as N-Triples", name, blocks.count, lines.Count())
+		return w, fmt.Errorf("%s has %d triples as Turtle and %d as N-Triples: a fault of the program or of the disk; nothing was published, try again", name, blocks.count, lines.Count())
 	}
 	return w, os.WriteFile(filepath.Join(dir, name+".nt.sha256"), []byte(w.digest+"  "+name+".nt\n"), 0o666)
 }

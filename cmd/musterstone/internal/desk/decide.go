@@ -166,7 +166,7 @@ func (d *Desk) undo(w http.ResponseWriter, r *http.Request) error {
 				again.Because = "as before"
 			}
 			if _, err := d.ledger.Append(again); err != nil {
-				return errors.Join(fmt.Errorf("the decision was taken back, but the one before it could not be made anew"), err)
+				return errors.Join(errors.New("the decision was taken back, but the one before it could not be made anew; decide it again"), err)
 			}
 		}
 	}

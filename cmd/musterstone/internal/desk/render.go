@@ -17,6 +17,7 @@ import (
 	"musterstone/cmd/musterstone/internal/say"
 	"musterstone/link/ledger"
 	"musterstone/model"
+	"musterstone/vocab"
 )
 
 //go:embed page
@@ -40,7 +41,7 @@ func parsePages() (map[string]*template.Template, error) {
 
 // funcs are what the pages can call.
 var funcs = template.FuncMap{
-	"percent": say.Percent,
+	"percent": vocab.Percent,
 	"bits":    func(b float64) string { return strings.Replace(fmt.Sprintf("%+.1f", b), "-", "−", 1) },
 	"day":     func(t time.Time) string { return t.Local().Format("2 January 2006, 15:04") },
 	"count":   say.Count,

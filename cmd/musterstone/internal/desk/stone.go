@@ -369,13 +369,13 @@ func (d *Desk) record(v *stoneView, s *model.Subject) {
 		if i == 3 || i > 0 && p.Probability < 0.05 {
 			break
 		}
-		v.Design.Patterns = append(v.Design.Patterns, fmt.Sprintf("%s, %s", vocab.Label("pattern", string(p.Code)), say.Percent(p.Probability)))
+		v.Design.Patterns = append(v.Design.Patterns, fmt.Sprintf("%s, %s", vocab.Label("pattern", string(p.Code)), vocab.Percent(p.Probability)))
 	}
 	for i, x := range s.Implies.Services {
 		if i == 3 || i > 0 && x.Probability < 0.05 {
 			break
 		}
-		v.Design.Services = append(v.Design.Services, fmt.Sprintf("%s, %s", say.Service(x.Code), say.Percent(x.Probability)))
+		v.Design.Services = append(v.Design.Services, fmt.Sprintf("%s, %s", say.Service(x.Code), vocab.Percent(x.Probability)))
 	}
 	switch from, to := s.Implies.From, s.Implies.To; {
 	case from != 0 && to != 0:

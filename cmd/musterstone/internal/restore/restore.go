@@ -37,7 +37,7 @@ func Restore(from, dir string) (c Count, err error) {
 	}
 	defer func() { err = errors.Join(err, b.Close()) }()
 	if b.Metadata == nil {
-		return c, fmt.Errorf("%s holds no survey-metadata.json, which says what its tables were like; it was published without", from)
+		return c, fmt.Errorf("%s holds no survey-metadata.json, which says what its tables were like; it was published without; publish the survey again", from)
 	}
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return c, err
@@ -95,12 +95,12 @@ type metadata struct {
 func (w *writer) layout(b *rdf.Bundle) error {
 	var m metadata
 	if err := json.Unmarshal(b.Metadata, &m); err != nil {
-		return fmt.Errorf("survey-metadata.json: %w", err)
+		return fmt.Errorf("survey-metadata.json: %w; fetch the publication again", err)
 	}
 	for _, t := range m.Tables {
 		file, err := url.PathUnescape(t.URL)
 		if err != nil || !filepath.IsLocal(filepath.FromSlash(file)) {
-			return fmt.Errorf("survey-metadata.json: %q is no file of a survey", t.URL)
+			return fmt.Errorf("survey-metadata.json: %q is no file of a survey; fetch the publication again, from one whom you trust", t.URL)
 		}
 		x := &table{graph: rdf.Readable(file), noHeader: t.Dialect.Header != nil && !*t.Dialect.Header, id: -1}
 		for _, c := range t.Schema.Columns {
@@ -121,7 +121,7 @@ func (w *writer) layout(b *rdf.Bundle) error {
 		}
 		t := w.tables[row.File]
 		if t == nil {
-			return fmt.Errorf("survey-metadata.json does not describe %q, of which there are rows", row.File)
+			return fmt.Errorf("survey-metadata.json does not describe %q, of which there are rows; fetch the publication again", row.File)
 		}
 		w.widen(t, row.Cells)
 	}
@@ -263,7 +263,7 @@ func (o *file) subject(r rdf.BundleRow) error {
 	for _, c := range cells {
 		property, ok := intake.Expand(c.Column)
 		if !ok {
-			return fmt.Errorf("%q of %s is no property", c.Column, name)
+			return fmt.Errorf("%q of %s is no property; mend the name of that column in the roster it comes from, and publish anew", c.Column, name)
 		}
 		p, err := rdf.NewIRI(property)
 		if err != nil {

@@ -109,17 +109,6 @@ func Level(field, level string) string {
 	return level
 }
 
-// Percent is a probability in whole percent, with "over 99%" and "under 1%" at the ends: no link is certain.
-func Percent(p float64) string {
-	switch {
-	case p >= 0.995:
-		return "over 99%"
-	case p < 0.005:
-		return "under 1%"
-	}
-	return fmt.Sprintf("%.0f%%", 100*p)
-}
-
 // Count is "1 stone" or "2 stones".
 func Count(n int, one, many string) string {
 	if n == 1 {

@@ -66,14 +66,6 @@ func TestEveryLevelHasWords(t *testing.T) {
 	}
 }
 
-func TestPercent(t *testing.T) {
-	for p, want := range map[float64]string{1: "over 99%", .996: "over 99%", .5: "50%", .004: "under 1%", 0: "under 1%"} {
-		if got := Percent(p); got != want {
-			t.Errorf("%v: %s, want %s", p, got, want)
-		}
-	}
-}
-
 func TestHeadline(t *testing.T) {
 	unknown := &model.Subject{Stone: &model.Stone{}, Readings: []model.Reading{{Unknown: true, GraveNumber: "1742"}}}
 	if got := Headline(unknown); got != "unknown dead 1742" {

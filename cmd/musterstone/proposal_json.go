@@ -1,0 +1,167 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"strconv"
+
+	"musterstone/model"
+)
+
+// proposalLine appends a proposal as encoding/json would print it, without the escapes for HTML, and an end of line. A whole run prints a hundred candidates' evidence a stone; following the
+// types by reflection took as long as weighing them.
+func proposalLine(b []byte, p *model.Proposal) ([]byte, error) {
+	w := jsonWriter{b: b}
+	w.b = append(w.b, `{"stone":`...)
+	w.text(string(p.Stone))
+	w.b = append(w.b, `,"none":`...)
+	w.number(p.None)
+	w.b = append(w.b, `,"candidates":`...)
+	list(&w, p.Candidates, (*jsonWriter).candidate)
+	if len(p.Notes) > 0 {
+		w.b = append(w.b, `,"notes":`...)
+		list(&w, p.Notes, (*jsonWriter).sentence)
+	}
+	if r := p.RunnerUp; r != nil {
+		w.b = append(w.b, `,"runner_up":{"record":`...)
+		w.text(string(r.Record))
+		w.b = append(w.b, `,"behind":`...)
+		w.number(r.Behind)
+		w.b = append(w.b, `,"by":`...)
+		list(&w, r.By, (*jsonWriter).evidence)
+		w.b = append(w.b, '}')
+	}
+	if len(p.WouldChange) > 0 {
+		w.b = append(w.b, `,"would_change":`...)
+		list(&w, p.WouldChange, (*jsonWriter).sentence)
+	}
+	w.b = append(w.b, '}', '\n')
+	if w.err != nil {
+		return nil, fmt.Errorf("write the proposal for stone %s as JSON: %w", p.Stone, w.err)
+	}
+	return w.b, nil
+}
+
+// jsonWriter appends values to b; err is the first one that JSON cannot say.
+type jsonWriter struct {
+	b   []byte
+	err error
+}
+
+// list is null for a nil list, as encoding/json has it.
+func list[T any](w *jsonWriter, values []T, each func(*jsonWriter, *T)) {
+	if values == nil {
+		w.b = append(w.b, "null"...)
+		return
+	}
+	w.b = append(w.b, '[')
+	for i := range values {
+		if i > 0 {
+			w.b = append(w.b, ',')
+		}
+		each(w, &values[i])
+	}
+	w.b = append(w.b, ']')
+}
+
+func (w *jsonWriter) sentence(s *string) { w.text(*s) }
+
+func (w *jsonWriter) candidate(c *model.Candidate) {
+	w.b = append(w.b, `{"record":`...)
+	w.text(string(c.Record))
+	w.b = append(w.b, `,"probability":`...)
+	w.number(c.Probability)
+	w.b = append(w.b, `,"bits":`...)
+	w.number(c.Bits)
+	w.b = append(w.b, `,"proposed":`...)
+	w.b = strconv.AppendBool(w.b, c.Proposed)
+	w.optional(`,"decided":`, c.Decided)
+	if c.Second {
+		w.b = append(w.b, `,"second":true`...)
+	}
+	w.optional(`,"same_as":`, string(c.SameAs))
+	w.b = append(w.b, `,"evidence":`...)
+	list(w, c.Evidence, (*jsonWriter).evidence)
+	if n := c.Namesakes; n != nil {
+		w.b = append(w.b, `,"namesakes":{"name":`...)
+		w.text(n.Name)
+		w.b = append(w.b, `,"men":`...)
+		w.b = strconv.AppendInt(w.b, int64(n.Men), 10)
+		w.optional(`,"company":`, n.Company)
+		if n.InCompany != 0 {
+			w.b = append(w.b, `,"in_company":`...)
+			w.b = strconv.AppendInt(w.b, int64(n.InCompany), 10)
+		}
+		w.b = append(w.b, '}')
+	}
+	w.b = append(w.b, '}')
+}
+
+func (w *jsonWriter) evidence(e *model.Evidence) {
+	w.b = append(w.b, `{"field":`...)
+	w.text(e.Field)
+	w.b = append(w.b, `,"level":`...)
+	w.text(e.Level)
+	w.b = append(w.b, `,"bits":`...)
+	w.number(e.Bits)
+	w.optional(`,"stone":`, e.Stone)
+	w.optional(`,"record":`, e.Record)
+	w.optional(`,"why":`, e.Why)
+	w.b = append(w.b, '}')
+}
+
+func (w *jsonWriter) optional(name, value string) {
+	if value != "" {
+		w.b = append(w.b, name...)
+		w.text(value)
+	}
+}
+
+func (w *jsonWriter) text(s string) {
+	for i := range len(s) {
+		if c := s[i]; c < ' ' || c >= 0x7f || c == '"' || c == '\\' {
+			w.marked(s)
+			return
+		}
+	}
+	w.b = append(w.b, '"')
+	w.b = append(w.b, s...)
+	w.b = append(w.b, '"')
+}
+
+// marked writes a text with signs that must be escaped, or that are no ASCII.
+func (w *jsonWriter) marked(s string) {
+	var out appender
+	enc := json.NewEncoder(&out)
+	enc.SetEscapeHTML(false)
+	if err := enc.Encode(s); err != nil {
+		w.err = err
+		return
+	}
+	w.b = append(w.b, out[:len(out)-1]...) // without the end of line
+}
+
+type appender []byte
+
+func (a *appender) Write(b []byte) (int, error) {
+	*a = append(*a, b...)
+	return len(b), nil
+}
+
+// number writes a number as ECMAScript does, like encoding/json: with an exponent where it is very small or great.
+func (w *jsonWriter) number(x float64) {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		w.err = fmt.Errorf("%v is no number in JSON", x)
+		return
+	}
+	form := byte('f')
+	if abs := math.Abs(x); abs != 0 && (abs < 1e-6 || abs >= 1e21) {
+		form = 'e'
+	}
+	w.b = strconv.AppendFloat(w.b, x, form, -1, 64)
+	if n := len(w.b); form == 'e' && n >= 4 && w.b[n-4] == 'e' && w.b[n-3] == '-' && w.b[n-2] == '0' {
+		w.b[n-2] = w.b[n-1] // e-09 is e-9
+		w.b = w.b[:n-1]
+	}
+}
