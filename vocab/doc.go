@@ -5,7 +5,7 @@
 // The tables are CSV files in the data folder, embedded in the program: UTF-8, a header row, one fact a row, and a "source" column that
 // names one or more keys of sources.csv, parted by blanks. They are parsed when first used.
 //
-// The look-ups of this package (State, Rank, Branch, Side, BodyOf, ConflictOf) take a form of any period, whatever its case and
-// points, and give the commonest meaning; StateForms and RankForms give every meaning, with the years in which it held and what else the
-// form may be. A table says what a form can mean, not what it means in a line: that is for the packages that read.
+// The look-ups of this package (State, Rank, Branch, Side, ConflictOf) take a form of any period, whatever its case and points, and give the commonest
+// meaning; the tables have every meaning, with the years in which it held and what else the form may be. A table says what a form can mean, not what it means in a
+// line: that is for the packages that read.
 package vocab

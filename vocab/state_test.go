@@ -52,15 +52,12 @@ func TestStatePostOffice(t *testing.T) {
 	}
 }
 
-// stateForms are all the meanings of a form as a state, likeliest first.
-func stateForms(text string) []StateForm { return states().byKey[Key(text)] }
-
 // The ambiguous forms that the fact base names: IA was Indiana in the list of 1831 (S35); COL, LA, MISS, IND and VA mean other things besides.
 func TestStateFormsAmbiguous(t *testing.T) {
 	states := func(text string) (list []string) {
-		for _, f := range stateForms(text) {
-			if !slices.Contains(list, string(f.State)) {
-				list = append(list, string(f.State))
+		for _, f := range stateForms()[Key(text)] {
+			if !slices.Contains(list, f.Get("state")) {
+				list = append(list, f.Get("state"))
 			}
 		}
 		return list
@@ -70,14 +67,14 @@ func TestStateFormsAmbiguous(t *testing.T) {
 	}
 	for form, also := range map[string]string{"COL": "colored", "LA": "light-artillery", "IND": "independent", "MISS": "miss", "MD": "physician", "O": "initial"} {
 		ok := false
-		for _, f := range stateForms(form) {
-			ok = ok || slices.Contains(f.Also, also) && f.Note != ""
+		for _, f := range stateForms()[Key(form)] {
+			ok = ok || slices.Contains(f.List("also"), also) && f.Get("note") != ""
 		}
 		if !ok {
 			t.Errorf("%s: nothing says that it may be %s", form, also)
 		}
 	}
-	if !slices.ContainsFunc(stateForms("VA"), func(f StateForm) bool { return strings.Contains(f.Note, "West Virginia") }) {
+	if !slices.ContainsFunc(stateForms()[Key("VA")], func(f Row) bool { return strings.Contains(f.Get("note"), "West Virginia") }) {
 		t.Error("VA: nothing says that it may be men of West Virginia")
 	}
 }

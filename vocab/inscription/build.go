@@ -40,6 +40,7 @@ type builder struct {
 	homeShort bool
 	wrote     [3][][2]int    // room for their words
 	room      [3][]unit.Part // room for the parts of the first persons, used again and again
+	loose     [3][]looseDate // and for their dates
 }
 
 // pathItem is an item of the path, or a word left unread.

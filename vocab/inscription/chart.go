@@ -33,6 +33,7 @@ type chart struct {
 	states     []state
 	at         []stop // per place, that before each word and that behind the last
 	finals     []final
+	ranked     [width]place // those of one place, best first
 	build      builder
 	paths      []uint64 // what the paths built so far tell
 	pathOf     []int    // and the reading that each became
@@ -113,7 +114,7 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 	}
 	for i := range c.at {
 		at := &c.at[i]
-		at.best, at.list, at.signs = none, at.list[:0], at.signs[:0]
+		at.best, at.list = none, at.list[:0]
 	}
 	c.hits = c.hits[:0]
 	for i := range n {
@@ -228,15 +229,15 @@ const unreadReach = 5
 func (c *chart) search() {
 	n := len(c.text.Words)
 	c.states = append(c.states, state{back: -1, item: -1})
-	c.at[0].list = append(c.at[0].list, place{})
+	c.at[0].list, c.at[0].best = append(c.at[0].list, kept{}), 0
 	for i := range n {
-		list := prune(c.at[i].list)
+		list := c.bestOf(&c.at[i])
 		for k := c.first[i]; k >= 0; k = c.items[k].next {
 			c.push(list, k)
 		}
 		c.leave(list, i, c.at[i].best-unreadReach)
 	}
-	for _, p := range prune(c.at[n].list) {
+	for _, p := range c.bestOf(&c.at[n]) {
 		c.finals = append(c.finals, final{p.state, p.score + c.end(&c.states[p.state]), -1, -1})
 	}
 	c.sortFinals()
@@ -286,20 +287,22 @@ func (c *chart) tellsElse(a, b *item) bool {
 		(p.Form.State != q.Form.State || p.Form.Arm != q.Form.Arm || p.Form.Body != q.Form.Body) && p.Form.Kind == q.Form.Kind // kinds are told apart by the state already
 }
 
-// prune keeps the best states of a place, best first.
-func prune(list []place) []place {
-	for i := 1; i < len(list); i++ {
-		p, j := list[i], i
+// bestOf gives the best states of a place, best first; they are good until it is called again.
+func (c *chart) bestOf(at *stop) []place {
+	list := c.ranked[:0]
+	for i := range at.list {
+		p := at.list[i].place
+		if len(list) == width && p.score <= list[width-1].score || p.score < at.best-reach {
+			continue
+		}
+		if len(list) < width {
+			list = append(list, p)
+		}
+		j := len(list) - 1
 		for ; j > 0 && p.score > list[j-1].score; j-- {
 			list[j] = list[j-1]
 		}
 		list[j] = p
-	}
-	if len(list) > width {
-		list = list[:width]
-	}
-	for len(list) > 1 && list[len(list)-1].score < list[0].score-reach {
-		list = list[:len(list)-1]
 	}
 	return list
 }
@@ -395,6 +398,9 @@ func (c *chart) leave(list []place, i int, least float32) {
 		next := &states[n]
 		*next = states[p.state]
 		next.leave(c.w, cost, joins, within)
+		if states[p.state].last == kUnit && lostWord(c.text.Key(i)) {
+			next.flags |= fRankUnit // "18 WIS. [---]": the arm is lost
+		}
 		next.back, next.item = p.state, -int32(i)-2
 		if next.score >= at.best-reach && at.keep(states, n) {
 			n++
@@ -459,9 +465,8 @@ func lostWord(key string) bool {
 
 // stop is a place between words: the states that stand there, and the best score so far.
 type stop struct {
-	list  []place
-	signs []sign // of the states in list
-	best  float32
+	list []kept
+	best float32
 }
 
 // place is a state at a place.
@@ -470,8 +475,9 @@ type place struct {
 	score float32
 }
 
-// sign is what tells a state from another at its place, but for the score and the way to it.
-type sign struct {
+// kept is a place with what tells its state from another there, but for the score and the way to it.
+type kept struct {
+	place
 	told, unit uint64
 }
 
@@ -481,17 +487,18 @@ func (at *stop) keep(states []state, n int) bool {
 	if s.score > at.best {
 		at.best = s.score
 	}
-	sg := sign{uint64(s.flags) | uint64(s.last)<<48 | uint64(s.label)<<56, s.unit.Key()}
-	for k := range at.signs {
-		if at.signs[k] != sg {
+	told, unit := uint64(s.flags)|uint64(s.last)<<48|uint64(s.label)<<56, s.unit.Key()
+	list := at.list
+	for k := range list {
+		p := &list[k]
+		if p.told != told || p.unit != unit {
 			continue
 		}
-		if p := &at.list[k]; s.score > p.score {
+		if s.score > p.score {
 			states[p.state], p.score = *s, s.score
 		}
 		return false
 	}
-	at.signs = append(at.signs, sg)
-	at.list = append(at.list, place{int32(n), s.score})
+	at.list = append(at.list, kept{place{int32(n), s.score}, told, unit})
 	return true
 }

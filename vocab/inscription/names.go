@@ -140,6 +140,9 @@ func (c *chart) nameItems(i int) {
 				it.score += c.w.CommaState // "BLUFF, IOWA"
 			}
 		}
+		if n == 1 && !s.known && !w.Has(words.LastInLine) && c.relationAt(k+1) {
+			it.score += c.w.BeforeRelation // "ALMIRA HIS WIFE"
+		}
 		switch {
 		case n == 1:
 			it.score += c.w.NameOneWord
@@ -265,6 +268,19 @@ func (c *chart) addName(it item, last *words.Word) {
 			c.add(it)
 		}
 	}
+}
+
+// relationAt reports whether "HIS WIFE" or the like stands at word i.
+func (c *chart) relationAt(i int) bool {
+	if i >= len(c.spots) {
+		return false
+	}
+	for k := c.spots[i].from; k < c.spots[i].to; k++ {
+		if h := &c.hits[k]; h.Value.kind == kRelation && h.To > i+1 {
+			return true
+		}
+	}
+	return false
 }
 
 // orName reports whether OR and a word that may be a name stand at word i, in one line with what is before.

@@ -209,6 +209,8 @@ func ReadStone(s *model.Stone) []model.Reading {
 		ctx.Pattern = "civil-war-1873"
 	case s.Marker.Top == "pointed" && strings.Contains(s.Marker.Material, "marble") && s.Marker.Setting == "upright":
 		ctx.Pattern = "confederate-1906"
+	case s.Marker.Setting == "block":
+		ctx.Pattern = "unknown-block"
 	}
 	return Read(s.Marker.Inscription, ctx)
 }

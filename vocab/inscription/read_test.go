@@ -191,3 +191,43 @@ func TestDatesAsMade(t *testing.T) {
 		t.Errorf("read %+v and %+v, want %+v and %+v", born, died, wantBorn, wantDied)
 	}
 }
+
+// TestLoneNumber: a number alone is a year where it may be one, a grave's number on a block or where it may not; the other reading is given too.
+func TestLoneNumber(t *testing.T) {
+	for _, c := range []struct{ text, setting, grave, died string }{
+		{"1880", "", "", "1880"}, {"1880", "block", "1880", ""}, {"2208", "", "2208", ""}, {"41", "", "41", ""},
+	} {
+		r := ReadStone(&model.Stone{Marker: model.Marker{Inscription: c.text, Setting: c.setting}})
+		if got := r[0].GraveNumber; got != c.grave {
+			t.Errorf("%s on %q: grave %q, want %q", c.text, c.setting, got, c.grave)
+		}
+		if got := r[0].Claim().Person.Died.EDTF; got != c.died {
+			t.Errorf("%s on %q: died %q, want %q", c.text, c.setting, got, c.died)
+		}
+		if c.text == "1880" && len(r) < 2 {
+			t.Errorf("%s on %q: one reading, want both", c.text, c.setting)
+		}
+	}
+}
+
+// TestToldInNotes: what has no field of its own is told in a note, and neither mixed into a field nor left unread.
+func TestToldInNotes(t *testing.T) {
+	for _, c := range []struct{ text, name, unit, note string }{
+		{"JOHN FOX / CO. B 12 WIS. INF. & CO. C 1 WIS. CAV.", "John Fox", "12 WI infantry", "He served in a second unit too: CO. C 1 WIS. CAV"},
+		{"JOHN FOX / CO. B 12 WIS. INF. / TRANSFERRED TO V. R. C.", "John Fox", "12 WI infantry", "He served in a second unit too: V. R. C"},
+		{"PETER GREEN ALIAS PETER SAVAGE / CO. I 33 U. S. C. T.", "Peter Green", "33 usct ", "He is named PETER SAVAGE too"},
+		{"J. M. COE or COX / CO. D 42 WIS.", "J M Coe", "42 WI ", "it may be COX"},
+	} {
+		r := Read(c.text, Context{})[0]
+		u := r.Claim().Service.Unit
+		if got := r.Claim().Person.Name.String(); got != c.name || len(r.People) != 1 || len(r.Unread) != 0 {
+			t.Errorf("%s: %q, %d people, unread %q", c.text, got, len(r.People), r.Unread)
+		}
+		if got := fmt.Sprintf("%d %s %s", u.Number, u.Designation(), u.Arm); got != c.unit {
+			t.Errorf("%s: unit %q, want %q", c.text, got, c.unit)
+		}
+		if !strings.Contains(strings.Join(r.Notes, " "), c.note) {
+			t.Errorf("%s: notes %q, want %q", c.text, r.Notes, c.note)
+		}
+	}
+}

@@ -306,6 +306,9 @@ func (c *chart) graveItems(i int) {
 			if w.Num >= 1800 && w.Num < 2035 && w.Line > 0 {
 				it.score += c.w.GraveNumberYear
 			}
+			if len(t.Words) == 1 && w.Num >= 1830 && w.Num < 2000 && !c.context.government() {
+				it.score += c.w.NumberOrYear // of the numbers on blocks few are such, of years alone nearly all
+			}
 			c.add(it)
 		}
 		return

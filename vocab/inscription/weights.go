@@ -49,7 +49,7 @@ type weights struct {
 	GraveNumber, GraveNumberFirst, GraveNumberYear, GraveWord, NamedPost, NamedPostWord                       float32
 	Post, RankInitials, RankFigure, RankTwoLetters, RankName, RankNoted                                       float32
 	RankWeak, RankFurther, Occupation, WarLetters, WarLine, VerseWord                                         float32
-	VerseOther, BrevetOfVolunteers, PairUnknown, ArticleFirst                                                 float32
+	VerseOther, BrevetOfVolunteers, PairUnknown, ArticleFirst, NumberOrYear, BeforeRelation                   float32
 }
 
 // readWeights reads the table.

@@ -59,7 +59,13 @@ func (b *builder) takeDate(it *item) {
 	default:
 		n := b.token(it.from, it.to, "died", d.EDTF, "", b.head)
 		p = b.current()
+		if p.loose == nil && b.head < len(b.loose) {
+			p.loose = b.loose[b.head][:0]
+		}
 		p.loose = append(p.loose, looseDate{d, n})
+		if b.head < len(b.loose) {
+			b.loose[b.head] = p.loose
+		}
 		return
 	}
 	b.token(it.from, it.to, field, d.EDTF, "", b.head)

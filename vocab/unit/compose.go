@@ -109,8 +109,12 @@ func eastern(t *words.Text, p *Part) []string {
 	return nil
 }
 
+const capitals = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+
 func company(p *Part) string {
 	switch {
+	case p.Letter >= 'A' && p.Letter <= 'Z':
+		return capitals[p.Letter-'A':][:1]
 	case p.Letter != 0:
 		return string(rune(p.Letter))
 	case p.Num > 0:

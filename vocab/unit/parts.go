@@ -137,7 +137,7 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 	}
 	if s.letterFirst(i) {
 		letter := t.Key(i)[0]
-		if s.may(i+1, isCompany) {
+		if s.may(i+1, isCompany|isLettered) {
 			dst = append(dst, Part{From: i, To: i + 2, Role: RoleCompany, Letter: letter, Score: worth.LetterCompany})
 		} else if (w.Has(words.FirstInLine) || w.Has(words.DashAfter)) && s.state(i+2) > i+2 {
 			dst = append(dst, Part{From: i, To: i + 1, Role: RoleCompany, Letter: letter, Score: worth.LetterBare})
@@ -179,7 +179,7 @@ func (s *Scanner) letterFirst(i int) bool {
 		return false
 	}
 	next := &t.Words[i+1]
-	if s.may(i+1, isCompany) {
+	if s.may(i+1, isCompany|isLettered) {
 		return next.Has(words.LastInLine) || t.Words[i+2].Has(words.Digits)
 	}
 	return next.Num > 0 && next.Num < 400 && next.Flags&words.LastInLine == 0
@@ -205,6 +205,8 @@ func (s *Scanner) number(dst []Part, i, to, n int) []Part {
 	}
 	if s.text.Words[i].Has(words.Ordinal) {
 		score += worth.NumberOrdinal
+	} else if n > 1774 && n < 2030 && s.text.Words[i].Has(words.FirstInLine) && s.text.Words[i].Has(words.LastInLine) {
+		score += worth.NumberYear // "DENTAL CORPS / 1918"
 	}
 	dst = append(dst, Part{From: i, To: to, Role: RoleNumber, Num: n, Score: score})
 	if s.may(to, isRegimentWord) {

@@ -30,6 +30,7 @@ const (
 	isCommand
 	isArmWord
 	isNoShip
+	isLettered
 	isCount  // begins a number written out
 	isLegion // stands behind the name of a legion or a battery
 )
@@ -56,6 +57,7 @@ var smallRoles = map[string]smallWord{
 	"command":          isCommand,
 	"arm":              isArmWord,
 	"no-ship":          isNoShip,
+	"lettered":         isLettered,
 }
 
 // loadSmall adds what words may do.

@@ -24,8 +24,10 @@ var noteWords = sync.OnceValue(func() map[string]bool {
 	m := map[string]bool{}
 	for _, r := range vocab.Rows("recorder-notes") {
 		for w := range strings.FieldsSeq(strings.ToUpper(r.Get("words"))) {
-			m[w] = m[w]
+			m[w] = false
 		}
+	}
+	for _, r := range vocab.Rows("recorder-notes") {
 		if strings.Contains(r.Get("bare"), "word") {
 			m[strings.ToUpper(r.Get("words"))] = true
 		}

@@ -20,6 +20,7 @@ type Forms[T any] struct {
 // tree is the forms once sealed. It holds no values, so that one code walks all trees, and no pointers.
 type tree struct {
 	nodes []node
+	ends  []int32 // by node: the first form that ends there, +1
 	forms []form
 }
 
@@ -28,26 +29,29 @@ type branch struct {
 	form int32 // first form that ends here, +1
 }
 
-// node is a place in the sealed tree. The children of a node lie side by side from first on, in the order of the letters whose bits are set.
-type node struct {
-	letters uint64 // and goesOn
-	first   int32
-	form    int32 // first form that ends here, +1
-}
+// node is a place in the sealed tree, in eight bytes, so that the tree lies near the processor: a bit for every letter that goes on from it, goesOn, and above
+// them the number of its first child. The children of a node lie side by side, in the order of their letters.
+type node uint64
 
-// goesOn marks a node at which a word of a form may end with more words to come: nearly all walks end where it is missing.
-const goesOn = 1 << 63
+const (
+	// goesOn marks a node at which a word of a form may end with more words to come: nearly all walks end where it is missing.
+	goesOn    node = 1 << alphabet
+	firstFrom      = alphabet + 1
+)
+
+// first is the first child.
+func (n node) first() int32 { return int32(n >> firstFrom) }
 
 // children is how many children the node has.
-func (n *node) children() int32 { return int32(bits.OnesCount64(n.letters &^ goesOn)) }
+func (n node) children() int32 { return int32(bits.OnesCount64(uint64(n & (goesOn - 1)))) }
 
 // child is the node behind a letter, or 0.
-func (n *node) child(letter int) int32 {
-	bit := uint64(1) << uint(letter)
-	if n.letters&bit == 0 {
+func (n node) child(letter int) int32 {
+	bit := node(1) << uint(letter)
+	if n&bit == 0 {
 		return 0
 	}
-	return n.first + int32(bits.OnesCount64(n.letters&(bit-1)))
+	return n.first() + int32(bits.OnesCount64(uint64(n&(bit-1))))
 }
 
 type form struct {
@@ -141,18 +145,18 @@ func (f *Forms[T]) SealHeads(head func(word string, at int32)) {
 	if f.nodes != nil || len(f.open) == 0 {
 		return
 	}
-	f.nodes = make([]node, 1, len(f.open))
+	f.nodes, f.ends = make([]node, 1, len(f.open)), make([]int32, len(f.open))
 	from := make([]int32, 1, len(f.open)) // the branch that each node was
 	for at := 0; at < len(f.nodes); at++ {
 		b := &f.open[from[at]]
-		n := node{first: int32(len(f.nodes)), form: b.form}
+		n := node(len(f.nodes)) << firstFrom
 		for k, next := range b.next {
 			if next != 0 {
-				n.letters |= 1 << uint(k)
-				f.nodes, from = append(f.nodes, node{}), append(from, next)
+				n |= 1 << uint(k)
+				f.nodes, from = append(f.nodes, 0), append(from, next)
 			}
 		}
-		f.nodes[at] = n
+		f.nodes[at], f.ends[at] = n, b.form
 	}
 	f.open = nil
 	for k, letters := range f.texts {
@@ -162,7 +166,7 @@ func (f *Forms[T]) SealHeads(head func(word string, at int32)) {
 			if f.forms[k].breaks&(1<<(n+1)) != 0 {
 				head(letters[:n+1], at)
 				if n+1 < len(letters) {
-					f.nodes[at].letters |= goesOn
+					f.nodes[at] |= goesOn
 				}
 			}
 		}
@@ -196,7 +200,7 @@ func (f *Forms[T]) FindFrom(dst []Found, t *Text, i int, at int32) []Found {
 	if flags&Lost != 0 {
 		w.lost(0, i, t.Key(i), 0, 0, 0)
 	} else {
-		w.ends(at, i, t.Len(i), 0, 0)
+		w.end(at, i, t.Len(i), 0, 0)
 	}
 	return w.dst
 }
@@ -226,24 +230,23 @@ func (w *walk) word(at int32, i, size, guessed int, breaks uint64) {
 			return
 		}
 	}
-	w.ends(at, i, size+len(key), guessed, breaks)
+	w.end(at, i, size+len(key), guessed, breaks)
 }
 
-// ends notes the forms that end with word i, and walks on to the next word.
-func (w *walk) ends(at int32, i, size, guessed int, breaks uint64) {
+// end notes the forms that end with word i, and walks on to the next word.
+func (w *walk) end(at int32, i, size, guessed int, breaks uint64) {
 	if size > 63 {
 		return
 	}
 	breaks |= 1 << size
-	n := &w.nodes[at]
-	for k := n.form; k > 0; {
+	for k := w.ends[at]; k > 0; {
 		f := &w.forms[k-1]
 		if breaks&^f.breaks == 0 {
 			w.dst = append(w.dst, Found{To: int32(i + 1), Guessed: int32(guessed), form: k - 1, value: f.value})
 		}
 		k = f.longer
 	}
-	if n.letters&goesOn != 0 && i+1 < len(w.t.Words) && i+1-w.first < 12 && w.t.Words[i+1].Flags&Note == 0 {
+	if w.nodes[at]&goesOn != 0 && i+1 < len(w.t.Words) && i+1-w.first < 12 && w.t.Words[i+1].Flags&Note == 0 {
 		w.word(at, i+1, size, guessed, breaks)
 	}
 }
@@ -259,7 +262,7 @@ func (w *walk) lost(at int32, i int, key string, size, guessed int, breaks uint6
 	if len(key) == 2 && known == 1 && key[1] == '?' && guessed == 0 {
 		// one letter, and damage after it: perhaps only its full stop
 		if c := letterIndex(key[0]); c >= 0 && w.nodes[at].child(c) != 0 {
-			w.ends(w.nodes[at].child(c), i, size+1, 1, breaks)
+			w.end(w.nodes[at].child(c), i, size+1, 1, breaks)
 			w.fill(at, i, key, size, 0, breaks) // "C[.]. H": or a word of two letters
 		}
 		return
@@ -275,19 +278,19 @@ func (w *walk) fill(at int32, i int, key string, size, guessed int, breaks uint6
 		return
 	}
 	if key == "" {
-		w.ends(at, i, size, guessed, breaks)
+		w.end(at, i, size, guessed, breaks)
 		return
 	}
-	n := &w.nodes[at]
+	n := w.nodes[at]
 	switch key[0] {
 	case '?':
 		for k := range n.children() {
-			w.fill(n.first+k, i, key[1:], size+1, guessed+1, breaks)
+			w.fill(n.first()+k, i, key[1:], size+1, guessed+1, breaks)
 		}
 	case '*':
 		w.fill(at, i, key[1:], size, guessed, breaks)
 		for k := range n.children() {
-			w.fill(n.first+k, i, key, size+1, guessed+1, breaks)
+			w.fill(n.first()+k, i, key, size+1, guessed+1, breaks)
 		}
 	default:
 		if c := letterIndex(key[0]); c >= 0 && n.child(c) != 0 {
