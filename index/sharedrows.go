@@ -10,8 +10,8 @@ type sharedRoller struct {
 	names   []nameColumns
 	units   []unitColumns
 	dates   []dateColumns
-	births  map[[3]uint32][2]int16 // by age, and dates of enlistment and muster
-	wars    []uint16               // of services
+	births  map[uint64][2]int16 // by age, and date of enlistment or muster
+	wars    []uint16            // of services
 }
 
 type nameColumns struct {
@@ -24,10 +24,13 @@ type unitColumns struct {
 	company byte
 }
 
-type dateColumns struct{ from, to, first int16 }
+type dateColumns struct {
+	from, to, first int16
+	known           bool
+}
 
 func newSharedRoller(of *shared) *sharedRoller {
-	return &sharedRoller{roller: newRoller(), of: of, births: map[[3]uint32][2]int16{}}
+	return &sharedRoller{roller: newRoller(), of: of, births: map[uint64][2]int16{}}
 }
 
 func (r *sharedRoller) add(rec *model.Record, n *sharedNumbers) {
@@ -47,6 +50,7 @@ func (r *sharedRoller) add(rec *model.Record, n *sharedNumbers) {
 		var c dateColumns
 		c.from, c.to = years(v)
 		c.first = int16(min(max(v.From.Year, 0), 9999))
+		c.known = !v.IsZero()
 		r.dates = append(r.dates, c)
 	}
 	for i := len(r.wars); i < len(r.of.Services); i++ {
@@ -61,7 +65,11 @@ func (r *sharedRoller) add(rec *model.Record, n *sharedNumbers) {
 		bornFrom: born.from, bornTo: born.to, diedFrom: died.from, diedTo: died.to, conflicts: r.wars[n.service],
 		last: max(r.dates[n.enlisted].first, r.dates[n.in].first, r.dates[n.out].first)}
 	if n.born == 0 && n.age != 0 {
-		k := [3]uint32{n.age, n.enlisted, n.in}
+		at := n.enlisted // as model.Record.Birth has it
+		if !r.dates[at].known {
+			at = n.in
+		}
+		k := uint64(n.age)<<32 | uint64(at)
 		b, ok := r.births[k]
 		if !ok {
 			b[0], b[1] = years(rec.Birth())

@@ -120,15 +120,15 @@ func (n *names) scan(p *spellingPattern, edits int, found func(surname uint32, d
 	quick := !p.open && len(p.text) > 0 && len(p.text) <= maxSpelling
 	var room [512]int32
 	for _, k := range n.sieve.Near(room[:0], n.byLength[from], n.byLength[to+1], p.letters, edits, more) {
+		if other := n.packed[k]; p.packed != 0 && other != 0 && edits <= 2 && !near.TwoOff(p.packed, other, len(p.text), other.Len()) {
+			continue
+		}
 		i := n.number[k]
 		s := n.roll.surnames[i]
 		d := 0
-		switch {
-		case p.packed != 0 && n.packed[k] != 0 && edits <= 2 && !near.TwoOff(p.packed, n.packed[k], len(p.text), len(s)):
-			continue
-		case quick:
+		if quick {
 			d = p.bits(s[:min(len(s), maxSpelling)], edits)
-		default:
+		} else {
 			d = p.distance(s, edits)
 		}
 		if d <= edits {

@@ -10,6 +10,7 @@ import (
 	"runtime"
 	"strings"
 	"sync"
+	"unsafe"
 
 	"github.com/blevesearch/bleve/v2"
 	"github.com/blevesearch/bleve/v2/analysis"
@@ -197,6 +198,25 @@ type wordsWriter struct {
 	index bleve.Index
 	batch *bleve.Batch
 	split map[string][]word // of short cells, which come again and again
+
+	// Room for the tokens of a batch, used again for the next.
+	tokens [][]analysis.Token
+	used   int
+	list   ready
+}
+
+// slab is how many tokens there is room made for at a time.
+const slab = 1 << 12
+
+// token gives a term its place, in room that is good until the batch is written.
+func (w *wordsWriter) token(term string, at int) *analysis.Token {
+	if w.used/slab == len(w.tokens) {
+		w.tokens = append(w.tokens, make([]analysis.Token, slab))
+	}
+	t := &w.tokens[w.used/slab][w.used%slab]
+	w.used++
+	*t = analysis.Token{Term: unsafe.Slice(unsafe.StringData(term), len(term)), Position: at} // nobody writes to it
+	return t
 }
 
 func newWordsWriter(ix bleve.Index) *wordsWriter {
@@ -206,12 +226,15 @@ func newWordsWriter(ix bleve.Index) *wordsWriter {
 // records writes a stretch of the records, and gives their number.
 func (w *wordsWriter) records(x *Index, from, to int) (int, error) {
 	stored := storeReader{store: x.records}
+	p := page{}
 	for i := from; i < to; i++ {
 		r, err := x.recordBy(stored.read, i)
 		if err != nil {
 			return 0, err
 		}
-		p := page{}
+		for f := range p {
+			p[f] = p[f][:0]
+		}
 		p.add(kindField, "record")
 		p.claim(r.Claim)
 		otherwise := ""
@@ -228,6 +251,7 @@ func (w *wordsWriter) records(x *Index, from, to int) (int, error) {
 func (w *wordsWriter) flush() error {
 	err := w.index.Batch(w.batch)
 	w.batch.Reset()
+	w.used, w.list = 0, w.list[:0]
 	return err
 }
 
@@ -237,31 +261,28 @@ func (w *wordsWriter) add(id string, p page, cells []model.Cell, otherwise strin
 	field := func(name string, tokens ready, options bleveindex.FieldIndexingOptions) {
 		d.AddField(document.NewTextFieldCustom(name, nil, nil, bleveindex.IndexField|options, tokens))
 	}
-	var text ready
-	at := 0
+	from, at := len(w.list), 0
 	if len(cells) == 0 {
-		text, at = w.words(text, otherwise, at)
+		at = w.words(otherwise, at)
 	}
 	for i := range cells {
-		text, at = w.words(text, cells[i].Value, at)
+		at = w.words(cells[i].Value, at)
 	}
-	field(textField, text, bleveindex.IncludeTermVectors)
+	field(textField, w.list[from:len(w.list):len(w.list)], bleveindex.IncludeTermVectors)
 	for _, f := range [...]string{nameField, rootField, soundField, unitField, placeField, kindField} {
 		if list := p[f]; len(list) > 0 {
-			tokens := make(ready, len(list))
-			some := make([]analysis.Token, len(list))
+			from := len(w.list)
 			for i, t := range list {
-				some[i] = analysis.Token{Term: []byte(t), Position: i + 1}
-				tokens[i] = &some[i]
+				w.list = append(w.list, w.token(t, i+1))
 			}
-			field(f, tokens, 0)
+			field(f, w.list[from:len(w.list):len(w.list)], 0)
 		}
 	}
 	return w.batch.IndexAdvanced(d)
 }
 
-// words appends the words of a cell; at is the place of the last word before it. No phrase reaches from one cell into the next.
-func (w *wordsWriter) words(tokens ready, text string, at int) (ready, int) {
+// words puts the words of a cell into the list; at is the place of the last word before it, and what is given that of its own last. No phrase reaches from one cell into the next.
+func (w *wordsWriter) words(text string, at int) int {
 	list, ok := w.split[text]
 	if !ok {
 		list = splitWords(text)
@@ -272,15 +293,13 @@ func (w *wordsWriter) words(tokens ready, text string, at int) (ready, int) {
 			w.split[strings.Clone(text)] = list
 		}
 	}
-	some := make([]analysis.Token, 0, len(list))
 	for i := range list {
 		at++
 		if t := list[i].folded; strings.Trim(t, "?*") != "" {
-			some = append(some, analysis.Token{Term: []byte(t), Position: at})
-			tokens = append(tokens, &some[len(some)-1])
+			w.list = append(w.list, w.token(t, at))
 		}
 	}
-	return tokens, at + maxPhrase
+	return at + maxPhrase
 }
 
 // ready is an analyzer whose work is done.

@@ -94,11 +94,11 @@ func (x *classes) logLikelihood() float64 {
 //
 // Conflict: 216 people's answers to four questions on duties to a friend (Stouffer and Toby 1951, American Journal of Sociology 56:395-406), the data of Goodman 1974, Biometrika
 // 61:215-231. Counts as in scripts for item response models, and, for the ten patterns shown there, in the documentation of the R package sirt (data.si02, after Lindsay, Clogg and Grego 1991). Estimates:
-// McCutcheon 2002, in Hagenaars and McCutcheon, Applied Latent Class Analysis, chapter 2, Table 2, as UCLA's Statistical Consulting Group reproduces it; log likelihood:
-// documentation of the R package poLCA, data set values.
+// McCutcheon 2002, in Hagenaars and McCutcheon, Applied Latent Class Analysis, chapter 2, Table 2, as UCLA's Statistical Consulting Group reproduces it (ats.ucla.edu/stat/mplus/examples/alca/chap2.htm); log
+// likelihood: documentation of the R package poLCA, data set values.
 //
 // Films: chest films of 1,692 workers, read for thickened pleura by three readers. Dayton 1998, Latent Class Scaling Analysis, Table 3.2; counts and log likelihoods as UCLA's group
-// reproduces it with one program, estimates with another; of the models with equal readers (all three; the first and the third) with the former. The fourth digits of the former's chances are not to be trusted: it stopped
+// reproduces it with one program (ats.ucla.edu/stat/lem/examples/lc_scaling_analysis/lem.htm), estimates with another (stats.oarc.ucla.edu/mplus/examples/lc-scaling-analysis); of the models with equal readers (all three; the first and the third) with the former. The fourth digits of the former's chances are not to be trusted: it stopped
 // climbing a little early, and prints .2510 and .3566 in the first model where the other has .251 and .356. Its .9812 and .2835 are held to .0001; the log likelihoods agree to all five digits.
 //
 // Soldiers: 1,000 answers to four questions on the army (Lazarsfeld 1950). Counts and -2 log likelihood: the R package OpenMx, data set lazarsfeld and its test of it. The estimates there are

@@ -47,7 +47,8 @@ func TestNext(t *testing.T) {
 	cand := func(id string, p float64, decided string) model.Candidate {
 		return model.Candidate{Record: model.RecordID(id), Probability: p, Proposed: p > .9, Decided: decided}
 	}
-	got := Next([]model.Proposal{
+	var a Asking
+	for _, p := range []model.Proposal{
 		{Stone: "sure", None: .01, Candidates: []model.Candidate{cand("1", .99, "")}},
 		{Stone: "surest", None: .001, Candidates: []model.Candidate{cand("5", .999, "")}},
 		{Stone: "even", None: .1, Candidates: []model.Candidate{cand("2", .45, ""), cand("3", .45, "")}},
@@ -56,7 +57,10 @@ func TestNext(t *testing.T) {
 		{Stone: "alone", None: .5, Candidates: []model.Candidate{cand("6", .5, "")}},
 		{Stone: "claimed", None: .5, Candidates: []model.Candidate{cand("7", .5, "")}},
 		{Stone: "claimed too", None: .55, Candidates: []model.Candidate{cand("7", .45, "")}},
-	})
+	} {
+		a.Add(&p)
+	}
+	got := a.Next()
 	want := []model.StoneID{"even", "claimed", "claimed too", "alone", "sure", "surest", "hopeless"}
 	if !slices.Equal(got, want) {
 		t.Errorf("got %v, want %v", got, want)

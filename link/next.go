@@ -8,24 +8,13 @@ import (
 	"musterstone/model"
 )
 
-// Next gives the stones that no decision has settled in the order in which a person should be shown them: those first whose answer settles or teaches
-// most. An answer settles the stone's own doubt, counted in bits (the entropy of its candidates and none), and part of the doubt of every other stone that claims one of
-// its men; stones of which nothing is in doubt come last, the surest proposals first among them.
-func Next(proposals []model.Proposal) []model.StoneID {
-	var a Asking
-	for i := range proposals {
-		a.Add(&proposals[i])
-	}
-	return a.Next()
-}
-
-// Asking finds the order of Next from proposals that come by one at a time. The zero value has none.
+// Asking finds, from proposals that come by one at a time, the order in which a person should be shown the stones that no decision has settled. The zero value has none.
 type Asking struct {
 	stones  []asked
 	claimed map[model.RecordID]float64 // the sum of the probabilities with which stones claim the record
 }
 
-// asked is what Next needs of a proposal.
+// asked is what the order needs of a proposal.
 type asked struct {
 	stone   model.StoneID
 	own     float64 // its own doubt
@@ -63,7 +52,8 @@ func (a *Asking) Add(p *model.Proposal) {
 	a.stones = append(a.stones, e)
 }
 
-// Next is the order of those that were added.
+// Next is the order of those that were added: those first whose answer settles or teaches most. An answer settles the stone's own doubt, counted in bits (the entropy of its
+// candidates and none), and part of the doubt of every other stone that claims one of its men; stones of which nothing is in doubt come last, the surest proposals first among them.
 func (a *Asking) Next() []model.StoneID {
 	type entry struct {
 		stone  model.StoneID

@@ -39,7 +39,8 @@ func (a *app) proposeCommand() *cli.Command {
 			"A match is no proof: look at the stone and at the record before you confirm.\n\n" +
 			"With --only it shows one stone, or one burial ground, and says what the last run over the whole survey said of it: at once where stones,\n" +
 			"rosters and decisions are as they were then, and after another whole run where they are not.\n\n" +
-			"The memory that it takes is bounded: 256 MB, and 128 bytes a record and 3.5 KB a stone more, beside the files of the index; GOMEMLIMIT sets another bound.\n\nExample: musterstone propose --survey alder",
+			"The memory that it takes is bounded: 256 MB, and 128 bytes a record and 3.5 KB a stone more, beside the files of the index; GOMEMLIMIT sets\n" +
+			"another bound, and one that is too little for the survey is refused.\n\nExample: musterstone propose --survey alder",
 		Flags: []cli.Flag{surveyFlag(), jsonFlag(), precisionFlag(),
 			&cli.BoolFlag{Name: "csv", Usage: "print a sheet to decide on with pen or spreadsheet; decide --from takes it back"},
 			&cli.StringFlag{Name: "only", Aliases: []string{"stone"}, Usage: "show only the stone with this ID, or the stones of this burial ground: `WHICH`"},

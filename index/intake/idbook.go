@@ -1,6 +1,9 @@
 package intake
 
-import "fmt"
+import (
+	"fmt"
+	"runtime"
+)
 
 // An idBook holds the ids that were given, and where. The zero book is empty and ready.
 type idBook struct {
@@ -11,6 +14,18 @@ type idBook struct {
 	tables []*Table // the tables, each with the number of ids that were given before it
 	from   []int
 	slots  []uint32 // a hash table of the ids: their numbers + 1, or 0
+}
+
+// ask asks memory for where ids of these hashes belong, all at once: they lie far apart, and one after the other each would be waited for.
+func (b *idBook) ask(list []made) {
+	if len(b.slots) == 0 {
+		return
+	}
+	sum, mask := uint32(0), uint32(len(b.slots)-1)
+	for i := range list {
+		sum += b.slots[list[i].hash&mask]
+	}
+	runtime.KeepAlive(sum)
 }
 
 // has reports whether an id was given.

@@ -53,6 +53,7 @@ type span struct{ from, to int }
 type made struct {
 	row     int
 	id      string
+	hash    uint32
 	derived bool // the id was made from the cells and may have to be told from others
 	before  int  // told: complaints up to here come before the id's own
 	after   int  // and up to here after it, which are not told of a row that is left out
@@ -216,6 +217,7 @@ func (p *pass[T]) work(in *reading, b *block[T]) {
 		}
 		m := made{row: row.number, before: len(in.block)}
 		m.id, m.derived = in.id()
+		m.hash = hashOf(m.id)
 		in.marks = same.Marks{Reader: in.reader}
 		p.make(in, b.values[n])
 		b.marks = append(b.marks, in.marks)
@@ -242,6 +244,7 @@ func (p *pass[T]) commit(t *Table, b *block[T], once *[termCount]bool, named *bo
 			p.complain(b.told[at].Complaint)
 		}
 	}
+	p.ids.ask(b.made)
 	for i, m := range b.made {
 		tell(m.before)
 		id, ok := p.settle(t, &m, named)

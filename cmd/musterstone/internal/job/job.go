@@ -244,6 +244,9 @@ func (j *Job) Each(ctx context.Context, precision float64, tell func(*link.Told)
 	}
 	linker.Registers, linker.Stones, linker.Moves = p.registers, p.n-len(p.registers), p.moves
 	bound(linker.Columns.Len(), p.n, 0)
+	if err := enough(linker.Columns.Len(), p.n); err != nil {
+		return err
+	}
 	defer j.stage("weighing")()
 	_, err = linker.Each(ctx, p.n, p.at, tell)
 	return err

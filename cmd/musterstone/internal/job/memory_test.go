@@ -1,0 +1,92 @@
+package job
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"runtime/debug"
+	"strings"
+	"testing"
+
+	"musterstone/link"
+	"musterstone/testdata/county"
+)
+
+// TestMemoryBound: the default bound is enough for any survey, and one that is too little is refused before the weighing begins, with what to do.
+func TestMemoryBound(t *testing.T) {
+	was := debug.SetMemoryLimit(-1)
+	defer debug.SetMemoryLimit(was)
+	t.Setenv("GOMEMLIMIT", "")
+	for _, n := range [][2]int{{0, 0}, {20_000, 200}, {1_000_000, 100_000}, {6_300_000, 10_000}, {100_000_000, 10_000_000}} {
+		bound(n[0], n[1], 0)
+		if err := enough(n[0], n[1]); err != nil {
+			t.Errorf("%d records and %d stones: %v", n[0], n[1], err)
+		}
+	}
+	dir := t.TempDir()
+	if err := county.Make(dir, county.Options{Seed: 1, Records: 200, Stones: 20}); err != nil {
+		t.Fatal(err)
+	}
+	t.Setenv("GOMEMLIMIT", "40MiB")
+	debug.SetMemoryLimit(40 << 20)
+	j, err := Open(dir, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer j.Close()
+	err = j.Each(context.Background(), 0, func(*link.Told) error { t.Error("a proposal is made"); return nil })
+	var refused *Refused
+	if !errors.As(err, &refused) || !strings.Contains(err.Error(), "GOMEMLIMIT allows 40") {
+		t.Errorf("error %v", err)
+	}
+}
+
+// TestPackedStones: what linking asks for of a stone is the same from a packed one, and what is told is what Propose gives.
+func TestPackedStones(t *testing.T) {
+	dir := t.TempDir()
+	if err := county.Make(dir, county.Options{Seed: 2, Records: 3000, Stones: 600}); err != nil {
+		t.Fatal(err)
+	}
+	j, err := Open(dir, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer j.Close()
+	want, err := j.Propose(context.Background(), 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := 0
+	err = j.Each(context.Background(), 0, func(told *link.Told) error {
+		if told.From != at {
+			t.Errorf("a stretch begins at %d, want %d", told.From, at)
+		}
+		for k := range told.Proposals {
+			if got := told.Proposals[k]; said(t, got) != said(t, want[at+k]) {
+				t.Fatalf("stone %s:\ngot  %s\nwant %s", got.Stone, said(t, got), said(t, want[at+k]))
+			}
+			if told.Subjects[k].Stone.ID != want[at+k].Stone {
+				t.Errorf("stone %d is %s, want %s", at+k, told.Subjects[k].Stone.ID, want[at+k].Stone)
+			}
+			for _, c := range told.Proposals[k].Candidates {
+				if r := j.Record(told, c.Record); r == nil || r.ID != c.Record {
+					t.Fatalf("candidate %s of stone %s: record %v", c.Record, want[at+k].Stone, r)
+				}
+			}
+		}
+		at += len(told.Proposals)
+		return nil
+	})
+	if err != nil || at != len(want) {
+		t.Errorf("%d proposals, error %v, want %d", at, err, len(want))
+	}
+}
+
+func said(t *testing.T, p any) string {
+	t.Helper()
+	b, err := json.Marshal(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(b)
+}
