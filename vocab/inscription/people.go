@@ -65,7 +65,14 @@ const alias = "alias"
 
 func (b *builder) takeName(it *item) {
 	if or := int(it.name.or); or > 0 {
-		defer func(k int) { b.token(or, or+2, "alternative", b.c.text.Key(or+1), "", k) }(len(b.people))
+		had := len(b.people)
+		defer func() { // of the person that the name makes, or of the one that it is told of
+			k := len(b.people) - 1
+			if k < had && b.head >= 0 {
+				k = b.head
+			}
+			b.token(or, or+2, "alternative", b.c.text.Key(or+1), "", max(k, 0))
+		}()
 		b.note("The recorder doubts the surname: it may be " + b.c.text.Span(or+1, or+2) + ".")
 		short := *it
 		short.to, short.name.or = or, 0
