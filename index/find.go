@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"github.com/blevesearch/bleve/v2"
+	"github.com/blevesearch/bleve/v2/search"
 
 	"musterstone/model"
 	"musterstone/vocab"
@@ -73,12 +74,11 @@ func (x *Index) Find(ctx context.Context, text string, opt FindOptions) (Results
 		limit = 20
 	}
 	for _, near := range [...]bool{false, true} {
-		search := q.query(near)
+		asked := q.query(near)
 		if opt.Kind != "" {
-			search = bleve.NewConjunctionQuery(search, term(kindField, opt.Kind, 0))
+			asked = bleve.NewConjunctionQuery(asked, term(kindField, opt.Kind, 0))
 		}
-		req := bleve.NewSearchRequestOptions(search, min(limit, 1000), max(0, min(opt.From, 1_000_000)), false)
-		req.SortBy([]string{"-_score", "_id"})
+		req := bleve.NewSearchRequestOptions(asked, min(limit, 1000), max(0, min(opt.From, 1_000_000)), false)
 		res, err := x.searchWords(ctx, req)
 		if err != nil {
 			return r, fmt.Errorf("search for %q: %w", text, err)
@@ -107,7 +107,21 @@ func (x *Index) searchWords(ctx context.Context, req *bleve.SearchRequest) (res 
 			err = fmt.Errorf("%w (%v); delete the folder %s and run again", errDamaged, p, x.words.shelf.dir)
 		}
 	}()
-	return x.words.index.SearchInContext(ctx, req)
+	index, err := x.words.index.Advanced()
+	if err != nil {
+		return nil, err
+	}
+	names, err := index.Reader()
+	if err != nil {
+		return nil, err
+	}
+	defer names.Close()
+	t := &tie{names: names, wanted: req.Size + req.From}
+	req.SortByCustom(search.SortOrder{&search.SortScore{Desc: true}, t})
+	if res, err = x.words.index.SearchInContext(ctx, req); err == nil {
+		err = t.failed
+	}
+	return res, err
 }
 
 // hit makes the hit of a document.
