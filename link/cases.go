@@ -15,6 +15,8 @@ type Cases struct {
 	Unseen  float64  // see weigh.Counts
 	Rosters []string // the files of the candidates, sorted
 	Stones  []Case
+
+	regiments []string // of the stones, once they are numbered
 }
 
 // Case is one stone.
@@ -27,6 +29,8 @@ type Case struct {
 	Regiment      string // "" for none
 	Share         float64
 	Pairs         []Pair
+
+	regiment int32 // its number in Cases.regiments and 1 more; 0 before they are numbered, and for none
 }
 
 // Pair is a candidate near enough to the best to be learned from.
@@ -208,9 +212,12 @@ func (s *Sums) Merge(o *Sums) {
 }
 
 func (s *Sums) lack(regiment string, n Lack) {
-	old := s.Lacking[regiment]
-	s.Lacking[regiment] = Lack{Men: old.Men + n.Men, Share: max(old.Share, n.Share)}
+	l := s.Lacking[regiment]
+	l.add(n)
+	s.Lacking[regiment] = l
 }
+
+func (l *Lack) add(n Lack) { l.Men, l.Share = l.Men+n.Men, max(l.Share, n.Share) }
 
 func (s *Sums) seen(roster string, level int) men {
 	if list := s.Seen[roster]; level < len(list) {
@@ -221,6 +228,7 @@ func (s *Sums) seen(roster string, level int) men {
 
 // Count is what the stones come to by what has been learned so far.
 func (c *Cases) Count(f *Fit) *Sums {
+	c.numberRegiments()
 	parts := max(1, min(runtime.GOMAXPROCS(0), len(c.Stones)/2000))
 	sums := make([]*Sums, parts)
 	var group sync.WaitGroup
@@ -237,6 +245,25 @@ func (c *Cases) Count(f *Fit) *Sums {
 	return sums[0]
 }
 
+// numberRegiments numbers the regiments of the stones, once: a round looks each of them up for every stone.
+func (c *Cases) numberRegiments() {
+	if c.regiments != nil {
+		return
+	}
+	c.regiments = []string{}
+	numbers := map[string]int32{"": 0}
+	for i := range c.Stones {
+		s := &c.Stones[i]
+		n, ok := numbers[s.Regiment]
+		if !ok {
+			c.regiments = append(c.regiments, s.Regiment)
+			n = int32(len(c.regiments))
+			numbers[s.Regiment] = n
+		}
+		s.regiment = n
+	}
+}
+
 func (c *Cases) count(f *Fit, levels int, stones []Case) *Sums {
 	e := expecter{f: f, seen: make([][]men, len(c.Rosters)), gain: make([][]float64, len(c.Rosters)), lift: math.Log(float64(c.Records))}
 	none := make([]float64, levels)
@@ -246,6 +273,12 @@ func (c *Cases) count(f *Fit, levels int, stones []Case) *Sums {
 			e.gain[i] = f.Gain[r]
 		}
 	}
+	lacking := make([]Lack, len(c.regiments)+1)
+	e.shifts = make([]float64, len(lacking))
+	for k, regiment := range c.regiments {
+		e.shifts[k+1] = f.Shifts[regiment]
+	}
+	regiments := c.regiments
 	s := newSums()
 	s.Unseen = c.Unseen
 	for i := range stones {
@@ -270,9 +303,18 @@ func (c *Cases) count(f *Fit, levels int, stones []Case) *Sums {
 		}
 		if c.Regiment != "" {
 			n := c.Veteran * none
-			s.lack(c.Regiment, Lack{Men: menOf(n), Share: c.Share})
+			if lack := (Lack{Men: menOf(n), Share: c.Share}); c.regiment == 0 {
+				s.lack(c.Regiment, lack)
+			} else {
+				lacking[c.regiment].add(lack)
+			}
 			s.LackingAll += menOf(n)
 			s.LackingAlike += menOf(n * f.Alike * c.Share / f.base(c.Share))
+		}
+	}
+	for k, regiment := range regiments {
+		if lacking[k+1] != (Lack{}) {
+			s.lack(regiment, lacking[k+1])
 		}
 	}
 	for i, roster := range c.Rosters {
@@ -284,11 +326,12 @@ func (c *Cases) count(f *Fit, levels int, stones []Case) *Sums {
 
 // expecter is one pass over stones.
 type expecter struct {
-	f    *Fit
-	lift float64 // logarithm of the number of records
-	gain [][]float64
-	seen [][]men
-	odds []float64 // of the pairs of the stone at hand
+	f      *Fit
+	lift   float64   // logarithm of the number of records
+	shifts []float64 // by number of the regiment
+	gain   [][]float64
+	seen   [][]men
+	odds   []float64 // of the pairs of the stone at hand
 	// See Sums.
 	foretold, right []men
 }
@@ -310,7 +353,12 @@ func (e *expecter) weigh(c *Case, prior float64, open bool) float64 {
 	if settled {
 		total = 0
 	}
-	shift := e.f.Shifts[c.Regiment]
+	var shift float64
+	if c.regiment > 0 {
+		shift = e.shifts[c.regiment]
+	} else {
+		shift = e.f.Shifts[c.Regiment]
+	}
 	for i := range c.Pairs {
 		p := &c.Pairs[i]
 		switch {

@@ -9,12 +9,9 @@ import (
 	"musterstone/model"
 )
 
-// lists are named in the order of Man.On.
-var lists = []string{"stones that tell of service", "rosters and their burial remarks", "burial registers"}
-
-// Lists names the lists by which the men of a ground are counted: that a stone's own words tell of service, that a roster says he is buried here, that a register
-// names him.
-func Lists() []string { return slices.Clone(lists) }
+// lists is by how many lists the men of a ground are counted, in the order of Man.On: that a stone's own words tell of service, that a roster says he is buried here, that a
+// register names him.
+const lists = 3
 
 // Man is a man who may be a veteran with no government marker, as the estimate for the ground counts him.
 type Man struct {
@@ -41,7 +38,7 @@ func Men(in Input) []Man {
 		if x.Probability < leastMan {
 			continue
 		}
-		m := Man{Stone: x.Stone, Record: x.Record, Man: estimate.Man{P: x.Probability, On: make([]float64, len(lists))}}
+		m := Man{Stone: x.Stone, Record: x.Record, Man: estimate.Man{P: x.Probability, On: make([]float64, lists)}}
 		switch s := rows[x.Stone]; {
 		case x.Kind == model.PrivateStone:
 			m.Cemetery = s.Stone.Place.Cemetery

@@ -49,7 +49,7 @@ func TestMention(t *testing.T) {
 		{"Body removed to Old Mill Cem., Alder Co.", false, "Old Mill Cemetery", 0.97},
 		{"Bur. St. Boniface Ch. Yd.", false, "St. Boniface Churchyard", 0.92},
 		{"bur. Saint Boniface churchyard", false, "St. Boniface Churchyard", 0.92},
-		{"Buried in Old Mill Cem.; removed to Nashville Nat. Cem. 1867", false, "Old Mill Cemetery", 0.092},
+		{"Buried in Old Mill Cem.; removed to Nashville Nat. Cem. 1867", false, "Old Mill Cemetery", 0.046},
 		{"Co. F, 31st Wis.; buried in Old Mill Cem.", false, "Old Mill Cemetery", 0.92},
 		// grounds of like name, and no grounds at all
 		{"Old Mill Cem., Knox Co., Ill.", true, "", 0},
