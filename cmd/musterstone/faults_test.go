@@ -362,3 +362,34 @@ func judgePublish(t *testing.T, f *faults, dir string, ended bool, printed strin
 		t.Error("the next publication is another than without the fault")
 	}
 }
+
+// TestPublishUnread: a roster that the disk does not give, whenever it is opened, is no reason to publish without it.
+func TestPublishUnread(t *testing.T) {
+	f, strace := newFaults(t)
+	roster := "alder/roster-county.csv"
+	args := []string{"publish", "--survey", "alder", "--site=false", "out"}
+	trace := filepath.Join(t.TempDir(), "trace")
+	whole := f.copy(t)
+	f.traced(t, strace, whole, args, "-o", trace, "-P", roster, "-e", "trace=openat")
+	after := below(digests(t, whole), "out")
+	opened := countCalls(t, trace, []string{"openat"})["openat"]
+	if opened < 2 {
+		t.Fatalf("%s was opened %d times", roster, opened)
+	}
+	failed := 0
+	for n := 1; n <= opened; n++ {
+		dir := f.copy(t)
+		before := below(digests(t, dir), "out")
+		printed, ended := f.traced(t, strace, dir, args, "-o", os.DevNull, "-P", roster, "-e", "trace=openat", "-e", fmt.Sprintf("inject=openat:error=EIO:when=%d", n))
+		// One that only looks whether the file is a workbook in disguise may fail without harm.
+		if now := below(digests(t, dir), "out"); ended && now != after || !ended && now != before {
+			t.Errorf("opening %d of %d fails: ended well: %v; published anew: %v\n%s", n, opened, ended, now != before, printed)
+		}
+		if !ended {
+			failed++
+		}
+	}
+	if failed == 0 {
+		t.Error("no opening that failed was noticed")
+	}
+}
