@@ -10,6 +10,7 @@ const (
 	side   = 420.0 // of the field
 	left   = 70.0
 	above  = 56.0
+	margin = 22.0 // of the title, so that it fits in a wide letter too
 	width  = left + side + 40
 	height = above + side + 70
 )
@@ -21,7 +22,7 @@ func newDiagram(title, subtitle, across, up string) *diagram {
 	d := &diagram{}
 	fmt.Fprintf(&d.b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %g %g" width="%g" height="%g" role="img" font-family="Georgia, serif" font-size="13" fill="#222">`+"\n", width, height, width, height)
 	fmt.Fprintf(&d.b, "<title>%s</title>\n<rect width=\"100%%\" height=\"100%%\" fill=\"#fff\"/>\n", title)
-	fmt.Fprintf(&d.b, `<text x="%g" y="24" font-size="17">%s</text><text x="%g" y="43" fill="#555">%s</text>`+"\n", left, title, left, subtitle)
+	fmt.Fprintf(&d.b, `<text x="%g" y="24" font-size="17">%s</text><text x="%g" y="43" fill="#555">%s</text>`+"\n", margin, title, margin, subtitle)
 	for i := range 11 {
 		v := float64(i) / 10
 		x, y := d.at(v, v)
@@ -79,7 +80,7 @@ func CurveSVG(r Report, recall, precision []float64, average float64) string {
 
 // ReliabilitySVG draws how often each tenth of the probability scale is right, with its 95% interval; what is well calibrated lies on the diagonal.
 func ReliabilitySVG(r Report) string {
-	d := newDiagram("Is a probability as good as it says?", fmt.Sprintf("each stone's best answer, none of the records included; calibration error %.3f", r.ECE), "the probability given", "of those answers, how many are right")
+	d := newDiagram("Is a probability as good as it says?", fmt.Sprintf("each stone's best answer, 'none' among them; calibration error %.3f", r.ECE), "the probability given", "of those answers, how many are right")
 	d.line([]float64{0, 1}, []float64{0, 1}, `stroke="#888" stroke-dasharray="5 4"`)
 	var xs, ys []float64
 	for _, b := range r.Bins {
