@@ -42,6 +42,28 @@ func TestCurve(t *testing.T) {
 	}
 }
 
+// TestPublishedCurve holds precision and recall at each threshold to what scikit-learn's precision_recall_curve gives for five answers, as printed in the public post
+// cnblogs.com/chaimy/p/17371181 (4 May 2023): from the lowest threshold up, precision .6 .5 .3333 .5 1 and recall 1 .6667 .3333 .3333 .3333.
+func TestPublishedCurve(t *testing.T) {
+	var ps []model.Proposal
+	truth := Truth{}
+	for i, answer := range []struct {
+		p    float64
+		true bool
+	}{{.1, true}, {.3, true}, {.35, false}, {.6, false}, {.8, true}} {
+		stone := model.StoneID(fmt.Sprint(i))
+		ps = append(ps, model.Proposal{Stone: stone, Candidates: []model.Candidate{cand("r", answer.p, true)}})
+		truth[stone] = nil
+		if answer.true {
+			truth[stone] = []model.RecordID{"r"}
+		}
+	}
+	recall, precision, _ := Curve(ps, truth)
+	if got, want := fmt.Sprintf("%.4f %.4f", recall, precision), "[0.3333 0.3333 0.3333 0.6667 1.0000] [1.0000 0.5000 0.3333 0.5000 0.6000]"; got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+}
+
 func TestRetrieve(t *testing.T) {
 	sub := func(id, surname string) *model.Subject {
 		return &model.Subject{Stone: &model.Stone{ID: model.StoneID(id)}, Readings: []model.Reading{{People: []model.Claim{{Person: model.Person{Name: model.Name{Surname: surname}}}}}}}
