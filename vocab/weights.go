@@ -8,15 +8,16 @@ import (
 )
 
 // Weights fills the fields of a struct, each a float32, from a table whose columns are "weight", "value", "means" and "source": the field SecondRank is the
-// weight "second-rank". It panics where a weight is missing or unknown, which the tests find.
+// weight "second-rank". It panics where a weight is missing, unknown or there twice, which the tests find.
 func Weights(table string, into any) {
 	v := reflect.ValueOf(into).Elem()
 	value := map[string]float64{}
-	for _, r := range Rows(table) {
+	rows := Rows(table)
+	for _, r := range rows {
 		value[r.Get("weight")] = r.Float("value")
 	}
-	if len(value) != v.NumField() {
-		panic(fmt.Sprintf("table %s has %d weights, want %d", table, len(value), v.NumField()))
+	if len(rows) != v.NumField() {
+		panic(fmt.Sprintf("table %s has %d weights, want %d", table, len(rows), v.NumField()))
 	}
 	for i := range v.NumField() {
 		name := parted(v.Type().Field(i).Name)

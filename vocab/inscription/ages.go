@@ -19,6 +19,12 @@ func (c *chart) ageItems(i int, label bool, from int) {
 	unit := 0 // 1 years, 2 months, 3 days: each only once and in that order
 	for k < len(t.Words) && t.Words[k].Has(words.Digits) && t.Words[k].Num >= 0 && t.Words[k].Num <= 365 {
 		n := t.Words[k].Num
+		if w := &t.Words[k]; unit == 2 && n < 32 && w.Has(words.Ordinal) && w.Flags&(words.LastInLine|words.CommaAfter) != 0 && strings.ToUpper(t.Span(k, k+1)) == t.Key(k)+"D" {
+			a.Days, a.HasDays = n, true // "61Y 3M 2D": behind months that is no second
+			score += c.w.AgeSpan
+			k++
+			break
+		}
 		if t.Words[k].Has(words.Ordinal) && n%10 == 2 && strings.HasSuffix(strings.ToUpper(t.Span(k, k+1)), "D") {
 			break // "2D" is two days, or a second: left alone
 		}
@@ -89,7 +95,7 @@ func (c *chart) yearOfAge(i int) {
 		return // begun before
 	}
 	k := i
-	for k < len(t.Words) && (t.Key(k) == "IN" || t.Key(k) == "THE") {
+	for k < len(t.Words) && (t.Key(k) == "IN" || t.Key(k) == "THE" || t.Key(k) == "YE") {
 		k++
 	}
 	if k+4 >= len(t.Words) || !t.Words[k].Has(words.Ordinal) || t.Words[k].Num < 1 {

@@ -57,7 +57,7 @@ var (
 	readingsRoom = roomFor[model.Reading]()
 )
 
-// roomFor is how many of a type go into a piece of 16,000 bytes.
+// roomFor is how many of a type go into a piece of 32,000 bytes, and at least as many as a text has readings.
 func roomFor[T any]() int { return max(most, 32_000/int(reflect.TypeFor[T]().Size())) }
 
 // keep keeps the reading that has just been put together.
@@ -226,7 +226,11 @@ func (b *builder) take(k int) {
 	case kTitle:
 		b.token(p.from, p.to, "title", it.entry.code, source, -1)
 		if it.entry.traits&tRankElsewhere != 0 {
-			b.note(strings.TrimSpace(text) + " is taken for a title, for nothing else here speaks of service; it may be a rank.")
+			why := ""
+			if !b.toldOfService() {
+				why = ", for nothing else here speaks of service"
+			}
+			b.note(strings.TrimSpace(text) + " is taken for a title" + why + "; it may be a rank.")
 		}
 	case kDegree:
 		b.token(p.from, p.to, "title", it.entry.code, source, b.head)
@@ -309,6 +313,16 @@ func (b *builder) take(k int) {
 	case kLink:
 		b.token(p.from, p.to, "link", "", source, b.head)
 	}
+}
+
+// toldOfService reports whether anything on the stone speaks of service.
+func (b *builder) toldOfService() bool {
+	for _, p := range b.path {
+		if p.it != nil && 1<<p.it.kind&(1<<kRank|1<<kUnit|1<<kBranch|1<<kSide|1<<kConflict|1<<kWarYears) != 0 {
+			return true
+		}
+	}
+	return false
 }
 
 func (b *builder) note(s string) { b.r.Notes = append(b.r.Notes, s) }

@@ -16,6 +16,27 @@ func (c *chart) month(i int) (m, to int) {
 	return 0, i
 }
 
+// numberedMonth reads the month at word i as Friends wrote it, "5TH MO." for May, and the word after it, or 0. Common practice, no source.
+func (c *chart) numberedMonth(i int) (m, to int) {
+	t := c.text
+	if i+1 >= len(t.Words) || t.Words[i].Num < 1 || t.Words[i].Num > 12 || t.Words[i].Has(words.LastInLine) || t.Key(i+1) != "MO" && t.Key(i+1) != "MONTH" {
+		return 0, i
+	}
+	return t.Words[i].Num, i + 2
+}
+
+// anno is the word after "A. D." at word i, or i.
+func (c *chart) anno(i int) int {
+	t := c.text
+	switch {
+	case i+1 < len(t.Words) && t.Key(i) == "A" && t.Key(i+1) == "D":
+		return i + 2
+	case i < len(t.Words) && t.Key(i) == "AD":
+		return i + 1
+	}
+	return i
+}
+
 // year reads the year at word i: a number of four digits, or of two after an apostrophe; lost digits stay open in the text. ok tells a year.
 func (c *chart) year(i int) (text string, year int, ok bool) {
 	if i >= len(c.text.Words) {
@@ -69,13 +90,14 @@ func (c *chart) dateAt(i int) (d moment, to int, whole bool) {
 	if i >= n || !t.Words[i].Has(words.Digits) && t.Len(i) < 3 && !lostWord(t.Key(i)) {
 		return d, i, false
 	}
-	if m, k := c.month(i); m > 0 { // MAY 4 1891, MAY 1891, MAY THE 4TH 1891
-		if k < n && t.Key(k) == "THE" {
+	if m, k := c.month(i); m > 0 { // MAY 4 1891, MAY 1891, MAY THE 4TH A. D. 1891
+		if k < n && (t.Key(k) == "THE" || t.Key(k) == "YE") {
 			k++
 		}
 		if dt, dd, ok := c.day(k); ok {
-			if yt, y, ok := c.year(k + 1); ok && !brokenTwice(t, i, k+2) {
-				return moment{i, k + 2, y, m, dd, yt, dt}, k + 2, true
+			k := c.anno(k + 1)
+			if yt, y, ok := c.year(k); ok && !brokenTwice(t, i, k+1) {
+				return moment{i, k + 1, y, m, dd, yt, dt}, k + 1, true
 			}
 		}
 		if yt, y, ok := c.year(k); ok {
@@ -95,6 +117,13 @@ func (c *chart) dateAt(i int) (d moment, to int, whole bool) {
 			}
 		}
 	}
+	if m, k := c.numberedMonth(i); m > 0 { // 5TH MO. 4 1891; 5 MO. 1891 would be an age and a year
+		if dt, dd, ok := c.day(k); ok {
+			if yt, y, ok := c.year(k + 1); ok && !brokenTwice(t, i, k+2) {
+				return moment{i, k + 2, y, m, dd, yt, dt}, k + 2, true
+			}
+		}
+	}
 	if dt, dd, ok := c.day(i); ok { // 4 MAY 1891, 4TH OF MAY 1891, 5/4/1891
 		k := i + 1
 		if k < n && t.Key(k) == "DAY" {
@@ -103,7 +132,12 @@ func (c *chart) dateAt(i int) (d moment, to int, whole bool) {
 		if k < n && t.Key(k) == "OF" {
 			k++
 		}
-		if m, k2 := c.month(k); m > 0 {
+		m, k2 := c.month(k)
+		if m == 0 && k > i+1 { // 4TH OF 5TH MO. 1891
+			m, k2 = c.numberedMonth(k)
+		}
+		if m > 0 {
+			k2 = c.anno(k2)
 			if yt, y, ok := c.year(k2); ok {
 				return moment{i, k2 + 1, y, m, dd, yt, dt}, k2 + 1, true
 			}
@@ -305,6 +339,10 @@ func (c *chart) dateItems(i int) {
 	}
 	if !ok && y > 0 && t.Words[to-1].Has(words.DashAfter) && w.Flags&words.Note == 0 && lostWord(t.Key(k)) && w.Has(words.LastInLine) {
 		text2, ok = "", true // "1840 - [....]"
+	}
+	if ok && y2 > 0 && y2 < y && !serves && t.Words[to-1].Has(words.DashAfter) && w.Has(words.LastInLine) && (t.Key(k) == "18" || t.Key(k) == "19" || t.Key(k) == "20") {
+		c.add(item{from: from, to: k + 1, kind: kDate, score: it.score + c.w.YearsDash, ref: c.addWhen(when{one: d, open: true})}) // "1840 - 19": the death was never cut but for its century
+		return
 	}
 	if !ok || y > 0 && y2 > 0 && y2 < y {
 		return

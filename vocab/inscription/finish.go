@@ -70,7 +70,7 @@ func (b *builder) homeAlone(p *person) bool {
 	return len(b.people) == 1 && p.claim.Person.Born.IsZero() && p.claim.Person.Died.IsZero() && p.claim.Person.Age.IsZero() && p.relation == "" && len(b.r.Unread) == 0
 }
 
-// lifeOf reports whether a person's two loose dates may be those of a life: more than twelve years apart, or not two bare years in order.
+// lifeOf reports whether a person's two loose dates may be those of a life: twelve years apart or more, or not two bare years in order.
 func (b *builder) lifeOf(p *person) bool {
 	one, two := p.loose[0].d, p.loose[1].d
 	return len(one.EDTF) != 4 || len(two.EDTF) != 4 || one.From.Year < 1775 || two.From.Year < one.From.Year || two.From.Year-one.From.Year >= 12

@@ -30,7 +30,7 @@ func TestGains(t *testing.T) {
 					}
 					gain := n.score - s.score - it.score
 					most[it.kind] = max(most[it.kind], gain)
-					if gain > limit+slack {
+					if gain > limit {
 						t.Errorf("%s: %s: an item of kind %d gains %v, more than %v", k.where, k.text, it.kind, gain, limit)
 					}
 				}

@@ -36,7 +36,7 @@ type when struct {
 	one, other moment
 	circa      bool
 	serves     bool // behind FROM: years of service
-	open       bool // a year with a dash and nothing behind it: of birth
+	open       bool // a year with a dash and nothing behind it, or a century: of birth
 	// made are the dates once made.
 	madeOne, madeOther date.Date
 }

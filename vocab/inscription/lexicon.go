@@ -207,8 +207,7 @@ func buildLexicon() *lexicon {
 
 // add adds a form that may be the entry.
 func (l *lexicon) add(form string, e entry) {
-	switch {
-	case e.kind == kLabel:
+	if e.kind == kLabel {
 		e.label = labels[e.code]
 	}
 	at, ok := l.shared[e]

@@ -231,3 +231,61 @@ func TestToldInNotes(t *testing.T) {
 		}
 	}
 }
+
+// TestOldDates: dates as stones of the eighteenth and early nineteenth century give them, and Friends' months by number.
+func TestOldDates(t *testing.T) {
+	for text, want := range map[string]string{
+		"AUG. YE 9TH 1821": "1821-08-09", "AUGUST THE 9TH, A. D. 1821": "1821-08-09", "9TH OF AUG. A.D. 1821": "1821-08-09",
+		"8 MO. 9, 1821": "1821-08-09", "8TH MO. 9TH 1821": "1821-08-09", "9TH OF 8TH MO. 1821": "1821-08-09",
+		"AUG. 9, 1821": "1821-08-09", "1821 AGED 8 MO.": "1821",
+	} {
+		r := Read("JOSIAH TULLER / DIED "+text, Context{})[0]
+		if got := r.Claim().Person.Died.EDTF; got != want || len(r.Unread) != 0 {
+			t.Errorf("%s: died %q, want %q; unread %q", text, got, want, r.Unread)
+		}
+	}
+	for _, years := range []string{"1840 -", "1840 - 19", "1840-19", "1840 - 18"} { // the death was never cut
+		r := Read("ALBERT SMOCK / "+years+" / CO. A 27TH IND. INF.", Context{})[0]
+		if p := r.Claim().Person; p.Born.EDTF != "1840" || !p.Died.IsZero() || len(r.Unread) != 0 {
+			t.Errorf("%s: born %q, died %q, unread %q", years, p.Born.EDTF, p.Died.EDTF, r.Unread)
+		}
+	}
+	r := Read("JOSIAH TULLER / DIED 1821 / IN YE 77TH YEAR OF HIS AGE", Context{})[0]
+	if got := r.Claim().Person.Age; got.Years != 76 {
+		t.Errorf("age %+v, want 76 years past", got)
+	}
+	for text, want := range map[string]string{
+		"AGED 61Y 3M 2D / CO. B 101 PA.": "61 3 2", "AGED 61Y 3M 23D, CO. B 101 PA.": "61 3 23", "AGED 61 Y. 3 M. / 2D WIS. INF.": "61 3 0",
+	} {
+		r := Read("ADAM SHULL / DIED MAR. 1, 1899 / "+text, Context{})[0]
+		if a := r.Claim().Person.Age; fmt.Sprint(a.Years, a.Months, a.Days) != want || len(r.Unread) != 0 || r.Claim().Service.Unit.Number == 0 {
+			t.Errorf("%s: age %+v, want %s; unread %q, unit %+v", text, a, want, r.Unread, r.Claim().Service.Unit)
+		}
+	}
+}
+
+// TestTitleNote: a rank taken for a title is told, and that nothing else speaks of service only where nothing does.
+func TestTitleNote(t *testing.T) {
+	for text, want := range map[string]string{
+		"GEN. / SAMUEL FOOTE / BREVET BRIG. GEN. U.S. VOLS. / 1829 - 1897": "GEN is taken for a title; it may be a rank.",
+		"CAPT. EZRA KNAPP / DIED JUNE 1, 1866 / AGED 71 YRS.":              "CAPT is taken for a title, for nothing else here speaks of service; it may be a rank.",
+	} {
+		if got := Read(text, Context{})[0].Notes; len(got) != 1 || got[0] != want {
+			t.Errorf("%s: notes %q, want %q", text, got, want)
+		}
+	}
+}
+
+// TestBrevetBesideRank: a brevet beside a rank is no rank of the service; alone, or behind a general's title, it is all that is told.
+func TestBrevetBesideRank(t *testing.T) {
+	for text, want := range map[string]model.Rank{
+		"CHARLES W. DREW / CAPT. & BVT. MAJ. / 75 U.S.C. INF.": "captain",
+		"CHARLES W. DREW / BVT. MAJ. / 75 U.S.C. INF.":         "major",
+		"GEN. SAMUEL FOOTE / BVT. BRIG. GEN. U. S. V.":         "brigadier general",
+		"GEN. W. PECK / COLONEL 2ND CONN. INF.":                "colonel",
+	} {
+		if got := Read(text, Context{})[0].Claim().Service.Rank; got != want {
+			t.Errorf("%s: rank %q, want %q", text, got, want)
+		}
+	}
+}

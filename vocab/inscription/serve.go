@@ -50,8 +50,8 @@ func (b *builder) takeRank(k int, it *item) {
 	switch {
 	case p.rank == nil:
 		b.setRank(who, it)
-	case p.rank.traits&tCivil != 0 && (next == kUnit || next == kBranch) && prev != kUnit && p.claim.Service.Rank != model.Rank(it.entry.code):
-		// "GEN. W. PECK / COLONEL 2ND CONN.": the rank beside the unit is that of the service
+	case p.rank.traits&tCivil != 0 && (next == kUnit || next == kBranch) && prev != kUnit && !(it.brevet && prev == kRank) && p.claim.Service.Rank != model.Rank(it.entry.code):
+		// "GEN. W. PECK / COLONEL 2ND CONN.": the rank beside the unit is that of the service, but for the brevet of "CAPT. & BVT. MAJ."
 		b.setRank(who, it)
 	}
 }

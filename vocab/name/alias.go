@@ -110,18 +110,28 @@ func nicknames(s string) (rest string, found []string) {
 	return b.String(), found
 }
 
-// doubts takes the recorder's second thoughts out of a name: "JNO. B. (or R.) TODD". A given name among them is another given name of the same man.
+// doubts takes the recorder's second thoughts out of a name: "JNO. B. (or R.) TODD", "JOHN HALL (HULL?)". A given name among them is another given name of the same man.
 func doubts(s string) (rest string, others []string) {
 	for {
 		at := strings.Index(s, "(")
-		if at < 1 || len(s) < at+5 || !strings.EqualFold(s[at:at+4], "(or ") {
+		if at < 1 {
 			return s, others
 		}
 		end := strings.IndexByte(near(s[at:]), ')')
-		if end < 0 || strings.TrimSpace(s[at+end+1:]) == "" {
+		if end < 3 {
 			return s, others
 		}
-		word := strings.Trim(s[at+4:at+end], " .,;?")
+		word := s[at+1 : at+end]
+		switch {
+		case len(word) > 3 && strings.EqualFold(word[:3], "or "):
+			if strings.TrimSpace(s[at+end+1:]) == "" {
+				return s, others // which aliases takes
+			}
+			word = word[3:]
+		case word[len(word)-1] != '?' || !lettersOnly(word[:len(word)-1]):
+			return s, others
+		}
+		word = strings.Trim(word, " .,;?")
 		if len(word) > 1 && isGiven(word) {
 			others = append(others, ordinary(word))
 		}

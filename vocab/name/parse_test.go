@@ -109,6 +109,10 @@ func TestParse(t *testing.T) {
 		{"“Jack” Smith", "Smith", "Jack", "", ""},
 		{"Smith or Smyth, John", "Smith", "John", "", ""},
 		{"Brown, John, alias Braun, Johann", "Brown", "John", "", ""},
+		{"JOHN HALL (HULL?)", "Hall", "John", "", ""},
+		{"JNO. B. (or R.) TODD", "Todd", "John", "B", "|Jonathan"},
+		{"Hall, Louis (Lewis?)", "Hall", "Louis", "", "|Lewis"},
+		{"A. B. SMITH (or SMYTH?)", "Smith", "A", "B", ""},
 		{"Smith, John or Jonathan", "Smith", "John", "", "|Jonathan"},
 		{"JOHN OR JONATHAN SMITH", "Smith", "John", "", "|Jonathan"},
 

@@ -1,7 +1,7 @@
 // Package rdf turns the values of model into RDF and reads RDF that others have written.
 //
 // Its terms are those of github.com/knakk/rdf, under names of our own, and no other package imports that library. Every
-// term for publication is made by the constructors of this package (NewIRI, NewLiteral, and the graph that is published for texts with a language or a datatype), which refuse what a
+// term for publication is made by NewIRI, by NewLiteral or, where it has a language or a datatype, by the graph that is published; all refuse what a
 // serialiser could not carry: a relative or malformed IRI, an empty language tag, a lexical form that its datatype does not
 // allow, a control character, text that is not UTF-8. Clean takes such characters out of text from outside, and says how many.
 //

@@ -248,7 +248,7 @@ func (s *Scanner) numbered(dst []Part, i, to, n int) []Part {
 func (s *Scanner) company(dst []Part, i, to, n int) []Part {
 	t := s.text
 	switch {
-	case s.may(to, isBrigade): // "3 BRIG. BAND": the the brigade tells only of its band
+	case s.may(to, isBrigade): // "3 BRIG. BAND": the brigade tells only of its band
 		score := worth.Brigade
 		if s.may(to+1, isBand) || s.may(i-1, isBand) {
 			score = worth.BandOfBrigade

@@ -273,7 +273,7 @@ func (s *splitter) round(text string, i int) int {
 	return 1
 }
 
-// another reports whether brackets give one other way to read the word before: "F (E?)", "HALL (or HULL)".
+// another reports whether brackets give one other way to read the word before: "F (E?)", "HALL (HULL?)".
 func another(inner string) bool {
 	return len(inner) > 1 && strings.HasSuffix(inner, "?") && onlyLetters(inner[:len(inner)-1])
 }

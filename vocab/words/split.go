@@ -292,7 +292,7 @@ func (s *splitter) alike(text string, i int) (letter byte, class byte) {
 	return 0, 0
 }
 
-// doubts reports whether a "?" before byte next is the recorder's doubt about the open word, and no lost letter: "SMITH?", "CO. E?", but not "SM?TH".
+// doubts reports whether a "?" before byte next is the recorder's doubt about the open word, and no lost letter: "SMITH?", "CO. E?", but not "SM?TH", nor behind two letters, "JN? FOX".
 func (s *splitter) doubts(text string, next int) bool {
 	if s.start < 0 || s.class != 'a' || s.flags&Lost != 0 || len(s.keys)-s.at == 2 {
 		return false
