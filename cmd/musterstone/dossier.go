@@ -69,6 +69,9 @@ func (a *app) dossierAction(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	if err := a.nothingUnread("dossier", out, j); err != nil {
+		return err
+	}
 	d.Also = []string{"dossier.csv", "dossier.html"}
 	d.After = func(folder string) error {
 		var page bytes.Buffer

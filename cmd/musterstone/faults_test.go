@@ -4,7 +4,6 @@ package main
 
 import (
 	"bytes"
-	"context"
 	"crypto/sha256"
 	"errors"
 	"fmt"
@@ -39,10 +38,9 @@ type faults struct {
 	before, after     map[string]string
 }
 
-// TestFaults lets each step of each writing command fail: every opening, write, flush, rename and removal with an error of the disk, with a full disk, and with the
-// end of the process. Afterwards the survey is as it was before or as it is after, what was acknowledged is there, and the next run works. strace makes the faults (strace(1), "--inject"); a run
-// takes some steps of each kind, with
-// MUSTERSTONE_FAULTS=100 about a hundred of each.
+// TestFaults lets steps of each writing command fail: openings, writes, flushes, renames and removals with an error of the disk, with a full disk, and with the end
+// of the process. Afterwards the survey is as it was before or as it is after, what was acknowledged is there, and the next run works. strace makes the faults
+// (strace(1), "--inject"). A run takes the middle and the last step of each kind; with MUSTERSTONE_FAULTS=100, a hundred of each or more.
 func TestFaults(t *testing.T) {
 	if testing.Short() {
 		t.Skip("some hundred runs of the program")
@@ -171,7 +169,8 @@ func (f *faults) walk(t *testing.T, strace string, w faulted) {
 	t.Logf("%d runs with faults; calls %v", runs, times)
 }
 
-// steps are the numbers of the calls that are made to fail: one in the middle and the last or, where many is given, about as many over the whole run.
+// steps are the numbers of the calls that are made to fail: one in the middle and the last or, where many is given, all up to as many and then at least as many over
+// the whole run.
 func steps(n, many int) []int {
 	var s []int
 	for i := 1; i <= n; i++ {
@@ -185,7 +184,7 @@ func steps(n, many int) []int {
 // traced runs the command under strace. One processor, so that the calls come from few threads: strace counts those of each thread by themselves.
 func (f *faults) traced(t *testing.T, strace, dir string, args []string, options ...string) (printed string, ended bool) {
 	t.Helper()
-	cmd := exec.CommandContext(context.WithoutCancel(t.Context()), strace, append(append([]string{"-f"}, options...), append([]string{f.program}, args...)...)...)
+	cmd := exec.Command(strace, append(append([]string{"-f"}, options...), append([]string{f.program}, args...)...)...)
 	cmd.Dir = dir
 	cmd.Env = append(os.Environ(), "GOMAXPROCS=1")
 	var out, errs bytes.Buffer
@@ -363,33 +362,36 @@ func judgePublish(t *testing.T, f *faults, dir string, ended bool, printed strin
 	}
 }
 
-// TestPublishUnread: a roster that the disk does not give, whenever it is opened, is no reason to publish without it.
+// TestPublishUnread: a roster that the disk does not give, whenever it is opened, is no reason to publish, or to write a dossier or a list, without it.
 func TestPublishUnread(t *testing.T) {
 	f, strace := newFaults(t)
 	roster := "alder/roster-county.csv"
-	args := []string{"publish", "--survey", "alder", "--site=false", "out"}
-	trace := filepath.Join(t.TempDir(), "trace")
-	whole := f.copy(t)
-	f.traced(t, strace, whole, args, "-o", trace, "-P", roster, "-e", "trace=openat")
-	after := below(digests(t, whole), "out")
-	opened := countCalls(t, trace, []string{"openat"})["openat"]
-	if opened < 2 {
-		t.Fatalf("%s was opened %d times", roster, opened)
-	}
-	failed := 0
-	for n := 1; n <= opened; n++ {
-		dir := f.copy(t)
-		before := below(digests(t, dir), "out")
-		printed, ended := f.traced(t, strace, dir, args, "-o", os.DevNull, "-P", roster, "-e", "trace=openat", "-e", fmt.Sprintf("inject=openat:error=EIO:when=%d", n))
-		// One that only looks whether the file is a workbook in disguise may fail without harm.
-		if now := below(digests(t, dir), "out"); ended && now != after || !ended && now != before {
-			t.Errorf("opening %d of %d fails: ended well: %v; published anew: %v\n%s", n, opened, ended, now != before, printed)
+	for _, args := range [][]string{{"publish", "--survey", "alder", "--site=false", "out"}, {"dossier", "--survey", "alder", "--stone", "OM-02", "man"},
+		{"unmarked", "--survey", "alder", "--as", "csv", "--out", "out/leads.csv"}} {
+		folder, _, _ := strings.Cut(args[len(args)-1], "/")
+		trace := filepath.Join(t.TempDir(), "trace")
+		whole := f.copy(t)
+		f.traced(t, strace, whole, args, "-o", trace, "-P", roster, "-e", "trace=openat")
+		after := below(digests(t, whole), folder)
+		opened := countCalls(t, trace, []string{"openat"})["openat"]
+		if opened == 0 || after == "" {
+			t.Fatalf("%s: %s was opened %d times, and there is in the folder\n%s", args[0], roster, opened, after)
 		}
-		if !ended {
-			failed++
+		failed := 0
+		for n := 1; n <= opened; n++ {
+			dir := f.copy(t)
+			before := below(digests(t, dir), folder)
+			printed, ended := f.traced(t, strace, dir, args, "-o", os.DevNull, "-P", roster, "-e", "trace=openat", "-e", fmt.Sprintf("inject=openat:error=EIO:when=%d", n))
+			// One that only looks whether the file is a workbook in disguise may fail without harm.
+			if now := below(digests(t, dir), folder); ended && now != after || !ended && now != before {
+				t.Errorf("%s, opening %d of %d fails: ended well: %v; written anew: %v\n%s", args[0], n, opened, ended, now != before, printed)
+			}
+			if !ended {
+				failed++
+			}
 		}
-	}
-	if failed == 0 {
-		t.Error("no opening that failed was noticed")
+		if failed == 0 {
+			t.Errorf("%s: no opening that failed was noticed", args[0])
+		}
 	}
 }

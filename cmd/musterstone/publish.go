@@ -73,10 +73,8 @@ func (a *app) publishAction(c *cli.Context) error {
 	if dry {
 		return a.dryRun(c, j, d)
 	}
-	if j.Unread() {
-		if err := a.finish(j, false); err != nil {
-			return fmt.Errorf("publish into %s: nothing was written, for it would lack what the disk did not give; what stood there before is untouched", out)
-		}
+	if err := a.nothingUnread("publish", out, j); err != nil {
+		return err
 	}
 	d.JSONLD, d.Previous = c.Bool("jsonld"), c.String("since")
 	pages := 0
@@ -296,6 +294,15 @@ func (a *app) recordsRead(ctx context.Context, j *job.Job) error {
 		return err
 	}
 	return x.Err()
+}
+
+// nothingUnread refuses to write what would lack something that the disk did not give, in the place of what stood there before, and tells what that was.
+func (a *app) nothingUnread(command, out string, j *job.Job) error {
+	if !j.Unread() {
+		return nil
+	}
+	a.finish(j, false)
+	return fmt.Errorf("%s %s: nothing was written, for it would lack what the disk did not give; what stood there before is untouched; try again when the disk can be read", command, out)
 }
 
 // notTheSurvey refuses to write over the survey that is read; "" for no folder is let pass.

@@ -111,6 +111,9 @@ func (a *app) putLeads(c *cli.Context, j *job.Job) error {
 		return err
 	}
 	if out := c.String("out"); out != "" {
+		if err := a.nothingUnread("unmarked", out, j); err != nil {
+			return err
+		}
 		write := func(f *os.File) error {
 			_, err := f.Write(b.Bytes())
 			return errors.Join(err, f.Chmod(0o644))

@@ -55,6 +55,7 @@ const longAgo = 10
 // misdated complains of the decisions that are dated at a time when they cannot have been made, seen from now.
 func (g *Log) misdated(file string, now time.Time) []model.Complaint {
 	var cs []model.Complaint
+	complain := model.Bounded(func(c model.Complaint) { cs = append(cs, c) })
 	for _, e := range g.Entries {
 		c := model.Complaint{File: file, Row: e.Row, Hint: "it counts; its time is that of a clock that was wrong, and stays in its line"}
 		switch {
@@ -66,7 +67,7 @@ func (g *Log) misdated(file string, now time.Time) []model.Complaint {
 		default:
 			continue
 		}
-		cs = append(cs, c)
+		complain(c)
 	}
 	return cs
 }

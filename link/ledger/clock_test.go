@@ -68,3 +68,14 @@ func TestClockFault(t *testing.T) {
 		t.Errorf("%d decisions, %v", len(l.Entries()), cs)
 	}
 }
+
+// TestManyMisdated: where this computer's clock is behind all decisions, not every one of very many is complained of.
+func TestManyMisdated(t *testing.T) {
+	g := &Log{Entries: make([]Entry, model.MostTold+5)}
+	for i := range g.Entries {
+		g.Entries[i].At = time.Date(2026, 5, 1, 12, 0, 0, 0, time.UTC)
+	}
+	if cs := g.misdated(FileName, time.Date(2021, 1, 1, 0, 0, 0, 0, time.UTC)); len(cs) != model.MostTold+1 {
+		t.Errorf("%d complaints", len(cs))
+	}
+}

@@ -34,7 +34,7 @@ func (l *Ledger) lock() (unlock func(), err error) {
 		return nil, fmt.Errorf("write to ledger %s: %w; %s", l.path, err, mend(err))
 	}
 	if err := noLink(l.lockPath()); err != nil {
-		return fail(err)
+		return nil, fmt.Errorf("write to ledger %s: %w", l.path, err)
 	}
 	f := flock.New(l.lockPath())
 	ctx, cancel := context.WithTimeout(context.Background(), wait)

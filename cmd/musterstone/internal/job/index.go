@@ -37,8 +37,10 @@ func (j *Job) Index(ctx context.Context) (*index.Index, error) {
 		}
 	}
 	stones := j.eachStone()
-	if j.Unread() {
-		graves[""] = "without what the disk did not give" // as what is made of them is not what is made of the whole files
+	for _, c := range j.Complaints() {
+		if c.Unread { // what is made without it is not what is made of the whole files, nor of others that broke off elsewhere
+			graves[""] += fmt.Sprintf("without what the disk did not give: %s after row %d; ", c.File, c.Row)
+		}
 	}
 	defer j.stage("opening or building the index")()
 	var parts []index.Part

@@ -5,9 +5,11 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"musterstone/cmd/musterstone/internal/demo"
+	"musterstone/index"
 	"musterstone/model"
 )
 
@@ -112,6 +114,49 @@ func TestDigest(t *testing.T) {
 	} {
 		if a == b {
 			t.Errorf("%s gives the same digest", name)
+		}
+	}
+}
+
+// TestUnreadApart: the words of stones of which the disk gave a part are not taken for those of all, nor for those of another part.
+func TestUnreadApart(t *testing.T) {
+	dir := lay(t)
+	built := func(unread ...model.Complaint) bool {
+		j, err := Open(dir, Options{Program: "test"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer j.Close()
+		j.Stones()
+		for _, c := range unread {
+			j.complain(c)
+		}
+		x, err := j.Index(context.Background())
+		if err != nil {
+			t.Fatal(err)
+		}
+		words := func() string {
+			list, err := filepath.Glob(filepath.Join(dir, index.DerivedFolder, "words-*"))
+			if err != nil {
+				t.Fatal(err)
+			}
+			return strings.Join(list, "\n")
+		}
+		before := words()
+		if _, err := x.Find(context.Background(), "holden", index.FindOptions{}); err != nil {
+			t.Fatal(err)
+		}
+		return words() != before
+	}
+	a := model.Complaint{File: "stones.csv", Row: 3, Text: "reading broke off", Unread: true}
+	b := a
+	b.Row = 30
+	for i, tt := range []struct {
+		unread []model.Complaint
+		built  bool
+	}{{nil, true}, {nil, false}, {[]model.Complaint{a}, true}, {[]model.Complaint{a}, false}, {[]model.Complaint{b}, true}, {nil, true}} {
+		if got := built(tt.unread...); got != tt.built {
+			t.Errorf("step %d: built %v, want %v", i+1, got, tt.built)
 		}
 	}
 }
