@@ -18,7 +18,7 @@ var mayImport = map[string][]string{
 // mayUse says which packages may import a module of others, by the start of their path; test files are free.
 var mayUse = map[string][]string{
 	"github.com/blevesearch/": {"musterstone/index"},
-	"github.com/knakk/rdf":    {"musterstone/vocab/rdf", "musterstone/index/intake"},
+	"github.com/knakk/rdf":    {"musterstone/vocab/rdf"},
 	"github.com/urfave/cli":   {"musterstone/cmd/musterstone"},
 	"github.com/gofrs/flock":  {"musterstone/index", "musterstone/link/ledger"},
 	"golang.org/x/sys/unix":   {"musterstone/vocab/rdf", "musterstone/cmd/musterstone/internal/job"},

@@ -1,6 +1,6 @@
 // Package parish makes surveys with known truth of another kind than package county does: a settlement of immigrants with few surnames among
-// many men, rosters by two clerks of whom each has his own way, a burial register beside the stones, letters damaged one by one. It is held out: the
-// program is tuned on county and only measured on parish. All persons are invented; every name's weight and every rate is a judgement of this
+// many men, rosters by two clerks of whom each has his own way, a burial register beside the stones, letters damaged one by one. It was long held out: the
+// program was tuned on county and only measured on parish, until parish was looked at too. All persons are invented; every name's weight and every rate is a judgement of this
 // package, taken from nowhere.
 //
 // It shares no code with the program's reading or weighing, nor with county: what it writes is text, as clerks and volunteers would.

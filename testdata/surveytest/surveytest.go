@@ -15,10 +15,10 @@ import (
 
 // Promise is what a maker promises of a survey.
 type Promise struct {
-	Records int     // rows of all rosters, at least; men come whole, with all their rows
-	Stones  int     // stones and rows of registers together
-	Known   float64 // the share of them whose man is on a roster
-	Files   []string
+	Records int      // rows of all rosters, at least; men come whole, with all their rows
+	Stones  int      // stones and rows of registers together
+	Known   float64  // the share of them whose man is on a roster
+	Files   []string // the names of all files, sorted; those of rosters begin with "roster"
 }
 
 // Check makes surveys by a seed and holds them to the promise.

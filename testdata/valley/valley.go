@@ -1,8 +1,8 @@
 // Package valley makes surveys with known truth of a third kind, other than those of county and parish: a valley of long-settled families, whose graveyards
 // are full of civilians of the very surnames that stand on the rosters; rosters that list a man again when he enlists again, keep the letter that his company had before it
 // was renamed, and the regiment that he was in before two of them were made one; substitutes who served under another name; names written down by ear; dates
-// that a daughter remembered; and a burial register that copies the stones. It was written whole before the program was run on it once, and the program
-// was not tuned on it. All persons are invented; every rate is a judgement of this package, taken from nowhere.
+// that a daughter remembered; and a burial register that copies the stones. It was written whole before the program was run on it once; since
+// then two weights were changed after a look at what it showed. All persons are invented; every rate is a judgement of this package, taken from nowhere.
 //
 // It shares no code with the program's reading or weighing, nor with the other makers: what it writes is text, as clerks and volunteers would.
 package valley
