@@ -327,5 +327,3 @@ func (t *ranking) sorted() []found {
 func sixteenths(bits float64) int16 {
 	return int16(math.Round(16 * max(-60, min(60, bits))))
 }
-
-var ZZ [16]int

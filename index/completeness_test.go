@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"musterstone/model"
+	"musterstone/model/date"
 	"musterstone/vocab/name"
 )
 
@@ -208,6 +209,62 @@ func TestCompleteness(t *testing.T) {
 		}
 		if index50 < scan50-1 {
 			t.Errorf("worn %.2f: %d of %d among 50, but %d where every record is scored", test.worn, index50, scanned, scan50)
+		}
+	}
+}
+
+// TestRuledOut: the best by what rows can be worth at most are those of all looked at closely, in the same order, whatever is lost of a name or not known of a man.
+func TestRuledOut(t *testing.T) {
+	const most = 6000 // all that can be found, so that none is ruled out
+	for seed := range uint64(2) {
+		c := newCounty(seed, 300)
+		records := c.roster(most)
+		for _, r := range records {
+			n := &r.Person.Name
+			switch c.rng.IntN(9) {
+			case 0:
+				n.Surname = ""
+			case 1:
+				if seed > 0 { // else how long surnames are bounds what they can be worth
+					n.Surname = leiden(c.wear(n.Surname, .3)) + "[---]"
+				}
+			case 2:
+				if seed > 0 {
+					n.Surname = strings.Repeat(n.Surname, 12)
+				}
+			case 3:
+				r.Service.Unit = model.Unit{}
+			case 4:
+				r.Person.Born, r.Person.Died = date.Date{}, year(1862+c.rng.IntN(60))
+			case 5:
+				r.Person.Buried = "Old Mill Cem., Alder Co."
+			case 6:
+				r.Person.Residence = "Alder County"
+			case 7:
+				r.Service.Conflicts = []model.ConflictCode{"spanish-war"}
+			}
+			r.Service.Unit.Number %= 6
+		}
+		x := open(t, t.TempDir(), inputs(records, "a"))
+		for i := range 150 {
+			s := c.stone(i, c.record(i), .15)
+			claim := &s.Readings[0].People[0]
+			s.Stone.Place.Cemetery, s.Stone.Place.County = "Old Mill Cemetery", "Alder"
+			claim.Person.Died, claim.Service.Side, claim.Service.Conflicts = year(1860+c.rng.IntN(50)), model.Union, []model.ConflictCode{"civil-war"}
+			claim.Person.Name.Surname = [...]string{"", "[---]", claim.Person.Name.Surname + "[---]", claim.Person.Name.Surname[:3], claim.Person.Name.Surname, claim.Person.Name.Surname}[c.rng.IntN(6)]
+			all, err := x.search(s, *claim, most)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, limit := range []int{1, 10, 50} {
+				got, err := x.search(s, *claim, limit)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if !slices.Equal(got, all[:min(limit, len(all))]) {
+					t.Fatalf("seed %d, %v, limit %d: %v, want %v", seed, claim.Person.Name, limit, got, all[:min(limit, len(all))])
+				}
+			}
 		}
 	}
 }

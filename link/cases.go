@@ -30,7 +30,7 @@ type Case struct {
 	Share         float64
 	Pairs         []Pair
 
-	regiment int32 // its number in Cases.regiments and 1 more; 0 before they are numbered, and for none
+	regiment int32 // its number in Cases.regiments and 1 more, once they are numbered; 0 for none
 }
 
 // Pair is a candidate near enough to the best to be learned from.
@@ -264,6 +264,7 @@ func (c *Cases) numberRegiments() {
 	}
 }
 
+// count is Count for some of the stones, whose regiments are numbered.
 func (c *Cases) count(f *Fit, levels int, stones []Case) *Sums {
 	e := expecter{f: f, seen: make([][]men, len(c.Rosters)), gain: make([][]float64, len(c.Rosters)), lift: math.Log(float64(c.Records))}
 	none := make([]float64, levels)
@@ -303,11 +304,7 @@ func (c *Cases) count(f *Fit, levels int, stones []Case) *Sums {
 		}
 		if c.Regiment != "" {
 			n := c.Veteran * none
-			if lack := (Lack{Men: menOf(n), Share: c.Share}); c.regiment == 0 {
-				s.lack(c.Regiment, lack)
-			} else {
-				lacking[c.regiment].add(lack)
-			}
+			lacking[c.regiment].add(Lack{Men: menOf(n), Share: c.Share})
 			s.LackingAll += menOf(n)
 			s.LackingAlike += menOf(n * f.Alike * c.Share / f.base(c.Share))
 		}
@@ -328,7 +325,7 @@ func (c *Cases) count(f *Fit, levels int, stones []Case) *Sums {
 type expecter struct {
 	f      *Fit
 	lift   float64   // logarithm of the number of records
-	shifts []float64 // by number of the regiment
+	shifts []float64 // by number of the regiment, 0 for none
 	gain   [][]float64
 	seen   [][]men
 	odds   []float64 // of the pairs of the stone at hand
@@ -353,12 +350,7 @@ func (e *expecter) weigh(c *Case, prior float64, open bool) float64 {
 	if settled {
 		total = 0
 	}
-	var shift float64
-	if c.regiment > 0 {
-		shift = e.shifts[c.regiment]
-	} else {
-		shift = e.f.Shifts[c.Regiment]
-	}
+	shift := e.shifts[c.regiment]
 	for i := range c.Pairs {
 		p := &c.Pairs[i]
 		switch {

@@ -54,6 +54,7 @@ func latent(pairs int, share, third float64) *trial {
 
 // run goes on to a stage.
 func (t *trial) run(stage int) {
+	t.cases.numberRegiments()
 	for t.Stage < stage {
 		t.next(t.ladder, t.cases.count(t.Fit, len(t.ladder.levels), t.cases.Stones))
 	}
@@ -98,6 +99,12 @@ func TestRefusesWrongClass(t *testing.T) {
 // TestRounds: a round counted in parts, in any order, comes to the same to the bit as one counted in one go.
 func TestRounds(t *testing.T) {
 	whole, parted := latent(5_000, .05, 0), latent(5_000, .05, 0)
+	for _, t := range []*trial{whole, parted} {
+		for i := range t.cases.Stones {
+			t.cases.Stones[i].Regiment, t.cases.Stones[i].Share = [...]string{"", "31", "42"}[i%3], .001
+		}
+		t.cases.numberRegiments()
+	}
 	for whole.Stage < fittedStage {
 		whole.next(whole.ladder, whole.cases.count(whole.Fit, 8, whole.cases.Stones))
 		sums := newSums()
@@ -109,6 +116,9 @@ func TestRounds(t *testing.T) {
 		if diff := cmp.Diff(whole.Fit, parted.Fit); diff != "" {
 			t.Fatalf("stage %d, round %d: (-whole +parted)\n%s", whole.Stage, whole.Round, diff)
 		}
+	}
+	if len(whole.Shifts) != 2 {
+		t.Errorf("shifts of %v", whole.Shifts)
 	}
 }
 

@@ -119,8 +119,7 @@ const stretch = 512
 // at a place, from several goroutines; it is asked for it again and again, and the Linker keeps none where the candidates are rows.
 func (l *Linker) Each(ctx context.Context, n int, subject func(i int) *model.Subject, tell func(*Told) error) (*Lesson, error) {
 	of := subjects{n, subject}
-	own := l.told(of)
-	l = own
+	l = l.told(of)
 	l.stage("weighing")
 	w := l.weigher(of)
 	all, err := l.weighAll(ctx, w, of)

@@ -28,7 +28,7 @@ type claim struct {
 	p      float64
 }
 
-// Add takes a proposal in. It keeps nothing of it but ids.
+// Add takes a proposal in. It keeps nothing of it but ids and probabilities.
 func (a *Asking) Add(p *model.Proposal) {
 	if a.claimed == nil {
 		a.claimed = map[model.RecordID]float64{}

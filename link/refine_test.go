@@ -54,7 +54,7 @@ func passing(agree, decided int) (t *trial, truth []int) {
 // loss is the mean surprise in bits at the truth of the stones that nobody decided.
 func (t *trial) loss(truth []int) float64 {
 	sum, i := 0.0, 0
-	e := expecter{f: t.Fit, lift: math.Log(float64(t.cases.Records)), gain: t.Gain}
+	e := expecter{f: t.Fit, lift: math.Log(float64(t.cases.Records)), gain: t.Gain, shifts: []float64{0}}
 	for k := range t.cases.Stones {
 		s := &t.cases.Stones[k]
 		if s.Answered {

@@ -47,11 +47,8 @@ type row struct {
 	other   bool   // a person has confirmed it for another stone
 	n       uint8  // levels
 	file    uint16 // of the columns' files
-	levels  [mostLevels]uint8
+	levels  [weigh.MostLines]uint8
 }
-
-// mostLevels is how many lines of evidence there can be.
-const mostLevels = 14
 
 const noView = -1
 

@@ -224,7 +224,7 @@ func (a *app) printProposals(ctx context.Context, j *job.Job, only string, asJSO
 
 // answerOf renders a proposal both ways.
 func answerOf(a *job.Answer, record func(model.RecordID) *model.Record, s *model.Subject, p *model.Proposal) error {
-	line, err := proposalLine(make([]byte, 0, 12<<10), p)
+	line, err := proposalLine(make([]byte, 0, 12<<10), p) // room for ten candidates' evidence
 	if err != nil {
 		return err
 	}

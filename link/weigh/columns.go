@@ -61,9 +61,6 @@ func (c *Columns) Files() []string { return c.files }
 // FileNumber says which of Files record i stands in.
 func (c *Columns) FileNumber(i uint32) uint16 { return c.rows[i].file }
 
-// File is the file that record i stands in.
-func (c *Columns) File(i uint32) string { return c.files[c.rows[i].file] }
-
 // Record fills r with what the columns keep of record i: its id and file and, of its claim, what is compared and told. The wordings of the source and what no
 // field compares are not among it.
 func (c *Columns) Record(i uint32, r *model.Record) {

@@ -13,15 +13,15 @@ func lineOf(field, name string, m, u float64) line {
 	return line{levelNumber(field, name), bits(m, u)}
 }
 
-// mostLines is how many lines there can be: one or two a field.
-const mostLines = 14
+// MostLines is how many lines there can be: one or two a field, and two of what is known beside the record.
+const MostLines = 14
 
 // Lines are what a stone and a record came to, in the order of the fields, with their sum: add is the only way in, so that the two cannot part. The zero
 // value has none. Evidence is spelled from them by Stone.Spell.
 type Lines struct {
 	Bits float64
 	n    int
-	at   [mostLines]line
+	at   [MostLines]line
 }
 
 func (l *Lines) add(x line) {

@@ -191,8 +191,8 @@ func TestColumnsFile(t *testing.T) {
 		t.Fatalf("columns read again differ:\n%s", d)
 	}
 	for i, r := range records {
-		if again.ID(uint32(i)) != r.ID || again.File(uint32(i)) != r.Source.File {
-			t.Fatalf("record %d is %s of %s, want %s of %s", i, again.ID(uint32(i)), again.File(uint32(i)), r.ID, r.Source.File)
+		if id, file := again.ID(uint32(i)), again.Files()[again.FileNumber(uint32(i))]; id != r.ID || file != r.Source.File {
+			t.Fatalf("record %d is %s of %s, want %s of %s", i, id, file, r.ID, r.Source.File)
 		}
 	}
 	whole, err := os.ReadFile(path)
