@@ -273,7 +273,7 @@ func (b *builder) take(k int) {
 	case kDate:
 		b.takeDate(it)
 	case kYears:
-		b.takeYears(it)
+		b.takeYears(k, it)
 	case kAge:
 		b.token(p.from, p.to, "age", "", "", b.head)
 		b.current().claim.Person.Age = b.c.ages[it.ref]

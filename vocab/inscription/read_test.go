@@ -289,3 +289,33 @@ func TestBrevetBesideRank(t *testing.T) {
 		}
 	}
 }
+
+// TestLivesOfSeveral: where as many lives stand after each other as people before them, each has his own, and the words that told it.
+func TestLivesOfSeveral(t *testing.T) {
+	for _, c := range []struct {
+		text, lives string
+		noted       bool
+	}{
+		{"JOHN TATE / MARY TATE / 1830-1900 / 1835-1910", "John 1830 1900; Mary 1835 1910", false},
+		{"MARCUS ABELL / LUCINDA / HIS WIFE / 1841 - 1919 / 1846 - 1902", "Marcus 1841 1919; Lucinda 1846 1902", false},
+		{"TATE / JOHN / MARY / INFANT ANN / 1830-1900 / 1835-1910 / 1870-1871", "John 1830 1900; Mary 1835 1910; Ann 1870 1871", false},
+		{"JOHN TATE 1830-1900 / MARY 1835-1910", "John 1830 1900; Mary 1835 1910", false},
+		{"JOHN TATE 1830-1900 / MARY / 1835-1910 / 1840-1920", "John 1830 1900; Mary 1840 1920", true}, // whose the first of hers is cannot be known
+	} {
+		r := Read(c.text, Context{})[0]
+		var lives []string
+		for i, p := range r.People {
+			who := p.Person
+			lives = append(lives, who.Name.Given+" "+who.Born.EDTF+" "+who.Died.EDTF)
+			for _, token := range r.Tokens {
+				if token.Person == i && !c.noted && (token.Field == "born" && token.Value != who.Born.EDTF || token.Field == "died" && token.Value != who.Died.EDTF) {
+					t.Errorf("%s: %s has the words %q", c.text, who.Name.Given, c.text[token.From:token.To])
+				}
+			}
+		}
+		noted := slices.ContainsFunc(r.Notes, func(n string) bool { return strings.Contains(n, "stand twice") })
+		if got := strings.Join(lives, "; "); got != c.lives || noted != c.noted {
+			t.Errorf("%s: %s, noted %v; want %s, %v", c.text, got, noted, c.lives, c.noted)
+		}
+	}
+}

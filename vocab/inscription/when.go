@@ -71,7 +71,7 @@ func (b *builder) takeDate(it *item) {
 	b.token(it.from, it.to, field, d.EDTF, "", b.head)
 }
 
-func (b *builder) takeYears(it *item) {
+func (b *builder) takeYears(k int, it *item) {
 	b.turnToMention()
 	p := b.current()
 	w := &b.c.whens[it.ref]
@@ -87,6 +87,9 @@ func (b *builder) takeYears(it *item) {
 		p.claim.Service.Enlisted, p.claim.Service.MusteredOut = from, last
 		b.token(it.from, it.to, "served", from.EDTF+"/"+last.EDTF, "", b.head)
 		return
+	}
+	if !p.claim.Person.Born.IsZero() && !p.claim.Person.Died.IsZero() {
+		b.shiftLives(k)
 	}
 	p.claim.Person.Born, p.claim.Person.Died = from, last
 	head := b.head
@@ -150,4 +153,29 @@ func (b *builder) takePlace(it *item) {
 
 func (b *builder) isBattle(i int) bool {
 	return b.c.spots[i].battle
+}
+
+// shiftLives makes room for another life where as many lives follow each other as people were named before: "JOHN TATE / MARY TATE / 1830-1900 / 1835-1910". Those told so
+// far go to the people before, in their order; where these have dates of their own, the life that is replaced is told in a note.
+func (b *builder) shiftLives(k int) {
+	run := 1
+	for kind, i := b.before(k); kind == kYears; kind, i = b.before(i) {
+		run++
+	}
+	first := b.head - run + 1
+	if run < 2 || first < 0 || b.people[first].mention || len(b.people[first].loose) > 0 ||
+		!b.people[first].claim.Person.Born.IsZero() || !b.people[first].claim.Person.Died.IsZero() || !b.people[first].claim.Person.Age.IsZero() {
+		b.note("Years of a birth and of a death stand twice for one person; the last are taken.")
+		return
+	}
+	for i := first; i < b.head; i++ {
+		from := &b.people[i+1].claim.Person
+		to := &b.people[i].claim.Person
+		to.Born, to.Died = from.Born, from.Died
+		for j := range b.r.Tokens {
+			if t := &b.r.Tokens[j]; t.Person == i+1 && (t.Field == "born" || t.Field == "died") {
+				t.Person = i
+			}
+		}
+	}
 }
