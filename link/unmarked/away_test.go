@@ -9,7 +9,6 @@ import (
 	"musterstone/link/unmarked"
 	"musterstone/model"
 	"musterstone/model/date"
-	"musterstone/testdata/ground"
 	"musterstone/vocab/name"
 	"musterstone/vocab/unit"
 )
@@ -30,7 +29,7 @@ func one(t *testing.T, inscription string, change func(*model.Record)) unmarked.
 	if change != nil {
 		change(records[0])
 	}
-	return worked(t, ground.Ground{Stones: []*model.Stone{stone}, Records: records})
+	return worked(t, []*model.Stone{stone}, records)
 }
 
 // A private stone that gives a unit is a finding, but not where the man lies elsewhere for all that the stone and the lists say.

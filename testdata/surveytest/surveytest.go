@@ -22,7 +22,7 @@ type Promise struct {
 }
 
 // Check makes surveys by a seed and holds them to the promise.
-func Check(t *testing.T, p Promise, make func(dir string, seed uint64) error) {
+func Check(t testing.TB, p Promise, make func(dir string, seed uint64) error) {
 	t.Helper()
 	made := func(seed uint64) map[string]string {
 		dir := t.TempDir()
@@ -97,7 +97,7 @@ func Check(t *testing.T, p Promise, make func(dir string, seed uint64) error) {
 }
 
 // column is a column of a table, whose rows all have as many cells as its header.
-func column(t *testing.T, name, text, title string) []string {
+func column(t testing.TB, name, text, title string) []string {
 	t.Helper()
 	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
 	if err != nil {
