@@ -336,8 +336,13 @@ func judgePropose(t *testing.T, f *faults, dir string, ended bool, printed strin
 			t.Fatal(err)
 		}
 	}
-	for range 2 { // the first may build again, the second finds it built
-		if status, out := f.run(dir, "propose", "--survey", "alder"); status != 0 || out != f.printed {
+	const again = "musterstone: the index of the records could not be used (a roster could not be read when it was made) and was built again\n"
+	for i := range 2 { // the first may build again, and says so where a roster was missing; the second finds it built
+		status, out := f.run(dir, "propose", "--survey", "alder")
+		if i == 0 {
+			out = strings.TrimPrefix(out, again)
+		}
+		if status != 0 || out != f.printed {
 			t.Errorf("the next run: status %d, %d bytes, want %d\n%.600s", status, len(out), len(f.printed), out)
 		}
 	}
