@@ -76,7 +76,7 @@ func (x *Index) Find(ctx context.Context, text string, opt FindOptions) (Results
 	for _, near := range [...]bool{false, true} {
 		asked := q.query(near)
 		if opt.Kind != "" {
-			asked = bleve.NewConjunctionQuery(asked, term(kindField, opt.Kind, 0))
+			asked = append(asked, term(kindField, opt.Kind, 0))
 		}
 		req := bleve.NewSearchRequestOptions(asked, min(limit, 1000), max(0, min(opt.From, 1_000_000)), false)
 		res, err := x.searchWords(ctx, req)

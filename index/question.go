@@ -104,10 +104,10 @@ func (a *asked) check() error {
 }
 
 // query is the question for the word index. A near question also takes names one edit away.
-func (q question) query(near bool) query.Query {
-	all := bleve.NewConjunctionQuery()
+func (q question) query(near bool) allOfThese {
+	var all allOfThese
 	for _, a := range q {
-		all.AddQuery(a.query(near))
+		all = append(all, a.query(near))
 	}
 	return all
 }
