@@ -68,29 +68,29 @@ func TestNext(t *testing.T) {
 }
 
 func TestTwin(t *testing.T) {
-	make := func(who, company, enlisted, age string) *model.Record {
+	row := func(who, company, enlisted, age string) *model.Record {
 		r := record("x", who, company)
 		r.Service.Enlisted, _ = date.Parse(enlisted)
 		r.Person.Age, _ = date.ParseAge(age)
 		return r
 	}
 	again := func(who, company, enlisted, age, remarks string) *model.Record {
-		r := make(who, company, enlisted, age)
+		r := row(who, company, enlisted, age)
 		r.Service.Remarks = remarks
 		return r
 	}
-	a := make("Kolb, Henry J.", "Co. A, 31st Wis. Inf.", "Aug. 9, 1862", "22")
+	a := row("Kolb, Henry J.", "Co. A, 31st Wis. Inf.", "Aug. 9, 1862", "22")
 	a.Service.MusteredOut, _ = date.Parse("Dec. 30, 1863")
 	for _, tt := range []struct {
 		b    *model.Record
 		twin bool
 	}{
-		{make("Kolb, Henry", "Co. C, 44th Wis. Inf.", "Aug. 9, 1862", "22"), true},
-		{make("Kolb, H.", "Co. C, 44th Wis. Inf.", "Aug. 9, 1862", ""), true},
-		{make("Kolb, Henry", "Co. A, 31st Wis. Inf.", "Aug. 9, 1862", "41"), false},
-		{make("Kolb, Henry", "Co. A, 31st Wis. Inf.", "Aug. 12, 1862", "22"), false},
-		{make("Kolb, Henry P.", "Co. A, 31st Wis. Inf.", "Aug. 9, 1862", "22"), false},
-		{make("Kolb, Peter", "Co. A, 31st Wis. Inf.", "Aug. 9, 1862", "22"), false},
+		{row("Kolb, Henry", "Co. C, 44th Wis. Inf.", "Aug. 9, 1862", "22"), true},
+		{row("Kolb, H.", "Co. C, 44th Wis. Inf.", "Aug. 9, 1862", ""), true},
+		{row("Kolb, Henry", "Co. A, 31st Wis. Inf.", "Aug. 9, 1862", "41"), false},
+		{row("Kolb, Henry", "Co. A, 31st Wis. Inf.", "Aug. 12, 1862", "22"), false},
+		{row("Kolb, Henry P.", "Co. A, 31st Wis. Inf.", "Aug. 9, 1862", "22"), false},
+		{row("Kolb, Peter", "Co. A, 31st Wis. Inf.", "Aug. 9, 1862", "22"), false},
 		{again("Kolb, Henry", "Co. A, 31st Wis. Inf.", "Feb. 1, 1864", "24", ""), true},
 		{again("Kolb, Henry", "Co. A, 31st Wis. Inf.", "Feb. 1, 1863", "23", ""), false}, // while he still served
 		{again("Kolb, Henry", "Co. A, 31st Wis. Inf.", "Feb. 1, 1864", "31", ""), false},

@@ -3,10 +3,8 @@ package link
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"musterstone/model"
-	"musterstone/vocab/name"
 )
 
 // reserve is the part of the error allowed that is kept for what the posteriors do not know. Published checks of linked files found more errors than the posteriors
@@ -115,92 +113,4 @@ func (l *Linker) Cut(picks []Pick) Cut {
 		}
 	}
 	return Cut{}
-}
-
-// twins is the probability of the other choices that are the same man as one of them, listed twice, as rosters do with those who were transferred; the
-// answer keeps which they are. Mine and other are room for two records.
-func (w *weighed) twins(a *answer, k int, mine, other *model.Record) float64 {
-	var first *model.Record
-	sum := 0.0
-	for i := range a.list {
-		c := &a.list[i]
-		if i == k || c.p < contend || w.decided(int(c.cand)) != undecided {
-			continue
-		}
-		if first == nil {
-			if first = w.record(int(a.list[k].cand), mine); first == nil {
-				return 0
-			}
-		}
-		if twin(first, w.record(int(c.cand), other)) {
-			sum += c.p
-			a.twins = append(a.twins, [2]uint16{uint16(k), uint16(i)})
-		}
-	}
-	return sum
-}
-
-// twin reports whether two records look like one man listed twice: one surname, or one sound of it, and given name, and nothing against it in middle initial, suffix or
-// age; and either one day of enlistment to the day, or a term in the same regiment that begins where the other ends.
-func twin(a, b *model.Record) bool {
-	if a == nil || b == nil || !sameMan(a.Person.Name, b.Person.Name) {
-		return false
-	}
-	day := a.Service.Enlisted
-	if !day.IsZero() && day.From == day.To && b.Service.Enlisted.From == day.From && b.Service.Enlisted.To == day.To {
-		x, y := a.Person.Age, b.Person.Age
-		return x.IsZero() || y.IsZero() || max(x.Years-y.Years, y.Years-x.Years) <= 1
-	}
-	return again(a, b) || again(b, a)
-}
-
-// mostBetween is how many years may lie between two terms of service of one man; mostYears how far his births by two ages may be apart. House judgement.
-const mostBetween, mostYears = 2, 1
-
-// again reports whether the second record is a later term of the first one's man: in the same regiment, or in another of its state where the roster says that he
-// was transferred or enlisted again, begun after the first had ended, by a man as old.
-func again(a, b *model.Record) bool {
-	out, in := a.Service.MusteredOut, b.Service.Enlisted
-	said := saysTerm(a.Service.Remarks) || saysTerm(b.Service.Remarks)
-	switch {
-	case a.Service.Enlisted.IsZero() || in.IsZero() || !a.Service.Enlisted.Before(in):
-		return false
-	case !a.Person.Died.IsZero() && a.Person.Died.Before(in):
-		return false
-	case out.IsZero() && !said, !out.IsZero() && in.Before(out), !out.IsZero() && in.From.Year-out.To.Year > mostBetween:
-		return false
-	}
-	u, v := a.Service.Unit, b.Service.Unit
-	if u.Designation() == "" || u.Designation() != v.Designation() || (u.Number != v.Number || u.Arm != v.Arm) && !said {
-		return false
-	}
-	x, y := a.Birth(), b.Birth()
-	if x.From.IsZero() || x.To.IsZero() || y.From.IsZero() || y.To.IsZero() {
-		return u.Company == v.Company && u.Number == v.Number
-	}
-	return y.From.Year-x.To.Year <= mostYears && x.From.Year-y.To.Year <= mostYears
-}
-
-// termWords are words of a roster for a man who has another row: common practice, no source.
-var termWords = []string{"veteran", "vet.", "re-enl", "reenl", "transf", "trans.", "second term"}
-
-// saysTerm reports whether remarks say that the man has another row.
-func saysTerm(remarks string) bool {
-	lower := strings.ToLower(remarks)
-	return slices.ContainsFunc(termWords, func(w string) bool { return strings.Contains(lower, w) })
-}
-
-// sameMan reports whether two names of records can be one man's.
-func sameMan(m, n model.Name) bool {
-	if s, t := name.Fold(m.Surname), name.Fold(n.Surname); s == "" || s != t && (name.Sound(s) == "" || name.Sound(s) != name.Sound(t)) {
-		return false
-	}
-	g, h := name.Fold(m.Given), name.Fold(n.Given)
-	if g == "" || h == "" || g != h && !(len(g) == 1 && strings.HasPrefix(h, g)) && !(len(h) == 1 && strings.HasPrefix(g, h)) {
-		return false
-	}
-	if i, j := name.Fold(m.Middle), name.Fold(n.Middle); i != "" && j != "" && i[0] != j[0] {
-		return false
-	}
-	return m.Suffix == n.Suffix || m.Suffix == "" || n.Suffix == ""
 }

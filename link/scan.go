@@ -1,6 +1,7 @@
 package link
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
@@ -33,15 +34,7 @@ func (s *Scan) Candidates(ctx context.Context, subject *model.Subject, limit int
 		}
 		all = append(all, scored{r, best})
 	}
-	slices.SortStableFunc(all, func(a, b scored) int {
-		switch {
-		case a.bits > b.bits:
-			return -1
-		case a.bits < b.bits:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(all, func(a, b scored) int { return cmp.Compare(b.bits, a.bits) })
 	all = all[:min(limit, len(all))]
 	out := make([]*model.Record, len(all))
 	for i := range all {

@@ -247,20 +247,14 @@ func claimNote(s, other *weighed, record model.RecordID) string {
 
 // trim keeps the choices that matter, likeliest first, and makes their probabilities and that of none sum to 1.
 func (w *weighed) trim(p *answer) {
-	slices.SortStableFunc(p.list, func(a, b choice) int {
-		x, y := w.decided(int(a.cand)) == refused, w.decided(int(b.cand)) == refused
-		switch {
-		case x != y:
-			if x {
-				return 1
-			}
-			return -1
-		case a.p > b.p:
-			return -1
-		case a.p < b.p:
+	last := func(c choice) int { // refused ones stand behind the others
+		if w.decided(int(c.cand)) == refused {
 			return 1
 		}
-		return cmp.Compare(w.bits(int(b.cand)), w.bits(int(a.cand)))
+		return 0
+	}
+	slices.SortStableFunc(p.list, func(a, b choice) int {
+		return cmp.Or(cmp.Compare(last(a), last(b)), cmp.Compare(b.p, a.p), cmp.Compare(w.bits(int(b.cand)), w.bits(int(a.cand))))
 	})
 	keep := len(p.list)
 	for keep > shown && p.list[keep-1].p < rest && w.decided(int(p.list[keep-1].cand)) == undecided {

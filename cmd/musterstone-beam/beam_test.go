@@ -48,7 +48,11 @@ func onOneMachine(t testing.TB, dir string) []model.Proposal {
 		sub.Implies = marker.Imply(s, sub.Reading())
 		subjects = append(subjects, sub)
 	}
-	columns := weigh.Pack(x.Records(ctx))
+	packer := weigh.NewPacker()
+	for r := range x.Records(ctx) {
+		packer.Add(r, nil)
+	}
+	columns := packer.Columns()
 	l := &link.Linker{Columns: columns, Rows: x.Places, Counts: columns.Counts()}
 	proposals, err := l.Propose(ctx, subjects)
 	if err != nil {
@@ -103,27 +107,28 @@ func differ(a, b *model.Proposal) string {
 	if a.Stone != b.Stone || len(a.Candidates) != len(b.Candidates) {
 		return fmt.Sprintf("stone %s has %d candidates, and %s %d", a.Stone, len(a.Candidates), b.Stone, len(b.Candidates))
 	}
+	alike := func(e, f model.Evidence) bool {
+		bits := near(e.Bits, f.Bits)
+		e.Bits, f.Bits = 0, 0
+		return bits && e == f
+	}
 	if !near(a.None, b.None) {
 		return fmt.Sprintf("none: %v and %v", a.None, b.None)
 	}
 	for i := range a.Candidates {
 		c, d := a.Candidates[i], b.Candidates[i]
-		if c.Record != d.Record || c.Proposed != d.Proposed || c.Decided != d.Decided || !near(c.Probability, d.Probability) || !near(c.Bits, d.Bits) || len(c.Evidence) != len(d.Evidence) {
+		if c.Record != d.Record || c.Proposed != d.Proposed || c.Decided != d.Decided || c.Second != d.Second || c.SameAs != d.SameAs || !near(c.Probability, d.Probability) || !near(c.Bits, d.Bits) {
 			return fmt.Sprintf("candidate %d: %+v and %+v", i, c, d)
 		}
-		for k := range c.Evidence {
-			e, f := c.Evidence[k], d.Evidence[k]
-			if !near(e.Bits, f.Bits) {
-				return fmt.Sprintf("candidate %d: %+v and %+v", i, e, f)
-			}
-			e.Bits, f.Bits = 0, 0
-			if e != f {
-				return fmt.Sprintf("candidate %d: %+v and %+v", i, e, f)
-			}
+		if !slices.EqualFunc(c.Evidence, d.Evidence, alike) {
+			return fmt.Sprintf("candidate %d: %+v and %+v", i, c.Evidence, d.Evidence)
 		}
 		if (c.Namesakes == nil) != (d.Namesakes == nil) || c.Namesakes != nil && *c.Namesakes != *d.Namesakes {
 			return fmt.Sprintf("candidate %d: namesakes %+v and %+v", i, c.Namesakes, d.Namesakes)
 		}
+	}
+	if r, s := a.RunnerUp, b.RunnerUp; (r == nil) != (s == nil) || r != nil && (r.Record != s.Record || !near(r.Behind, s.Behind) || !slices.EqualFunc(r.By, s.By, alike)) {
+		return fmt.Sprintf("runners-up %+v and %+v", r, s)
 	}
 	if !slices.Equal(a.Notes, b.Notes) || !slices.Equal(a.WouldChange, b.WouldChange) {
 		return fmt.Sprintf("notes %q and %q; would change %q and %q", a.Notes, b.Notes, a.WouldChange, b.WouldChange)

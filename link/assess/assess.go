@@ -3,9 +3,9 @@
 package assess
 
 import (
+	"cmp"
 	"math"
 	"slices"
-	"sort"
 
 	"musterstone/model"
 )
@@ -119,14 +119,7 @@ func Assess(proposals []model.Proposal, truth Truth) Report {
 			continue
 		}
 		r.Stones++
-		is := func(id model.RecordID) bool {
-			for _, t := range trues {
-				if t == id {
-					return true
-				}
-			}
-			return false
-		}
+		is := func(id model.RecordID) bool { return slices.Contains(trues, id) }
 		if len(trues) > 0 {
 			r.Links++
 		}
@@ -162,12 +155,12 @@ func Assess(proposals []model.Proposal, truth Truth) Report {
 			}
 		}
 		e := Error{Stone: p.Stone, True: trues}
-		var first, true *model.Candidate
+		var leader, actual *model.Candidate
 		if len(p.Candidates) > 0 {
-			first = &p.Candidates[0]
+			leader = &p.Candidates[0]
 		}
 		if place >= 0 {
-			true = &p.Candidates[place]
+			actual = &p.Candidates[place]
 		}
 		switch {
 		case pick >= 0:
@@ -185,11 +178,11 @@ func Assess(proposals []model.Proposal, truth Truth) Report {
 					secondsRight++
 				}
 			} else {
-				r.Errors = append(r.Errors, wrong(e, &c, true))
+				r.Errors = append(r.Errors, wrong(e, &c, actual))
 			}
 		case len(trues) > 0:
 			elsewhere := slices.ContainsFunc(trues, func(id model.RecordID) bool { return holder[id] != "" && holder[id] != p.Stone })
-			r.Errors = append(r.Errors, missed(e, p.None, first, true, elsewhere))
+			r.Errors = append(r.Errors, missed(e, p.None, leader, actual, elsewhere))
 		}
 		// The stone's best answer, and whether it is right.
 		best, ok := p.None, len(trues) == 0
@@ -233,7 +226,7 @@ func Assess(proposals []model.Proposal, truth Truth) Report {
 	if sumAny > 0 {
 		r.ExpectedRecall = min(1, sumProposed/sumAny)
 	}
-	sort.SliceStable(r.Errors, func(i, j int) bool { return r.Errors[i].Stone < r.Errors[j].Stone })
+	slices.SortStableFunc(r.Errors, func(a, b Error) int { return cmp.Compare(a.Stone, b.Stone) })
 	r.Kinds = countKinds(r.Errors)
 	return r
 }

@@ -68,46 +68,46 @@ const tie = 1.0
 // nameFields and unitFields are the fields of evidence that are of the name and of the unit.
 var nameFields, unitFields = []string{"surname", "given", "middle", "suffix"}, []string{"unit"}
 
-// wrong is the error of a stone to which a record was proposed that is not its man's; true is the true record's candidate, nil where there is none.
-func wrong(e Error, proposed, true *model.Candidate) Error {
+// wrong is the error of a stone to which a record was proposed that is not its man's; actual is the true record's candidate, nil where there is none.
+func wrong(e Error, proposed, actual *model.Candidate) Error {
 	e.Proposed, e.Probability = proposed.Record, proposed.Probability
 	switch {
 	case len(e.True) == 0:
 		e.Kind = WrongLacking
 		return e
-	case true == nil:
+	case actual == nil:
 		e.Kind = WrongUnfound
 		return e
-	case math.Abs(proposed.Bits-true.Bits) < tie:
+	case math.Abs(proposed.Bits-actual.Bits) < tie:
 		e.Kind = WrongTie
-	case worse(proposed, true, unitFields) >= tie:
+	case worse(proposed, actual, unitFields) >= tie:
 		e.Kind = WrongUnit
-	case worse(proposed, true, nameFields) >= tie:
+	case worse(proposed, actual, nameFields) >= tie:
 		e.Kind = WrongName
-	case worse(true, proposed, nameFields) < tie:
+	case worse(actual, proposed, nameFields) < tie:
 		e.Kind = WrongNamesake
 	default:
 		e.Kind = WrongOther
 	}
-	e.Why = against(true)
+	e.Why = against(actual)
 	return e
 }
 
 // missed is the error of a stone whose true record was not proposed; first is its best candidate, elsewhere whether the true record is proposed for another stone.
-func missed(e Error, none float64, first, true *model.Candidate, elsewhere bool) Error {
-	if true == nil {
+func missed(e Error, none float64, first, actual *model.Candidate, elsewhere bool) Error {
+	if actual == nil {
 		e.Kind = MissedUnfound
 		return e
 	}
-	e.Probability, e.Why = true.Probability, against(true)
+	e.Probability, e.Why = actual.Probability, against(actual)
 	switch {
 	case elsewhere:
 		e.Kind, e.Why = MissedSecond, ""
-	case first.Record != true.Record && math.Abs(first.Bits-true.Bits) < tie:
+	case first.Record != actual.Record && math.Abs(first.Bits-actual.Bits) < tie:
 		e.Kind, e.Why = MissedTie, "record "+string(first.Record)+" agrees as well"
-	case first.Record != true.Record && first.Probability > none:
+	case first.Record != actual.Record && first.Probability > none:
 		e.Kind = MissedBehind
-	case none >= true.Probability:
+	case none >= actual.Probability:
 		e.Kind = MissedNone
 	default:
 		e.Kind = MissedBelow

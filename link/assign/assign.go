@@ -39,14 +39,19 @@ func (e Edge) bits() float64 { return min(mostBits, max(-mostBits, e.Bits)) }
 // group is a set of stones that contend for records with each other and with no other stone, sorted.
 type group []int
 
-// groups parts the stones by the edges that count; stones without any are left out. The groups are in the order of their first stones.
-func groups(edges [][]Edge, counts func(Edge) bool) []group {
-	records := 0
+// recordsIn is how many records there are by the edges' numbers.
+func recordsIn(edges [][]Edge) int {
+	n := 0
 	for _, list := range edges {
 		for _, e := range list {
-			records = max(records, e.Record+1)
+			n = max(n, e.Record+1)
 		}
 	}
+	return n
+}
+
+// groups parts the stones by the edges that count; stones without any are left out. The groups are in the order of their first stones.
+func groups(edges [][]Edge, counts func(Edge) bool) []group {
 	parent := make([]int, len(edges))
 	for s := range parent {
 		parent[s] = s
@@ -58,7 +63,7 @@ func groups(edges [][]Edge, counts func(Edge) bool) []group {
 		}
 		return s
 	}
-	claimant := make([]int, records) // the first stone that claims the record, and one more
+	claimant := make([]int, recordsIn(edges)) // the first stone that claims the record, and one more
 	has := make([]bool, len(edges))
 	for s, list := range edges {
 		for _, e := range list {

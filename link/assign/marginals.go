@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/bits"
 	"runtime"
+	"slices"
 	"sync"
 	"sync/atomic"
 )
@@ -134,15 +135,13 @@ func separate(edges [][]Edge) [][]float64 {
 			return
 		}
 		stones, records := contest(g, edges, counts)
-		switch {
-		case len(stones) <= exactMost && len(stones) <= records && work(stones, records) <= exactWork:
-			exactByRecord(g, stones, records, out)
-		case records <= exactMost && work(stones, records) <= exactWork:
-			exactByStone(g, stones, records, out)
-		case len(stones) <= exactMost && work(stones, records) <= exactWork:
+		switch least := min(len(stones), records); {
+		case least > exactMost || work(stones, records) > exactWork:
+			propagate(g, stones, records, out)
+		case least == len(stones):
 			exactByRecord(g, stones, records, out)
 		default:
-			propagate(g, stones, records, out)
+			exactByStone(g, stones, records, out)
 		}
 	})
 	return out
@@ -170,17 +169,13 @@ func inParallel(n, some int, do func(i int)) {
 
 func weigh(e Edge) float64 { return min(certain, max(-certain, e.Bits)) }
 
-// work estimates the steps of an exact count over the smaller side.
+// work estimates the steps of an exact count over the smaller side, of exactMost at most.
 func work(stones []claims, records int) int {
 	edges := 0
 	for _, s := range stones {
 		edges += len(s.options)
 	}
-	narrow := min(len(stones), records)
-	if narrow > 30 {
-		return math.MaxInt
-	}
-	return (edges + max(len(stones), records)) << narrow
+	return (edges + max(len(stones), records)) << min(len(stones), records)
 }
 
 // contest numbers the records of the group that more than one stone claims.
@@ -309,7 +304,7 @@ func exactByRecord(g group, stones []claims, records int, out [][]float64) {
 	ahead[0] = make([]float64, size)
 	ahead[0][0] = 1
 	for r, list := range claimants {
-		next := append([]float64(nil), ahead[r]...)
+		next := slices.Clone(ahead[r])
 		for placed, w := range ahead[r] {
 			if w == 0 {
 				continue
@@ -348,7 +343,7 @@ func exactByRecord(g group, stones []claims, records int, out [][]float64) {
 		contested[i] = make([]float64, len(stones[i].options))
 	}
 	for r := records - 1; r >= 0; r-- {
-		before := append([]float64(nil), back...)
+		before := slices.Clone(back)
 		nobody, by := 0.0, make([]float64, len(claimants[r]))
 		for placed := range before {
 			w := ahead[r][placed]

@@ -76,8 +76,8 @@ type matcher struct {
 	gain       []int64 // what it would be worth to that stone
 	seen, done []int
 	search     int
-	heap       []entry
-	order      []int // records done, in order
+	heap       []entry // the least first; not of package container/heap, which would box every entry
+	order      []int   // records done, in order
 }
 
 type entry struct {
@@ -86,12 +86,7 @@ type entry struct {
 }
 
 func newMatcher(edges [][]Edge) *matcher {
-	records := 0
-	for _, list := range edges {
-		for _, e := range list {
-			records = max(records, e.Record+1)
-		}
-	}
+	records := recordsIn(edges)
 	m := &matcher{
 		edges: edges, picked: make([]int, len(edges)), holder: make([]int, records), price: make([]int64, records), held: make([]int64, records),
 		dist: make([]int64, records), from: make([]int, records), gain: make([]int64, records), seen: make([]int, records), done: make([]int, records),

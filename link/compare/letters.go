@@ -24,19 +24,19 @@ func (l *letters) load(s string) bool {
 	if l.n > most {
 		return false
 	}
-	var any uint64
+	var all uint64
 	i := 0
 	for ; len(s)-i >= 8; i += 8 {
 		w := binary.LittleEndian.Uint64([]byte(s[i : i+8]))
 		l.words[i/8] = w
-		any |= w
+		all |= w
 	}
 	if i < len(s) {
 		w := tail(s[i:])
 		l.words[i/8] = w
-		any |= w
+		all |= w
 	}
-	return any&highs == 0
+	return all&highs == 0
 }
 
 // word packs one to eight letters.

@@ -53,16 +53,16 @@ func (p *Prepared) JaroWinkler(b string) float64 {
 		return JaroWinkler(p.name, b)
 	}
 	window := max(0, max(na, nb)/2-1)
-	var used, hits, any uint64
+	var used, hits, all uint64
 	around := low(2*window + 1) // the places of p's name within reach of b's letter j, moved up by window-j
 	for j := range nb {
 		c := b[j]
-		any |= uint64(c)
+		all |= uint64(c)
 		free := p.eq[c&0x7f] & (around << j >> window) &^ used
 		used |= free & -free
 		hits |= (free | -free) >> 63 << j
 	}
-	if any&0x80 != 0 {
+	if all&0x80 != 0 {
 		return JaroWinkler(p.name, b)
 	}
 	m := bits.OnesCount64(used)
@@ -91,13 +91,13 @@ func (p *Prepared) OSA(b string) int {
 	if !p.plain || n == 0 {
 		return OSA(p.name, b)
 	}
-	var any byte
+	var all byte
 	r := swapsFrom(n)
 	for i := range len(b) {
-		any |= b[i]
+		all |= b[i]
 		r.next(p.eq[b[i]&0x7f])
 	}
-	if any&0x80 != 0 {
+	if all&0x80 != 0 {
 		return OSA(p.name, b)
 	}
 	return r.score

@@ -17,6 +17,9 @@ var (
 // ahead is how far before a decision's time a clock may be without being wrong: clocks of several computers differ, and some keep the time of the place.
 const ahead = 24 * time.Hour
 
+// longAgo is for how many years a ledger may have lain before the clock is asked about.
+const longAgo = 10
+
 func now(clock func() time.Time) time.Time {
 	if clock == nil {
 		return time.Now()
@@ -49,9 +52,6 @@ func (l *Ledger) ClockFault(now time.Time) (fault string, sure bool) {
 	return "", false
 }
 
-// longAgo is for how many years a ledger may have lain before the clock is asked about.
-const longAgo = 10
-
 // misdated complains of the decisions that are dated at a time when they cannot have been made, seen from now.
 func (g *Log) misdated(file string, now time.Time) []model.Complaint {
 	var cs []model.Complaint
@@ -59,7 +59,7 @@ func (g *Log) misdated(file string, now time.Time) []model.Complaint {
 	for _, e := range g.Entries {
 		c := model.Complaint{File: file, Row: e.Row, Hint: "it counts; its time is that of a clock that was wrong, and stays in its line"}
 		switch {
-		case e.At.Before(began) || !e.At.Before(ended):
+		case !possible(e.At):
 			c.Text = fmt.Sprintf("decision %s is dated %s, which cannot be", e.ID, e.At.Format(time.DateOnly))
 		case e.At.Sub(now) > ahead && possible(now):
 			c.Text = fmt.Sprintf("decision %s is dated %s, and this computer's clock says %s", e.ID, e.At.Format(time.DateOnly), now.UTC().Format(time.DateOnly))

@@ -64,8 +64,8 @@ func TestTornAtEveryByte(t *testing.T) {
 		l := open(t, path)
 		add(t, l, "cy", "s9", "r9", model.Confirmed)
 		back := open(t, path)
-		if len(back.Entries()) != n+1 || !slices.Equal(ids(back)[:n], ids2(whole)[:n]) {
-			t.Fatalf("cut at %d: after Append %v", cut, ids(back))
+		if got := ids(back.Entries()); len(got) != n+1 || !slices.Equal(got[:n], ids(whole.Entries)[:n]) {
+			t.Fatalf("cut at %d: after Append %v", cut, got)
 		}
 		for _, l := range []*Ledger{l, back} {
 			if c := l.Complaints(); torn > 0 && (len(c) != 1 || c[0].File != fmt.Sprint(cut)+".torn-1") || torn == 0 && len(c) != 0 {
@@ -79,15 +79,8 @@ func TestTornAtEveryByte(t *testing.T) {
 	}
 }
 
-func ids(l *Ledger) (ids []string) {
-	for _, e := range l.Entries() {
-		ids = append(ids, e.ID)
-	}
-	return ids
-}
-
-func ids2(g *Log) (ids []string) {
-	for _, e := range g.Entries {
+func ids(entries []Entry) (ids []string) {
+	for _, e := range entries {
 		ids = append(ids, e.ID)
 	}
 	return ids

@@ -6,8 +6,10 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 
 	"musterstone/model"
+	"musterstone/vocab"
 )
 
 // trail finds where the records of decisions have gone in the rosters of today.
@@ -80,11 +82,15 @@ func (l *Ledger) strayed(i int, d model.Decision) bool {
 func (l *Ledger) Lost() []Lost {
 	l.mu.Lock()
 	defer l.mu.Unlock()
+	return l.lost()
+}
+
+func (l *Ledger) lost() []Lost {
 	if l.trail == nil {
 		return nil
 	}
 	var out []Lost
-	for _, e := range l.standing() {
+	for _, e := range l.unreplaced() {
 		if p := l.trail.follow(e.Decision); p.lost != "" {
 			out = append(out, Lost{e, p.lost})
 		}
@@ -100,7 +106,7 @@ func (l *Ledger) Moved() []Moved {
 		return nil
 	}
 	var out []Moved
-	for _, e := range l.standing() {
+	for _, e := range l.unreplaced() {
 		if p := l.trail.follow(e.Decision); p.lost == "" && p.record != e.Record {
 			out = append(out, Moved{e, p.record})
 		}
@@ -108,17 +114,22 @@ func (l *Ledger) Moved() []Moved {
 	return out
 }
 
-// standing are the entries that no later one has replaced or withdrawn.
-func (l *Ledger) standing() []Entry {
-	replaced := map[string]bool{}
+// unreplaced are the entries on records that no other one of the same person's on the same stone has replaced, withdrawn or set aside.
+func (l *Ledger) unreplaced() []Entry {
+	type own struct {
+		by    string
+		stone model.StoneID
+		id    string
+	}
+	replaced := map[own]bool{}
 	for _, e := range l.log.Entries {
-		replaced[e.Supersedes] = true
+		replaced[own{e.By, e.Stone, e.Supersedes}] = true
 		for _, id := range e.Instead {
-			replaced[id] = true
+			replaced[own{e.By, e.Stone, id}] = true
 		}
 	}
 	return slices.DeleteFunc(slices.Clone(l.log.Entries), func(e Entry) bool {
-		return replaced[e.ID] || e.As == model.Withdrawn || e.Record == ""
+		return replaced[own{e.By, e.Stone, e.ID}] || e.As == model.Withdrawn || e.Record == ""
 	})
 }
 
@@ -191,47 +202,16 @@ func words(cells []model.Cell) string {
 	return strings.Join(vs, "\x1f")
 }
 
+// rowNumbers are the names of columns that hold a row's id or number.
+var rowNumbers = sync.OnceValue(func() map[string]bool {
+	m := map[string]bool{}
+	for _, r := range vocab.Rows("row-number-columns") {
+		m[r.Get("form")] = true
+	}
+	return m
+})
+
 // isID reports whether a column holds a row's id or number, which a newer download may give anew.
 func isID(column string) bool {
-	switch strings.Trim(strings.ToLower(strings.TrimSpace(column)), ".") {
-	case "id", "no", "nr", "num", "number", "record", "record_id", "record id", "row", "#":
-		return true
-	}
-	return false
-}
-
-// Man puts the man of a record, as understood, in a line by which he can be known again in another download: his names, his unit, when he was born,
-// came in and died. "" where no surname is known.
-func Man(r *model.Record) string {
-	n, s := r.Person.Name, r.Service
-	if n.Surname == "" {
-		return ""
-	}
-	u := s.Unit
-	in := s.Enlisted
-	if in.IsZero() {
-		in = s.MusteredIn
-	}
-	parts := []string{n.Surname, n.Given, n.Middle, n.Suffix, u.Designation(), fmt.Sprint(u.Number), string(u.Arm), u.Company, u.Name, r.Person.Born.EDTF, in.EDTF, r.Person.Died.EDTF}
-	return strings.ToLower(strings.Join(parts, "|"))
-}
-
-// SawRecord adds to what a person saw what the record said, so that the decision can follow it; r may be nil.
-func SawRecord(s *model.Seen, r *model.Record) {
-	if r != nil {
-		s.Said, s.Man = r.Written, Man(r)
-	}
-}
-
-// Shown is the part of a proposal that a person is shown when he decides on the record, "" for the stone as a whole: the two likeliest candidates, up to five
-// with a chance of at least one in a hundred, those decided on, and the record's own. The rest would only make every line of the ledger long.
-func Shown(p model.Proposal, record model.RecordID) *model.Proposal {
-	kept := make([]model.Candidate, 0, 5)
-	for n, c := range p.Candidates {
-		if n < 2 || n < 5 && c.Probability >= 0.01 || c.Decided != "" || c.Record == record {
-			kept = append(kept, c)
-		}
-	}
-	p.Candidates = kept
-	return &p
+	return rowNumbers()[strings.Trim(strings.ToLower(strings.TrimSpace(column)), ".")]
 }

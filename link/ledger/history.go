@@ -20,29 +20,12 @@ type History struct {
 func (l *Ledger) History() History {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	h := History{Decisions: l.followed(), Stands: map[string]bool{}, Astray: map[string]bool{}}
+	h := History{Decisions: l.followed(), Stands: l.stateNow().speaking(), Astray: map[string]bool{}}
 	for i, d := range h.Decisions {
 		if l.strayed(i, d) {
 			h.Astray[d.ID] = true
 			h.Decisions[i].Record = l.log.Entries[i].Record
 		}
-	}
-	state := l.stateNow()
-	speak := func(ds []model.Decision) {
-		for _, d := range ds {
-			if d.As != model.Withdrawn {
-				h.Stands[d.ID] = true
-			}
-		}
-	}
-	for _, held := range state.pairs {
-		speak(held.Voices)
-	}
-	for _, ds := range state.whole {
-		speak(ds)
-	}
-	for _, ds := range state.notes {
-		speak(ds)
 	}
 	slices.SortFunc(h.Decisions, compare)
 	return h

@@ -31,6 +31,7 @@ type Ledger struct {
 	mu    sync.Mutex
 	log   *Log
 	at    fs.FileInfo // of the file when it was last read or written; nil where there was none
+	size  int64       // its bytes then
 	state *State      // nil until asked for
 	torn  []model.Complaint
 	trail *trail // nil where decisions follow nothing but ids
@@ -43,7 +44,7 @@ func Open(path string) (*Ledger, error) {
 	if err := l.read(); err != nil {
 		return nil, err
 	}
-	if l.log.Whole < l.size() {
+	if l.log.Whole < l.size {
 		// Perhaps a line is being written this very moment: wait for its writer, where there can be one.
 		if _, err := os.Stat(l.lockPath()); err == nil {
 			if unlock, err := l.lock(); err == nil {
@@ -57,13 +58,6 @@ func Open(path string) (*Ledger, error) {
 	return l, nil
 }
 
-func (l *Ledger) size() int64 {
-	if l.at == nil {
-		return 0
-	}
-	return l.at.Size()
-}
-
 // read reads the whole file again.
 func (l *Ledger) read() error {
 	if err := noLink(l.path); err != nil {
@@ -71,7 +65,7 @@ func (l *Ledger) read() error {
 	}
 	info, err := os.Stat(l.path)
 	if errors.Is(err, fs.ErrNotExist) {
-		l.log, l.at, l.state = Replay(filepath.Base(l.path), nil), nil, nil
+		l.log, l.at, l.size, l.state = Replay(filepath.Base(l.path), nil), nil, 0, nil
 		l.torn = l.tornFiles()
 		return nil
 	}
@@ -85,18 +79,10 @@ func (l *Ledger) read() error {
 	if err != nil {
 		return fmt.Errorf("read ledger %s: %w", l.path, err)
 	}
-	l.log, l.at, l.state = Replay(filepath.Base(l.path), data), sized{info, int64(len(data))}, nil
+	l.log, l.at, l.size, l.state = Replay(filepath.Base(l.path), data), info, int64(len(data)), nil
 	l.torn = l.tornFiles()
 	return nil
 }
-
-// sized is a file's description with the size that was read.
-type sized struct {
-	fs.FileInfo
-	size int64
-}
-
-func (s sized) Size() int64 { return s.size }
 
 // Refresh reads what other programs have written since, where they have.
 func (l *Ledger) Refresh() error {
@@ -107,17 +93,10 @@ func (l *Ledger) Refresh() error {
 
 func (l *Ledger) refresh() error {
 	info, err := os.Stat(l.path)
-	if err == nil && l.at != nil && os.SameFile(info, plainInfo(l.at)) && info.Size() == l.at.Size() && info.ModTime().Equal(l.at.ModTime()) {
+	if err == nil && l.at != nil && os.SameFile(info, l.at) && info.Size() == l.size && info.ModTime().Equal(l.at.ModTime()) {
 		return nil
 	}
 	return l.read()
-}
-
-func plainInfo(i fs.FileInfo) fs.FileInfo {
-	if s, ok := i.(sized); ok {
-		return s.FileInfo
-	}
-	return i
 }
 
 // Revision changes whenever decisions are added: how many count, and the checksum of the last line.
@@ -185,38 +164,24 @@ func (l *Ledger) stateNow() State {
 // Strangers complains of the decisions that stand, withdrawals apart, on stones or records that the survey does not have: their row
 // was taken out, or its id changed and nothing tells where it went. Nothing is done about them.
 func (l *Ledger) Strangers(hasStone func(model.StoneID) bool, hasRecord func(model.RecordID) bool) []model.Complaint {
-	state := l.State()
-	stands := map[string]bool{}
-	for _, p := range state.Pairs() {
-		for _, v := range state.Of(p.Stone, p.Record).Voices {
-			stands[v.ID] = true
-		}
-	}
-	for stone := range state.whole {
-		for _, v := range state.whole[stone] {
-			stands[v.ID] = true
-		}
-	}
-	lost := map[string]bool{}
-	for _, o := range l.Lost() {
-		lost[o.Decision.ID] = true
-	}
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	at := map[string]model.RecordID{}
-	for _, d := range l.followed() {
-		at[d.ID] = d.Record
+	speaks := l.stateNow().speaking()
+	lost := map[string]bool{}
+	for _, o := range l.lost() {
+		lost[o.ID] = true
 	}
 	var cs []model.Complaint
-	for _, e := range l.log.Entries {
-		if e.As == model.Withdrawn || e.As == model.Noted || !stands[e.ID] || lost[e.ID] {
+	for i, d := range l.followed() {
+		e := l.log.Entries[i]
+		if e.As == model.Noted || !speaks[e.ID] || lost[e.ID] {
 			continue
 		}
 		what := ""
 		switch {
 		case !hasStone(e.Stone):
 			what = fmt.Sprintf("stone %q", e.Stone)
-		case e.Record != "" && !hasRecord(at[e.ID]):
+		case e.Record != "" && !hasRecord(d.Record):
 			what = fmt.Sprintf("record %q", e.Record)
 		default:
 			continue
@@ -266,14 +231,14 @@ func (l *Ledger) Withdraw(id, by, because string) (model.Decision, error) {
 		return model.Decision{}, fmt.Errorf("withdraw decision %q: there is none of that id in %s", id, l.path)
 	}
 	old := l.followed()[at]
-	now, stands := l.voice(old.Stone, old.Record, old.By)
+	held, stands := l.voice(old.Stone, old.Record, old.By)
 	if l.strayed(at, old) {
-		now, stands = old, slices.ContainsFunc(l.standing(), func(e Entry) bool { return e.ID == old.ID })
+		held, stands = old, slices.ContainsFunc(l.unreplaced(), func(e Entry) bool { return e.ID == old.ID })
 		old.Record = l.log.Entries[at].Record
 	}
 	if old.As == model.Noted {
 		stands = slices.ContainsFunc(l.stateNow().notes[old.Stone], func(n model.Decision) bool { return n.ID == old.ID })
-		now = old
+		held = old
 	}
 	switch {
 	case old.As == model.Withdrawn:
@@ -284,8 +249,8 @@ func (l *Ledger) Withdraw(id, by, because string) (model.Decision, error) {
 		return old, fmt.Errorf("withdraw decision %s: it is %s's, and %s cannot withdraw it; make a decision of your own instead", id, old.By, by)
 	case !stands:
 		return old, fmt.Errorf("withdraw decision %s: it no longer stands; a later one set it aside", id)
-	case now.ID != old.ID:
-		return old, fmt.Errorf("withdraw decision %s: it no longer stands; decision %s (%s) replaced it", id, now.ID, now.As)
+	case held.ID != old.ID:
+		return old, fmt.Errorf("withdraw decision %s: it no longer stands; decision %s (%s) replaced it", id, held.ID, held.As)
 	}
 	d := model.Decision{By: old.By, Stone: old.Stone, Record: old.Record, As: model.Withdrawn, Because: because, Supersedes: old.ID}
 	d.Record = l.log.Entries[at].Record // as its line has it, wherever it has gone since
@@ -297,10 +262,8 @@ func (l *Ledger) Withdraw(id, by, because string) (model.Decision, error) {
 
 // sound refuses a decision that could not be read back as it was given.
 func (l *Ledger) sound(d model.Decision) error {
-	probe := d
-	probe.ID, probe.At = "to be written", time.Unix(0, 0)
-	if bad := lacks(probe); bad != "" {
-		return fmt.Errorf("write to ledger %s: %s", l.path, strings.Replace(bad, "decision to be written", "the decision", 1))
+	if bad := wants(d, "the decision"); bad != "" {
+		return fmt.Errorf("write to ledger %s: %s", l.path, bad)
 	}
 	for _, s := range []string{d.By, string(d.Stone), string(d.Record), d.Because} {
 		if !utf8.ValidString(s) {

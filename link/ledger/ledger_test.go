@@ -2,7 +2,6 @@ package ledger
 
 import (
 	"bytes"
-	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -15,8 +14,6 @@ import (
 
 	"musterstone/model"
 )
-
-var update = flag.Bool("update", false, "write the golden file anew")
 
 // ticking is a clock that starts at noon of 1 March 2024 and goes on by a step at each look.
 func ticking(step time.Duration) func() time.Time {
@@ -307,7 +304,7 @@ func TestGolden(t *testing.T) {
 		t.Fatal(err)
 	}
 	const file = "testdata/decisions.jsonl"
-	if *update {
+	if os.Getenv("UPDATE") == "1" {
 		if err := os.WriteFile(file, got, 0o644); err != nil {
 			t.Fatal(err)
 		}

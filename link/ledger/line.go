@@ -123,25 +123,34 @@ func checkSum(raw []byte, s summed) *fault {
 		hint: `it does not count; restore it from a copy, or make the decision anew, or, if the change was meant, take its member "sum" out`}
 }
 
-// lacks names what a decision must have and has not; "" where it has all.
+// lacks names what a line's decision must have and has not; "" where it has all.
 func lacks(d model.Decision) string {
-	switch {
+	switch bad := wants(d, "decision "+d.ID); {
 	case d.ID == "":
 		return "the decision has no id"
-	case d.Stone == "":
-		return fmt.Sprintf("decision %s names no stone", d.ID)
-	case d.Record == "" && needsRecord(d.As):
-		return fmt.Sprintf("decision %s names no record", d.ID)
-	case d.Record != "" && (d.As == model.NoneOfThese || d.As == model.Unsure):
-		return fmt.Sprintf("decision %s: verdict %q is on a stone as a whole, but it names record %q", d.ID, d.As, d.Record)
-	case d.As == model.Noted && strings.TrimSpace(d.Because) == "":
-		return fmt.Sprintf("note %s says nothing", d.ID)
-	case strings.TrimSpace(d.By) == "":
-		return fmt.Sprintf("decision %s does not say who made it", d.ID)
+	case bad != "":
+		return bad
 	case d.At.IsZero():
 		return fmt.Sprintf("decision %s does not say when it was made", d.ID)
+	}
+	return ""
+}
+
+// wants is lacks for what a person says in a decision; called is how it is to be called.
+func wants(d model.Decision, called string) string {
+	switch {
+	case d.Stone == "":
+		return called + " names no stone"
+	case d.Record == "" && needsRecord(d.As):
+		return called + " names no record"
+	case d.Record != "" && (d.As == model.NoneOfThese || d.As == model.Unsure):
+		return fmt.Sprintf("%s: verdict %q is on a stone as a whole, but it names record %q", called, d.As, d.Record)
+	case d.As == model.Noted && strings.TrimSpace(d.Because) == "":
+		return called + " is a note and says nothing"
+	case strings.TrimSpace(d.By) == "":
+		return called + " does not say who made it"
 	case !needsRecord(d.As) && d.As != model.Withdrawn && d.As != model.NoneOfThese && d.As != model.Unsure && d.As != model.Noted:
-		return fmt.Sprintf("decision %s: verdict %q is not known; want confirmed, refused, none, unsure, noted or withdrawn", d.ID, d.As)
+		return fmt.Sprintf("%s: verdict %q is not known; want confirmed, refused, none, unsure, noted or withdrawn", called, d.As)
 	}
 	return ""
 }

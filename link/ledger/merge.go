@@ -63,6 +63,9 @@ func (l *Ledger) MergeInto(others ...string) error {
 		return err
 	}
 	defer unlock()
+	if err := noLink(l.path); err != nil {
+		return fmt.Errorf("merge ledger %s: %w", l.path, err)
+	}
 	var all [][]byte
 	if own, err := os.ReadFile(l.path); err == nil {
 		all = append(all, own)
@@ -76,9 +79,6 @@ func (l *Ledger) MergeInto(others ...string) error {
 		}
 		all = append(all, data)
 	}
-	if err := noLink(l.path); err != nil {
-		return fmt.Errorf("merge ledger %s: %w", l.path, err)
-	}
 	aside := l.path + ".merging"
 	os.Remove(aside) // of a run that was killed
 	if err := writeFile(aside, Merge(all...)); err != nil {
@@ -86,7 +86,7 @@ func (l *Ledger) MergeInto(others ...string) error {
 	}
 	if err := os.Rename(aside, l.path); err != nil {
 		os.Remove(aside)
-		return fmt.Errorf("put merged ledger in the place of %s: %w", l.path, err)
+		return fmt.Errorf("put merged ledger in the place of %s: %w; %s", l.path, err, mend(err))
 	}
 	if err := syncFolder(filepath.Dir(l.path)); err != nil {
 		return fmt.Errorf("put merged ledger in the place of %s: %w", l.path, err)

@@ -32,9 +32,9 @@ func TestMain(m *testing.M) {
 func writer(path string) int {
 	n, _ := strconv.Atoi(os.Getenv("LEDGER_COUNT"))
 	if limit := os.Getenv("LEDGER_LIMIT"); limit != "" {
-		max, _ := strconv.ParseUint(limit, 10, 64)
+		bytes, _ := strconv.ParseUint(limit, 10, 64)
 		signal.Ignore(syscall.SIGXFSZ)
-		if err := syscall.Setrlimit(syscall.RLIMIT_FSIZE, &syscall.Rlimit{Cur: max, Max: max}); err != nil {
+		if err := syscall.Setrlimit(syscall.RLIMIT_FSIZE, &syscall.Rlimit{Cur: bytes, Max: bytes}); err != nil {
 			fmt.Println("setrlimit:", err)
 			return 1
 		}

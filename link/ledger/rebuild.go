@@ -1,7 +1,6 @@
 package ledger
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -18,7 +17,7 @@ func Rebuild(path string, decisions []model.Decision) error {
 		return fmt.Errorf("rebuild ledger %s: there is one already, and it is never overwritten; move it away", path)
 	}
 	decisions = slices.Clone(decisions)
-	slices.SortFunc(decisions, func(a, b model.Decision) int { return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.ID, b.ID)) })
+	slices.SortFunc(decisions, compare)
 	var text []byte
 	prev := ""
 	for _, d := range decisions {

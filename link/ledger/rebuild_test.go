@@ -13,13 +13,10 @@ import (
 // TestRebuild: decisions that were kept elsewhere make a ledger that reads as theirs did, without complaint, and no ledger is overwritten.
 func TestRebuild(t *testing.T) {
 	dir := t.TempDir()
-	l, err := Open(filepath.Join(dir, "a.jsonl"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	at := time.Date(2025, 5, 1, 10, 0, 0, 0, time.UTC)
-	for i, as := range []model.Verdict{model.Confirmed, model.Refused} {
-		if _, err := l.Append(model.Decision{At: at.Add(time.Duration(i) * time.Hour), By: "Ann Novak", Stone: "M-1", Record: "r1", As: as, Because: "a < b & \"c\""}); err != nil {
+	l := open(t, filepath.Join(dir, "a.jsonl"))
+	l.Clock = ticking(time.Hour)
+	for _, as := range []model.Verdict{model.Confirmed, model.Refused} {
+		if _, err := l.Append(model.Decision{By: "Ann Novak", Stone: "M-1", Record: "r1", As: as, Because: "a < b & \"c\""}); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -28,10 +25,7 @@ func TestRebuild(t *testing.T) {
 	if err := Rebuild(path, []model.Decision{want[1], want[0]}); err != nil {
 		t.Fatal(err)
 	}
-	again, err := Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	again := open(t, path)
 	if diff := cmp.Diff(want, again.Decisions()); diff != "" || len(again.Complaints()) != 0 {
 		t.Errorf("decisions (-want +got):\n%s%v", diff, again.Complaints())
 	}

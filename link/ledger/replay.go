@@ -26,7 +26,7 @@ type Log struct {
 
 	complain func(model.Complaint)
 
-	last string         // sum of the last whole line
+	last string         // sum of the last line that has one
 	rows int            // lines up to Whole
 	ids  map[string]int // of Entries, to where each stands there
 }

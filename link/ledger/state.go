@@ -142,6 +142,28 @@ func StateOf(decisions iter.Seq[model.Decision]) State {
 	return s
 }
 
+// speaking has the ids of the decisions that speak today, notes among them, withdrawals not.
+func (s State) speaking() map[string]bool {
+	ids := map[string]bool{}
+	add := func(ds []model.Decision) {
+		for _, d := range ds {
+			if d.As != model.Withdrawn {
+				ids[d.ID] = true
+			}
+		}
+	}
+	for _, h := range s.pairs {
+		add(h.Voices)
+	}
+	for _, ds := range s.whole {
+		add(ds)
+	}
+	for _, ds := range s.notes {
+		add(ds)
+	}
+	return ids
+}
+
 func byPerson(a, b model.Decision) int { return cmp.Compare(a.By, b.By) }
 
 // withWhole adds to the voices on a pair those who say none of these of the whole stone, and nothing of the pair.

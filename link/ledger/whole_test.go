@@ -266,6 +266,40 @@ func TestFollow(t *testing.T) {
 	})
 }
 
+// TestOthersLineHidesNoLoss: a line written by hand that says to replace another person's decision replaces nothing, and the decision is told when its record goes.
+func TestOthersLineHidesNoLoss(t *testing.T) {
+	path := fresh(t)
+	l := open(t, path)
+	l.Clock = ticking(time.Second)
+	seen := &model.Seen{}
+	SawRecord(seen, roster("1 Holden John F 31")[0])
+	hers, err := l.Append(model.Decision{By: "ann", Stone: "s1", Record: "1", As: model.Confirmed, Seen: seen})
+	if err != nil {
+		t.Fatal(err)
+	}
+	his, _, err := encode(model.Decision{ID: "by-hand", At: hers.At, By: "bob", Stone: "s1", Record: "1", As: model.Withdrawn, Supersedes: hers.ID}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := l.write(his); err != nil {
+		t.Fatal(err)
+	}
+	l = open(t, path)
+	follow(l, roster("1 Cole Amos F 31"))
+	if lost := l.Lost(); len(lost) != 1 || lost[0].ID != hers.ID {
+		t.Errorf("lost: %v, want ann's decision", lost)
+	}
+}
+
+// TestRowNumbers: what a column of ids or running numbers says is no part of what a record says.
+func TestRowNumbers(t *testing.T) {
+	for column, want := range map[string]bool{"ID": true, " No. ": true, "record_id": true, "#": true, "regiment": false, "": false} {
+		if got := isID(column); got != want {
+			t.Errorf("%q: %v, want %v", column, got, want)
+		}
+	}
+}
+
 func TestShown(t *testing.T) {
 	p := model.Proposal{Stone: "s1"}
 	for i, chance := range []float64{0.5, 0.004, 0.003, 0.02, 0.002, 0.001, 0.001} {

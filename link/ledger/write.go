@@ -28,7 +28,7 @@ func (l *Ledger) write(text []byte) (err error) {
 			err = fail(cerr)
 		}
 	}()
-	if l.size() > l.log.Whole {
+	if l.size > l.log.Whole {
 		if err := l.setAside(f); err != nil {
 			return fail(err)
 		}
@@ -62,7 +62,7 @@ func (l *Ledger) write(text []byte) (err error) {
 	if err != nil {
 		return nil // the line is safe; the file is read anew before the next is written
 	}
-	l.at = info
+	l.at, l.size = info, info.Size()
 	return nil
 }
 
@@ -80,7 +80,7 @@ func (l *Ledger) takeBack(f *os.File, end int64, cause error) error {
 
 // setAside moves what was torn off from the end of the file to a file of its own, which is on the disk before the ledger is cut.
 func (l *Ledger) setAside(f *os.File) error {
-	torn := make([]byte, l.size()-l.log.Whole)
+	torn := make([]byte, l.size-l.log.Whole)
 	if _, err := f.ReadAt(torn, l.log.Whole); err != nil {
 		return err
 	}

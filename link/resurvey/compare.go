@@ -3,59 +3,172 @@ package resurvey
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
+	"musterstone/link/weigh"
 	"musterstone/model"
 	"musterstone/vocab"
 )
 
-// level is a piece of evidence with the chance of it for one stone and for two: house judgement, but for u, which follows from the number of stones.
-func level(field, name string, m, u float64, before, after string) model.Evidence {
-	return model.Evidence{Field: field, Level: name, Bits: math.Log2(m / min(1, max(u, 1e-6))), Stone: after, Record: before}
+// weight is a row of the table resurvey-weights: a level of a field with its chance for one stone.
+type weight struct {
+	m float64
+	// u is the chance for two stones; where it is 0, it is the share of so many stones in the ground, or, where that is 0 too, reckoned from the earlier stones.
+	u, stones float64
+	moved     bool // the stone stands elsewhere
 }
+
+var weights = sync.OnceValue(func() map[[2]string]weight {
+	m := map[[2]string]weight{}
+	for _, r := range vocab.Rows("resurvey-weights") {
+		m[[2]string{r.Get("field"), r.Get("level")}] = weight{m: r.Float("m"), u: r.Float("u"), stones: r.Float("stones"), moved: r.Get("moved") != ""}
+	}
+	return m
+})
+
+func weightOf(field, level string) weight {
+	w, ok := weights()[[2]string{field, level}]
+	if !ok {
+		panic(fmt.Sprintf("table resurvey-weights has no level %q of %q", level, field))
+	}
+	return w
+}
+
+// earlier are the stones of the earlier survey, made ready to be compared.
+type earlier struct {
+	subjects []*model.Subject
+	records  []*model.Record // the same, as package weigh takes them
+	weigher  *weigh.Weigher
+	// How many stones are of a material, or look like a pattern.
+	material map[string]float64
+	pattern  map[model.PatternCode]float64
+}
+
+func newEarlier(subjects []*model.Subject) *earlier {
+	e := &earlier{subjects: subjects, records: make([]*model.Record, len(subjects)), material: map[string]float64{}, pattern: map[model.PatternCode]float64{}}
+	for i, s := range subjects {
+		e.records[i] = &model.Record{ID: model.RecordID(s.Stone.ID), Source: s.Stone.Source, Claim: s.Reading().Claim()}
+		e.material[s.Stone.Marker.Material]++
+		code, _ := s.Implies.Best()
+		e.pattern[code]++
+	}
+	e.weigher = weigh.New(weigh.Count(slices.Values(e.records)), nil)
+	return e
+}
+
+// against compares a later stone, and the view of it for package weigh, with the k-th earlier one.
+func (e *earlier) against(view *weigh.Stone, s *model.Subject, k int) []model.Evidence {
+	b := e.subjects[k]
+	var out []model.Evidence
+	switch {
+	case len(s.Reading().People) > 0 && len(b.Reading().People) > 0:
+		_, out = view.Against(e.records[k])
+	case s.Reading().Unknown && b.Reading().Unknown:
+		out = append(out, e.bothUnknown(s, b))
+	case len(s.Reading().People) > 0 || len(b.Reading().People) > 0:
+		out = append(out, e.level("words", "only one of them names somebody", 0, "", ""))
+	}
+	if level, was, is := standing(b.Stone, s.Stone); level != "" {
+		out = append(out, e.level("place", level, 0, was, is))
+	}
+	return append(out, e.looks(s, b)...)
+}
+
+// level is the evidence of a level, with what each survey says; u is the chance of it for two stones, where the table leaves it to be reckoned.
+func (e *earlier) level(field, name string, u float64, before, after string) model.Evidence {
+	w := weightOf(field, name)
+	switch {
+	case w.u > 0:
+		u = w.u
+	case w.stones > 0:
+		u = w.stones / float64(len(e.subjects))
+	}
+	return model.Evidence{Field: field, Level: name, Bits: math.Log2(w.m / min(1, max(u, 1e-6))), Stone: after, Record: before}
+}
+
+// share is the part of the earlier stones that so many are, half a stone added on either side: what none of them shows may still occur.
+func (e *earlier) share(n float64) float64 { return (n + 0.5) / (float64(len(e.subjects)) + 1) }
 
 // bothUnknown compares two blocks of unknowns by their numbers.
-func bothUnknown(s, b *model.Subject) []model.Evidence {
-	x, y := s.Reading().GraveNumber, b.Reading().GraveNumber
+func (e *earlier) bothUnknown(s, b *model.Subject) model.Evidence {
+	is, was := s.Reading().GraveNumber, b.Reading().GraveNumber
 	switch {
-	case x == "" || y == "":
-		return []model.Evidence{level("words", "both of an unknown", 0.95, 0.1, "", "")}
-	case x == y:
-		return []model.Evidence{level("words", "the same number on both", 0.95, 0.001, y, x)}
+	case is == "" || was == "":
+		return e.level("words", "both of an unknown", 0, "", "")
+	case is == was:
+		return e.level("words", "the same number on both", 0, was, is)
 	}
-	return []model.Evidence{level("words", "another number on each", 0.02, 0.1, y, x)}
+	return e.level("words", "another number on each", 0, was, is)
 }
 
-// standing compares where two stones stand, out of n: by position where both have one, else by section, row and plot.
-func standing(s, b *model.Stone, n int) []model.Evidence {
-	p, q := s.Place, b.Place
+// looks compares how two stones look.
+func (e *earlier) looks(s, b *model.Subject) []model.Evidence {
+	var out []model.Evidence
+	is, was := s.Stone.Marker, b.Stone.Marker
+	if is.Material != "" && was.Material != "" {
+		level, u := "the same material", e.share(e.material[is.Material])
+		if is.Material != was.Material {
+			level, u = "another material", 1-u
+		}
+		out = append(out, e.level("material", level, u, was.Material, is.Material))
+	}
+	if is.Width > 0 && was.Width > 0 {
+		level := "of another width"
+		switch d := math.Abs(float64(is.Width - was.Width)); {
+		case d <= 1:
+			level = "as wide"
+		case d <= 3:
+			level = "nearly as wide"
+		}
+		out = append(out, e.level("width", level, 0, inches(was.Width), inches(is.Width)))
+	}
+	a, pa := s.Implies.Best()
+	c, pc := b.Implies.Best()
+	if a != model.UnknownPattern && c != model.UnknownPattern && pa >= 0.5 && pc >= 0.5 {
+		level, u := "the same pattern", e.share(e.pattern[a])
+		if a != c {
+			level, u = "another pattern", 1-u
+		}
+		out = append(out, e.level("pattern", level, u, vocab.Label("pattern", string(c)), vocab.Label("pattern", string(a))))
+	}
+	return out
+}
+
+// standing is the level at which two stones stand to each other, and where the earlier and the later one stands: by position where both have one, else by section, row and
+// plot. The level is "" where nothing tells.
+func standing(b, s *model.Stone) (level, was, is string) {
+	p, q := b.Place, s.Place
 	if p.Position != nil && q.Position != nil {
 		d := metres(*p.Position, *q.Position)
-		text := fmt.Sprintf("%.0f m apart", d)
+		level = "elsewhere in the ground"
 		switch {
 		case d < 2:
-			return []model.Evidence{level("place", "at the same spot", 0.6, 2/float64(n), "", text)}
-		case d < 6: // a hand-held receiver's error
-			return []model.Evidence{level("place", "within a few paces", 0.25, 12/float64(n), "", text)}
+			level = "at the same spot"
+		case d < 6:
+			level = "within a few paces"
 		case d < 15:
-			return []model.Evidence{level("place", "in the same part of the ground", 0.1, 0.2, "", text)}
+			level = "in the same part of the ground"
 		}
-		return []model.Evidence{level("place", "elsewhere in the ground", 0.05, 0.9, "", text)}
+		return level, fmt.Sprintf("%.0f m apart", d), ""
 	}
 	if p.Plot == "" || q.Plot == "" {
-		return nil
+		return "", "", ""
 	}
-	x, y := spot(p), spot(q)
+	was, is = spot(p), spot(q)
+	sameRow := strings.EqualFold(p.Section, q.Section) && strings.EqualFold(p.Row, q.Row)
+	level = "another row"
 	switch {
-	case x == y:
-		return []model.Evidence{level("place", "the same plot", 0.85, 1.2/float64(n), y, x)}
-	case strings.EqualFold(p.Section, q.Section) && strings.EqualFold(p.Row, q.Row) && nextTo(p.Plot, q.Plot):
-		return []model.Evidence{level("place", "the next plot", 0.06, 2.5/float64(n), y, x)}
-	case strings.EqualFold(p.Section, q.Section) && strings.EqualFold(p.Row, q.Row):
-		return []model.Evidence{level("place", "the same row", 0.04, 0.08, y, x)}
+	case was == is:
+		level = "the same plot"
+	case sameRow && nextTo(p.Plot, q.Plot):
+		level = "the next plot"
+	case sameRow:
+		level = "the same row"
 	}
-	return []model.Evidence{level("place", "another row", 0.05, 0.9, y, x)}
+	return level, was, is
 }
 
 func spot(p model.Place) string {
@@ -75,171 +188,4 @@ func metres(a, b model.Position) float64 {
 	return math.Hypot(a.Latitude-b.Latitude, x) * perDegree
 }
 
-// shares are how common a look is among the earlier stones.
-type shares struct {
-	n        float64
-	material map[string]float64
-	pattern  map[model.PatternCode]float64
-}
-
-func looks(before []*model.Subject) shares {
-	s := shares{n: float64(len(before)) + 1, material: map[string]float64{}, pattern: map[model.PatternCode]float64{}}
-	for _, b := range before {
-		s.material[b.Stone.Marker.Material]++
-		code, _ := b.Implies.Best()
-		s.pattern[code]++
-	}
-	return s
-}
-
-// against compares how two stones look.
-func (sh shares) against(s, b *model.Subject) []model.Evidence {
-	var out []model.Evidence
-	x, y := s.Stone.Marker, b.Stone.Marker
-	if x.Material != "" && y.Material != "" {
-		u := (sh.material[x.Material] + 0.5) / sh.n
-		if x.Material == y.Material {
-			out = append(out, level("material", "the same material", 0.88, u, y.Material, x.Material))
-		} else {
-			out = append(out, level("material", "another material", 0.12, 1-(sh.material[x.Material]/sh.n), y.Material, x.Material))
-		}
-	}
-	if x.Width > 0 && y.Width > 0 {
-		d := math.Abs(float64(x.Width - y.Width))
-		from, to := inches(y.Width), inches(x.Width)
-		switch {
-		case d <= 1:
-			out = append(out, level("width", "as wide", 0.82, 0.25, from, to))
-		case d <= 3:
-			out = append(out, level("width", "nearly as wide", 0.08, 0.2, from, to))
-		default:
-			out = append(out, level("width", "of another width", 0.1, 0.55, from, to))
-		}
-	}
-	a, pa := s.Implies.Best()
-	c, pc := b.Implies.Best()
-	if a != model.UnknownPattern && c != model.UnknownPattern && pa >= 0.5 && pc >= 0.5 {
-		u := (sh.pattern[a] + 0.5) / sh.n
-		if a == c {
-			out = append(out, level("pattern", "the same pattern", 0.88, u, vocab.Label("pattern", string(c)), vocab.Label("pattern", string(a))))
-		} else {
-			out = append(out, level("pattern", "another pattern", 0.12, 1-u, vocab.Label("pattern", string(c)), vocab.Label("pattern", string(a))))
-		}
-	}
-	return out
-}
-
 func inches(w model.Inches) string { return strconv.FormatFloat(float64(w), 'f', -1, 64) + " in" }
-
-// became says what became of a stone, with sentences.
-func became(b, s *model.Subject) (Kind, []string) {
-	var replaced, worn, moved, also []string
-	x, y := b.Stone.Marker, s.Stone.Marker
-	a, pa := b.Implies.Best()
-	c, pc := s.Implies.Best()
-	material := x.Material != "" && y.Material != "" && kin(x.Material) != kin(y.Material)
-	width := x.Width > 0 && y.Width > 0 && math.Abs(float64(x.Width-y.Width)) > 2
-	top := x.Top != "" && y.Top != "" && tops(x.Top) != tops(y.Top)
-	pattern := a != c && a != model.UnknownPattern && c != model.UnknownPattern && pa >= 0.6 && pc >= 0.6 && (a == model.NotGovernment || c == model.NotGovernment || material || width || top)
-	signs := 0
-	for _, v := range []struct {
-		is   bool
-		text string
-	}{
-		{material, fmt.Sprintf("%s then, %s now", x.Material, y.Material)},
-		{width, fmt.Sprintf("%s wide then, %s now", inches(x.Width), inches(y.Width))},
-		{top, fmt.Sprintf("top %s then, %s now", x.Top, y.Top)},
-		{pattern, fmt.Sprintf("looked like %q then, like %q now", vocab.Label("pattern", string(a)), vocab.Label("pattern", string(c)))},
-	} {
-		if v.is {
-			signs++
-			replaced = append(replaced, v.text)
-		}
-	}
-	if signs < 2 { // one alone is as likely an error of either recorder
-		also, replaced = replaced, nil
-	}
-	if was, is := lost(x.Inscription), lost(y.Inscription); is > was {
-		worn = append(worn, fmt.Sprintf("%d letters lost or unclear then, %d now", was, is))
-	}
-	for _, word := range decay {
-		if has(y.Condition, word) && !has(x.Condition, word) {
-			worn = append(worn, fmt.Sprintf("condition now %q, then %q", y.Condition, orSound(x.Condition)))
-			break
-		}
-	}
-	if e := standing(s.Stone, b.Stone, 1000); len(e) > 0 && (e[0].Level == "elsewhere in the ground" || e[0].Level == "another row" || e[0].Level == "in the same part of the ground") {
-		moved = append(moved, fmt.Sprintf("stands elsewhere: %s (%s)", e[0].Level, strings.Trim(e[0].Stone+" for "+e[0].Record, " for")))
-	}
-	if n, m := words(x.Inscription), words(y.Inscription); len(worn) == 0 && n != m && n != "" && m != "" {
-		also = append(also, "the words were taken down otherwise")
-	}
-	switch {
-	case len(replaced) > 0:
-		return Replaced, append(append(append(replaced, worn...), moved...), also...)
-	case len(worn) > 0:
-		return Worn, append(append(worn, moved...), also...)
-	case len(moved) > 0:
-		return Moved, append(moved, also...)
-	}
-	return Same, also
-}
-
-// decay are the words for a stone's condition that tell of decay: common practice, no source.
-var decay = []string{"broken", "snapped", "sunk", "sunken", "illegible", "unreadable", "worn", "eroded", "sugared", "fallen", "cracked", "leaning", "spalled", "weathered"}
-
-func has(condition, word string) bool {
-	for _, w := range strings.FieldsFunc(strings.ToLower(condition), func(r rune) bool { return r < 'a' || r > 'z' }) {
-		if w == word {
-			return true
-		}
-	}
-	return false
-}
-
-func orSound(s string) string {
-	if s == "" {
-		return "nothing said"
-	}
-	return s
-}
-
-// kin is the material as far as recorders agree on it: white marble is marble to some.
-func kin(material string) string { return strings.TrimPrefix(material, "white ") }
-
-// tops is the top as far as recorders agree on it.
-func tops(top string) string {
-	switch top {
-	case "slightly rounded":
-		return "rounded"
-	case "square":
-		return "flat"
-	}
-	return top
-}
-
-// lost counts the letters of an inscription that are lost or unclear by their Leiden marks; a gap of unknown length counts as four.
-func lost(inscription string) int {
-	n := strings.Count(inscription, "\u0323") + 4*strings.Count(inscription, "[---]")
-	for in := inscription; ; {
-		i := strings.IndexByte(in, '[')
-		if i < 0 {
-			return n
-		}
-		in = in[i+1:]
-		j := strings.IndexByte(in, ']')
-		if j < 0 {
-			return n
-		}
-		n += strings.Count(in[:j], ".")
-		if strings.Trim(in[:j], ".-") != "" { // letters that the recorder restored
-			n += len([]rune(in[:j]))
-		}
-		in = in[j:]
-	}
-}
-
-// words are the letters and figures of an inscription.
-func words(s string) string {
-	return strings.Join(strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return !(r >= 'a' && r <= 'z' || r >= '0' && r <= '9') }), " ")
-}

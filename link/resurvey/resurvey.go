@@ -17,7 +17,6 @@ import (
 	"strings"
 
 	"musterstone/link/assign"
-	"musterstone/link/weigh"
 	"musterstone/model"
 )
 
@@ -51,75 +50,66 @@ type Change struct {
 	Why []string
 }
 
+// House judgement, all of them.
 const (
-	// stays is the chance that a stone of the later survey was in the earlier one: house judgement.
+	// stays is the chance that a stone of the later survey was in the earlier one.
 	stays = 0.9
 	// pairs is the probability from which two stones are told as one.
 	pairs = 0.5
+	// comesNear is the probability from which a stone without a pair is told which one is nearest.
+	comesNear = 0.05
+	// leastBits is the weight below which two stones are not thought of as one.
+	leastBits = -14
 )
 
 // Compare pairs the stones of two surveys. Rows of burial registers are passed over. The same input gives the same changes, whatever its order.
 func Compare(before, after []*model.Subject) []Change {
 	before, after = stones(before), stones(after)
-	records := make([]*model.Record, len(before))
-	for i, s := range before {
-		records[i] = &model.Record{ID: model.RecordID(s.Stone.ID), Source: s.Stone.Source, Claim: s.Reading().Claim()}
-	}
-	counts := weigh.Count(slices.Values(records))
-	w := weigh.New(counts, nil)
-	look := looks(before)
+	e := newEarlier(before)
 	edges := make([][]assign.Edge, len(after))
 	evidence := make([][][]model.Evidence, len(after))
 	prior := math.Log2(stays / (1 - stays) / float64(max(1, len(before))))
 	for i, s := range after {
-		view := w.Stone(s, s.Reading().Claim())
+		view := e.weigher.Stone(s, s.Reading().Claim())
 		for k, b := range before {
 			if !strings.EqualFold(strings.TrimSpace(b.Stone.Place.Cemetery), strings.TrimSpace(s.Stone.Place.Cemetery)) {
 				continue
 			}
-			var ev []model.Evidence
-			switch {
-			case len(s.Reading().People) > 0 && len(b.Reading().People) > 0:
-				_, ev = view.Against(records[k])
-			case s.Reading().Unknown && b.Reading().Unknown:
-				ev = append(ev, bothUnknown(s, b)...)
-			case len(s.Reading().People) > 0 || len(b.Reading().People) > 0:
-				ev = append(ev, model.Evidence{Field: "words", Level: "only one of them names somebody", Bits: -3})
-			}
-			ev = append(ev, standing(s.Stone, b.Stone, len(before))...)
-			ev = append(ev, look.against(s, b)...)
+			list := e.against(view, s, k)
 			bits := prior
-			for _, e := range ev {
-				bits += e.Bits
+			for _, x := range list {
+				bits += x.Bits
 			}
-			if bits > -14 {
+			if bits > leastBits {
 				edges[i] = append(edges[i], assign.Edge{Record: k, Bits: bits})
-				evidence[i] = append(evidence[i], ev)
+				evidence[i] = append(evidence[i], list)
 			}
 		}
 	}
 	marginals := assign.Marginals(edges)
 	solution := assign.Solve(edges)
 	taken := make([]bool, len(before))
-	nearest := make([]Change, len(before)) // of each earlier stone, the later one that came nearest
+	found := make([]float64, len(before))  // of each earlier stone, the chance that some later one is it
+	nearest := make([]Change, len(before)) // and the later one that came nearest
 	var out []Change
 	for i, s := range after {
-		best, none := -1, 1.0
-		for j, e := range edges[i] {
+		pair, none := -1, 1.0
+		for j, x := range edges[i] {
 			p := marginals[i][j]
 			none -= p
-			if p > nearest[e.Record].Probability {
-				nearest[e.Record] = Change{After: s, Probability: p, Evidence: evidence[i][j]}
+			found[x.Record] += p
+			if p > nearest[x.Record].Probability {
+				nearest[x.Record] = Change{After: s, Probability: p, Evidence: evidence[i][j]}
 			}
-			if e.Record == solution.Records[i] {
-				best = j
+			if x.Record == solution.Records[i] {
+				pair = j
 			}
 		}
-		if best >= 0 && marginals[i][best] >= pairs {
-			b := before[edges[i][best].Record]
-			taken[edges[i][best].Record] = true
-			c := Change{Before: b, After: s, Probability: marginals[i][best], Evidence: evidence[i][best]}
-			c.Kind, c.Why = became(b, s)
+		if pair >= 0 && marginals[i][pair] >= pairs {
+			k := edges[i][pair].Record
+			taken[k] = true
+			c := Change{Before: before[k], After: s, Probability: marginals[i][pair], Evidence: evidence[i][pair]}
+			c.Kind, c.Why = became(before[k], s)
 			out = append(out, c)
 			continue
 		}
@@ -131,8 +121,8 @@ func Compare(before, after []*model.Subject) []Change {
 		if taken[k] {
 			continue
 		}
-		c := Change{Kind: Gone, Before: b, Probability: 1 - min(1, total(edges, marginals, k))}
-		if n := nearest[k]; n.After != nil && n.Probability >= 0.05 {
+		c := Change{Kind: Gone, Before: b, Probability: max(0, 1-found[k])}
+		if n := nearest[k]; n.Probability >= comesNear {
 			c.Nearest, c.Evidence = n.After, n.Evidence
 			c.Why = []string{fmt.Sprintf("the nearest is stone %s of the later survey, %.0f%%", n.After.Stone.ID, 100*n.Probability)}
 		} else {
@@ -165,24 +155,11 @@ func stones(list []*model.Subject) []*model.Subject {
 	return out
 }
 
-// total is the probability that some later stone is the k-th earlier one.
-func total(edges [][]assign.Edge, marginals [][]float64, k int) float64 {
-	p := 0.0
-	for i := range edges {
-		for j, e := range edges[i] {
-			if e.Record == k {
-				p += marginals[i][j]
-			}
-		}
-	}
-	return p
-}
-
 // near tells which earlier stone came nearest to a new one.
 func near(edges []assign.Edge, marginals []float64, evidence [][]model.Evidence, before []*model.Subject) (*model.Subject, []string, []model.Evidence) {
 	best := -1
 	for j := range edges {
-		if marginals[j] >= 0.05 && (best < 0 || marginals[j] > marginals[best]) {
+		if marginals[j] >= comesNear && (best < 0 || marginals[j] > marginals[best]) {
 			best = j
 		}
 	}

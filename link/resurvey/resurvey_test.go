@@ -78,11 +78,11 @@ func TestTruth(t *testing.T) {
 }
 
 func holdsToTruth(t *testing.T, made func(seed uint64) []*model.Stone) {
-	right, told, there, kinds, kindRight := 0, 0, 0, 0, 0
+	right, told, there, kindRight := 0, 0, 0, 0
 	for seed := uint64(1); seed <= 4; seed++ {
 		before, after, truth, kind := later(made(seed), seed)
-		for id, b := range truth {
-			if b != "" && id != "" {
+		for _, b := range truth {
+			if b != "" {
 				there++
 			}
 		}
@@ -93,16 +93,15 @@ func holdsToTruth(t *testing.T, made func(seed uint64) []*model.Stone) {
 			told++
 			if truth[c.After.Stone.ID] == c.Before.Stone.ID {
 				right++
-				kinds++
 				if kind[c.After.Stone.ID] == c.Kind {
 					kindRight++
 				}
 			}
 		}
 	}
-	precision, recall := float64(right)/float64(told), float64(right)/float64(there)
-	t.Logf("pairs: precision %.4f of %d, recall %.4f of %d; what became of the stone is right for %.4f", precision, told, recall, there, float64(kindRight)/float64(kinds))
-	if precision < 0.98 || recall < 0.97 || float64(kindRight)/float64(kinds) < 0.95 {
+	precision, recall, kinds := float64(right)/float64(told), float64(right)/float64(there), float64(kindRight)/float64(right)
+	t.Logf("pairs: precision %.4f of %d, recall %.4f of %d; what became of the stone is right for %.4f", precision, told, recall, there, kinds)
+	if precision < 0.98 || recall < 0.97 || kinds < 0.95 {
 		t.Error("want precision 0.98, recall 0.97 and the right change for 0.95")
 	}
 }
@@ -158,9 +157,66 @@ func TestCompare(t *testing.T) {
 }
 
 func TestLost(t *testing.T) {
-	for s, want := range map[string]int{"": 0, "JOHN": 0, "J[..]N": 2, "[---]": 4, "J[oh]N": 2, "J\u0323OHN": 1, "[": 0} {
+	for s, want := range map[string]int{"": 0, "JOHN": 0, "J[..]N": 2, "[---]": 4, "J[oh]N": 2, "J[o.]N": 2, "H[---] 18[..]": 6, "J\u0323OHN": 1, "JỌHN ḄARR": 2, "[": 0, "[..": 0} {
 		if got := lost(s); got != want {
 			t.Errorf("%q: %d, want %d", s, got, want)
+		}
+	}
+}
+
+// TestBecame: what two recorders are told to have seen otherwise, and what one of them only words otherwise.
+func TestBecame(t *testing.T) {
+	base := func() *model.Stone {
+		return &model.Stone{ID: "a", Place: model.Place{Cemetery: "Old Mill", Section: "F", Row: "1", Plot: "2"},
+			Marker: model.Marker{Inscription: "JOHN HOLDEN\n1838 - 1901", Material: "white marble", Width: 16, Top: "slightly rounded", Condition: "leaning; unbroken"}}
+	}
+	for _, tt := range []struct {
+		name   string
+		change func(*model.Stone)
+		kind   Kind
+		why    string
+	}{
+		{"nothing", func(*model.Stone) {}, Same, ""},
+		{"materials and tops that recorders take for each other", func(s *model.Stone) { s.Marker.Material, s.Marker.Top = "marble", "rounded" }, Same, ""},
+		{"one sign of another stone", func(s *model.Stone) { s.Marker.Material = "granite" }, Same, "white marble then, granite now"},
+		{"two signs", func(s *model.Stone) { s.Marker.Material, s.Marker.Width = "granite", 24 }, Replaced, "white marble then, granite now|16 in wide then, 24 in now"},
+		{"the same fault in other words", func(s *model.Stone) { s.Marker.Condition = "tilted" }, Same, ""},
+		{"a new fault", func(s *model.Stone) { s.Marker.Condition = "leaning, broken off" }, Worn, `condition now "leaning, broken off", then "leaning; unbroken"`},
+		{"another row of section F", func(s *model.Stone) { s.Place.Row = "3" }, Moved, "stands elsewhere: another row (f/3/2 for f/1/2)"},
+		{"the next plot", func(s *model.Stone) { s.Place.Plot = "3" }, Same, ""},
+		{"an accent that one recorder leaves out, and other line breaks", func(s *model.Stone) { s.Marker.Inscription = "JÓHN HOLDEN / 1838 -\n1901" }, Same, ""},
+		{"other words", func(s *model.Stone) { s.Marker.Inscription = "JOHN HOLDEN\n1838 - 1907" }, Same, "the words were taken down otherwise"},
+	} {
+		s := base()
+		tt.change(s)
+		kind, why := became(&model.Subject{Stone: base()}, &model.Subject{Stone: s})
+		if got := strings.Join(why, "|"); kind != tt.kind || got != tt.why {
+			t.Errorf("%s: %s %q, want %s %q", tt.name, kind, got, tt.kind, tt.why)
+		}
+	}
+	at := func(lat float64) *model.Subject {
+		s := base()
+		s.Place.Position = &model.Position{Latitude: lat, Longitude: -90}
+		return &model.Subject{Stone: s}
+	}
+	if kind, why := became(at(43), at(43.0003)); kind != Moved || why[0] != "stands elsewhere: elsewhere in the ground (33 m apart)" {
+		t.Errorf("by position: %s %q", kind, why)
+	}
+}
+
+// TestWeights: every level that the code gives has a row, and what a row says are chances.
+func TestWeights(t *testing.T) {
+	for field, levels := range map[string][]string{
+		"words":    {"only one of them names somebody", "both of an unknown", "the same number on both", "another number on each"},
+		"place":    {"at the same spot", "within a few paces", "in the same part of the ground", "elsewhere in the ground", "the same plot", "the next plot", "the same row", "another row"},
+		"material": {"the same material", "another material"},
+		"width":    {"as wide", "nearly as wide", "of another width"},
+		"pattern":  {"the same pattern", "another pattern"},
+	} {
+		for _, level := range levels {
+			if w := weightOf(field, level); w.m <= 0 || w.m > 1 || w.u < 0 || w.u > 1 || w.u > 0 && w.stones > 0 {
+				t.Errorf("%s, %s: %+v", field, level, w)
+			}
 		}
 	}
 }

@@ -19,7 +19,7 @@ type Input struct {
 	Subjects []*model.Subject
 	// Proposals are what linking says of the subjects, in any order.
 	Proposals []model.Proposal
-	// Records are all service records of the survey; they are gone through several times.
+	// Records are all service records of the survey, nil for none; they are gone through twice.
 	Records iter.Seq[*model.Record]
 	// Decisions are what people have decided.
 	Decisions ledger.State
@@ -96,7 +96,7 @@ type finder struct {
 	// rowsOf are the rows of registers by the surnames in them in lower case, and registers all of them.
 	rowsOf    map[string][]*model.Subject
 	registers []*model.Subject
-	rows      map[model.StoneID]*model.Subject
+	subjects  map[model.StoneID]*model.Subject
 	// hasStones are the grounds, in lower case, in which stones were recorded.
 	hasStones map[string]bool
 	// records are those that a candidate or a decision names.
@@ -125,29 +125,24 @@ type claimed struct {
 }
 
 func newFinder(in Input) *finder {
-	f := &finder{in: in, least: in.Least, proposals: map[model.StoneID]model.Proposal{}, records: map[model.RecordID]*model.Record{},
-		onStones: map[model.RecordID][]claimed{}}
-	if f.least == 0 {
-		f.least = weight("least")
+	if in.Least == 0 {
+		in.Least = weight("least")
 	}
 	if in.Cemeteries == nil {
 		in.Cemeteries = Cemeteries(in.Subjects)
 	}
+	if in.Records == nil {
+		in.Records = func(func(*model.Record) bool) {}
+	}
 	in.Subjects = slices.SortedStableFunc(slices.Values(in.Subjects), func(a, b *model.Subject) int { return cmp.Compare(a.Stone.ID, b.Stone.ID) })
-	f.in = in
-	f.grounds = grounds(in.Cemeteries)
-	f.buriedHere, f.rows = map[model.RecordID]buriedHere{}, map[model.StoneID]*model.Subject{}
-	f.byName, f.stonesOf, f.rowsOf, f.hasStones = map[string][]marked{}, map[string][]*model.Subject{}, map[string][]*model.Subject{}, map[string]bool{}
+	f := &finder{in: in, least: in.Least, grounds: grounds(in.Cemeteries), proposals: map[model.StoneID]model.Proposal{}, subjects: map[model.StoneID]*model.Subject{},
+		byName: map[string][]marked{}, stonesOf: map[string][]*model.Subject{}, rowsOf: map[string][]*model.Subject{}, hasStones: map[string]bool{},
+		records: map[model.RecordID]*model.Record{}, onStones: map[model.RecordID][]claimed{}, buriedHere: map[model.RecordID]buriedHere{}}
 	for _, p := range in.Proposals {
 		f.proposals[p.Stone] = p
 	}
-	n := 0
-	if in.Records != nil {
-		for range in.Records {
-			n++
-		}
-	}
 	for _, s := range in.Subjects {
+		f.subjects[s.Stone.ID] = s
 		official := 1 - private(s.Implies)
 		if s.Stone.Register == nil && official >= 0.5 {
 			f.government = append(f.government, marked{s, official})
@@ -158,7 +153,6 @@ func newFinder(in Input) *finder {
 			name := strings.ToLower(s.Reading().Claim().Person.Name.Surname)
 			f.rowsOf[name] = append(f.rowsOf[name], s)
 			f.registers = append(f.registers, s)
-			f.rows[s.Stone.ID] = s
 		} else {
 			f.hasStones[strings.ToLower(s.Stone.Place.Cemetery)] = true
 			for _, p := range s.Reading().People {
@@ -172,18 +166,17 @@ func newFinder(in Input) *finder {
 			f.records[c.Record] = nil
 		}
 	}
-	said := 0
-	if in.Records != nil {
-		for r := range in.Records {
-			if saysBuried(r) {
-				said++
-			}
-			if _, ok := f.records[r.ID]; ok {
-				f.records[r.ID] = r
-			}
-			if b := f.burial(r); b.chance > 0 {
-				f.buriedHere[r.ID] = b
-			}
+	n, said := 0, 0
+	for r := range in.Records {
+		n++
+		if saysBuried(r) {
+			said++
+		}
+		if _, ok := f.records[r.ID]; ok {
+			f.records[r.ID] = r
+		}
+		if b := f.burial(r); b.chance > 0 {
+			f.buriedHere[r.ID] = b
 		}
 	}
 	f.rosters = f.measureRosters(n, said)

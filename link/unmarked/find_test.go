@@ -24,6 +24,7 @@ type world struct {
 	proposals []model.Proposal
 	records   []*model.Record
 	decisions []model.Decision
+	unwalked  bool // nobody has recorded a stone in the ground
 }
 
 func (w *world) input() Input {
@@ -288,8 +289,10 @@ func TestFind(t *testing.T) {
 		{"buried elsewhere, the remarks speak of a moved body", func(w *world) {
 			w.record("r1", remarks(buried(holden, "Nashville Nat. Cem."), "not buried in Old Mill Cem."))
 		}, nil},
-		{"buried in a ground that nobody walked", func(w *world) { w.record("r1", buried(holden, "Old Mill Cem., Alder Co.")) },
-			[]want{{"r1", model.NoStone, 0.46, 0.47, "civil-war", "nobody has recorded stones in that ground yet", "", ""}}},
+		{"buried in a ground that nobody walked", func(w *world) {
+			w.unwalked = true
+			w.record("r1", buried(holden, "Old Mill Cem., Alder Co."))
+		}, []want{{"r1", model.NoStone, 0.46, 0.47, "civil-war", "nobody has recorded stones in that ground yet", "", ""}}},
 		{"one man in two rosters", func(w *world) {
 			w.record("r1", remarks(holden, "Buried in Old Mill Cem."))
 			w.record("r2", buried(holden, "Old Mill Cem., Alder Co."))
@@ -327,7 +330,7 @@ func TestFind(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			w := &world{}
 			tt.build(w)
-			if w.subjects == nil && w.records != nil && !strings.Contains(tt.name, "nobody walked") { // somebody has walked the ground
+			if w.subjects == nil && w.records != nil && !w.unwalked {
 				w.stone("s0", 1, man("Nobody", "Else"))
 			}
 			found := Find(w.input())
@@ -435,6 +438,11 @@ func TestWords(t *testing.T) {
 		"marine-corps", "coast-guard", "since-1917", "unknown"} {
 		if !services["service "+s] {
 			t.Errorf("no proof of service for %s", s)
+		}
+	}
+	for _, c := range vocab.Conflicts() {
+		if s := kindOfService(model.Claim{}, nil, c.Code); !services["service "+s] || s == "unknown" && c.Code != "mexican-border" {
+			t.Errorf("service in the war %s is asked for as %q", c.Code, s)
 		}
 	}
 	if c := Cautions(); len(c) < 6 || !strings.Contains(c[0], "decided by the agency") {

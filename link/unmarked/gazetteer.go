@@ -121,15 +121,5 @@ func Gazetteer(named, listed []Cemetery) []Cemetery {
 	return out
 }
 
-func sameCounty(a, b string) bool {
-	plain := func(s string) string {
-		var out []string
-		for _, w := range words(s) {
-			if w.word != "county" && w.word != "co" {
-				out = append(out, w.word)
-			}
-		}
-		return strings.Join(out, " ")
-	}
-	return plain(a) == plain(b)
-}
+// sameCounty reports whether two names are one county's, "Alder" and "Alder County", say.
+func sameCounty(a, b string) bool { return slices.Equal(countyName(a), countyName(b)) }

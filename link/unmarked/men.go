@@ -30,16 +30,9 @@ func Men(in Input) []Man {
 	in.Least = leastMan
 	f := newFinder(in)
 	var out []Man
-	rows := map[model.StoneID]*model.Subject{}
-	for _, s := range f.in.Subjects {
-		rows[s.Stone.ID] = s
-	}
 	for _, x := range f.noMarker() {
-		if x.Probability < leastMan {
-			continue
-		}
 		m := Man{Stone: x.Stone, Record: x.Record, Man: estimate.Man{P: x.Probability, On: make([]float64, lists)}}
-		switch s := rows[x.Stone]; {
+		switch s := f.subjects[x.Stone]; {
 		case x.Kind == model.PrivateStone:
 			m.Cemetery = s.Stone.Place.Cemetery
 			m.Named = s.Reading().Claim().Person.Name.Surname != ""

@@ -1,6 +1,7 @@
 package unmarked
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -12,15 +13,9 @@ import (
 
 // recordsBuriedHere weighs the records whose words name one of the survey's grounds.
 func (f *finder) recordsBuriedHere() []model.Finding {
-	if f.in.Records == nil || len(f.grounds) == 0 {
-		return nil
-	}
 	var out []model.Finding
-	for r := range f.in.Records {
-		m, ok := f.buriedHere[r.ID]
-		if !ok {
-			continue
-		}
+	for _, m := range f.buriedHere {
+		r := m.record
 		onStone, nearest := f.stoneOf(r.ID)
 		if id := f.sameUnitStone(r, m.ground.Name); id != "" && onStone < weight("same-name-date") {
 			onStone, nearest = weight("same-name-date"), fmt.Sprintf("but stone %s in the same ground gives the same name and regiment", id)
@@ -50,7 +45,7 @@ func (f *finder) recordsBuriedHere() []model.Finding {
 		found.ToShow = f.toShow(nil, r, found.Conflict)
 		out = append(out, found)
 	}
-	return oneOfEach(out, f)
+	return f.oneOfEach(out)
 }
 
 // buriedHere is a mention of one of the survey's grounds in a record.
@@ -128,43 +123,28 @@ func (f *finder) joinRegister(found, records []model.Finding) []model.Finding {
 }
 
 // oneOfEach keeps one finding of a man whom several rows name: same name, same unit. The likelier one stays, and says where else.
-func oneOfEach(found []model.Finding, f *finder) []model.Finding {
-	want := map[model.RecordID]bool{}
-	for _, x := range found {
-		want[x.Record] = true
-	}
-	rows := map[model.RecordID]*model.Record{}
-	for r := range f.in.Records {
-		if want[r.ID] {
-			rows[r.ID] = r
-		}
-	}
-	slices.SortStableFunc(found, func(a, b model.Finding) int {
-		if a.Probability != b.Probability {
-			if a.Probability > b.Probability {
-				return -1
-			}
-			return 1
-		}
-		return strings.Compare(string(a.Record), string(b.Record))
+func (f *finder) oneOfEach(found []model.Finding) []model.Finding {
+	slices.SortFunc(found, func(a, b model.Finding) int {
+		return cmp.Or(cmp.Compare(b.Probability, a.Probability), cmp.Compare(a.Record, b.Record))
 	})
 	var out []model.Finding
 	for _, x := range found {
+		r := f.buriedHere[x.Record].record
 		at := slices.IndexFunc(out, func(y model.Finding) bool {
-			return fullSame(rows[x.Record], rows[y.Record])
+			return fullSame(r, f.buriedHere[y.Record].record)
 		})
 		if at < 0 {
 			out = append(out, x)
 			continue
 		}
-		out[at].Reasons = append(out[at].Reasons, fmt.Sprintf("record %s (%s) says the same of a man of the same name and unit", x.Record, rows[x.Record].Source.Words()))
+		out[at].Reasons = append(out[at].Reasons, fmt.Sprintf("record %s (%s) says the same of a man of the same name and unit", x.Record, r.Source.Words()))
 	}
 	return out
 }
 
 // fullSame reports whether two rows speak of one man as far as name and unit go.
 func fullSame(a, b *model.Record) bool {
-	return a != nil && b != nil && strings.EqualFold(a.Person.Name.Given, b.Person.Name.Given) && sameMan(a.Claim, b.Claim) &&
+	return strings.EqualFold(a.Person.Name.Given, b.Person.Name.Given) && sameMan(a.Claim, b.Claim) &&
 		a.Service.Unit.Company == b.Service.Unit.Company
 }
 
@@ -194,7 +174,7 @@ func (f *finder) rowsStone(id model.RecordID) (stone model.StoneID, best float64
 		if !c.register || c.p < 0.5 {
 			continue
 		}
-		row := f.rows[c.stone]
+		row := f.subjects[c.stone]
 		if s, p := f.sameNameStone(row, row.Reading().Claim()); p*c.p > best {
 			stone, best = s, p*c.p
 		}

@@ -5,41 +5,10 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"sync"
 
 	"musterstone/model"
-	"musterstone/vocab"
+	"musterstone/vocab/marker"
 )
-
-// fault is a row of the table of what may be wrong with a government marker.
-type fault struct {
-	from, key, kind, text string
-	chance                float64
-	words                 [][]string // of a condition: the words that say so
-}
-
-var faults = sync.OnceValue(func() []fault {
-	var out []fault
-	for _, r := range vocab.Rows("marker-faults") {
-		f := fault{r.Get("from"), r.Get("key"), r.Get("finding"), r.Get("text"), r.Float("chance"), nil}
-		if f.from == "condition" {
-			for _, w := range strings.Split(f.key, "|") {
-				f.words = append(f.words, strings.Fields(w))
-			}
-		}
-		out = append(out, f)
-	}
-	return out
-})
-
-func faultOf(from, key string) (fault, bool) {
-	for _, f := range faults() {
-		if f.from == from && f.key == key {
-			return f, true
-		}
-	}
-	return fault{}, false
-}
 
 // officialMarkers are the findings on a stone that is probably the government's: that it is wrong, and that it is failing.
 func (f *finder) officialMarkers(s *model.Subject) []model.Finding {
@@ -67,13 +36,13 @@ func (f *finder) wrongMarker(s *model.Subject) model.Finding {
 			if e.Field == "unit" && noContradiction(s.Reading().Claim().Service.Unit, f.records[best.Record]) {
 				continue // a battery that one list calls a regiment, or a man who moved to the Veteran Reserve Corps
 			}
-			if row, ok := faultOf("evidence", e.Field+"/"+e.Level); ok {
-				right *= 1 - row.chance*best.Probability
+			if fault, ok := marker.FindFault("evidence", e.Field+"/"+e.Level); ok {
+				right *= 1 - fault.Chance*best.Probability
 				says := orNothing(e.Record)
 				if f.livingRecord(f.records[best.Record]) {
 					says = heldBack
 				}
-				found.Reasons = append(found.Reasons, fmt.Sprintf("%s: the stone has %s, record %s has %s", row.text, orNothing(e.Stone), best.Record, says))
+				found.Reasons = append(found.Reasons, fmt.Sprintf("%s: the stone has %s, record %s has %s", fault.Text, orNothing(e.Stone), best.Record, says))
 			}
 		}
 		if len(found.Reasons) > 0 {
@@ -81,9 +50,9 @@ func (f *finder) wrongMarker(s *model.Subject) model.Finding {
 		}
 	}
 	for _, c := range s.Implies.Contradictions {
-		if row, ok := faultOf("rule", c.Rule); ok {
-			right *= 1 - row.chance
-			found.Reasons = append(found.Reasons, row.text+": "+c.Text)
+		if fault, ok := marker.FindFault("rule", c.Rule); ok {
+			right *= 1 - fault.Chance
+			found.Reasons = append(found.Reasons, fault.Text+": "+c.Text)
 		}
 	}
 	if len(found.Reasons) == 0 {
@@ -130,16 +99,13 @@ func (f *finder) evidence(stone model.StoneID, record model.RecordID) []model.Ev
 func (f *finder) failingMarker(s *model.Subject) model.Finding {
 	found := model.Finding{Stone: s.Stone.ID, Kind: model.FailingMarker}
 	whole := 1.0
-	said := strings.FieldsFunc(strings.ToLower(s.Stone.Marker.Condition), func(r rune) bool { return (r < 'a' || r > 'z') && r != '\'' })
-	for _, row := range faults() {
-		if row.from == "condition" && slices.ContainsFunc(row.words, func(w []string) bool { return holds(said, w) }) {
-			whole *= 1 - row.chance
-			found.Reasons = append(found.Reasons, fmt.Sprintf("%s: %q", row.text, s.Stone.Marker.Condition))
-		}
+	for _, fault := range marker.FaultsIn(s.Stone.Marker.Condition) {
+		whole *= 1 - fault.Chance
+		found.Reasons = append(found.Reasons, fmt.Sprintf("%s: %q", fault.Text, s.Stone.Marker.Condition))
 	}
-	if row, ok := faultOf("reading", "lost name"); ok && nameLost(s.Reading().Claim().Person.Name) {
-		whole *= 1 - row.chance
-		found.Reasons = append(found.Reasons, row.text+": "+who(s.Reading().Claim()))
+	if fault, ok := marker.FindFault("reading", "lost name"); ok && nameLost(s.Reading().Claim().Person.Name) {
+		whole *= 1 - fault.Chance
+		found.Reasons = append(found.Reasons, fault.Text+": "+who(s.Reading().Claim()))
 	}
 	if len(found.Reasons) == 0 {
 		return found
@@ -152,16 +118,6 @@ func (f *finder) failingMarker(s *model.Subject) model.Finding {
 	}
 	found.ToShow = f.toShowAt(s, found.Conflict, "replacement")
 	return found
-}
-
-// holds reports whether the words stand in the text, one behind the other.
-func holds(text, words []string) bool {
-	for i := 0; i+len(words) <= len(text); i++ {
-		if slices.Equal(text[i:i+len(words)], words) {
-			return true
-		}
-	}
-	return false
 }
 
 // nameLost reports whether half the surname or more is lost.
@@ -196,7 +152,8 @@ func (f *finder) secondMarkers() []model.Finding {
 	}
 	for _, m := range f.government {
 		for _, o := range f.byName[strings.ToLower(m.subject.Reading().Claim().Person.Name.Surname)] {
-			if o.subject.Stone.ID > m.subject.Stone.ID && sameMan(m.subject.Reading().Claim(), o.subject.Reading().Claim()) && m.subject.Reading().Claim().Service.Unit.Company == o.subject.Reading().Claim().Service.Unit.Company {
+			mine, theirs := m.subject.Reading().Claim(), o.subject.Reading().Claim()
+			if o.subject.Stone.ID > m.subject.Stone.ID && sameMan(mine, theirs) && mine.Service.Unit.Company == theirs.Service.Unit.Company {
 				note(m.subject, o.subject, m.share*o.share*weight("second-marker"), "both give the same name and the same unit")
 			}
 		}

@@ -55,15 +55,22 @@ func grounds(cs []Cemetery) []ground {
 					g.core = append(g.core, w.word)
 				}
 			}
-			for _, w := range words(c.County) {
-				if w.word != "county" && w.word != "co" {
-					g.county = append(g.county, w.word)
-				}
-			}
+			g.county = countyName(c.County)
 			g.joined = strings.Join(g.core, "")
 			if len(g.core) > 0 {
 				out = append(out, g)
 			}
+		}
+	}
+	return out
+}
+
+// countyName are the words of a county's name without that for a county.
+func countyName(s string) []string {
+	var out []string
+	for _, w := range words(s) {
+		if !w.isCounty() {
+			out = append(out, w.word)
 		}
 	}
 	return out
@@ -77,6 +84,8 @@ type word struct {
 	comma   bool   // a comma, bracket or the like stands before it
 	stop    bool   // a sentence ends before it
 }
+
+func (w word) isCounty() bool { return w.word == "co" || w.word == "county" }
 
 var apostrophes = strings.NewReplacer("'", "", "’", "")
 
@@ -258,7 +267,7 @@ func townAfter(ws []word, end int) string {
 	}
 	var names []string
 	for _, w := range ws[end:to] {
-		if w.word == "co" || w.word == "county" || isDigits(w.written) {
+		if w.isCounty() || isDigits(w.written) {
 			return ""
 		}
 		names = append(names, w.written)
@@ -285,7 +294,7 @@ func placeAround(ws []word, i, end int, g ground) (county, state int) {
 		to++
 	}
 	for k := from; k < to; k++ {
-		if w := ws[k].word; (w == "co" || w == "county") && k > from && !isCompany(ws, k) {
+		if ws[k].isCounty() && k > from && !isCompany(ws, k) {
 			if ends(ws[from:k], g.county) {
 				county = 1
 			} else if county == 0 && len(g.county) > 0 && isName(ws[k-1]) {
@@ -294,7 +303,7 @@ func placeAround(ws []word, i, end int, g ground) (county, state int) {
 		}
 	}
 	for k := end; k < to; k++ {
-		if !ws[k].comma && !(k > end && (ws[k-1].word == "co" || ws[k-1].word == "county")) {
+		if !ws[k].comma && !(k > end && ws[k-1].isCounty()) {
 			continue
 		}
 		text := ws[k].written
@@ -343,7 +352,7 @@ func ends(ws []word, name []string) bool {
 func inCounty(residence string, g ground) bool {
 	ws := words(residence)
 	for i := range ws {
-		if (ws[i].word == "co" || ws[i].word == "county") && ends(ws[:i], g.county) {
+		if ws[i].isCounty() && ends(ws[:i], g.county) {
 			return true
 		}
 	}

@@ -353,7 +353,7 @@ func warOf(r *model.Record) model.ConflictCode {
 		return ""
 	}
 	for _, c := range vocab.ConflictsDuring(from.From, from.To) {
-		if c != "indian-wars" {
+		if c != "indian-wars" { // they went on for eighty years, beside all the others
 			return c
 		}
 	}

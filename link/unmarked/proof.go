@@ -18,6 +18,8 @@ type Proof struct {
 	Where   string // where that is usually kept
 	Form    string // forms and finding aids by their public names
 	Source  string // keys of sources
+	// wars are those for whose service it is, where nothing but the war tells of which it was.
+	wars []string
 }
 
 var proofs = sync.OnceValue(func() []Proof {
@@ -27,7 +29,8 @@ var proofs = sync.OnceValue(func() []Proof {
 	}
 	var list []ordered
 	for _, r := range vocab.Rows("proof") {
-		list = append(list, ordered{Proof{r.Get("need"), r.Get("service"), r.Get("text"), r.Get("where"), r.Get("form"), r.Get("source")}, r.Int("order")})
+		p := Proof{Need: r.Get("need"), Service: r.Get("service"), Text: r.Get("text"), Where: r.Get("where"), Form: r.Get("form"), Source: r.Get("source"), wars: r.List("wars")}
+		list = append(list, ordered{p, r.Int("order")})
 	}
 	slices.SortStableFunc(list, func(a, b ordered) int { return a.order - b.order })
 	var out []Proof
@@ -178,15 +181,10 @@ func kindOfService(c model.Claim, r *model.Record, war model.ConflictCode) strin
 			return "civil-war/confederate"
 		}
 	}
-	switch war {
-	case "civil-war":
-		return "civil-war/union"
-	case "revolution", "war-of-1812", "mexican-war":
-		return "before-1861"
-	case "indian-wars", "spanish-american-war":
-		return "spanish-american-war"
-	case "philippine-war":
-		return string(war)
+	for _, p := range proofs() {
+		if slices.Contains(p.wars, string(war)) {
+			return p.Service
+		}
 	}
 	return "unknown"
 }

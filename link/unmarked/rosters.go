@@ -43,9 +43,9 @@ func (f *finder) measureRosters(records, said int) rosters {
 		}
 	}
 	r := rosters{have: (linked + weak*0.5) / (units + weak)}
-	if any := float64(said) / float64(records); any > 0 && any < 1 {
-		ours := (told + weak*any) / (sure + weak)
-		r.buried, r.silent = math.Log2(ours/any), math.Log2((1-ours)/(1-any))
+	if usual := float64(said) / float64(records); usual > 0 && usual < 1 {
+		ours := (told + weak*usual) / (sure + weak)
+		r.buried, r.silent = math.Log2(ours/usual), math.Log2((1-ours)/(1-usual))
 	}
 	return r
 }

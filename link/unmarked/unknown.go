@@ -117,7 +117,7 @@ func (f *finder) runs(row []*model.Subject) []*run {
 
 // fill gives each run the records between its men, in one pass over them all.
 func (f *finder) fill(runs []*run) {
-	if len(runs) == 0 || f.in.Records == nil {
+	if len(runs) == 0 {
 		return
 	}
 	for r := range f.in.Records {

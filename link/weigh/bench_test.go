@@ -1,7 +1,6 @@
 package weigh
 
 import (
-	"slices"
 	"syscall"
 	"testing"
 	"time"
@@ -23,7 +22,7 @@ func BenchmarkPair(b *testing.B) {
 	for _, r := range records { // as rosters of one war have it
 		r.Service.Conflicts, r.Service.Side = []model.ConflictCode{"civil-war"}, "union"
 	}
-	columns := Pack(slices.Values(records))
+	columns := pack(records)
 	w := NewPacked(columns.Counts(), CountMoves(subjects), columns)
 	var stones []*Stone
 	for _, s := range subjects {

@@ -128,9 +128,14 @@ func (t *tally) addN(v string, n int) {
 	t.n[v] += n
 }
 
+// newCounts are those of no records.
+func newCounts() *Counts {
+	return &Counts{births: map[int]int{}, deaths: map[int]int{}, names: map[nameKey]int32{}, service: map[serviceKey]int{}}
+}
+
 // Count goes once over the records.
 func Count(records iter.Seq[*model.Record]) *Counts {
-	c := &Counts{births: map[int]int{}, deaths: map[int]int{}, names: map[nameKey]int32{}, service: map[serviceKey]int{}}
+	c := newCounts()
 	for r := range records {
 		c.add(r)
 	}

@@ -12,7 +12,7 @@ import (
 	"musterstone/vocab/name"
 )
 
-// nearGiven is the same for given names.
+// nearGiven is the Jaro-Winkler similarity from which two given names count as near: common practice, no source.
 const nearGiven = 0.90
 
 // givenLevels are the levels of two given names, in the order of their numbers here.
@@ -150,7 +150,7 @@ func (w *Weigher) compareGiven(n model.Name) *givenView {
 	for i, level := range givenLevels {
 		v.lines[i] = lineOf("given", level, m[i], u[i])
 	}
-	l := start("given", "middle")
+	l := start("given", "middle") // two bits, whatever the name: that the roster's middle name is the stone's given one is seldom chance; house judgement
 	v.byMiddle = lineOf("given", "middle", l.m, l.m/4)
 	if second := initials(n.Middle); second != "" && mine.name[0] >= 'a' && mine.name[0] <= 'z' && second[0] != mine.name[0] {
 		v.letters = mine.name[:1] + second[:1]

@@ -14,12 +14,14 @@ import (
 // Merge adds what was counted of other records. In whatever order counts are merged, they come to the same, but for the order of their lists.
 func (c *Counts) Merge(o *Counts) {
 	if c.names == nil {
-		*c = Counts{births: map[int]int{}, deaths: map[int]int{}, names: map[nameKey]int32{}, service: map[serviceKey]int{}}
+		*c = *newCounts()
 	}
 	c.N, c.middle, c.born, c.died = c.N+o.N, c.middle+o.middle, c.born+o.born, c.died+o.died
-	mine, others := c.tallies(), o.tallies()
-	for i := range mine {
-		mine[i].merge(others[i])
+	mine := c.tallies()
+	for i, t := range o.tallies() {
+		for _, v := range t.values {
+			mine[i].addN(v, t.n[v])
+		}
 	}
 	for _, arm := range o.armList {
 		if !slices.Contains(c.armList, arm) {
@@ -43,18 +45,6 @@ func (c *Counts) Merge(o *Counts) {
 // tallies are all the tallies, always in the same order.
 func (c *Counts) tallies() []*tally {
 	return []*tally{&c.surnames, &c.givens, &c.middles, &c.suffixes, &c.units, &c.ranks, &c.deathDays, &c.buried, &c.homes, &c.states}
-}
-
-func (t *tally) merge(o *tally) {
-	if t.n == nil {
-		t.n = map[string]int{}
-	}
-	for _, v := range o.values {
-		if t.n[v] == 0 {
-			t.values = append(t.values, v)
-		}
-		t.n[v] += o.n[v]
-	}
 }
 
 func mergeCounts[K comparable, N int | int32](into, from map[K]N) {
@@ -114,8 +104,7 @@ func (c *Counts) UnmarshalBinary(b []byte) error {
 	if err := gob.NewDecoder(bytes.NewReader(b)).Decode(&w); err != nil {
 		return fmt.Errorf("read the counts of records: %w", err)
 	}
-	*c = Counts{}
-	c.Merge(&Counts{})
+	*c = *newCounts()
 	c.N, c.middle, c.born, c.died, c.armList = w.N, w.Middle, w.Born, w.Died, w.Arms
 	mine := c.tallies()
 	if len(w.Tallies) != len(mine) {
@@ -125,9 +114,8 @@ func (c *Counts) UnmarshalBinary(b []byte) error {
 		if len(t.Men) != len(t.Values) {
 			return fmt.Errorf("read the counts of records: list %d is damaged", i)
 		}
-		mine[i].values = t.Values
 		for k, v := range t.Values {
-			mine[i].n[v] = t.Men[k]
+			mine[i].addN(v, t.Men[k])
 		}
 	}
 	mergeCounts(c.births, w.Births)

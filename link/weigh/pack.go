@@ -1,7 +1,6 @@
 package weigh
 
 import (
-	"iter"
 	"math"
 	"slices"
 	"strings"
@@ -96,15 +95,6 @@ func NewPacker() *Packer {
 	}
 	p.c.units, p.c.dates, p.c.ages, p.c.ranks, p.c.services = make([]model.Unit, 1), make([]date.Date, 1), make([]date.Age, 1), make([]rankPair, 1), make([]model.Service, 1)
 	return p
-}
-
-// Pack makes Columns of all the records.
-func Pack(records iter.Seq[*model.Record]) *Columns {
-	p := NewPacker()
-	for r := range records {
-		p.Add(r, nil)
-	}
-	return p.Columns()
 }
 
 // Add packs one record, whose marks, where they are not nil, tell which of its values were met before. Both may be used again for another one afterwards.

@@ -18,6 +18,15 @@ import (
 	"musterstone/vocab/unit"
 )
 
+// pack makes columns of records.
+func pack(records []*model.Record) *Columns {
+	p := NewPacker()
+	for _, r := range records {
+		p.Add(r, nil)
+	}
+	return p.Columns()
+}
+
 // one draws a word, "" at times.
 func one(r *rand.Rand, list ...string) string {
 	if r.IntN(6) == 0 {
@@ -102,7 +111,7 @@ func made(seed uint64, records, stones int) ([]*model.Record, []*model.Subject) 
 // TestPacked weighs stones against records and against their packed rows: the same lines to the bit, the same evidence, and every level comes about.
 func TestPacked(t *testing.T) {
 	records, subjects := made(1, 600, 40)
-	columns := Pack(slices.Values(records))
+	columns := pack(records)
 	moves := CountMoves(subjects)
 	w := NewPacked(columns.Counts(), moves, columns)
 	plain := New(Count(slices.Values(records)), moves)
@@ -144,7 +153,7 @@ func TestPacked(t *testing.T) {
 func TestColumnsCounts(t *testing.T) {
 	records, _ := made(2, 900, 0)
 	want := Count(slices.Values(records))
-	columns := Pack(slices.Values(records))
+	columns := pack(records)
 	got := columns.Counts()
 	for _, r := range records {
 		if d := cmp.Diff(want.Namesakes(r), got.Namesakes(r)); d != "" {
@@ -178,7 +187,7 @@ func TestColumnsCounts(t *testing.T) {
 // TestColumnsFile writes columns and reads them again, whole and damaged.
 func TestColumnsFile(t *testing.T) {
 	records, _ := made(3, 300, 0)
-	c := Pack(slices.Values(records))
+	c := pack(records)
 	path := filepath.Join(t.TempDir(), "weigh.bin")
 	if err := c.WriteFile(path); err != nil {
 		t.Fatal(err)

@@ -228,10 +228,10 @@ func (w *Weigher) suffixView(suffix string) suffixView {
 	}
 	c := w.counts
 	v := suffixView{given: true, folded: name.Fold(suffix)}
-	any := w.suffixes()
+	given := w.suffixes()
 	alike := chance("suffix", "same", 0, float64(c.suffixes.n[v.folded]), float64(c.N))
-	told := min(1, any/usualSuffix) // how far these rosters give suffixes
-	v.stoneOnly = lineOf("suffix", "stone only", 1-told*(1-start("suffix", "stone only").m), 1-any)
+	told := min(1, given/usualSuffix) // how far these rosters give suffixes
+	v.stoneOnly = lineOf("suffix", "stone only", 1-told*(1-start("suffix", "stone only").m), 1-given)
 	v.same = lineOf("suffix", "same", told*start("suffix", "same").m, alike)
 	l := start("suffix", "different")
 	v.different = lineOf("suffix", "different", l.m, l.u)
