@@ -47,8 +47,8 @@ type Place struct {
 	Position           *Position // nil where not recorded
 }
 
-// Marker is what a person saw and measured of a marker, before anything is made of it. The coded fields hold one of
-// the values that DESIGN lists, or "" where nothing, or nothing known, was recorded.
+// Marker is what a person saw and measured of a marker, before anything is made of it. The fields with examples hold one of the values of the table
+// "observations" of package vocab, or "" where nothing, or nothing known, was recorded.
 type Marker struct {
 	Inscription string // lines parted by "\n", Leiden marks as written; "" for a register row or a blank stone
 	Top         string // "rounded", "slightly rounded", "pointed", "flat", "square", "oval", "other"

@@ -1,8 +1,8 @@
 package model
 
 import (
+	"slices"
 	"strconv"
-	"strings"
 )
 
 // UnitKind says what sort of unit a Unit is; the zero value is a regiment, or not stated.
@@ -78,11 +78,4 @@ func (u Unit) SameRegiment(v Unit) bool {
 }
 
 // HasMark reports whether the unit carries the mark.
-func (u Unit) HasMark(mark string) bool {
-	for _, m := range u.Marks {
-		if strings.EqualFold(m, mark) {
-			return true
-		}
-	}
-	return false
-}
+func (u Unit) HasMark(mark string) bool { return slices.Contains(u.Marks, mark) }

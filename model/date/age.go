@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 )
 
@@ -74,23 +75,6 @@ func ParseAge(s string) (Age, error) {
 	return a, nil
 }
 
-// ageUnit tells what a word counts: 'y', 'm', 'w', 'd', 'h'; 0 if it is none.
-func ageUnit(w string) byte {
-	switch w {
-	case "y", "ys", "yr", "yrs", "year", "years", "yeares", "yea":
-		return 'y'
-	case "m", "ms", "mo", "mos", "mon", "mons", "mth", "mths", "month", "months", "mnths":
-		return 'm'
-	case "w", "ws", "wk", "wks", "week", "weeks":
-		return 'w'
-	case "d", "ds", "da", "das", "dy", "dys", "day", "days":
-		return 'd'
-	case "h", "hr", "hrs", "hour", "hours":
-		return 'h'
-	}
-	return 0
-}
-
 func (a *Age) read(t string) error {
 	toks := tokens(joinNumerals(t))
 	var seen [256]bool
@@ -103,7 +87,7 @@ func (a *Age) read(t string) error {
 	}
 	for i := 0; i < len(toks); {
 		k := toks[i]
-		n := k.num
+		n, word := k.num, lexicon()[k.text].ageWord
 		switch {
 		case k.kind == 'n' && (n < 0 || n > 99999):
 			return fmt.Errorf("%s is no age", k.text)
@@ -129,7 +113,7 @@ func (a *Age) read(t string) error {
 				return errors.New("an ordinal wants \"year\" after it: in the 67th year")
 			}
 			if n < 1 || seen['y'] {
-				return fmt.Errorf("%s year", k.text)
+				return fmt.Errorf("cannot take %s for the year of a life (want one such year, the 1st or a later)", k.text)
 			}
 			a.Years, seen['y'], year = n-1, true, true
 			i = j + 1
@@ -173,12 +157,12 @@ func (a *Age) read(t string) error {
 		case k.kind == '?' || k.kind == '~' || k.kind == '+' || k.kind == 'w' && (senseOf(k.text) == approximately || senseOf(k.text) == uncertainly):
 			a.Approximate = true
 			i++
-		case k.kind == '.' || k.kind == ',' || k.kind == '&' || ageFiller(k.text):
+		case k.kind == '.' || k.kind == ',' || k.kind == '&' || word == ageFiller:
 			i++
-		case k.text == "infant" || k.text == "inf" || k.text == "babe" || k.text == "baby" || k.text == "infancy":
+		case word == infant:
 			a.Approximate, seen['y'] = true, true
 			i++
-		case k.text == "stillborn" || k.text == "sb":
+		case word == stillborn:
 			a.HasMonths, a.HasDays, seen['d'] = true, true, true
 			i++
 		case ageUnit(k.text) == 'y' && year: // "in the 67th year of his age"
@@ -188,14 +172,6 @@ func (a *Age) read(t string) error {
 		}
 	}
 	return a.check(seen['y'], seen['m'] || seen['d'] || seen['w'] || seen['h'])
-}
-
-func ageFiller(w string) bool {
-	switch w {
-	case "ae", "aet", "aetat", "aetatis", "aged", "age", "ag", "suae", "his", "her", "their", "at", "the", "of", "in", "old", "and", "died", "s", "a":
-		return true
-	}
-	return false
 }
 
 // fraction takes twelfths as months, and halves and quarters as about so many months.
@@ -233,44 +209,32 @@ func (a *Age) check(years, parts bool) error {
 
 // joinNumerals writes the number words up to ninety-nine in figures.
 func joinNumerals(t string) string {
-	units := strings.Fields("zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen")
-	tens := strings.Fields("twenty thirty forty fifty sixty seventy eighty ninety")
-	find := func(list []string, w string) int {
-		for i, v := range list {
-			if v == w {
-				return i
-			}
-		}
-		return -1
-	}
 	if strings.Trim(strings.ToLower(t), "0123456789 ymds./-,") == "" {
 		return t
 	}
-	words := strings.Fields(strings.ReplaceAll(strings.ToLower(plainMarks.Replace(t)), "fourty", "forty"))
+	words := strings.Fields(strings.ToLower(plainMarks.Replace(t)))
 	var out []string
 	for i := 0; i < len(words); i++ {
 		w := strings.Trim(words[i], ".,")
+		n := numeral(w)
 		ten, unit, hyphen := strings.Cut(w, "-")
-		n := find(units, w)
-		if k := find(tens, ten); k >= 0 {
-			n = 20 + 10*k
-			switch {
-			case hyphen && find(units, unit) >= 1 && find(units, unit) <= 9:
-				n += find(units, unit)
-			case hyphen:
-				n = -1
-			case i+1 < len(words):
-				if u := find(units, strings.Trim(words[i+1], ".,")); u >= 1 && u <= 9 {
-					n += u
-					i++
-				}
+		switch t := numeral(ten); {
+		case t < 20:
+		case hyphen: // "twenty-three"
+			if u := numeral(unit); u >= 1 && u <= 9 {
+				n = t + u
+			}
+		case i+1 < len(words): // "twenty three"
+			if u := numeral(strings.Trim(words[i+1], ".,")); u >= 1 && u <= 9 {
+				n = t + u
+				i++
 			}
 		}
 		if n < 0 {
 			out = append(out, words[i])
 			continue
 		}
-		out = append(out, fmt.Sprint(n))
+		out = append(out, strconv.Itoa(n))
 	}
 	return strings.Join(out, " ")
 }
@@ -281,7 +245,7 @@ const slackDays = 1
 
 // BirthFrom is when someone was born who was of the age on the day: the interval from the first to the last day that it can be, both
 // included. An age in years leaves a year, one in years and months a month, by the calendar: who was 67 on 9 August 1864 was born between 10 August 1796 and
-// 9 August 1797. Who was born on 29 February is let come of age on 28 February and on 1 March of other years.
+// 9 August 1797. Who was born on 29 February may be a year older on 28 February or on 1 March of other years.
 //
 // For an age to the day there is no one way to count: forward from the birth or back from the death, months as long as they were or of 30 days
 // each. The interval holds them all, and one day more on either side. The Date is Approximate where the age or the day is. Nothing known of either

@@ -78,6 +78,7 @@ func TestParseAge(t *testing.T) {
 		{"5/7", "no part of a year"},
 		{"aged", "no number"},
 		{"67th Ohio", "wants \"year\""},
+		{"in the 0th year", "cannot take 0 for the year of a life"},
 		{"12345678901", "is no age"},
 	} {
 		a, err := ParseAge(test.in)

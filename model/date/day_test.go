@@ -30,8 +30,8 @@ func TestDayOrdinal(t *testing.T) {
 	}{
 		{Day{}, 0},
 		{Day{1, 1, 1}, 1},
-		{Day{1970, 1, 1}, 719163}, // 719162 days lie between 1 January of year 1 and the Unix epoch (package time, memory-sure)
-		{Day{2000, 1, 1}, 730120}, // Reingold and Dershowitz, fixed day number 730120 (memory-sure)
+		{Day{2002, 3, 11}, 730920}, // the documentation of Python's datetime, at date.fromordinal
+		{Day{2023, 1, 1}, 738521},  // the documentation of pandas, at Timestamp.toordinal
 	}
 	for _, test := range tests {
 		if got := test.day.Ordinal(); got != test.want {

@@ -3,6 +3,7 @@ package date
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -266,14 +267,7 @@ func bounds(parts []string, negative bool) (from, to Day, err error) {
 	if len(parts) > 2 {
 		day = parts[2]
 	}
-	if bad := func() bool {
-		for m := 1; m <= 12; m++ {
-			if fits(month, m) {
-				return false
-			}
-		}
-		return true
-	}(); bad {
+	if !slices.ContainsFunc([]int{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12}, func(m int) bool { return fits(month, m) }) {
 		if month >= "13" && month <= "99" {
 			return from, to, fmt.Errorf("month %q: want 01 to 12, or a season, 21 to 41", month)
 		}

@@ -7,7 +7,7 @@ import (
 )
 
 // specExamples are the examples of the Extended Date/Time Format (EDTF) Specification, Library of Congress, 4 February 2019
-// (loc.gov/standards/datetime), section by section, taken from memory (memory-sure) and checked against the lists of examples that
+// (loc.gov/standards/datetime), section by section, taken from memory and checked against the lists of examples that
 // open-source readers of the format quote from it. The bounds are ours; outside_test.go sets them beside another reader's.
 var specExamples = []struct {
 	level      int

@@ -48,7 +48,7 @@ func mark(approximate, uncertain bool) string {
 }
 
 // render writes bounds in EDTF level 1, as shortly as they allow.
-func render(from, to Day, mark string) string {
+func render(from, to Day, marks string) string {
 	wholeYears := (from.IsZero() || from.Month == 1 && from.Day == 1) && (to.IsZero() || to.Month == 12 && to.Day == 31)
 	wholeMonths := (from.IsZero() || from.Day == 1) && (to.IsZero() || to.lastOfMonth())
 	// Level 1 has no month or day in a year of more than four digits.
@@ -58,11 +58,11 @@ func render(from, to Day, mark string) string {
 		case d.IsZero():
 			return ".."
 		case wholeYears || long(d):
-			return yearText(d.Year) + mark
+			return yearText(d.Year) + marks
 		case wholeMonths:
-			return d.String()[:len(d.String())-3] + mark
+			return d.String()[:len(d.String())-3] + marks
 		}
-		return d.String() + mark
+		return d.String() + marks
 	}
 	if from.IsZero() || to.IsZero() {
 		return side(from) + "/" + side(to)
@@ -72,7 +72,7 @@ func render(from, to Day, mark string) string {
 		return a
 	}
 	// Unspecified digits, "186X" and "18XX", are one date; with a mark they would be more than level 1 has.
-	if wholeYears && mark == "" && from.Year >= 0 && to.Year <= 9999 {
+	if wholeYears && marks == "" && from.Year >= 0 && to.Year <= 9999 {
 		switch {
 		case from.Year%100 == 0 && to.Year == from.Year+99:
 			return a[:2] + "XX"
@@ -133,7 +133,7 @@ func (d Date) Intersect(e Date) (Date, bool) {
 		return Date{}, false
 	}
 	from, to := d.From, d.To
-	if from.Before(e.From) && !e.From.IsZero() || from.IsZero() {
+	if from.IsZero() || !e.From.IsZero() && from.Before(e.From) {
 		from = e.From
 	}
 	if to.IsZero() || !e.To.IsZero() && e.To.Before(to) {
@@ -157,8 +157,7 @@ const (
 	circaDecade = 5
 )
 
-// Loose is the interval that a date may be meant to cover. A date that is not Approximate is left as it is. About a day is ten
-// days either way, about a month or a season three months, about a year three years, about a longer span five years: a house choice, no source.
+// Loose is the interval that a date may be meant to cover: with an approximate one's slack. A date that is not Approximate is left as it is.
 func (d Date) Loose() Date {
 	if !d.Approximate {
 		return d

@@ -158,11 +158,11 @@ func figures(a, b, c token, mark rune, near int) (part, error) {
 		p.uncertain = true
 	} else if mark == '.' && len(a.text) != 4 && m != d && m >= 1 && d >= 1 && d <= 12 && m <= 12 {
 		// Full stops are how Germans write the day first.
-		x, y := Day{year, m, d}, Day{year, d, m}
-		if y.Before(x) {
-			x, y = y, x
+		from, to := Day{year, m, d}, Day{year, d, m}
+		if to.Before(from) {
+			from, to = to, from
 		}
-		return part{from: x, to: y, uncertain: true}, nil
+		return part{from: from, to: to, uncertain: true}, nil
 	}
 	if m > 12 {
 		return p, fmt.Errorf("month %d: want 1 to 12", m)
@@ -170,12 +170,10 @@ func figures(a, b, c token, mark rune, near int) (part, error) {
 	if d > 31 {
 		return p, fmt.Errorf("day %d: want 1 to 31", d)
 	}
-	p.yearLo, p.yearHi, p.month, p.day = year, year, m, d
-	if m == 0 {
-		if d != 0 {
-			return p, fmt.Errorf("a day (%d) without a month", d)
-		}
+	if m == 0 && d != 0 {
+		return p, fmt.Errorf("a day (%d) without a month", d)
 	}
+	p.yearLo, p.yearHi, p.month, p.day = year, year, m, d
 	return p, nil
 }
 

@@ -10,6 +10,9 @@ type phrase struct {
 	toks []token
 	i    int
 	near int
+
+	approximate, uncertain bool
+	side                   sense // what the words say of the way in which the date bounds
 }
 
 func (p *phrase) at(k int) token {
@@ -19,42 +22,60 @@ func (p *phrase) at(k int) token {
 	return token{}
 }
 
-func (p *phrase) read() (Date, error) {
-	var approximate, uncertain bool
-	var side sense
-	leading := func() {
-		for ; p.i < len(p.toks); p.i++ {
-			t := p.at(0)
-			switch s := senseOf(t.text); {
-			case t.kind == '.' || t.kind == ',' || t.kind == 'w' && s == filler:
-			case t.kind == '~' || t.kind == 'w' && s == approximately:
-				approximate = true
-			case t.kind == '?' || t.kind == 'w' && s == uncertainly:
-				uncertain = true
-			case t.kind == '%':
-				approximate, uncertain = true, true
-			case t.kind == 'w' && (s == before || s == after || s == notAfter || s == notBefore || s == inBetween):
-				side = s
-			case t.kind == 'w' && t.text == "to" && side == before: // "prior to"
-			case t.kind == 'w' && (t.text == "until" || t.text == "till"):
-				side = notAfter
-			case t.kind == 'w' && t.text == "or" && p.i+1 < len(p.toks): // "on or before", "in or after"
-				switch senseOf(p.at(1).text) {
-				case before:
-					side = notAfter
-				case after:
-					side = notBefore
-				default:
-					return
-				}
-				p.i++
-			default:
-				return
-			}
-		}
+// sense is what the token here says as a word.
+func (p *phrase) sense() sense {
+	if t := p.at(0); t.kind == 'w' {
+		return senseOf(t.text)
 	}
-	leading()
-	a, err := p.part(&uncertain)
+	return noSense
+}
+
+// aside takes a token that stands beside a date, before or behind it: a stop, a word that tells nothing, or what makes the date doubtful.
+func (p *phrase) aside() bool {
+	switch t, s := p.at(0), p.sense(); {
+	case t.kind == '.' || t.kind == ',' || s == filler:
+	case t.kind == '~' || s == approximately:
+		p.approximate = true
+	case t.kind == '?' || s == uncertainly:
+		p.uncertain = true
+	case t.kind == '%':
+		p.approximate, p.uncertain = true, true
+	default:
+		return false
+	}
+	p.i++
+	return true
+}
+
+// leading takes what stands before a date.
+func (p *phrase) leading() {
+	for p.i < len(p.toks) {
+		if p.aside() {
+			continue
+		}
+		t := p.at(0)
+		switch s := p.sense(); {
+		case s == before || s == after || s == notAfter || s == notBefore || s == inBetween:
+			p.side = s
+		case t.text == "to" && p.side == before: // "prior to"
+		case t.text == "until" || t.text == "till":
+			p.side = notAfter
+		case t.text == "or" && senseOf(p.at(1).text) == before: // "on or before"
+			p.side = notAfter
+			p.i++
+		case t.text == "or" && senseOf(p.at(1).text) == after: // "in or after"
+			p.side = notBefore
+			p.i++
+		default:
+			return
+		}
+		p.i++
+	}
+}
+
+func (p *phrase) read() (Date, error) {
+	p.leading()
+	a, err := p.part()
 	if err != nil {
 		return Date{}, err
 	}
@@ -64,42 +85,27 @@ func (p *phrase) read() (Date, error) {
 	var b part
 	two := false
 	for p.i < len(p.toks) {
+		if p.aside() {
+			continue
+		}
 		t := p.at(0)
-		s := senseOf(t.text)
 		switch {
-		case t.kind == '?':
-			uncertain = true
-			p.i++
-		case t.kind == '~':
-			approximate = true
-			p.i++
-		case t.kind == '%':
-			approximate, uncertain = true, true
-			p.i++
-		case t.kind == 'w' && s == approximately:
-			approximate = true
-			p.i++
-		case t.kind == 'w' && s == uncertainly:
-			uncertain = true
-			p.i++
-		case t.kind == '.' || t.kind == ',' || t.kind == 'w' && s == filler:
-			p.i++
 		case t.text == "or" && !two && (p.at(1).text == "before" || p.at(1).text == "earlier"):
-			side = notAfter
+			p.side = notAfter
 			p.i += 2
 		case t.text == "or" && !two && (p.at(1).text == "after" || p.at(1).text == "later"):
-			side = notBefore
+			p.side = notBefore
 			p.i += 2
-		case !two && (t.kind == '-' || t.kind == '/' || t.kind == '&' || t.kind == 'w' && s == and):
+		case !two && (t.kind == '-' || t.kind == '/' || t.kind == '&' || p.sense() == and):
 			p.i++
-			was := side
-			side = noSense
-			leading()
-			if side != noSense {
+			was := p.side
+			p.side = noSense
+			p.leading()
+			if p.side != noSense {
 				return Date{}, fmt.Errorf("%q after another date", t.text)
 			}
-			side = was
-			if b, err = p.part(&uncertain); err != nil {
+			p.side = was
+			if b, err = p.part(); err != nil {
 				return Date{}, err
 			}
 			if b.empty() {
@@ -113,68 +119,78 @@ func (p *phrase) read() (Date, error) {
 	if a.empty() {
 		return Date{}, errors.New("there is no date in it (want a form such as Aug. 9, 1864, or 1864-08-09)")
 	}
-	if side == inBetween && !two {
+	if p.side == inBetween && !two {
 		return Date{}, errors.New("\"between\" wants two dates")
 	}
+	p.uncertain = p.uncertain || a.uncertain || b.uncertain
 	if a, err = a.resolved(p.near); err != nil {
 		return Date{}, err
 	}
-	return finish(a, b, two, p.near, side, approximate, uncertain || a.uncertain || b.uncertain)
+	if two {
+		return p.both(a, b)
+	}
+	return p.one(a)
 }
 
-// finish puts the parts together.
-func finish(a, b part, two bool, near int, side sense, approximate, uncertain bool) (Date, error) {
-	var from, to Day
-	var err error
-	if !two {
-		if from, to, err = a.span(); err != nil {
-			return Date{}, err
-		}
-		if a.season != 0 && a.yearLo == a.yearHi && (side == noSense || side == inBetween) {
-			return Date{
-				EDTF: fmt.Sprintf("%s-%d%s", yearText(a.yearLo), a.season, mark(approximate, uncertain)), From: from, To: to,
-				Approximate: approximate, Uncertain: uncertain,
-			}, nil
-		}
-	} else {
-		if a, b, err = completed(a, b); err != nil {
-			return Date{}, err
-		}
-		if b, err = b.resolved(near); err != nil {
-			return Date{}, err
-		}
-		var end Day
-		if from, end, err = a.span(); err != nil {
-			return Date{}, err
-		}
-		var start Day
-		if start, to, err = b.span(); err != nil {
-			return Date{}, err
-		}
-		if start.Before(from) || to.Before(end) {
-			return Date{}, fmt.Errorf("it ends (%s) before it begins (%s)", to, from)
-		}
-		if a.season == 24 && b.season == 24 && b.yearLo == a.yearLo+1 { // the winter of 1862-63
-			from, to = Day{a.yearLo, 12, 1}, Day{b.yearLo, 3, 20}
-		}
+// one is the date of a single part.
+func (p *phrase) one(a part) (Date, error) {
+	from, to, err := a.span()
+	if err != nil {
+		return Date{}, err
 	}
-	switch side {
+	if a.season != 0 && a.yearLo == a.yearHi && p.side == noSense {
+		return Date{
+			EDTF: fmt.Sprintf("%s-%d%s", yearText(a.yearLo), a.season, mark(p.approximate, p.uncertain)), From: from, To: to,
+			Approximate: p.approximate, Uncertain: p.uncertain,
+		}, nil
+	}
+	if p.side == notBefore {
+		to = Day{}
+	}
+	return p.bounded(from, to), nil
+}
+
+// both is the date from the first part to the second.
+func (p *phrase) both(a, b part) (Date, error) {
+	a, b, err := completed(a, b)
+	if err != nil {
+		return Date{}, err
+	}
+	if b, err = b.resolved(p.near); err != nil {
+		return Date{}, err
+	}
+	from, end, err := a.span()
+	if err != nil {
+		return Date{}, err
+	}
+	start, to, err := b.span()
+	if err != nil {
+		return Date{}, err
+	}
+	if start.Before(from) || to.Before(end) {
+		return Date{}, fmt.Errorf("it ends (%s) before it begins (%s)", to, from)
+	}
+	if a.season == 24 && b.season == 24 && b.yearLo == a.yearLo+1 { // the winter of 1862-63
+		from, to = Day{a.yearLo, 12, 1}, Day{b.yearLo, 3, 20}
+	}
+	return p.bounded(from, to), nil
+}
+
+// bounded is the date on the side of the days that the words say.
+func (p *phrase) bounded(from, to Day) Date {
+	switch p.side {
 	case before:
 		from, to = Day{}, from.AddDays(-1)
 	case notAfter:
 		from = Day{}
 	case after:
 		from, to = to.AddDays(1), Day{}
-	case notBefore:
-		if !two {
-			to = Day{}
-		}
 	}
-	return between(from, to, approximate, uncertain), nil
+	return between(from, to, p.approximate, p.uncertain)
 }
 
 // part reads the tokens of one date, up to a word or a mark that begins another.
-func (p *phrase) part(uncertain *bool) (part, error) {
+func (p *phrase) part() (part, error) {
 	var comps []token
 	sawMonth, sawYear := false, false
 	for p.i < len(p.toks) {
@@ -198,16 +214,15 @@ func (p *phrase) part(uncertain *bool) (part, error) {
 			}
 			if p.unspecified() {
 				x := token{kind: 'X', text: "X", num: t.num * 10}
-				n := 2
 				if len(t.text) == 2 {
 					x = token{kind: 'X', text: "XX", num: t.num * 100}
 				}
 				if p.at(1).kind == '?' {
-					*uncertain = true
+					p.uncertain = true
 				}
 				comps = append(comps, x)
 				sawYear = true
-				p.i += n
+				p.i += 2
 				continue
 			}
 			if len(t.text) == 4 && p.at(1).kind == 'w' && p.at(1).text == "s" && p.at(1).tight ||

@@ -108,9 +108,7 @@ func notKnown(t string) bool {
 		}
 		return r
 	}, bare)
-	switch figures {
-	case "", "?", "??", "???", "unknown", "unk", "unkn", "unknwn", "notknown", "notstated", "notgiven", "notrecorded", "notfound", "none", "nodate", "nd", "na", "n?a",
-		"blank", "illegible", "null", "nil", "nan", "undated", "missing", "norecord":
+	if lexicon()[figures].unknown {
 		return true
 	}
 	return strings.Trim(figures, "0?x") == "" || len(figures) >= 4 && strings.Trim(figures, "9") == ""
@@ -126,7 +124,8 @@ func serial(t string) error {
 	for _, c := range whole {
 		n = n*10 + int(c-'0')
 	}
-	// The count begins so that 61 is 1 March 1900; below that it has a day that never was.
-	day := Day{1899, 12, 30}.AddDays(n)
-	return fmt.Errorf("it looks like a spreadsheet's day number (%d would be %s): write the date out", n, day)
+	return fmt.Errorf("it looks like a spreadsheet's day number (%d would be %s): write the date out", n, spreadsheetDay(n))
 }
+
+// spreadsheetDay is the day of a spreadsheet's number, from 1 March 1900 on; below that the count has a day that never was.
+func spreadsheetDay(n int) Day { return Day{1899, 12, 30}.AddDays(n) }

@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"github.com/urfave/cli/v2"
+
+	"musterstone/cmd/musterstone/internal/say"
 )
 
 // Man writes the man page, section 1, in the macros of man(7).
@@ -22,7 +24,7 @@ func Man(app *cli.App) string {
 	line(".SH COMMANDS")
 	for _, c := range commands(app) {
 		line(".SS %s", roff(c.Name))
-		line("%s", roffLine(upperFirst(c.Usage)+"."))
+		line("%s", roffLine(say.Capital(c.Usage)+"."))
 		line(".PP\n.nf")
 		for _, u := range strings.Split(c.UsageText, "\n") {
 			line("%s", roffLine(strings.TrimSpace(u)))
@@ -86,11 +88,4 @@ func roffLines(s string) string {
 		lines[i] = roffLine(lines[i])
 	}
 	return strings.Join(lines, "\n")
-}
-
-func upperFirst(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }

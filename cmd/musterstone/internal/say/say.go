@@ -2,10 +2,16 @@
 package say
 
 import (
+	"cmp"
 	"fmt"
-	"sort"
+	"math"
+	"slices"
+	"strconv"
 	"strings"
+	"sync"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"musterstone/model"
 	"musterstone/model/date"
@@ -28,56 +34,110 @@ func Claim(c model.Claim) string {
 	for _, w := range c.Service.Conflicts {
 		parts = append(parts, vocab.Label("conflict", string(w)))
 	}
-	if b := c.Person.Born; !b.IsZero() {
-		parts = append(parts, "born "+Date(b))
+	if born := Date(c.Person.Born); born != "" {
+		parts = append(parts, "born "+born)
 	}
-	if d := c.Person.Died; !d.IsZero() {
-		parts = append(parts, "died "+Date(d))
+	if died := Date(c.Person.Died); died != "" {
+		parts = append(parts, "died "+died)
 	}
 	return strings.Join(parts, ", ")
 }
 
-// Date is a date in words: "9 August 1864", "1841", "between 5 March 1841 and 4 March 1842", "about 1840"; as written where it is none of these.
+// Date is a date in words: "9 August 1864", "August 1864", "1841", "about 1840", "perhaps 1840", "between 5 March 1841 and 4 March 1842", "in or before 1869"; as it is written
+// where nobody can say more, "" where nothing is known.
 func Date(d date.Date) string {
-	about := ""
-	if d.Approximate {
-		about = "about "
-	}
-	wholeYear := d.From.Year == d.To.Year && d.From.Month == 1 && d.From.Day == 1 && d.To.Month == 12 && d.To.Day == 31
+	doubt := ""
 	switch {
-	case d.From.IsZero() || d.To.IsZero():
-		if d.Written != "" {
-			return d.Written
-		}
-		return d.String()
-	case d.From == d.To:
-		return about + dayWords(d.From)
-	case wholeYear:
-		return about + fmt.Sprint(d.From.Year)
+	case d.Approximate && d.Uncertain:
+		doubt = "perhaps about "
+	case d.Approximate:
+		doubt = "about "
+	case d.Uncertain:
+		doubt = "perhaps "
 	}
-	return about + "between " + dayWords(d.From) + " and " + dayWords(d.To)
+	from, to := d.From, d.To
+	switch {
+	case d.IsZero():
+		return ""
+	case from.IsZero() && to.IsZero():
+		return cmp.Or(d.Written, d.String())
+	case from.IsZero():
+		return bound("before", to, endOf(to), doubt)
+	case to.IsZero():
+		return bound("after", from, startOf(from), doubt)
+	}
+	whole := max(startOf(from), endOf(to))
+	if a, b := period(from, whole), period(to, whole); a != b {
+		return doubt + "between " + a + " and " + b
+	}
+	return doubt + period(from, whole)
 }
 
-func dayWords(d date.Day) string {
+// span is how long a stretch of the calendar is.
+type span int
+
+const (
+	aYear span = iota
+	aMonth
+	aDay
+)
+
+// startOf is the longest span that begins with the day, and endOf the longest that ends with it.
+func startOf(d date.Day) span {
+	switch {
+	case d.Day != 1:
+		return aDay
+	case d.Month != 1:
+		return aMonth
+	}
+	return aYear
+}
+
+func endOf(d date.Day) span {
+	switch next := d.AddDays(1); {
+	case next.Day != 1:
+		return aDay
+	case next.Month != 1:
+		return aMonth
+	}
+	return aYear
+}
+
+// period is the day, or the month or year that it lies in, in words.
+func period(d date.Day, whole span) string {
+	switch whole {
+	case aYear:
+		return strconv.Itoa(d.Year)
+	case aMonth:
+		return fmt.Sprintf("%s %d", time.Month(d.Month), d.Year)
+	}
 	return fmt.Sprintf("%d %s %d", d.Day, time.Month(d.Month), d.Year)
 }
 
-func Capital(s string) string {
-	if s == "" {
-		return ""
+// bound is a date that is open to one side.
+func bound(side string, d date.Day, whole span, doubt string) string {
+	at := "in or "
+	if whole == aDay {
+		at = "on or "
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	return at + side + " " + doubt + period(d, whole)
+}
+
+// Capital is a text with its first letter a capital.
+func Capital(s string) string {
+	first, size := utf8.DecodeRuneInString(s)
+	if size == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(first)) + s[size:]
 }
 
 // Reasons puts evidence in words, what speaks for the match and what against it, strongest first.
 func Reasons(evidence []model.Evidence) (pro, contra []string) {
-	sorted := append([]model.Evidence(nil), evidence...)
-	sort.SliceStable(sorted, func(i, j int) bool {
-		return max(sorted[i].Bits, -sorted[i].Bits) > max(sorted[j].Bits, -sorted[j].Bits)
-	})
-	for _, e := range sorted {
+	byStrength := func(a, b model.Evidence) int { return cmp.Compare(math.Abs(b.Bits), math.Abs(a.Bits)) }
+	for _, e := range slices.SortedStableFunc(slices.Values(evidence), byStrength) {
 		text := Evidence(e)
-		switch {
+		switch { // what would be told as +0.0 speaks neither way
 		case e.Bits >= 0.05:
 			pro = append(pro, text)
 		case e.Bits <= -0.05:
@@ -90,24 +150,39 @@ func Reasons(evidence []model.Evidence) (pro, contra []string) {
 // Evidence is one piece of evidence in words: `surnames nearly the same, "Plunket" and "Plunkett" (+8.2)`.
 func Evidence(e model.Evidence) string {
 	text := Level(e.Field, e.Level)
-	switch {
-	case e.Why != "" && (e.Field == "design" || e.Field == "decisions"):
-		text = e.Why
-	case e.Stone != "" && e.Record != "" && !strings.EqualFold(e.Stone, e.Record) && e.Level != "none carved":
+	switch why := Why(e); {
+	case why != "":
+		text = why
+	case e.Stone != "" && e.Record != "" && !strings.EqualFold(e.Stone, e.Record) && e.Level != "none carved": // of what is not carved there is nothing to quote
 		text += fmt.Sprintf(", %q and %q", e.Stone, e.Record)
 	}
 	return fmt.Sprintf("%s (%+.1f)", text, e.Bits)
 }
 
+// Why is the sentence of evidence whose values do not speak for themselves: that of the design and of decisions. "" for all other.
+func Why(e model.Evidence) string {
+	if e.Field == "design" || e.Field == "decisions" {
+		return e.Why
+	}
+	return ""
+}
+
 // Level puts a level in words.
 func Level(field, level string) string {
-	for _, r := range vocab.Rows("weights") {
-		if r.Get("field") == field && r.Get("level") == level {
-			return r.Get("words")
-		}
+	if words, ok := levels()[[2]string{field, level}]; ok {
+		return words
 	}
 	return level
 }
+
+// levels has the words of the levels of each field.
+var levels = sync.OnceValue(func() map[[2]string]string {
+	m := map[[2]string]string{}
+	for _, r := range vocab.Rows("weights") {
+		m[[2]string{r.Get("field"), r.Get("level")}] = r.Get("words")
+	}
+	return m
+})
 
 // Count is "1 stone" or "2 stones".
 func Count(n int, one, many string) string {
@@ -128,6 +203,17 @@ func Service(code string) string {
 		text += ", " + vocab.Label("side", side)
 	}
 	return text
+}
+
+// Place is where a stone stands, in a line; "" where nothing of it is known.
+func Place(p model.Place) string {
+	var parts []string
+	for _, x := range [][2]string{{"", p.Cemetery}, {"section ", p.Section}, {"row ", p.Row}, {"plot ", p.Plot}} {
+		if x[1] != "" {
+			parts = append(parts, x[0]+x[1])
+		}
+	}
+	return strings.Join(parts, ", ")
 }
 
 // Headline is what a stone says, in one line.

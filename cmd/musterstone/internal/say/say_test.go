@@ -28,8 +28,23 @@ func TestDate(t *testing.T) {
 		{"1864-08-09", "9 August 1864"},
 		{"1841", "1841"},
 		{"1841~", "about 1841"},
+		{"1841?", "perhaps 1841"},
+		{"1841%", "perhaps about 1841"},
+		{"1864-08", "August 1864"},
+		{"1864-02-01/1864-02-29", "February 1864"},
 		{"1841-03-05/1842-03-04", "between 5 March 1841 and 4 March 1842"},
-		{"../1880", "../1880"},
+		{"1862/1863", "between 1862 and 1863"},
+		{"186X", "between 1860 and 1869"},
+		{"1862-03/1863-04", "between March 1862 and April 1863"},
+		{"1862/1863-04", "between January 1862 and April 1863"},
+		{"1862-03-01/1863-04-29", "between 1 March 1862 and 29 April 1863"},
+		{"../1880", "in or before 1880"},
+		{"../1880-03", "in or before March 1880"},
+		{"../1880-03-14", "on or before 14 March 1880"},
+		{"1866~/..", "in or after about 1866"},
+		{"1864-08-01/..", "in or after August 1864"},
+		{"1864-08-09/..", "on or after 9 August 1864"},
+		{"../..", "../.."},
 	}
 	for _, tt := range tests {
 		d, err := date.ParseEDTF(tt.edtf)
@@ -38,6 +53,20 @@ func TestDate(t *testing.T) {
 		}
 		if got := Date(d); got != tt.want {
 			t.Errorf("%s: %q, want %q", tt.edtf, got, tt.want)
+		}
+	}
+}
+
+func TestDateUnknown(t *testing.T) {
+	if got := Date(date.Date{Written: "unknown"}); got != "" {
+		t.Errorf("a date of which nothing is known is %q", got)
+	}
+}
+
+func TestCapital(t *testing.T) {
+	for s, want := range map[string]string{"": "", "first sergeant": "First sergeant", "émile": "Émile", "W[..]liam": "W[..]liam", "…": "…"} {
+		if got := Capital(s); got != want {
+			t.Errorf("Capital(%q) = %q, want %q", s, got, want)
 		}
 	}
 }
@@ -73,5 +102,13 @@ func TestHeadline(t *testing.T) {
 	}
 	if got := Headline(&model.Subject{Stone: &model.Stone{}, Readings: []model.Reading{{}}}); got != "names nobody" {
 		t.Errorf("blank: %q", got)
+	}
+}
+
+func TestPlace(t *testing.T) {
+	for want, p := range map[string]model.Place{"": {County: "Alder"}, "Old Mill Cemetery": {Cemetery: "Old Mill Cemetery"}, "Old Mill Cemetery, section A, row 1, plot 2": {Cemetery: "Old Mill Cemetery", Section: "A", Row: "1", Plot: "2"}, "row 1": {Row: "1"}} {
+		if got := Place(p); got != want {
+			t.Errorf("%+v: %q, want %q", p, got, want)
+		}
 	}
 }

@@ -1,0 +1,97 @@
+package model
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"musterstone/model/date"
+)
+
+// TestComplaint: what is wrong is told with its place as a spreadsheet counts, and with what to do.
+func TestComplaint(t *testing.T) {
+	for _, c := range []struct {
+		of   Complaint
+		want string
+	}{
+		{Complaint{File: "stones.csv", Row: 14, Column: "width_in", Text: `"a foot" is not a number of inches`, Hint: "write 12 or 12.5"}, `stones.csv:14: column "width_in": "a foot" is not a number of inches; write 12 or 12.5`},
+		{Complaint{File: "stones.csv", Row: 14, Text: "the id comes twice"}, "stones.csv:14: the id comes twice"},
+		{Complaint{File: "stones.csv", Text: "it is empty"}, "stones.csv: it is empty"},
+	} {
+		if got := c.of.Error(); got != c.want {
+			t.Errorf("got  %s\nwant %s", got, c.want)
+		}
+	}
+}
+
+// TestBounded: of each weight and file so many complaints pass, then one that says that there are more, then none.
+func TestBounded(t *testing.T) {
+	told := map[string]int{}
+	last := ""
+	tell := Bounded(func(c Complaint) { told[fmt.Sprintf("%s %v", c.File, c.Fatal)]++; last = c.Text })
+	for range MostTold + 5 {
+		tell(Complaint{File: "a.csv", Text: "wrong"})
+	}
+	if told["a.csv false"] != MostTold+1 || !strings.Contains(last, "10000 have been") {
+		t.Errorf("%d were told, the last: %s", told["a.csv false"], last)
+	}
+	tell(Complaint{File: "a.csv", Fatal: true})
+	tell(Complaint{File: "b.csv"})
+	if told["a.csv true"] != 1 || told["b.csv false"] != 1 {
+		t.Errorf("complaints of another weight and of another file were held back: %v", told)
+	}
+	Bounded(nil)(Complaint{})
+}
+
+// TestBirth: as written; else from the age at enlistment, or at muster where no enlistment is given; else not known.
+func TestBirth(t *testing.T) {
+	age := date.Age{Years: 21, Known: true}
+	enlisted, mustered := date.On(1862, 8, 9), date.On(1862, 9, 10)
+	for _, c := range []struct {
+		name string
+		of   Claim
+		want string
+	}{
+		{"as written", Claim{Person: Person{Born: date.Year(1840), Age: age}, Service: Service{Enlisted: enlisted}}, "1840"},
+		{"from the enlistment", Claim{Person: Person{Age: age}, Service: Service{Enlisted: enlisted, MusteredIn: mustered}}, "1840-08-10/1841-08-09"},
+		{"from the muster", Claim{Person: Person{Age: age}, Service: Service{MusteredIn: mustered}}, "1840-09-11/1841-09-10"},
+		{"an age of no day", Claim{Person: Person{Age: age}}, ""},
+		{"a day and no age", Claim{Service: Service{Enlisted: enlisted}}, ""},
+	} {
+		if got := (&Record{Claim: c.of}).Birth(); got.String() != c.want {
+			t.Errorf("%s: %s, want %s", c.name, got, c.want)
+		}
+	}
+}
+
+func TestSourceWords(t *testing.T) {
+	for want, s := range map[string]Source{"roster.csv, row 14": {File: "roster.csv", Row: 14}, "roster.ttl, urn:a": {File: "roster.ttl", Subject: "urn:a"}, "roster.csv": {File: "roster.csv"}} {
+		if got := s.Words(); got != want {
+			t.Errorf("%+v: %q, want %q", s, got, want)
+		}
+	}
+}
+
+// TestSameRegiment: number, kind and whose it is must be given and the same; an arm that one of them leaves out may be the other's.
+func TestSameRegiment(t *testing.T) {
+	a := Unit{State: "WI", Number: 31, Arm: "infantry", Company: "F"}
+	for name, c := range map[string]struct {
+		other Unit
+		want  bool
+	}{
+		"another company": {Unit{State: "WI", Number: 31, Arm: "infantry", Company: "K"}, true},
+		"no arm":          {Unit{State: "WI", Number: 31}, true},
+		"another arm":     {Unit{State: "WI", Number: 31, Arm: "cavalry"}, false},
+		"another state":   {Unit{State: "IL", Number: 31, Arm: "infantry"}, false},
+		"another number":  {Unit{State: "WI", Number: 13, Arm: "infantry"}, false},
+		"a battery":       {Unit{State: "WI", Number: 31, Kind: Battery}, false},
+		"nobody's number": {Unit{Number: 31}, false},
+	} {
+		if a.SameRegiment(c.other) != c.want || c.other.SameRegiment(a) != c.want {
+			t.Errorf("%s: want %v both ways", name, c.want)
+		}
+	}
+	if (Unit{}).SameRegiment(Unit{}) {
+		t.Error("two units of which nothing is known are the same")
+	}
+}
