@@ -5,7 +5,6 @@ import (
 	"bytes"
 	"context"
 	"fmt"
-	"html"
 	"io"
 	"net"
 	"net/http"
@@ -146,7 +145,7 @@ func TestHostileCells(t *testing.T) {
 		}
 		rest := strings.Replace(page, "<script src=\"/desk.js?v="+fileVersion("desk.js")+"\" defer></script>", "", 1)
 		for _, bad := range []string{"<script", "onerror=a", "ONERROR=ALERT(3)>", "onload=alert", "<b onmouseover", "<IMG", "</textarea><s", " style=\"", "href=\"javascript:"} {
-			if i := strings.Index(rest, bad); i >= 0 && !strings.Contains(html.UnescapeString(rest[i:min(len(rest), i+8)]), "&") {
+			if i := strings.Index(rest, bad); i >= 0 {
 				if bad == "ONERROR=ALERT(3)>" || bad == "onload=alert" || bad == "onerror=a" {
 					// as text it may stand; as an attribute it would follow an open "<"
 					if open := strings.LastIndex(rest[:i], "<"); open < strings.LastIndex(rest[:i], ">") {

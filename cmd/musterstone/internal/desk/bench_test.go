@@ -25,13 +25,8 @@ func BenchmarkPages(b *testing.B) {
 	handler := d.Handler()
 	session := "0123456789abcdef0123456789abcdef"
 	ask := func(method, path string, form url.Values) *httptest.ResponseRecorder {
-		var r *http.Request
-		if method == "POST" {
-			r = httptest.NewRequest(method, path, nil)
-			r.PostForm, r.Form = form, form
-		} else {
-			r = httptest.NewRequest(method, path, nil)
-		}
+		r := httptest.NewRequest(method, path, nil)
+		r.PostForm, r.Form = form, form
 		r.Host = "desk.test"
 		r.AddCookie(&http.Cookie{Name: sessionCookie, Value: session})
 		r.AddCookie(&http.Cookie{Name: reviewerCookie, Value: "Ann"})

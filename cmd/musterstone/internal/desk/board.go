@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"musterstone/cmd/musterstone/internal/say"
 	"musterstone/link/ledger"
 	"musterstone/model"
 	"musterstone/vocab"
@@ -124,10 +123,8 @@ func (r *round) rank(i int) float64 {
 	if r.open[i] != nil {
 		p = r.open[i]
 	}
-	for _, c := range p.Candidates {
-		if c.Decided != string(model.Refused) {
-			return c.Probability
-		}
+	if c := likeliest(p.Candidates); c != nil {
+		return c.Probability
 	}
 	return 0
 }
@@ -162,19 +159,16 @@ func (b *board) ahead(i int) int {
 	return -1
 }
 
+// kindOf is how stone i stands with what was decided, and the chance of its likeliest man.
 func (d *Desk) kindOf(r *round, state ledger.State, i int) (kind, float64) {
 	id := d.subjects[i].Stone.ID
-	best := 0.0
 	p := r.proposals[i]
 	if !r.same(&p, state) {
 		p, _ = r.now(i, state)
 	}
-	proposed := false
-	for _, c := range p.Candidates {
-		if c.Decided != string(model.Refused) {
-			best, proposed = c.Probability, c.Proposed
-			break
-		}
+	best, proposed := 0.0, false
+	if c := likeliest(p.Candidates); c != nil {
+		best, proposed = c.Probability, c.Proposed
 	}
 	switch {
 	case state.DisputedStone(id) || twoMen(d.subjects[i], state):
@@ -212,19 +206,12 @@ func twoMen(s *model.Subject, state ledger.State) bool {
 // bears are the other stones that claim the likeliest record of stone i: deciding it bears on them.
 func (d *Desk) bears(b *board, i int) []int {
 	var out []int
-	for _, c := range b.round.proposals[i].Candidates {
-		if c.Decided == string(model.Refused) {
-			continue
-		}
+	if c := likeliest(b.round.proposals[i].Candidates); c != nil {
 		for _, o := range b.round.claims[c.Record] {
 			if o != i {
 				out = append(out, o)
 			}
 		}
-		break
 	}
 	return out
 }
-
-// headline is a stone in a line.
-func (d *Desk) headline(i int) string { return say.Headline(d.subjects[i]) }

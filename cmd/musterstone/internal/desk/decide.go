@@ -1,13 +1,10 @@
 package desk
 
 import (
-	"encoding/json"
-	"errors"
 	"fmt"
 	"net/http"
 	"net/url"
 	"slices"
-	"strings"
 
 	"musterstone/link/ledger"
 	"musterstone/model"
@@ -99,28 +96,6 @@ func (d *Desk) seen(i int, record model.RecordID) (*model.Seen, error) {
 	return s, nil
 }
 
-// weigh sets a record that the program did not propose beside the stone. It has no chance of its own: only bits.
-func (d *Desk) weigh(i int, rec *model.Record) model.Candidate {
-	s := d.subjects[i]
-	c := model.Candidate{Record: rec.ID}
-	for _, reading := range s.Readings {
-		if len(reading.People) > 0 {
-			c.Bits, c.Evidence = d.weigher.Stone(s, reading.Claim()).Against(rec)
-			break
-		}
-	}
-	return c
-}
-
-// words are a reason or a note, tidied.
-func words(s string) (string, error) {
-	s = strings.TrimSpace(strings.Map(printable, strings.ReplaceAll(strings.ToValidUTF8(s, "?"), "\r\n", "\n")))
-	if len(s) > maxReason {
-		return "", &wrong{http.StatusRequestEntityTooLarge, fmt.Sprintf("a reason or a note may be %d bytes long, this one is %d; nothing was changed: go back and shorten it", maxReason, len(s))}
-	}
-	return s, nil
-}
-
 // latest is the reviewer's latest decision that stands.
 func (d *Desk) latest(by string) (model.Decision, bool) {
 	_, state := d.current()
@@ -166,7 +141,8 @@ func (d *Desk) undo(w http.ResponseWriter, r *http.Request) error {
 				again.Because = "as before"
 			}
 			if _, err := d.ledger.Append(again); err != nil {
-				return errors.Join(errors.New("the decision was taken back, but the one before it could not be made anew; decide it again"), err)
+				d.decidedSince()
+				return fmt.Errorf("the decision was taken back, but the one before it could not be made anew: %w; decide it again", err)
 			}
 		}
 	}
@@ -202,108 +178,4 @@ func (d *Desk) note(w http.ResponseWriter, r *http.Request) error {
 	}
 	http.Redirect(w, r, back+"&did="+url.QueryEscape(n.ID)+"#notes", http.StatusSeeOther)
 	return nil
-}
-
-// askWho sends the person to give a name first.
-func (d *Desk) askWho(w http.ResponseWriter, r *http.Request, back string) error {
-	http.Redirect(w, r, "/who?back="+url.QueryEscape(back), http.StatusSeeOther)
-	return nil
-}
-
-// whoPage asks the reviewer's name.
-func (d *Desk) whoPage(w http.ResponseWriter, r *http.Request) error {
-	return d.render(w, http.StatusOK, "who", d.frame(r, "Who decides?", "who", struct{ Back, Name, Fault string }{ownPath(r.URL.Query().Get("back")), reviewer(r), ""}))
-}
-
-func (d *Desk) setWho(w http.ResponseWriter, r *http.Request) error {
-	back := ownPath(r.PostForm.Get("back"))
-	name := cleanName(r.PostForm.Get("name"))
-	if name == "" {
-		return d.render(w, http.StatusUnprocessableEntity, "who", d.frame(r, "Who decides?", "who",
-			struct{ Back, Name, Fault string }{back, "", fmt.Sprintf("Please give a name, of at most %d bytes.", maxName)}))
-	}
-	d.guard.setCookie(w, reviewerCookie, url.QueryEscape(name), 365*24*3600)
-	http.Redirect(w, r, back, http.StatusSeeOther)
-	return nil
-}
-
-// setKeys turns the keys of single letters on or off.
-func (d *Desk) setKeys(w http.ResponseWriter, r *http.Request) error {
-	value := "off"
-	if r.PostForm.Get("keys") == "on" {
-		value = "on"
-	}
-	d.guard.setCookie(w, keysCookie, value, 365*24*3600)
-	http.Redirect(w, r, "/keys", http.StatusSeeOther)
-	return nil
-}
-
-func (d *Desk) keysPage(w http.ResponseWriter, r *http.Request) error {
-	return d.render(w, http.StatusOK, "keys", d.frame(r, "Keys", "keys", nil))
-}
-
-// ownPath lets a form come back only to a page of the desk.
-func ownPath(s string) string {
-	u, err := url.Parse(s)
-	if err != nil || u.Scheme != "" || u.Host != "" || !strings.HasPrefix(s, "/") || strings.HasPrefix(s, "//") || strings.ContainsAny(s, "\\\r\n") {
-		return "/"
-	}
-	return s
-}
-
-// stale answers a form whose token is not this session's, as when the desk was opened anew since: nothing is written, and a person can send it
-// again from here.
-func (d *Desk) stale(w http.ResponseWriter, r *http.Request) {
-	type field struct{ Name, Value string }
-	var fields []field
-	for _, name := range []string{"stone", "confirm", "refuse", "whole", "because", "text", "decision", "name", "back", "keys"} {
-		if v := r.PostForm.Get(name); v != "" {
-			fields = append(fields, field{name, v})
-		}
-	}
-	path := r.URL.Path
-	if !slices.Contains([]string{"/decide", "/undo", "/note", "/who", "/keys"}, path) {
-		path = ""
-	}
-	c := d.frame(r, "Not sent yet", "", struct {
-		Path   string
-		Fields []field
-	}{path, fields})
-	if err := d.render(w, http.StatusForbidden, "stale", c); err != nil {
-		d.fail(w, r, err)
-	}
-}
-
-// pulse tells the script how things stand, for a page that lies open while others decide.
-func (d *Desk) pulse(w http.ResponseWriter, r *http.Request) error {
-	if err := d.refresh(); err != nil {
-		return err
-	}
-	b := d.standings()
-	answer := struct {
-		Revision string `json:"revision"`
-		Left     int    `json:"left"`
-		Stone    string `json:"stone,omitempty"` // how the stone of the page stands
-	}{Revision: b.revision, Left: b.counts[toDecide]}
-	if i, ok := d.at[model.StoneID(r.URL.Query().Get("stone"))]; ok {
-		_, state := d.current()
-		answer.Stone = d.voicesLine(i, state)
-	}
-	w.Header().Set("Content-Type", "application/json")
-	return json.NewEncoder(w).Encode(answer)
-}
-
-// voicesLine says in a line who decided what on the stone.
-func (d *Desk) voicesLine(i int, state ledger.State) string {
-	var parts []string
-	for _, v := range state.Voices(d.subjects[i].Stone.ID) {
-		parts = append(parts, v.By+" "+verdictWords(v))
-	}
-	if n := len(state.Notes(d.subjects[i].Stone.ID)); n > 0 {
-		parts = append(parts, fmt.Sprintf("%d notes", n))
-	}
-	if parts == nil {
-		return "nobody has decided"
-	}
-	return strings.Join(parts, "; ")
 }

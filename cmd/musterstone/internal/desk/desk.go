@@ -42,22 +42,23 @@ type Options struct {
 
 // Desk serves the pages of one survey.
 type Desk struct {
-	opts     Options
-	job      *job.Job
-	index    *index.Index
-	ledger   *ledger.Ledger
-	folder   *os.Root // the survey's, for photographs
-	title    string
-	digests  map[string]string
-	weigher  *weigh.Weigher
-	subjects []*model.Subject
-	at       map[model.StoneID]int
-	facets   []facets // of each stone
-	pages    map[string]*template.Template
-	guard    guard
-	ctx      context.Context // ends with Close
-	stop     context.CancelFunc
-	working  sync.Mutex // held while a round is made: the job is for one goroutine
+	opts      Options
+	job       *job.Job
+	index     *index.Index
+	ledger    *ledger.Ledger
+	folder    *os.Root // the survey's, for photographs
+	title     string
+	digests   map[string]string
+	weigher   *weigh.Weigher
+	subjects  []*model.Subject
+	at        map[model.StoneID]int
+	facets    []facets               // of each stone
+	registers map[model.StoneID]bool // the stones that are rows of a burial register
+	pages     map[string]*template.Template
+	guard     guard
+	ctx       context.Context // ends with Close
+	stop      context.CancelFunc
+	working   sync.Mutex // held while a round is made: the job is for one goroutine
 
 	mu       sync.Mutex
 	round    *round
@@ -86,7 +87,7 @@ func New(ctx context.Context, j *job.Job, opts Options) (*Desk, error) {
 	if err != nil {
 		return nil, err
 	}
-	d := &Desk{opts: opts, job: j, pages: pages, at: map[model.StoneID]int{}}
+	d := &Desk{opts: opts, job: j, pages: pages, at: map[model.StoneID]int{}, registers: map[model.StoneID]bool{}}
 	d.ctx, d.stop = context.WithCancel(context.WithoutCancel(ctx))
 	if d.index, err = j.Index(ctx); err != nil {
 		return nil, err
@@ -103,9 +104,6 @@ func New(ctx context.Context, j *job.Job, opts Options) (*Desk, error) {
 	if d.digests, err = j.Digests(); err != nil {
 		return nil, err
 	}
-	if d.folder, err = os.OpenRoot(j.Survey.Dir); err != nil {
-		return nil, fmt.Errorf("open the survey's folder: %w", err)
-	}
 	d.title = j.Survey.Title
 	d.subjects = j.Subjects()
 	d.weigher = weigh.New(counts, weigh.CountMoves(d.subjects))
@@ -113,15 +111,19 @@ func New(ctx context.Context, j *job.Job, opts Options) (*Desk, error) {
 	for i, s := range d.subjects {
 		d.at[s.Stone.ID] = i
 		d.facets[i] = facetsOf(s)
+		if s.Stone.Register != nil {
+			d.registers[s.Stone.ID] = true
+		}
 	}
 	if err := d.makeRound(ctx); err != nil {
 		return nil, err
 	}
-	var key [32]byte
-	if _, err := rand.Read(key[:]); err != nil {
-		return nil, fmt.Errorf("make the key of the desk: %w", err)
+	if d.folder, err = os.OpenRoot(j.Survey.Dir); err != nil {
+		return nil, fmt.Errorf("open the survey's folder: %w", err)
 	}
-	d.guard = guard{key: key[:], hosts: opts.Hosts, keyed: opts.Keyed, newKey: opts.NewKey, opened: map[string]bool{}}
+	key := make([]byte, 32)
+	rand.Read(key) // never fails
+	d.guard = guard{key: key, hosts: opts.Hosts, keyed: opts.Keyed, newKey: opts.NewKey, opened: map[string]bool{}}
 	if opts.Keyed {
 		d.guard.mint()
 	}

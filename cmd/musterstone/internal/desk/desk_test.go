@@ -1,201 +1,20 @@
 package desk
 
 import (
-	"bytes"
 	"context"
-	"image"
-	"image/color"
-	"image/png"
-	"io"
 	"net/http"
-	"net/http/cookiejar"
-	"net/http/httptest"
 	"net/url"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"musterstone/cmd/musterstone/internal/job"
 	"musterstone/link/ledger"
 	"musterstone/model"
 )
-
-// A small survey, invented: two stones that claim one man, a pair of namesakes, a stone of nobody near, and one whose every cell is hostile.
-const stonesCSV = `id,cemetery,county,state,section,row,plot,latitude,longitude,inscription,top,material,width_in,thickness_in,device,lettering,setting,photo,recorder,notes
-M-1,Old Mill Cemetery,Alder,WI,A,1,1,43.50008,-87.00994,SAML. TILLOTSON / CO. F / 31 WIS. INF.,rounded,white marble,12,4,recessed shield,raised,upright,m1.png,M. Whelan,
-M-2,Old Mill Cemetery,Alder,WI,A,1,2,43.50008,-87.00988,WM. BAKER / CO. K / 44 WIS. INF.,rounded,white marble,12,4,recessed shield,raised,upright,,M. Whelan,
-M-3,Old Mill Cemetery,Alder,WI,A,1,4,43.50001,-87.00988,GEORGE HALE / 1801 - 1850,square,marble,20,3,,,upright,,M. Whelan,
-M-4,Old Mill Cemetery,Alder,WI,B,2,1,,,S. TILLOTSON / CO. F / 31 WIS. INF.,rounded,white marble,12,4,recessed shield,raised,upright,,M. Whelan,
-"M-5""><script>alert(1)</script>","Hill <b onmouseover=""alert(2)"">Yard",Alder,WI,"<i>","'","&",,,"<IMG SRC=X ONERROR=ALERT(3)> / JOHN {{.Token}} COLE / CO. B / 3 WIS. CAV.",rounded,white marble,12,4,recessed shield,raised,upright,../secret.png,"</textarea><script>alert(4)</script>","javascript:alert(5)"
-`
-
-const rosterCSV = `id,surname,given,rank_in,company,regiment,arm,state,enlisted,age,remarks
-r1,Tillotson,Samuel,Private,F,31,Infantry,Wis.,"Aug. 9, 1862",22,
-r2,Baker,William,Private,K,44,Infantry,Wis.,"Oct. 1, 1864",19,
-r3,Baker,William,Private,K,48,Infantry,Wis.,"Oct. 2, 1864",24,
-r4,Ostby,Nels,Private,F,31,Infantry,Wis.,"Aug. 9, 1862",25,"Died Feb. 3, 1863"
-"r""><script>alert(6)</script>",Cole,John,Private,B,3,Cavalry,Wis.,"Aug. 9, 1862",25,"<svg onload=alert(7)>"
-`
-
-// moment is the clock of the tests.
-var moment = time.Date(2026, 3, 7, 20, 0, 0, 0, time.UTC)
-
-// survey writes the small survey into a new folder.
-func survey(t testing.TB) string {
-	t.Helper()
-	parent := t.TempDir()
-	dir := filepath.Join(parent, "alder")
-	write := func(path string, data []byte) {
-		if err := os.WriteFile(path, data, 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if err := os.Mkdir(dir, 0o755); err != nil {
-		t.Fatal(err)
-	}
-	write(filepath.Join(dir, "stones.csv"), []byte(stonesCSV))
-	write(filepath.Join(dir, "roster-alder.csv"), []byte(rosterCSV))
-	write(filepath.Join(dir, "m1.png"), picturePNG(t))
-	write(filepath.Join(parent, "secret.png"), picturePNG(t))
-	return dir
-}
-
-func picturePNG(t testing.TB) []byte {
-	img := image.NewGray(image.Rect(0, 0, 60, 90))
-	for y := range 90 {
-		for x := range 60 {
-			img.SetGray(x, y, color.Gray{Y: uint8(120 + x + y/2)})
-		}
-	}
-	var b bytes.Buffer
-	if err := png.Encode(&b, img); err != nil {
-		t.Fatal(err)
-	}
-	return b.Bytes()
-}
-
-// openDesk opens a desk on a folder.
-func openDesk(t testing.TB, dir string, opts Options) *Desk {
-	t.Helper()
-	j, err := job.Open(dir, job.Options{Program: "test"})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if opts.Clock == nil {
-		now := moment
-		opts.Clock = func() time.Time { now = now.Add(time.Second); return now }
-	}
-	opts.Program = "test"
-	opts.Note = func(s string) { t.Log("note:", s) }
-	d, err := New(context.Background(), j, opts)
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { d.Close(); j.Close() })
-	return d
-}
-
-// browser is a client with cookies, which does not follow redirections unless asked.
-type browser struct {
-	t    testing.TB
-	base string
-	http.Client
-	last string // where the last request ended
-}
-
-// serve serves the desk and gives a browser on it.
-func serve(t testing.TB, d *Desk) *browser {
-	t.Helper()
-	s := httptest.NewServer(nil)
-	t.Cleanup(s.Close)
-	d.guard.hosts = append(d.guard.hosts, Hosts(s.Listener.Addr())...)
-	s.Config.Handler = d.Handler()
-	return newBrowser(t, s.URL)
-}
-
-func newBrowser(t testing.TB, base string) *browser {
-	jar, err := cookiejar.New(nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return &browser{t: t, base: base, Client: http.Client{Jar: jar, Timeout: 10 * time.Second}}
-}
-
-// get fetches a page, wants the status, and gives its text.
-func (b *browser) get(path string, status int) string {
-	b.t.Helper()
-	r, err := b.Client.Get(b.base + path)
-	if err != nil {
-		b.t.Fatal(err)
-	}
-	return b.read(r, path, status)
-}
-
-func (b *browser) read(r *http.Response, path string, status int) string {
-	b.t.Helper()
-	defer r.Body.Close()
-	data, err := io.ReadAll(r.Body)
-	if err != nil {
-		b.t.Fatal(err)
-	}
-	if r.StatusCode != status {
-		b.t.Fatalf("%s: status %d, want %d:\n%s", path, r.StatusCode, status, data)
-	}
-	b.last = r.Request.URL.RequestURI()
-	return string(data)
-}
-
-var tokenIn = regexp.MustCompile(`name="token" value="([0-9a-f]+)"`)
-
-// post sends a form with the token of the session.
-func (b *browser) post(path string, status int, form url.Values) string {
-	b.t.Helper()
-	m := tokenIn.FindStringSubmatch(b.get("/who", http.StatusOK))
-	if m == nil {
-		b.t.Fatal("no token on the page")
-	}
-	form.Set("token", m[1])
-	r, err := b.Client.PostForm(b.base+path, form)
-	if err != nil {
-		b.t.Fatal(err)
-	}
-	return b.read(r, path, status)
-}
-
-// as gives the browser a name.
-func (b *browser) as(name string) *browser {
-	b.t.Helper()
-	b.post("/who", http.StatusOK, url.Values{"name": {name}, "back": {"/plan"}})
-	return b
-}
-
-func decisions(t testing.TB, dir string) []model.Decision {
-	t.Helper()
-	l, err := ledger.Open(filepath.Join(dir, ledger.FileName))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if l.Complaints() != nil {
-		t.Fatalf("the ledger has complaints: %v", l.Complaints())
-	}
-	var out []model.Decision
-	for _, e := range l.Entries() { // in the order in which they were written: two may be of one second
-		out = append(out, e.Decision)
-	}
-	return out
-}
-
-func told(t *testing.T, page string, wants ...string) {
-	t.Helper()
-	for _, w := range wants {
-		if !strings.Contains(page, w) {
-			t.Errorf("the page does not say %q:\n%s", w, shortened(page))
-		}
-	}
-}
 
 func TestAsksForTheNameOnce(t *testing.T) {
 	b := serve(t, openDesk(t, survey(t), Options{}))
@@ -378,6 +197,66 @@ func TestOverlay(t *testing.T) {
 	}
 }
 
+// TestOverlayOfRegisters: a man confirmed for a row of a register is not held against a stone, which may be the same grave; for another row he is. So it is in the next round.
+func TestOverlayOfRegisters(t *testing.T) {
+	dir := survey(t)
+	rows := "id,cemetery,county,state,surname,given,company,regiment,arm,body\nR-1,Old Mill Cemetery,Alder,WI,Tillotson,Samuel,F,31,Inf.,Wis.\nR-2,Old Mill Cemetery,Alder,WI,Tillotson,Saml.,F,31,Inf.,Wis.\n"
+	if err := os.WriteFile(filepath.Join(dir, "register.csv"), []byte(rows), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	d := openDesk(t, dir, Options{})
+	old, _ := d.current()
+	if _, err := d.ledger.Append(model.Decision{By: "Ann", Stone: "R-1", Record: "r1", As: model.Confirmed}); err != nil {
+		t.Fatal(err)
+	}
+	state := d.ledger.State()
+	if err := d.makeRound(context.Background()); err != nil {
+		t.Fatal(err)
+	}
+	fresh, _ := d.current()
+	held := func(p model.Proposal) float64 {
+		for _, c := range p.Candidates {
+			for _, e := range c.Evidence {
+				if c.Record == "r1" && e.Field == "decisions" {
+					return e.Bits
+				}
+			}
+		}
+		return 0
+	}
+	for id, against := range map[model.StoneID]bool{"M-1": false, "R-1": false, "R-2": true} {
+		i := d.at[id]
+		over, _ := old.now(i, state)
+		if a, b := held(over), held(fresh.proposals[i]); a != b || (a < 0) != against {
+			t.Errorf("%s: that the man is another's counts %.2f bits over the old round and %.2f in the new one", id, a, b)
+		}
+	}
+}
+
+// TestKeysTold: the page of keys has the keys that the script has.
+func TestKeysTold(t *testing.T) {
+	page, err := files.ReadFile("page/keys.html")
+	if err != nil {
+		t.Fatal(err)
+	}
+	script, err := files.ReadFile("page/desk.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var told, has []string
+	for _, m := range regexp.MustCompile(`<th scope="row"><kbd>(.)</kbd></th>`).FindAllSubmatch(page, -1) {
+		told = append(told, strings.ToLower(string(m[1])))
+	}
+	for _, m := range regexp.MustCompile(`(?m)^    "?(.)"?: \(\) =>`).FindAllSubmatch(script, -1) {
+		has = append(has, string(m[1]))
+	}
+	slices.Sort(told)
+	slices.Sort(has)
+	if !slices.Equal(told, has) || len(has) == 0 {
+		t.Errorf("the page tells of the keys %q, the script has %q", told, has)
+	}
+}
+
 // TestRestart: a form of a desk that was closed since is not lost: it can be sent again.
 func TestRestart(t *testing.T) {
 	dir := survey(t)
@@ -412,17 +291,42 @@ func TestPlan(t *testing.T) {
 	}
 }
 
-func TestNatural(t *testing.T) {
-	for _, tt := range []struct {
-		a, b string
-		want int
-	}{{"2", "10", -1}, {"A2", "A10", -1}, {"a", "b", -1}, {"10", "10", 0}, {"007", "7", 0}, {"", "1", -1}, {"10a", "10", 1}} {
-		if got := natural(tt.a, tt.b); got != tt.want {
-			t.Errorf("natural(%q, %q) = %d, want %d", tt.a, tt.b, got, tt.want)
+// TestPlanInParts: every stone of a ground that is too large for one page is on one of its parts, and on one alone.
+func TestPlanInParts(t *testing.T) {
+	d := &Desk{}
+	for _, section := range []struct {
+		name   string
+		stones int
+	}{{"A", 2*planLimit + 10}, {"", planLimit + 1}, {"B", 5}} {
+		for range section.stones {
+			s := &model.Stone{}
+			s.Place.Section = section.name
+			d.subjects = append(d.subjects, &model.Subject{Stone: s})
 		}
-		if got := natural(tt.b, tt.a); got != -tt.want {
-			t.Errorf("natural(%q, %q) = %d, want %d", tt.b, tt.a, got, -tt.want)
+	}
+	here := make([]int, len(d.subjects))
+	for i := range here {
+		here[i] = i
+	}
+	first := &planView{}
+	shown := first.choosePart(d, here)
+	var names []string
+	for _, p := range first.Parts {
+		names = append(names, p.Value)
+	}
+	want := []string{"section A, stones 1 to 300", "section A, stones 301 to 600", "section A, stones 601 to 610", "stones 1 to 300", "stones 301 to 301", "section B"}
+	if !slices.Equal(names, want) || !first.Parts[0].Chosen || len(shown) != planLimit || shown[0] != 0 {
+		t.Errorf("parts %q, want %q; the first shows %d stones", names, want, len(shown))
+	}
+	times := make([]int, len(here))
+	for _, name := range names {
+		v := &planView{Part: name}
+		for _, i := range v.choosePart(d, here) {
+			times[i]++
 		}
+	}
+	if i := slices.IndexFunc(times, func(n int) bool { return n != 1 }); i >= 0 {
+		t.Errorf("stone %d is on %d parts", i+1, times[i])
 	}
 }
 
@@ -479,13 +383,4 @@ func TestGoldenPages(t *testing.T) {
 			t.Errorf("%s differs from %s; UPDATE=1 writes it anew\n got …%s\nwant …%s", path, golden, got[from:min(at+200, len(got))], string(want[from:min(at+200, len(want))]))
 		}
 	}
-}
-
-// shortened is a page without its drawings, and not all of it.
-func shortened(page string) string {
-	if i := strings.Index(page, "<main"); i >= 0 {
-		page = page[i:]
-	}
-	page = regexp.MustCompile(`(?s)<svg.*?</svg>`).ReplaceAllString(page, "<svg/>")
-	return page[:min(len(page), 1500)]
 }

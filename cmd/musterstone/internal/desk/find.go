@@ -13,12 +13,13 @@ import (
 	"musterstone/vocab"
 )
 
-// pageSize is how many stones or records a list shows at once; most hits are looked at for the facets.
+// pageSize is how many stones or records a list shows at once, mostHits how many hits are looked at for the facets.
 const (
 	pageSize = 40
 	mostHits = 1000
 )
 
+// hitCell is a cell in which something was found.
 type hitCell struct {
 	Column string
 	Parts  []part
@@ -54,6 +55,7 @@ type choice struct {
 	Chosen      bool
 }
 
+// facet is one way to sort stones, with its values.
 type facet struct {
 	Name, Label string
 	Choices     []choice
@@ -65,6 +67,7 @@ type foundRecord struct {
 	Cells []hitCell
 }
 
+// findView is what the page of a search shows.
 type findView struct {
 	Words, Kind, For string
 	Fault            string
@@ -92,46 +95,45 @@ func (d *Desk) findPage(w http.ResponseWriter, r *http.Request) error {
 	if _, ok := d.at[model.StoneID(v.For)]; !ok {
 		v.For = ""
 	}
+	here := "find"
 	if q.Get("state") == string(leftOpen) && v.Words == "" {
-		v.Title = "Left unsure"
+		v.Title, here = "Left unsure", "unsure"
 	}
 	from, _ := strconv.Atoi(q.Get("from"))
 	from = max(0, min(from, 1_000_000))
-	v.Asked = v.Words != "" || q.Get("cemetery")+q.Get("conflict")+q.Get("pattern")+q.Get("state") != ""
 	b := d.standings()
-	stones, cells, err := d.lookFor(r, v, q)
+	conflict := q.Get("conflict")
+	stones, cells, err := d.lookFor(r, v, from, conflict)
 	if err != nil {
 		return err
 	}
-	chosen := map[string]string{"cemetery": q.Get("cemetery"), "conflict": q.Get("conflict"), "pattern": q.Get("pattern"), "state": q.Get("state")}
-	value := func(name string, i int) string {
-		switch name {
-		case "cemetery":
-			return d.facets[i].cemetery
-		case "conflict":
-			return d.facets[i].conflict
-		case "pattern":
-			return d.facets[i].pattern
-		}
-		return string(b.kinds[i])
+	ways := []struct {
+		name, label, chosen string
+		of                  func(i int) string
+	}{
+		{"state", "How it stands", q.Get("state"), func(i int) string { return string(b.kinds[i]) }},
+		{"cemetery", "Cemetery", q.Get("cemetery"), func(i int) string { return d.facets[i].cemetery }},
+		{"conflict", "Conflict", conflict, func(i int) string { return d.facets[i].conflict }},
+		{"pattern", "Design", q.Get("pattern"), func(i int) string { return d.facets[i].pattern }},
 	}
-	names := []facet{{Name: "state", Label: "How it stands"}, {Name: "cemetery", Label: "Cemetery"}, {Name: "conflict", Label: "Conflict"}, {Name: "pattern", Label: "Design"}}
 	passes := func(i int, but string) bool {
-		for _, f := range names {
-			if f.Name != but && chosen[f.Name] != "" && value(f.Name, i) != chosen[f.Name] {
+		for _, w := range ways {
+			if w.name != but && w.chosen != "" && w.of(i) != w.chosen {
 				return false
 			}
 		}
 		return true
 	}
-	for _, f := range names {
+	v.Asked = v.Words != ""
+	for _, w := range ways {
+		v.Asked = v.Asked || w.chosen != ""
 		n := map[string]int{}
 		for _, i := range stones {
-			if passes(i, f.Name) {
-				n[value(f.Name, i)]++
+			if passes(i, w.name) {
+				n[w.of(i)]++
 			}
 		}
-		v.Facets = append(v.Facets, facet{f.Name, f.Label, choices(f.Name, n, chosen[f.Name])})
+		v.Facets = append(v.Facets, facet{w.name, w.label, choices(w.name, n, w.chosen)})
 	}
 	stones = slices.DeleteFunc(stones, func(i int) bool { return !passes(i, "") })
 	v.StoneN = len(stones)
@@ -140,7 +142,7 @@ func (d *Desk) findPage(w http.ResponseWriter, r *http.Request) error {
 		l.Cells = cells[i]
 		v.Stones = append(v.Stones, l)
 	}
-	if chosen["cemetery"]+chosen["pattern"]+chosen["state"] != "" { // these are about stones alone
+	if q.Get("cemetery")+q.Get("pattern")+q.Get("state") != "" { // these are about stones alone
 		v.Records, v.RecordN = nil, 0
 	}
 	turn := func(to int) string {
@@ -159,15 +161,11 @@ func (d *Desk) findPage(w http.ResponseWriter, r *http.Request) error {
 	if from > 0 {
 		v.Before = turn(max(0, from-pageSize))
 	}
-	here := "find"
-	if v.Title == "Left unsure" {
-		here = "unsure"
-	}
 	return d.render(w, http.StatusOK, "find", d.frame(r, v.Title, here, v))
 }
 
-// lookFor finds the stones that have the words, or all, and the page of records that have them.
-func (d *Desk) lookFor(r *http.Request, v *findView, q url.Values) (stones []int, cells map[int][]hitCell, err error) {
+// lookFor finds the stones that have the words, or all, and of the records that have them the page that begins at from; of a conflict, where one is chosen.
+func (d *Desk) lookFor(r *http.Request, v *findView, from int, conflict string) (stones []int, cells map[int][]hitCell, err error) {
 	cells = map[int][]hitCell{}
 	if v.Words == "" {
 		for i := range d.subjects {
@@ -175,15 +173,13 @@ func (d *Desk) lookFor(r *http.Request, v *findView, q url.Values) (stones []int
 		}
 		return stones, cells, nil
 	}
-	from, _ := strconv.Atoi(q.Get("from"))
 	for _, kind := range []string{"stone", "record"} {
 		if v.Kind != "" && v.Kind != kind {
 			continue
 		}
 		opt := index.FindOptions{Kind: kind, Limit: mostHits}
-		conflict := q.Get("conflict")
 		if kind == "record" && conflict == "" {
-			opt.Limit, opt.From = pageSize, max(0, from)
+			opt.Limit, opt.From = pageSize, from
 		}
 		found, err := d.index.Find(r.Context(), v.Words, opt)
 		if index.ErrQuestion(err) {
@@ -202,7 +198,7 @@ func (d *Desk) lookFor(r *http.Request, v *findView, q url.Values) (stones []int
 					return !slices.ContainsFunc(h.Record.Service.Conflicts, func(c model.ConflictCode) bool { return conflictName(c) == conflict })
 				})
 				v.RecordN = len(hits)
-				hits = hits[min(max(0, from), len(hits)):]
+				hits = hits[min(from, len(hits)):]
 			}
 			for _, h := range hits[:min(pageSize, len(hits))] {
 				v.Records = append(v.Records, foundRecord{h.Record.ID, h.Line, hitCells(h.Cells)})

@@ -15,7 +15,7 @@ import (
 // that is read without a complaint.
 func FuzzForms(f *testing.F) {
 	for _, body := range []string{
-		"stone=M-1&confirm=r1&because=same+company", "stone=M-1&refuse=r2", "stone=M-2&whole=none", "stone=M-2&whole=unsure", "stone=M-1&note=look+again", "name=Bea&back=/plan",
+		"stone=M-1&confirm=r1&because=same+company", "stone=M-1&refuse=r2", "stone=M-2&whole=none", "stone=M-2&whole=unsure", "stone=M-1&text=look+again", "name=Bea&back=/plan",
 		"decision=20260101T000000Z-0000000000", "stone=%ff&confirm=%00", "back=//evil.example/", "stone=M-1&confirm=r1&confirm=r2;x=%zz", "because=%E2%80%AE%CC%A3&stone=M-1&whole=none",
 	} {
 		for path := range uint8(len(formPaths)) {

@@ -20,8 +20,11 @@ const (
 	keysCookie     = "musterstone_keys"
 )
 
-// maxForm bounds what a form may send, in bytes.
-const maxForm = 64 << 10
+// maxForm bounds what a form may send, maxQuery what may stand behind the path of an address, in bytes.
+const (
+	maxForm  = 64 << 10
+	maxQuery = 8 << 10
+)
 
 // policy lets the pages load their own stylesheet, script and photographs and nothing else.
 const policy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
@@ -75,6 +78,7 @@ func (g *guard) token(session string) string {
 	return hex.EncodeToString(m.Sum(nil))
 }
 
+// random is a new key or session.
 func random() string {
 	var b [16]byte
 	rand.Read(b[:]) // never fails
@@ -90,7 +94,8 @@ func session(r *http.Request) string {
 	return c.Value
 }
 
-func (g *guard) setCookie(w http.ResponseWriter, name, value string, age int) {
+// setCookie has the browser keep a value for the desk alone, for so many seconds; 0 until it is closed.
+func setCookie(w http.ResponseWriter, name, value string, age int) {
 	http.SetCookie(w, &http.Cookie{Name: name, Value: value, Path: "/", MaxAge: age, HttpOnly: true, SameSite: http.SameSiteStrictMode})
 }
 
@@ -105,7 +110,7 @@ func (d *Desk) guarded(next http.Handler) http.Handler {
 		s := session(r)
 		if s == "" {
 			s = random()
-			d.guard.setCookie(w, sessionCookie, s, 0)
+			setCookie(w, sessionCookie, s, 0)
 			r.AddCookie(&http.Cookie{Name: sessionCookie, Value: s})
 		}
 		if d.guard.keyed && !d.guard.isOpen(s) {
@@ -145,7 +150,7 @@ func (d *Desk) guarded(next http.Handler) http.Handler {
 		case r.Method != http.MethodGet && r.Method != http.MethodHead && r.Method != http.MethodPost:
 			h.Set("Allow", "GET, HEAD, POST")
 			http.Error(w, "the desk knows only GET and POST", http.StatusMethodNotAllowed)
-		case len(r.URL.RawQuery) > 8<<10:
+		case len(r.URL.RawQuery) > maxQuery:
 			http.Error(w, "the address is longer than any that this desk makes", http.StatusRequestURITooLong)
 		default:
 			inner.ServeHTTP(w, r)

@@ -10,12 +10,14 @@ import (
 	"strconv"
 	"strings"
 
+	"musterstone/cmd/musterstone/internal/natural"
 	"musterstone/model"
 )
 
-// planLimit is how many stones one plan shows one by one; a larger burial ground is shown section by section, or row by row.
+// planLimit is how many stones one plan shows one by one; a larger burial ground is shown in parts.
 const planLimit = 300
 
+// planView is what the page of a burial ground shows.
 type planView struct {
 	Cemeteries []choice
 	Cemetery   string
@@ -99,34 +101,37 @@ func (d *Desk) planPage(w http.ResponseWriter, r *http.Request) error {
 	return d.render(w, http.StatusOK, "plan", d.frame(r, "Plan of "+v.Cemetery, "plan", v))
 }
 
-// choosePart picks the section to show of a large ground, or, where it has no sections, of a hundred stones at a time.
+// choosePart picks what to show of a large ground: a section, or, of one that is too large and of what lies in none, so many stones at a time.
 func (v *planView) choosePart(d *Desk, here []int) []int {
-	part := func(k, i int) string {
-		if s := d.subjects[i].Stone.Place.Section; s != "" {
-			return "section " + s
-		}
-		return fmt.Sprintf("stones %d to %d", k/planLimit*planLimit+1, (k/planLimit+1)*planLimit)
-	}
-	n := map[string]int{}
+	sections := map[string][]int{}
 	var order []string
-	for k, i := range here {
-		p := part(k, i)
-		if n[p] == 0 {
-			order = append(order, p)
+	for _, i := range here {
+		s := d.subjects[i].Stone.Place.Section
+		if sections[s] == nil {
+			order = append(order, s)
 		}
-		n[p]++
-	}
-	if n[v.Part] == 0 {
-		v.Part = order[0]
-	}
-	for _, p := range order {
-		v.Parts = append(v.Parts, choice{p, p, n[p], p == v.Part})
+		sections[s] = append(sections[s], i)
 	}
 	var shown []int
-	for k, i := range here {
-		if part(k, i) == v.Part && len(shown) < planLimit {
-			shown = append(shown, i)
+	for _, s := range order {
+		for from, all := 0, sections[s]; from < len(all); from += planLimit {
+			stones := all[from:min(from+planLimit, len(all))]
+			name := fmt.Sprintf("stones %d to %d", from+1, from+len(stones))
+			switch {
+			case s != "" && len(all) <= planLimit:
+				name = "section " + s
+			case s != "":
+				name = "section " + s + ", " + name
+			}
+			chosen := name == v.Part
+			if chosen || shown == nil {
+				shown = stones
+			}
+			v.Parts = append(v.Parts, choice{name, name, len(stones), chosen})
 		}
+	}
+	if !slices.ContainsFunc(v.Parts, func(c choice) bool { return c.Chosen }) {
+		v.Parts[0].Chosen = true
 	}
 	return shown
 }
@@ -148,7 +153,9 @@ func (v *planView) lay(d *Desk, b *board, shown []int) {
 		}
 		rows[k] = append(rows[k], i)
 	}
-	slices.SortFunc(keys, func(a, c key) int { return cmp.Or(natural(a.section, c.section), natural(a.row, c.row)) })
+	slices.SortFunc(keys, func(a, c key) int {
+		return cmp.Or(natural.Compare(a.section, c.section), natural.Compare(a.row, c.row))
+	})
 	for _, k := range keys {
 		if len(v.Sections) == 0 || v.Sections[len(v.Sections)-1].Name != k.section {
 			v.Sections = append(v.Sections, planSection{Name: k.section})
@@ -156,7 +163,7 @@ func (v *planView) lay(d *Desk, b *board, shown []int) {
 		s := &v.Sections[len(v.Sections)-1]
 		ids := rows[k]
 		slices.SortStableFunc(ids, func(x, y int) int {
-			return natural(d.subjects[x].Stone.Place.Plot, d.subjects[y].Stone.Place.Plot)
+			return natural.Compare(d.subjects[x].Stone.Place.Plot, d.subjects[y].Stone.Place.Plot)
 		})
 		row := planRow{Name: k.row}
 		for _, i := range ids {
@@ -189,34 +196,6 @@ func gap(from, to string) []planCell {
 		out = append(out, planCell{Plot: strconv.Itoa(n)})
 	}
 	return out
-}
-
-// natural compares names as people number things: "2" before "10", "A2" before "A10".
-func natural(a, b string) int {
-	for a != "" && b != "" {
-		da, db := digits(a), digits(b)
-		if da > 0 && db > 0 {
-			x, y := strings.TrimLeft(a[:da], "0"), strings.TrimLeft(b[:db], "0")
-			if c := cmp.Or(cmp.Compare(len(x), len(y)), cmp.Compare(x, y)); c != 0 {
-				return c
-			}
-			a, b = a[da:], b[db:]
-			continue
-		}
-		if a[0] != b[0] {
-			return cmp.Compare(a[0], b[0])
-		}
-		a, b = a[1:], b[1:]
-	}
-	return cmp.Compare(len(a), len(b))
-}
-
-func digits(s string) int {
-	n := 0
-	for n < len(s) && s[n] >= '0' && s[n] <= '9' {
-		n++
-	}
-	return n
 }
 
 // coordinates plots the stones that have a position; nil where fewer than two have. North is up; degrees of longitude are drawn shorter by the
@@ -265,6 +244,7 @@ func (d *Desk) coordinates(b *board, here []int) *coordView {
 	}
 	for _, k := range kinds {
 		if paths[k.Kind] != nil {
+			// Kinds and numbers of our own: nothing to be escaped.
 			v.Paths = append(v.Paths, template.HTML(fmt.Sprintf(`<path class="k k-%s thin" d="%s"/>`, k.Kind, paths[k.Kind])))
 		}
 	}

@@ -9,7 +9,6 @@ import (
 	"fmt"
 	"html/template"
 	"net/http"
-	"net/url"
 	"strings"
 	"sync"
 	"time"
@@ -105,10 +104,7 @@ func (d *Desk) render(w http.ResponseWriter, status int, page string, c chrome) 
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.WriteHeader(status)
-	_, err := w.Write(b.Bytes())
-	if err != nil {
-		return nil // the browser has gone
-	}
+	w.Write(b.Bytes()) // fails only where the browser has gone
 	return nil
 }
 
@@ -129,50 +125,6 @@ func (d *Desk) fail(w http.ResponseWriter, r *http.Request, err error) {
 	if err := d.render(w, status, "fault", c); err != nil {
 		http.Error(w, text, status)
 	}
-}
-
-// reviewer is the name that the person gave, "" where none.
-func reviewer(r *http.Request) string {
-	c, err := r.Cookie(reviewerCookie)
-	if err != nil {
-		return ""
-	}
-	name, err := url.QueryUnescape(c.Value)
-	if err != nil {
-		return ""
-	}
-	return cleanName(name)
-}
-
-// maxName bounds a name, maxReason a reason or a note, in bytes.
-const (
-	maxName   = 100
-	maxReason = 4000
-)
-
-// cleanName makes what was typed a name: one line of printable characters; "" where it is none.
-func cleanName(s string) string {
-	s = strings.Join(strings.Fields(strings.Map(printable, s)), " ")
-	if len(s) > maxName || strings.ToValidUTF8(s, "") != s {
-		return ""
-	}
-	return s
-}
-
-// printable drops control characters and those that turn the direction of writing; line ends stay.
-func printable(r rune) rune {
-	switch {
-	case r == '\n' || r == '\t':
-		return r
-	case r < ' ' || r >= 0x7f && r < 0xa0 || r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069:
-		return -1
-	}
-	return r
-}
-
-func keysOn(r *http.Request) bool {
-	c, err := r.Cookie(keysCookie)
-	return err != nil || c.Value != "off"
 }
 
 // fileVersion is a digest of an embedded file, so that a browser keeps no old one.
@@ -208,49 +160,4 @@ func static(name, kind string) http.HandlerFunc {
 		}
 		http.ServeContent(w, r, name, time.Time{}, bytes.NewReader(data))
 	}
-}
-
-func fieldName(f string) string {
-	switch f {
-	case "given":
-		return "given name"
-	case "body":
-		return "body of troops"
-	case "decisions":
-		return "other decisions"
-	case "kin":
-		return "kin in the ranks"
-	}
-	return strings.ReplaceAll(f, "-", " ")
-}
-
-// verdictWords is a verdict in the past, as a sentence has it.
-func verdictWords(d model.Decision) string {
-	switch d.As {
-	case model.Confirmed:
-		return "confirmed record " + string(d.Record)
-	case model.Refused:
-		return "refused record " + string(d.Record)
-	case model.NoneOfThese:
-		return "holds that none of the records is his"
-	case model.Unsure:
-		return "was not sure"
-	case model.Noted:
-		return "noted"
-	}
-	return string(d.As)
-}
-
-// decisionWords is a decision in a line, without its maker.
-func decisionWords(d model.Decision) string {
-	text := "stone " + string(d.Stone) + ": "
-	switch d.As {
-	case model.Confirmed, model.Refused:
-		return text + string(d.As) + " record " + string(d.Record)
-	case model.NoneOfThese:
-		return text + "none of the records"
-	case model.Unsure:
-		return text + "not sure"
-	}
-	return text + string(d.As)
 }

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -22,13 +23,12 @@ type round struct {
 	order     []int                    // all stones, in the order in which they are to be decided
 	open      []*model.Proposal        // for each stone, the latest proposal that was made while nothing was decided on it; nil where there was none
 	claims    map[model.RecordID][]int // the stones that claim a record
+	another   float64                  // what it costs a candidate, in bits, to be another stone's confirmed man
+	registers map[model.StoneID]bool   // the stones that are rows of a burial register
 }
 
 // claimed is the probability from which a stone counts as claiming a record.
 const claimed = 0.05
-
-// decided apart is what it costs a candidate, in bits, to be another stone's confirmed man, as package link has it.
-const anotherStone = -5.6
 
 // makeRound weighs every stone with the decisions as they stand.
 func (d *Desk) makeRound(ctx context.Context) error {
@@ -39,13 +39,13 @@ func (d *Desk) makeRound(ctx context.Context) error {
 	if d.ledger.Revision() != revision { // one was written between; the next round has it
 		entries = nil
 	}
-	proposals, err := d.job.ProposeWith(ctx, 0, state)
+	proposals, lesson, err := d.job.Learn(ctx, 0, state)
 	if err != nil {
 		return err
 	}
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	r := &round{proposals: proposals, state: state, revision: revision, open: make([]*model.Proposal, len(proposals)), claims: map[model.RecordID][]int{}, entries: len(entries)}
+	r := &round{proposals: proposals, state: state, revision: revision, another: lesson.Another, registers: d.registers, open: make([]*model.Proposal, len(proposals)), claims: map[model.RecordID][]int{}, entries: len(entries)}
 	if len(entries) > 0 {
 		r.last = entries[len(entries)-1].ID
 	}
@@ -104,9 +104,7 @@ func (d *Desk) decidedSince() {
 	}
 	d.mu.Unlock()
 	if took <= quick {
-		if err := d.makeRound(d.ctx); err != nil {
-			d.opts.Note("the stones could not be weighed anew: " + err.Error())
-		}
+		d.remakeRound()
 		return
 	}
 	if waiting {
@@ -125,10 +123,14 @@ func (d *Desk) decidedSince() {
 			d.waiting = wait > 0
 			d.mu.Unlock()
 		}
-		if err := d.makeRound(d.ctx); err != nil && d.ctx.Err() == nil {
-			d.opts.Note("the stones could not be weighed anew: " + err.Error())
-		}
+		d.remakeRound()
 	})
+}
+
+func (d *Desk) remakeRound() {
+	if err := d.makeRound(d.ctx); err != nil && d.ctx.Err() == nil {
+		d.opts.Note("the stones could not be weighed anew: " + err.Error())
+	}
 }
 
 // refresh picks up what other programs have decided.
@@ -177,14 +179,14 @@ func (r *round) now(i int, state ledger.State) (p model.Proposal, fresh bool) {
 	for k := range p.Candidates {
 		c := &p.Candidates[k]
 		c.Decided = standing(state.Of(p.Stone, c.Record).As)
-		before, after := elsewhere(r.state, p.Stone, c.Record), elsewhere(state, p.Stone, c.Record)
+		before, after := r.elsewhere(r.state, p.Stone, c.Record), r.elsewhere(state, p.Stone, c.Record)
 		shift := 0.0
 		switch {
 		case after != "" && before == "":
-			shift = anotherStone
+			shift = r.another
 			c.Evidence = append(c.Evidence, model.Evidence{Field: "decisions", Level: "another stone's man", Bits: shift, Why: "confirmed for stone " + string(after)})
 		case after == "" && before != "":
-			shift = -anotherStone
+			shift = -r.another
 			c.Evidence = slices.DeleteFunc(c.Evidence, func(e model.Evidence) bool { return e.Field == "decisions" })
 		}
 		c.Bits += shift
@@ -216,20 +218,14 @@ func (r *round) now(i int, state ledger.State) (p model.Proposal, fresh bool) {
 	default:
 		p.None = 1
 	}
-	slices.SortStableFunc(p.Candidates, func(a, b model.Candidate) int {
-		if ra, rb := a.Decided == string(model.Refused), b.Decided == string(model.Refused); ra != rb {
-			if ra {
-				return 1
-			}
-			return -1
-		}
-		switch {
-		case a.Probability > b.Probability:
-			return -1
-		case a.Probability < b.Probability:
+	refused := func(c model.Candidate) int {
+		if c.Decided == string(model.Refused) {
 			return 1
 		}
 		return 0
+	}
+	slices.SortStableFunc(p.Candidates, func(a, b model.Candidate) int {
+		return cmp.Or(cmp.Compare(refused(a), refused(b)), cmp.Compare(b.Probability, a.Probability))
 	})
 	return p, fresh
 }
@@ -240,17 +236,21 @@ func (r *round) same(p *model.Proposal, state ledger.State) bool {
 		return false
 	}
 	for _, c := range p.Candidates {
-		if r.state.Of(p.Stone, c.Record).As != state.Of(p.Stone, c.Record).As || elsewhere(r.state, p.Stone, c.Record) != elsewhere(state, p.Stone, c.Record) {
+		if r.state.Of(p.Stone, c.Record).As != state.Of(p.Stone, c.Record).As || r.elsewhere(r.state, p.Stone, c.Record) != r.elsewhere(state, p.Stone, c.Record) {
 			return false
 		}
 	}
 	return true
 }
 
-// elsewhere is another stone for which the record is confirmed, or "".
-func elsewhere(s ledger.State, stone model.StoneID, record model.RecordID) model.StoneID {
+// elsewhere is another stone of the same list of graves for which the record is confirmed, where it is not for this one too; "" for none. It is what package link holds
+// against a candidate.
+func (r *round) elsewhere(s ledger.State, stone model.StoneID, record model.RecordID) model.StoneID {
+	if s.Of(stone, record).As == ledger.Confirmed {
+		return ""
+	}
 	for _, id := range s.ConfirmedStones(record) {
-		if id != stone {
+		if id != stone && r.registers[id] == r.registers[stone] {
 			return id
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"musterstone/index"
 	"musterstone/link/weigh"
 	"musterstone/model"
 	"musterstone/model/same"
@@ -15,14 +16,30 @@ import (
 const columnsFile = "weigh.bin"
 
 // packBeside makes the columns while the index is built; they are kept for this run too.
-func (j *Job) packBeside(folder string) (add func(*model.Record, *same.Marks) error, finish func() error, err error) {
+func (j *Job) packBeside(folder string) (index.Beside, error) {
 	p := weigh.NewPacker()
-	add = func(r *model.Record, m *same.Marks) error { p.Add(r, m); return nil }
-	finish = func() error {
-		j.columns = p.Columns()
-		return j.columns.WriteFile(filepath.Join(folder, columnsFile))
-	}
-	return add, finish, nil
+	var earlier *weigh.Earlier
+	return index.Beside{
+		Add: func(r *model.Record, m *same.Marks) error { p.Add(r, m); return nil },
+		Keep: func(folder string, from, to int) (kept bool, err error) {
+			if earlier == nil {
+				if earlier, err = weigh.OpenEarlier(filepath.Join(folder, columnsFile)); err != nil {
+					return false, nil // it is made of the records, as where it is asked for and not there
+				}
+			}
+			if to > earlier.Len() {
+				return false, nil
+			}
+			return true, p.Keep(earlier, from, to)
+		},
+		Finish: func() error {
+			if earlier != nil {
+				earlier.Close()
+			}
+			j.columns = p.Columns()
+			return j.columns.WriteFile(filepath.Join(folder, columnsFile))
+		},
+	}, nil
 }
 
 // Columns are the records packed for weighing: read from the folder of the index, or made again where they are not there or are damaged.
@@ -60,13 +77,7 @@ func (j *Job) Columns(ctx context.Context) (*weigh.Columns, error) {
 	if c.Len() != x.Len() {
 		return nil, fmt.Errorf("pack the records: %d of %d came; delete the folder %s and run again", c.Len(), x.Len(), x.Folder())
 	}
-	temporary := path + ".new"
-	if err := c.WriteFile(temporary); err == nil {
-		err = os.Rename(temporary, path)
-		if err != nil {
-			os.Remove(temporary)
-		}
-	}
+	Replace(path, func(f *os.File) error { return c.WriteFile(f.Name()) }) // a run without it takes longer, and is no worse
 	j.columns = c
 	return c, nil
 }

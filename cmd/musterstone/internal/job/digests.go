@@ -99,6 +99,7 @@ func (j *Job) files() []string {
 	return list
 }
 
+// look is what a file looks like now, its digest apart.
 func look(path string) (known, error) {
 	info, err := os.Stat(path)
 	if err != nil {

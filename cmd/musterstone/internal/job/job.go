@@ -3,12 +3,11 @@
 package job
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
-	"path/filepath"
 	"slices"
-	"sort"
 	"time"
 
 	"musterstone/index"
@@ -55,7 +54,7 @@ type Job struct {
 
 	opts       Options
 	complaints []model.Complaint
-	told       map[model.Complaint]bool // complaints
+	told       map[model.Complaint]bool // those complaints
 	stones     []*model.Stone
 	read       bool // the stones have been read
 	subjects   []*model.Subject
@@ -79,13 +78,13 @@ func Open(dir string, opts Options) (*Job, error) {
 		opts.Note = func(string) {}
 	}
 	bound(0, 0, 0)
-	timings := timings{start: time.Now()}
-	timings.begin("opening the survey")
+	times := timings{start: time.Now()}
+	times.begin("opening the survey")
 	if err := intake.Within(dir, index.DerivedFolder); err != nil {
 		return nil, &Refused{Err: fmt.Errorf("open survey %q: %s: %w; delete the link: what it leads to is not touched, and all that is kept there can be made again", dir, index.DerivedFolder, err)}
 	}
 	survey, err := intake.Open(dir)
-	timings.begin("")
+	times.begin("")
 	var faults *intake.Faults
 	switch {
 	case errors.As(err, &faults) && (survey == nil || len(survey.Tables) == 0):
@@ -93,7 +92,7 @@ func Open(dir string, opts Options) (*Job, error) {
 	case err != nil && faults == nil:
 		return nil, &Refused{Err: err}
 	}
-	j := &Job{Survey: survey, opts: opts, timings: timings, told: map[model.Complaint]bool{}}
+	j := &Job{Survey: survey, opts: opts, timings: times, told: map[model.Complaint]bool{}}
 	if faults != nil {
 		for _, c := range faults.Complaints {
 			j.complain(c)
@@ -125,14 +124,9 @@ func (j *Job) Unread() bool {
 
 // Complaints are what was found amiss so far, sorted by file and row.
 func (j *Job) Complaints() []model.Complaint {
-	out := slices.Clone(j.complaints)
-	sort.SliceStable(out, func(a, b int) bool {
-		if out[a].File != out[b].File {
-			return out[a].File < out[b].File
-		}
-		return out[a].Row < out[b].Row
+	return slices.SortedStableFunc(slices.Values(j.complaints), func(a, b model.Complaint) int {
+		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Row, b.Row))
 	})
-	return out
 }
 
 // Stones reads the stones, once.
@@ -171,21 +165,6 @@ func Subject(s *model.Stone) *model.Subject {
 	return sub
 }
 
-// Ledger opens the survey's ledger.
-func (j *Job) Ledger() (*ledger.Ledger, error) {
-	if j.ledger == nil {
-		l, err := ledger.Open(filepath.Join(j.Survey.Dir, ledger.FileName))
-		if err != nil {
-			return nil, err
-		}
-		for _, c := range l.Complaints() {
-			j.complain(c)
-		}
-		j.ledger = l
-	}
-	return j.ledger, nil
-}
-
 // Counts counts the values of the records, once.
 func (j *Job) Counts(ctx context.Context) (*weigh.Counts, error) {
 	if j.counts == nil {
@@ -205,16 +184,7 @@ func (j *Job) Propose(ctx context.Context, precision float64) ([]model.Proposal,
 	if err != nil {
 		return nil, err
 	}
-	return j.propose(ctx, precision, l.State())
-}
-
-// ProposeUnhelped is Propose without what people have decided.
-func (j *Job) ProposeUnhelped(ctx context.Context, precision float64) ([]model.Proposal, error) {
-	return j.propose(ctx, precision, ledger.State{})
-}
-
-func (j *Job) propose(ctx context.Context, precision float64, settled ledger.State) ([]model.Proposal, error) {
-	proposals, _, err := j.Learn(ctx, precision, settled)
+	proposals, _, err := j.Learn(ctx, precision, l.State())
 	return proposals, err
 }
 

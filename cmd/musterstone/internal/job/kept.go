@@ -95,8 +95,9 @@ func (k *Keeper) Add(a *Answer) {
 	if k == nil || k.err != nil {
 		return
 	}
-	k.table.Answers = append(k.table.Answers, keptAnswer{Answer: *a, At: k.at, JSON: len(a.JSON), Text: len(a.Text), Sum: crc32.Update(crc32.ChecksumIEEE(a.JSON), crc32.IEEETable, a.Text)})
-	k.table.Answers[len(k.table.Answers)-1].Answer.JSON, k.table.Answers[len(k.table.Answers)-1].Answer.Text = nil, nil
+	kept := keptAnswer{Answer: *a, At: k.at, JSON: len(a.JSON), Text: len(a.Text), Sum: crc32.Update(crc32.ChecksumIEEE(a.JSON), crc32.IEEETable, a.Text)}
+	kept.Answer.JSON, kept.Answer.Text = nil, nil // they stand in the file
+	k.table.Answers = append(k.table.Answers, kept)
 	k.w.Write(a.JSON)
 	_, k.err = k.w.Write(a.Text)
 	if k.at += int64(len(a.JSON) + len(a.Text)); k.at > mostKept {
@@ -154,8 +155,13 @@ func (j *Job) Kept(precision float64, only string) (answers []Answer, ok bool) {
 	if json.Unmarshal(b, &table) != nil {
 		return nil, false
 	}
-	for _, i := range pick(len(table.Answers), func(i int) (model.StoneID, string) { return table.Answers[i].Stone, table.Answers[i].Cemetery }, only) {
-		a, err := table.Answers[i].read(f, at)
+	meant := Gather[*keptAnswer](only)
+	for i := range table.Answers {
+		k := &table.Answers[i]
+		meant.Add(k.Stone, k.Cemetery, k)
+	}
+	for _, k := range meant.All() {
+		a, err := k.read(f, at)
 		if err != nil {
 			return nil, false
 		}
@@ -205,23 +211,4 @@ func (k *keptAnswer) read(f *os.File, at int64) (Answer, error) {
 	}
 	a.JSON, a.Text = both[:k.JSON:k.JSON], both[k.JSON:]
 	return a, nil
-}
-
-// Pick gives the numbers of the subjects that are meant: the stone of that id, or else the stones of that burial ground, letter case apart.
-func Pick(subjects []*model.Subject, only string) []int {
-	return pick(len(subjects), func(i int) (model.StoneID, string) { return subjects[i].Stone.ID, subjects[i].Stone.Place.Cemetery }, only)
-}
-
-func pick(n int, of func(i int) (model.StoneID, string), only string) []int {
-	var ground []int
-	for i := range n {
-		stone, cemetery := of(i)
-		if string(stone) == only {
-			return []int{i}
-		}
-		if isGround(cemetery, only) {
-			ground = append(ground, i)
-		}
-	}
-	return ground
 }

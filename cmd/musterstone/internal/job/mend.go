@@ -22,9 +22,9 @@ func (j *Job) MendKept() []index.Derived {
 		if errors.Is(err, fs.ErrNotExist) {
 			continue
 		}
-		d := index.Derived{Name: k.name, State: "is whole"}
+		d := index.Derived{Name: k.name, State: "is whole", Whole: true}
 		if err != nil {
-			d.State, d.Mended = errKept.Error(), os.Remove(path) == nil
+			d = index.Derived{Name: k.name, State: errKept.Error(), Mended: os.Remove(path) == nil}
 		}
 		found = append(found, d)
 	}

@@ -46,7 +46,7 @@ func (j *Job) packStones() *packed {
 	defer j.stage("reading stones")()
 	p := &packed{registers: map[model.StoneID]bool{}, moves: weigh.CountMoves(nil)}
 	block := make([]*model.Subject, 0, blockStones)
-	bytes := make([][]byte, blockStones)
+	texts := make([][]byte, blockStones)
 	flush := func() {
 		defer j.stage("reading inscriptions")()
 		InParallel(len(block), func(k int) {
@@ -54,12 +54,12 @@ func (j *Job) packStones() *packed {
 			if s.Readings == nil {
 				*s = *Subject(s.Stone)
 			}
-			bytes[k] = index.AppendPlain(bytes[k][:0], *trimmed(s))
+			texts[k] = index.AppendPlain(texts[k][:0], *trimmed(s))
 		})
 		var b packedBlock
 		var data []byte
 		for k, s := range block {
-			data = append(data, bytes[k]...)
+			data = append(data, texts[k]...)
 			b.ends = append(b.ends, uint32(len(data)))
 			p.moves.Add(s)
 			if s.Stone.Register != nil {

@@ -8,9 +8,11 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"maps"
 	"net/url"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"musterstone/index/intake"
@@ -22,11 +24,11 @@ import (
 // Count says what was written.
 type Count struct{ Tables, Rows, Decisions int }
 
-// Restore makes a survey in the folder dir, which must be empty or not there, from the publication in the folder from.
+// Restore makes a survey in the folder dir, which must be empty or not there, from the publication in the folder from. Where that fails, nothing of it is left.
 func Restore(from, dir string) (c Count, err error) {
 	entries, err := os.ReadDir(dir)
 	if err != nil && !errors.Is(err, os.ErrNotExist) {
-		return c, err
+		return c, fmt.Errorf("look into the folder for the survey: %w", err)
 	}
 	if len(entries) > 0 {
 		return c, fmt.Errorf("%s holds %s; a survey is restored into an empty folder, or one that does not exist yet", dir, entries[0].Name())
@@ -39,38 +41,84 @@ func Restore(from, dir string) (c Count, err error) {
 	if b.Metadata == nil {
 		return c, fmt.Errorf("%s holds no survey-metadata.json, which says what its tables were like; it was published without; publish the survey again", from)
 	}
-	if err := os.MkdirAll(dir, 0o777); err != nil {
+	w := &writer{dir: dir, tables: map[string]*table{}}
+	if c, err = w.restore(b); err != nil {
+		w.undo()
+		return Count{}, fmt.Errorf("restore %s: %w", from, err)
+	}
+	return c, nil
+}
+
+func (w *writer) restore(b *rdf.Bundle) (c Count, err error) {
+	if err := w.layout(b); err != nil {
 		return c, err
 	}
-	w := &writer{dir: dir, tables: map[string]*table{}}
-	if err := w.layout(b); err != nil {
-		return c, fmt.Errorf("restore %s: %w", from, err)
-	}
 	if err := w.rows(b); err != nil {
-		return c, fmt.Errorf("restore %s: %w", from, err)
+		return c, err
 	}
-	if err := os.WriteFile(filepath.Join(dir, intake.MetadataFile), b.Metadata, 0o666); err != nil {
+	path, err := w.place(intake.MetadataFile)
+	if err != nil {
+		return c, err
+	}
+	w.made = append(w.made, path)
+	if err := os.WriteFile(path, b.Metadata, 0o666); err != nil {
 		return c, err
 	}
 	if len(b.Decisions) > 0 {
-		if err := ledger.Rebuild(filepath.Join(dir, ledger.FileName), b.Decisions); err != nil {
+		path, err := w.place(ledger.FileName)
+		if err != nil {
+			return c, err
+		}
+		w.made = append(w.made, path)
+		if err := ledger.Rebuild(path, b.Decisions); err != nil {
 			return c, err
 		}
 	}
 	return Count{Tables: w.written, Rows: w.count, Decisions: len(b.Decisions)}, nil
 }
 
+// place is the path of a file that is to be written; the folder that it lies in is made.
+func (w *writer) place(name string) (string, error) {
+	path := filepath.Join(w.dir, filepath.FromSlash(name))
+	return path, w.folder(filepath.Dir(path))
+}
+
+// folder makes a folder, with those above it, where it is not there.
+func (w *writer) folder(path string) error {
+	if _, err := os.Stat(path); !errors.Is(err, os.ErrNotExist) {
+		return err
+	}
+	if err := w.folder(filepath.Dir(path)); err != nil {
+		return err
+	}
+	if err := os.Mkdir(path, 0o777); err != nil {
+		return err
+	}
+	w.made = append(w.made, path)
+	return nil
+}
+
+// undo takes away what was made, the latest first.
+func (w *writer) undo() {
+	for _, path := range slices.Backward(w.made) {
+		os.Remove(path)
+	}
+}
+
 // table is how one file is written.
 type table struct {
 	graph, noHeader bool
+	begun           bool // its file is there
 	columns         []string
 	id              int // the column of ids; -1 where the rows' ids follow from their cells
 }
 
+// writer writes the files of a survey.
 type writer struct {
 	dir            string
 	tables         map[string]*table
-	written, count int
+	written, count int      // tables and rows
+	made           []string // files and folders, in the order in which they were made
 }
 
 // metadata is what of survey-metadata.json says how tables are laid out.
@@ -123,13 +171,13 @@ func (w *writer) layout(b *rdf.Bundle) error {
 		if t == nil {
 			return fmt.Errorf("survey-metadata.json does not describe %q, of which there are rows; fetch the publication again", row.File)
 		}
-		w.widen(t, row.Cells)
+		t.widen(row.Cells)
 	}
 	return nil
 }
 
 // widen makes room for the cells of a row. A name that stands in more than one cell has as many columns.
-func (w *writer) widen(t *table, cells []model.Cell) {
+func (t *table) widen(cells []model.Cell) {
 	if t.graph {
 		return
 	}
@@ -148,6 +196,7 @@ func (w *writer) widen(t *table, cells []model.Cell) {
 	}
 }
 
+// rows writes the rows of every table, each into its file.
 func (w *writer) rows(b *rdf.Bundle) error {
 	var (
 		name string
@@ -175,9 +224,9 @@ func (w *writer) rows(b *rdf.Bundle) error {
 		return err
 	}
 	// A table of which nothing could be published is there with its header alone.
-	for file, t := range w.tables {
-		if _, err := os.Stat(filepath.Join(w.dir, filepath.FromSlash(file))); errors.Is(err, os.ErrNotExist) && !t.graph {
-			out, err := w.create(file)
+	for _, name := range slices.Sorted(maps.Keys(w.tables)) {
+		if t := w.tables[name]; !t.graph && !t.begun {
+			out, err := w.create(name)
 			if err != nil {
 				return err
 			}
@@ -195,19 +244,22 @@ type file struct {
 	f    *os.File
 	w    *bufio.Writer
 	csv  *csv.Writer
-	last int
+	last int // the row that was written last, as a spreadsheet counts
 }
 
+// create begins the file of a table, with its header.
 func (w *writer) create(name string) (*file, error) {
-	path := filepath.Join(w.dir, filepath.FromSlash(name))
-	if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
+	path, err := w.place(name)
+	if err != nil {
 		return nil, err
 	}
 	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
 		return nil, err
 	}
+	w.made = append(w.made, path)
 	w.written++
+	w.tables[name].begun = true
 	out := &file{table: w.tables[name], f: f, w: bufio.NewWriter(f)}
 	if out.graph {
 		return out, nil
@@ -220,10 +272,16 @@ func (w *writer) create(name string) (*file, error) {
 	return out, nil
 }
 
+// mostBlank is how many rows that were held back may lie between two that were not, more than any roster has: a publication that says otherwise would fill the disk.
+const mostBlank = 100_000_000
+
 // row writes a row where it stood: rows that were held back leave blank ones.
 func (o *file) row(r rdf.BundleRow) error {
 	if o.graph {
 		return o.subject(r)
+	}
+	if blank := r.Row - 1 - o.last; blank > mostBlank {
+		return fmt.Errorf("row %d would lie behind %d blank ones; fetch the publication again, from one whom you trust", r.Row, blank)
 	}
 	if o.last < r.Row-1 {
 		o.csv.Flush() // what was written before must lie before the blank rows
@@ -286,6 +344,7 @@ func (o *file) subject(r rdf.BundleRow) error {
 	return nil
 }
 
+// close ends a file; the nil file has none.
 func (o *file) close() error {
 	if o == nil {
 		return nil

@@ -1,10 +1,14 @@
 package restore
 
 import (
+	"bufio"
+	"bytes"
 	"context"
+	"encoding/csv"
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"musterstone/cmd/musterstone/internal/demo"
@@ -96,5 +100,47 @@ func TestRestore(t *testing.T) {
 	}
 	if _, err := os.Stat(filepath.Join(again, "csv-metadata.json")); err != nil {
 		t.Error(err)
+	}
+
+	// One that breaks off leaves nothing: here a table is to lie below another.
+	path := filepath.Join(out, "survey-metadata.json")
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, bytes.Replace(text, []byte(`"tables": [`), []byte(`"tables": [{"url": "stones.csv/more.csv"}, `), 1), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	empty, parent := t.TempDir(), t.TempDir()
+	for _, dir := range []string{empty, filepath.Join(parent, "a", "b")} {
+		if _, err := Restore(out, dir); err == nil || !strings.Contains(err.Error(), "stones.csv") {
+			t.Errorf("a table below another: %v", err)
+		}
+	}
+	if _, err := os.Stat(empty); err != nil {
+		t.Errorf("the folder that was there is gone: %v", err)
+	}
+	for _, dir := range []string{empty, parent} {
+		if left, err := os.ReadDir(dir); err != nil || len(left) > 0 {
+			t.Errorf("left over: %v, %v", left, err)
+		}
+	}
+}
+
+// TestRowFarBehind: a row that is said to lie behind more blank ones than any table has is refused before one of them is written.
+func TestRowFarBehind(t *testing.T) {
+	var written bytes.Buffer
+	w := bufio.NewWriter(&written)
+	o := &file{table: &table{columns: []string{"id"}, id: -1}, w: w, csv: csv.NewWriter(w), last: 1}
+	cells := []model.Cell{{Column: "id", Value: "a"}}
+	if err := o.row(rdf.BundleRow{Row: 4, Cells: cells}); err != nil {
+		t.Fatal(err)
+	}
+	if err := o.row(rdf.BundleRow{Row: mostBlank + 6, Cells: cells}); err == nil || !strings.Contains(err.Error(), "blank ones") {
+		t.Errorf("a row far behind: %v", err)
+	}
+	o.csv.Flush()
+	if err := w.Flush(); err != nil || written.String() != "\n\na\n" {
+		t.Errorf("wrote %q, %v", written.String(), err)
 	}
 }

@@ -10,7 +10,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"net/http"
 	"net/url"
 	"os"
@@ -55,8 +54,6 @@ func Read(dir string) Manifest {
 type Uploader struct {
 	// To is the address of the store's graph store; a name and password in it are sent as HTTP basic authentication.
 	To string
-	// Client is http.DefaultClient where it is nil.
-	Client *http.Client
 	// Chunk is how many bytes go at once, at least a line; 0 for 8 MiB.
 	Chunk int
 	// Wait waits between two tries; nil for a timer.
@@ -73,14 +70,14 @@ const tries = 6
 func (u *Uploader) Run(ctx context.Context, dir string, graphs []Graph, earlier Manifest) (sent int64, err error) {
 	to, err := url.Parse(u.To)
 	if err != nil || to.Scheme != "http" && to.Scheme != "https" || to.Host == "" {
-		return 0, fmt.Errorf("%q is no address of a store; give its Graph Store Protocol address, such as http://localhost:3030/graves/data", u.To)
+		return 0, fmt.Errorf("%q is no address of a store; give its Graph Store Protocol address, such as https://store.example/graphs", u.To)
 	}
 	bare := *to
 	bare.User = nil
 	m := Manifest{To: bare.String()}
 	for _, g := range graphs {
 		if g.SHA256, err = intake.FileSHA256(filepath.Join(dir, g.File)); err != nil {
-			return 0, err
+			return 0, fmt.Errorf("read what is to be uploaded: %w; publish again", err)
 		}
 		for _, old := range earlier.Graphs {
 			if earlier.To == m.To && old.File == g.File && old.Name == g.Name && old.SHA256 == g.SHA256 {
@@ -109,10 +106,14 @@ func (m *Manifest) write(dir string) error {
 		return err
 	}
 	path := filepath.Join(dir, ManifestFile)
-	if err := os.WriteFile(path+".new", append(text, '\n'), 0o666); err != nil {
-		return err
+	if err = os.WriteFile(path+".new", append(text, '\n'), 0o666); err == nil {
+		err = os.Rename(path+".new", path)
 	}
-	return os.Rename(path+".new", path)
+	if err != nil {
+		os.Remove(path + ".new")
+		return fmt.Errorf("note how far the upload came: %w; make room for it, or let the folder be written to", err)
+	}
+	return nil
 }
 
 // graph sends what is left of a file.
@@ -230,6 +231,7 @@ func (u *Uploader) send(ctx context.Context, method, target string, chunk []byte
 	}
 }
 
+// pause waits, or less where the work is broken off.
 func pause(ctx context.Context, d time.Duration) error {
 	t := time.NewTimer(d)
 	defer t.Stop()
@@ -253,18 +255,11 @@ func (u *Uploader) once(ctx context.Context, method, target string, chunk []byte
 		return 0, final{err}
 	}
 	req.Header.Set("Content-Type", "text/turtle; charset=utf-8")
-	client := u.Client
-	if client == nil {
-		client = http.DefaultClient
-	}
-	r, err := client.Do(req)
+	r, err := http.DefaultClient.Do(req)
 	if err != nil {
 		var e *url.Error
 		if errors.As(err, &e) {
 			err = e.Err // the address may hold a password
-		}
-		if errors.Is(err, fs.ErrInvalid) {
-			return 0, final{err}
 		}
 		return 0, err
 	}

@@ -54,6 +54,7 @@ func (s *store) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
+// folder is a publication of so many triples.
 func folder(t *testing.T, lines int) (dir, text string) {
 	t.Helper()
 	dir = t.TempDir()
@@ -138,12 +139,15 @@ func TestRefusals(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 	server.Close()
-	never := func(context.Context, time.Duration) error { return nil }
-	_, err = (&Uploader{To: at.String(), Wait: never}).Run(context.Background(), dir, graphs, Manifest{})
+	noWait := func(context.Context, time.Duration) error { return nil }
+	_, err = (&Uploader{To: at.String(), Wait: noWait}).Run(context.Background(), dir, graphs, Manifest{})
 	if err == nil || strings.Contains(err.Error(), "secret") || !strings.Contains(err.Error(), "given up after 6 tries") {
 		t.Errorf("%v", err)
 	}
 	if text, err := os.ReadFile(filepath.Join(dir, ManifestFile)); err != nil || strings.Contains(string(text), "secret") {
 		t.Errorf("%s %v", text, err)
+	}
+	if _, err := (&Uploader{To: at.String()}).Run(context.Background(), t.TempDir(), graphs, Manifest{}); err == nil || !strings.Contains(err.Error(), "publish again") {
+		t.Errorf("a folder without a publication: %v", err)
 	}
 }

@@ -8,9 +8,19 @@ import (
 	"musterstone/model"
 )
 
-// ProposeWith is Propose with the decisions given instead of those of the ledger.
-func (j *Job) ProposeWith(ctx context.Context, precision float64, settled ledger.State) ([]model.Proposal, error) {
-	return j.propose(ctx, precision, settled)
+// Ledger opens the survey's ledger.
+func (j *Job) Ledger() (*ledger.Ledger, error) {
+	if j.ledger == nil {
+		l, err := ledger.Open(j.LedgerPath())
+		if err != nil {
+			return nil, err
+		}
+		for _, c := range l.Complaints() {
+			j.complain(c)
+		}
+		j.ledger = l
+	}
+	return j.ledger, nil
 }
 
 // Follow opens the ledger and the index and has decisions follow their records by what these said.
