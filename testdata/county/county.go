@@ -7,8 +7,10 @@ package county
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"musterstone/testdata/table"
@@ -65,18 +67,10 @@ var syllables = strings.Fields("ba ber bran cor dal den dor el fen gar gol ham h
 var endings = strings.Fields("son ton ley man er ard ing ford wick stead burg mann sen ski berg by ham well worth ett")
 
 func (m *maker) surname() string {
-	x := m.Float64() / 0.92
+	x := m.Float64() / 0.92 // the names of the table come 0.92 times as often as there, and all others are made up
 	if x < m.cumul[len(m.cumul)-1] {
-		lo, hi := 0, len(m.cumul)-1
-		for lo < hi {
-			mid := (lo + hi) / 2
-			if m.cumul[mid] < x {
-				lo = mid + 1
-			} else {
-				hi = mid
-			}
-		}
-		return m.surnames[lo]
+		i, _ := slices.BinarySearch(m.cumul, x)
+		return m.surnames[i]
 	}
 	s := syllables[m.IntN(len(syllables))]
 	if m.IntN(2) == 0 {
@@ -85,13 +79,14 @@ func (m *maker) surname() string {
 	return title(s + endings[m.IntN(len(endings))])
 }
 
-// weightedWord picks from "John 80" pairs.
+// weightedWord is a word of several, each with a weight.
 type weightedWord struct {
 	words  []string
 	weight []int
 	total  int
 }
 
+// weighted reads words and weights: "John 100 William 90".
 func weighted(s string) *weightedWord {
 	w := &weightedWord{}
 	f := strings.Fields(s)
@@ -127,6 +122,7 @@ var abbreviated = map[string]string{"William": "WM.", "John": "JNO.", "James": "
 	"Daniel": "DANL.", "Andrew": "ANDW.", "Benjamin": "BENJ.", "Michael": "MICHL.", "Frederick": "FREDK.", "Alexander": "ALEXR.", "Patrick": "PATK.", "Richard": "RICHD.", "Nathaniel": "NATHL."}
 var diminutives = map[string]string{"Henry": "HARRY", "Francis": "FRANK", "John": "JACK", "William": "WILL", "Charles": "CHARLEY", "Edward": "NED", "Samuel": "SAM", "Benjamin": "BEN", "Daniel": "DAN", "Frederick": "FRED"}
 
+// man makes a man, of the surname and the company of his kin where he has one before him.
 func (m *maker) man(kin *man) *man {
 	p := &man{surname: m.surname(), given: m.pick(givens), rank: under(m.pick(ranks)), state: under(m.pick(states))}
 	if kin != nil {
@@ -147,7 +143,7 @@ func (m *maker) man(kin *man) *man {
 	if m.IntN(60) == 0 {
 		p.suffix = "Jr."
 	}
-	age := 18 + int(abs(m.NormFloat64())*7)
+	age := 18 + int(math.Abs(m.NormFloat64())*7)
 	year := 1861 + m.IntN(4)
 	p.born = year - age
 	p.enlisted = [3]int{year, 1 + m.IntN(12), 1 + m.IntN(28)}
@@ -165,8 +161,6 @@ func (m *maker) man(kin *man) *man {
 }
 
 func under(s string) string { return strings.ReplaceAll(s, "_", " ") }
-
-func abs(x float64) float64 { return max(x, -x) }
 
 func (m *maker) roster() []*man {
 	var all []*man
@@ -199,7 +193,6 @@ func rosterRows(all []*man) [][]string {
 		if p.middle != "" && i%4 != 1 {
 			given += " " + p.middle + "."
 		}
-		surname := p.surname
 		if p.suffix != "" {
 			given += ", " + p.suffix
 		}
@@ -216,7 +209,7 @@ func rosterRows(all []*man) [][]string {
 		if i%3 != 0 {
 			home = p.county + " Co."
 		}
-		rows = append(rows, []string{p.id, surname, given, "Private", p.rank, p.company, fmt.Sprint(p.regiment), p.arm, p.state, day(p.enlisted), day(p.out), age, home, died, remarks})
+		rows = append(rows, []string{p.id, p.surname, given, "Private", p.rank, p.company, fmt.Sprint(p.regiment), p.arm, p.state, day(p.enlisted), day(p.out), age, home, died, remarks})
 	}
 	return rows
 }
@@ -254,6 +247,7 @@ func (m *maker) stones(roster []*man) (rows, truth [][]string) {
 	return rows, truth
 }
 
+// chance is true at one of two rates, the second for a messy survey.
 func (m *maker) chance(clean, messy float64) bool {
 	if m.opt.Messy {
 		return m.Float64() < messy
@@ -333,6 +327,7 @@ func (m *maker) slip() int {
 	return 0
 }
 
+// unit is the unit as carved, wrong now and then, or without its company.
 func (m *maker) unit(p *man) []string {
 	number := p.regiment
 	if m.chance(.02, .06) {

@@ -108,7 +108,7 @@ func Make(opt Options) Ground {
 	}
 	for range rest {
 		p := m.man()
-		m.enrol(p, "", m.fate(p))
+		m.enrol(p, "", m.fate())
 	}
 	m.Shuffle(len(m.Records), func(i, j int) { m.Records[i], m.Records[j] = m.Records[j], m.Records[i] })
 	for i, r := range m.Records {
@@ -128,7 +128,7 @@ func (m *maker) veteran(signed, plain, buried, register float64) {
 		if onRoster {
 			text = m.wording(place)
 		}
-		m.enrol(p, text, m.fate(p))
+		m.enrol(p, text, m.fate())
 	}
 	named := onRoster || inRegister
 	switch {
@@ -167,7 +167,7 @@ func (m *maker) marked(buried float64) {
 		text = m.wording(place)
 	}
 	if text != "" || m.Float64() < 0.8 {
-		m.enrol(p, text, m.fate(p))
+		m.enrol(p, text, m.fate())
 	}
 	m.Truth[string(m.official(p, place))] = Official
 	if m.IntN(6) == 0 {
@@ -251,7 +251,7 @@ func (m *maker) man() *man {
 }
 
 // fate is a roster's remark that says nothing of the grave.
-func (m *maker) fate(*man) string {
+func (m *maker) fate() string {
 	return []string{"", "", "Mustered out with his company", "Discharged for disability", "Prisoner at Cahaba; exchanged"}[m.IntN(5)]
 }
 

@@ -11,6 +11,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -75,7 +76,7 @@ func Make(dir string, opt Options) error {
 	return nil
 }
 
-// skewed draws words by Zipf's law: the n-th word has weight 1/n^s.
+// skewed draws words nearly by Zipf's law: the n-th word has weight 1/(n+2)^s.
 type skewed struct {
 	words []string
 	cumul []float64
@@ -92,17 +93,8 @@ func newSkewed(words []string, s float64) *skewed {
 }
 
 func (m *maker) draw(k *skewed) string {
-	x := m.Float64() * k.cumul[len(k.cumul)-1]
-	lo, hi := 0, len(k.cumul)-1
-	for lo < hi {
-		mid := (lo + hi) / 2
-		if k.cumul[mid] < x {
-			lo = mid + 1
-		} else {
-			hi = mid
-		}
-	}
-	return k.words[lo]
+	i, _ := slices.BinarySearch(k.cumul, m.Float64()*k.cumul[len(k.cumul)-1])
+	return k.words[i]
 }
 
 func (m *maker) oneOf(words ...string) string { return words[m.IntN(len(words))] }
@@ -148,7 +140,7 @@ var short = map[string][]string{"William": {"Wm.", "Will", "Billy"}, "John": {"J
 	"Thomas": {"Thos.", "Tom"}, "James": {"Jas.", "Jim"}, "Michael": {"Michl.", "Mike"}, "George": {"Geo."}, "Joseph": {"Jos.", "Joe"}, "Patrick": {"Patk."}, "Jacob": {"Jac.", "Jake"}, "Daniel": {"Danl.", "Dan"},
 	"Edward": {"Edwd.", "Ed"}, "Samuel": {"Saml.", "Sam"}, "Robert": {"Robt.", "Bob"}, "Nicholas": {"Nick"}, "Benjamin": {"Benj.", "Ben"}, "Christian": {"Chris"}, "Matthias": {"Matt"}, "Theodore": {"Theo."}, "Cornelius": {"Corn."}, "Jeremiah": {"Jerry"}}
 
-// regimentsOf has for each state how many regiments its rosters know, and its weight.
+// raising has for each state its weight, and how many regiments its rosters know.
 var raising = []struct {
 	state             string
 	weight            int

@@ -22,11 +22,11 @@ type Promise struct {
 }
 
 // Check makes surveys by a seed and holds them to the promise.
-func Check(t testing.TB, p Promise, make func(dir string, seed uint64) error) {
+func Check(t testing.TB, p Promise, maker func(dir string, seed uint64) error) {
 	t.Helper()
 	made := func(seed uint64) map[string]string {
 		dir := t.TempDir()
-		if err := make(dir, seed); err != nil {
+		if err := maker(dir, seed); err != nil {
 			t.Fatal(err)
 		}
 		files := map[string]string{}

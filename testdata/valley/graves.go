@@ -35,7 +35,7 @@ func (m *maker) graves() (stones, register, truth [][]string) {
 			if m.IntN(30) == 0 && id < m.opt.Stones {
 				stone := next()
 				of(stone, p)
-				stones = append(stones, m.family2(stone, p))
+				stones = append(stones, m.couple(stone, p))
 			}
 			if m.IntN(8) == 0 && id < m.opt.Stones {
 				stone := next()
@@ -90,6 +90,7 @@ func (m *maker) name(p *man) string {
 
 var seenAs = map[byte]string{'A': "R", 'B': "RE", 'C': "GO", 'D': "OB", 'E': "FL", 'F': "PE", 'G': "CO", 'H': "NM", 'I': "TL", 'K': "XR", 'L': "IE", 'M': "NH", 'N': "HM", 'O': "CD", 'P': "FR", 'R': "KB", 'S': "B", 'T': "IY", 'U': "VO", 'V': "UY", 'W': "VM", 'Y': "VT"}
 
+// cut is a surname with letters lost, some of them marked so, or taken for others.
 func (m *maker) cut(s string) string {
 	var b strings.Builder
 	for i := range len(s) {
@@ -136,6 +137,7 @@ func (m *maker) unit(p *man) []string {
 	return []string{m.one("CO. ", "COMPANY ") + company, line}
 }
 
+// rank is how a stone words a rank; "" for a private's, and where it was left out.
 func (m *maker) rank(r row) string {
 	names := map[string][]string{"Corporal": {"CORPL.", "CORP."}, "Sergeant": {"SERGT.", "SGT."}, "First Sergeant": {"1ST SERGT.", "ORD. SERGT."}, "First Lieutenant": {"1ST LIEUT.", "LIEUT."}, "Captain": {"CAPT."}, "Drummer": {"MUSN."}}[r.rankOut]
 	if names == nil || m.IntN(6) == 0 {
@@ -175,6 +177,7 @@ func (m *maker) remembered(d day) day {
 	return d
 }
 
+// dates are the lines of a family's stone that tell when he lived.
 func (m *maker) dates(p *man) []string {
 	born, died := m.remembered(p.born), m.remembered(p.died)
 	if died.y < born.y {
@@ -234,6 +237,7 @@ func (m *maker) veteran(id string, p *man) []string {
 	return done()
 }
 
+// private gives a stone the looks that a family chose.
 func (m *maker) private(cells map[string]string) {
 	cells["top"], cells["material"], cells["lettering"] = m.one("flat", "square", "pointed", "other"), m.one("granite", "marble", "slate", "zinc"), "incised"
 	cells["width_in"], cells["condition"] = strconv.Itoa(13+m.IntN(24)), m.one("", "", "good", "worn")
@@ -241,8 +245,8 @@ func (m *maker) private(cells map[string]string) {
 
 var wives = strings.Fields("MARY SARAH ELIZABETH MARGARET NANCY JANE CATHARINE REBECCA HANNAH ANN SUSAN MARTHA")
 
-// family2 is a second stone: his and his wife's.
-func (m *maker) family2(id string, p *man) []string {
+// couple is a second stone: his and his wife's.
+func (m *maker) couple(id string, p *man) []string {
 	cells, done := m.start(id, p)
 	lines := append([]string{m.name(p)}, m.dates(p)...)
 	if m.IntN(3) == 0 {

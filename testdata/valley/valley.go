@@ -12,6 +12,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -30,7 +31,7 @@ type Options struct {
 
 type day struct{ y, m, d int }
 
-// row is a row of a roster of which a man is the subject.
+// row is a row of a roster, of one man.
 type row struct {
 	id                              string
 	surname                         string // as the clerk heard it
@@ -55,17 +56,16 @@ type man struct {
 
 type maker struct {
 	*rand.Rand
-	opt    Options
-	cumul  []float64
-	names  []string
-	men    []*man
-	hurt   float64 // letters lost or misread, each
-	spread map[string]string
+	opt   Options
+	cumul []float64
+	names []string
+	men   []*man
+	hurt  float64 // letters lost or misread, each
 }
 
 // Make writes stones.csv, register.csv, roster-state.csv, roster-other-wars.csv where there are other wars, and truth.csv into a folder that is there.
 func Make(dir string, opt Options) error {
-	m := &maker{Rand: rand.New(rand.NewPCG(opt.Seed, 0x5A11E4)), opt: opt, hurt: .009, spread: map[string]string{}}
+	m := &maker{Rand: rand.New(rand.NewPCG(opt.Seed, 0x5A11E4)), opt: opt, hurt: .009}
 	if opt.Messy {
 		m.hurt = .026
 	}
@@ -136,16 +136,8 @@ func (m *maker) families() {
 }
 
 func (m *maker) family() string {
-	x := m.Float64() * m.cumul[len(m.cumul)-1]
-	lo, hi := 0, len(m.cumul)-1
-	for lo < hi {
-		if mid := (lo + hi) / 2; m.cumul[mid] < x {
-			lo = mid + 1
-		} else {
-			hi = mid
-		}
-	}
-	return m.names[lo]
+	i, _ := slices.BinarySearch(m.cumul, m.Float64()*m.cumul[len(m.cumul)-1])
+	return m.names[i]
 }
 
 var firsts = strings.Fields(`John John John William William William James James George George Thomas Thomas Samuel Samuel David Joseph Joseph Charles Charles Henry Henry
@@ -295,9 +287,7 @@ func nth(n int) string {
 		return strconv.Itoa(n) + "th"
 	case n%10 == 1:
 		return strconv.Itoa(n) + "st"
-	case n%10 == 2:
-		return strconv.Itoa(n) + "d"
-	case n%10 == 3:
+	case n%10 == 2 || n%10 == 3:
 		return strconv.Itoa(n) + "d"
 	}
 	return strconv.Itoa(n) + "th"
