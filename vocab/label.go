@@ -16,6 +16,7 @@ var labelTables = map[string][3]string{
 	"body":     {"bodies", "code", "name"},
 	"arm":      {"arms", "code", "name"},
 	"state":    {"states", "code", "name"},
+	"mark":     {"unit-marks", "code", "name"},
 	"pattern":  {"patterns", "code", "name"},
 	"service":  {"service-classes", "code", "label"},
 }

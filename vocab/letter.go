@@ -5,8 +5,14 @@ import (
 	"unicode/utf8"
 )
 
+// DotBelow is the combining mark by which the Leiden conventions mark an unclear letter.
+const DotBelow = '\u0323'
+
+// Unclear reports whether a letter is one that a writing program has joined to that mark.
+func Unclear(r rune) bool { return r >= 0x1e00 && strings.ContainsRune(dotted, r) }
+
 // PlainLetters gives the small letters a to z that an accented Latin letter or a ligature is drawn with: "e" for "É", "ss" for "ß". It knows the letters
-// of the European languages, and those with a dot below by which the Leiden conventions mark an unclear letter.
+// of the European languages, and those with a dot below.
 func PlainLetters(r rune) (string, bool) {
 	if i := strings.IndexRune(accented, r); i >= 0 {
 		n := utf8.RuneCountInString(accented[:i])
@@ -27,12 +33,13 @@ func PlainLetters(r rune) (string, bool) {
 	return "", false
 }
 
-// accented and plain go letter by letter.
+// accented and plain go letter by letter; dotted are those with a dot below.
 const (
 	accented = "àáâãäåāăąçćĉċčďđèéêëēĕėęěĝğġģĥħìíîïĩīĭįıĵķĺļľŀłñńņňŉòóôõöøōŏőŕŗřśŝşšţťŧùúûüũūŭůűųŵýÿŷźżž" +
 		"ÀÁÂÃÄÅĀĂĄÇĆĈĊČĎĐÈÉÊËĒĔĖĘĚĜĞĠĢĤĦÌÍÎÏĨĪĬĮİĴĶĹĻĽĿŁÑŃŅŇÒÓÔÕÖØŌŎŐŔŖŘŚŜŞŠŢŤŦÙÚÛÜŨŪŬŮŰŲŴÝŸŶŹŻŽſ" +
-		"ạḅḍẹḥịḳḷṃṇọṛṣṭụṿẉỵẓẠḄḌẸḤỊḲḶṂṆỌṚṢṬỤṾẈỴẒ"
-	plain = "aaaaaaaaacccccddeeeeeeeeegggghhiiiiiiiiijklllllnnnnnooooooooorrrsssstttuuuuuuuuuuwyyyzzz" +
+		"șțȘȚ" + dotted
+	dotted = "ạḅḍẹḥịḳḷṃṇọṛṣṭụṿẉỵẓẠḄḌẸḤỊḲḶṂṆỌṚṢṬỤṾẈỴẒ"
+	plain  = "aaaaaaaaacccccddeeeeeeeeegggghhiiiiiiiiijklllllnnnnnooooooooorrrsssstttuuuuuuuuuuwyyyzzz" +
 		"aaaaaaaaacccccddeeeeeeeeegggghhiiiiiiiiijklllllnnnnooooooooorrrsssstttuuuuuuuuuuwyyyzzzs" +
-		"abdehiklmnorstuvwyzabdehiklmnorstuvwyz"
+		"stst" + "abdehiklmnorstuvwyzabdehiklmnorstuvwyz"
 )

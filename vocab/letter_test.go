@@ -16,9 +16,19 @@ func TestPlainLetters(t *testing.T) {
 			t.Errorf("%c is %q, its small letter %q", r, got, small)
 		}
 	}
+	for _, r := range dotted {
+		if plain, ok := PlainLetters(r); !ok || !Unclear(r) {
+			t.Errorf("%c is %q, unclear %v", r, plain, Unclear(r))
+		}
+	}
+	for _, r := range "aÅṅ" {
+		if Unclear(r) {
+			t.Errorf("%c is unclear", r)
+		}
+	}
 	for in, want := range map[string]string{
-		"àâäāą": "aaaaa", "çćč": "ccc", "ďđ": "dd", "éěę": "eee", "ğģ": "gg", "íĭį": "iii", "ķ": "k", "łľ": "ll", "ñňń": "nnn", "öőø": "ooo", "řŕ": "rr", "šşś": "sss",
-		"ťţ": "tt", "üűů": "uuu", "ŵ": "w", "ýÿŷ": "yyy", "žźż": "zzz", "ß": "ss", "Œ": "oe", "ẠḄḌẸḤỊḲḶṂṆỌṚṢṬỤṾẈỴẒ": "abdehiklmnorstuvwyz",
+		"àâäāą": "aaaaa", "çćč": "ccc", "ďđ": "dd", "éěę": "eee", "ğģ": "gg", "íĭį": "iii", "ķ": "k", "łľ": "ll", "ñňń": "nnn", "öőø": "ooo", "řŕ": "rr", "šşśș": "ssss",
+		"ťţț": "ttt", "üűů": "uuu", "ŵ": "w", "ýÿŷ": "yyy", "žźż": "zzz", "ß": "ss", "Œ": "oe", "ẠḄḌẸḤỊḲḶṂṆỌṚṢṬỤṾẈỴẒ": "abdehiklmnorstuvwyz",
 	} {
 		var got strings.Builder
 		for _, r := range in {

@@ -22,7 +22,7 @@ func forms(table string) map[string][]Row {
 	return m
 }
 
-// codes reads a table whose first named column is a code and gives its rows by code.
+// codes gives the rows of a table by the code in a column.
 func codes(table, column string) map[string]Row {
 	rows := Rows(table)
 	m := make(map[string]Row, len(rows))
@@ -79,10 +79,6 @@ func (r Row) day(column string) date.Day {
 	return d
 }
 
-func compareDays(a, b date.Day) int {
-	return cmp.Or(cmp.Compare(a.Year, b.Year), cmp.Compare(a.Month, b.Month), cmp.Compare(a.Day, b.Day))
-}
-
 var conflicts = sync.OnceValue(func() []model.Conflict {
 	var list []model.Conflict
 	for _, r := range Rows("conflicts") {
@@ -93,7 +89,7 @@ var conflicts = sync.OnceValue(func() []model.Conflict {
 			Source: r.Get("source"),
 		})
 	}
-	slices.SortStableFunc(list, func(a, b model.Conflict) int { return compareDays(a.From, b.From) })
+	slices.SortStableFunc(list, func(a, b model.Conflict) int { return a.From.Compare(b.From) })
 	return list
 })
 
@@ -110,10 +106,7 @@ func Conflict(code model.ConflictCode) (model.Conflict, bool) {
 	return model.Conflict{}, false
 }
 
-var (
-	conflictRows  = sync.OnceValue(func() map[string]Row { return codes("conflicts", "code") })
-	conflictForms = sync.OnceValue(func() map[string][]Row { return forms("conflict-forms") })
-)
+var conflictForms = sync.OnceValue(func() map[string][]Row { return forms("conflict-forms") })
 
 // ConflictOf finds the war that the words of a column or of a stone's line name: "SP. AM. WAR", "War of the
 // Rebellion", "W W II", "1861-65", or its code.
@@ -121,10 +114,8 @@ func ConflictOf(text string) (model.ConflictCode, bool) {
 	if rows := conflictForms()[Key(text)]; rows != nil {
 		return model.ConflictCode(rows[0].Get("conflict")), true
 	}
-	if _, ok := conflictRows()[strings.ToLower(strings.TrimSpace(text))]; ok {
-		return model.ConflictCode(strings.ToLower(strings.TrimSpace(text))), true
-	}
-	return "", false
+	c, ok := Conflict(model.ConflictCode(strings.ToLower(strings.TrimSpace(text))))
+	return c.Code, ok
 }
 
 // ConflictsOf finds every war that a cell names, parted by commas, semicolons, slashes, "&" or "and": "CIVIL WAR, INDIAN
@@ -167,13 +158,12 @@ func SortConflicts(codes []model.ConflictCode) []model.ConflictCode {
 // ConflictsDuring are the wars that share a day with the days from and to, both included, sorted by date. A zero Day is an open side; with both
 // open there is none.
 func ConflictsDuring(from, to date.Day) []model.ConflictCode {
-	zero := date.Day{}
-	if from == zero && to == zero {
+	if from.IsZero() && to.IsZero() {
 		return nil
 	}
 	var list []model.ConflictCode
 	for _, c := range conflicts() {
-		if to != zero && compareDays(to, c.From) < 0 || from != zero && c.To != zero && compareDays(from, c.To) > 0 {
+		if !to.IsZero() && to.Before(c.From) || !from.IsZero() && !c.To.IsZero() && c.To.Before(from) {
 			continue
 		}
 		list = append(list, c.Code)

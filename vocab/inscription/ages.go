@@ -12,14 +12,14 @@ func (c *chart) ageItems(i int, label bool, from int) {
 	t := c.text
 	var a date.Age
 	k := i
-	if label && k < len(t.Words) && (t.Key(k) == "ABOUT" || t.Key(k) == "ABT") {
+	if label && k < len(t.Words) && c.infos[k].starts&sCirca != 0 {
 		k++
 	}
 	score := float32(0)
-	unit := 0 // 1 years, 2 months, 3 days: each only once and in that order
+	last := 0 // the spanOrder of the last number: each span stands only once, and in that order
 	for k < len(t.Words) && t.Words[k].Has(words.Digits) && t.Words[k].Num >= 0 && t.Words[k].Num <= 365 {
 		n := t.Words[k].Num
-		if w := &t.Words[k]; unit == 2 && n < 32 && w.Has(words.Ordinal) && w.Flags&(words.LastInLine|words.CommaAfter) != 0 && strings.ToUpper(t.Span(k, k+1)) == t.Key(k)+"D" {
+		if w := &t.Words[k]; last == 2 && n < 32 && w.Has(words.Ordinal) && w.Flags&(words.LastInLine|words.CommaAfter) != 0 && strings.ToUpper(t.Span(k, k+1)) == t.Key(k)+"D" {
 			a.Days, a.HasDays = n, true // "61Y 3M 2D": behind months that is no second
 			score += c.w.AgeSpan
 			k++
@@ -31,7 +31,7 @@ func (c *chart) ageItems(i int, label bool, from int) {
 		which, to := 0, 0
 		if k+1 < len(t.Words) {
 			for o, end := range c.spots[k+1].spans {
-				if o > unit && end > to {
+				if o > last && end > to {
 					which, to = o, end
 				}
 			}
@@ -52,7 +52,7 @@ func (c *chart) ageItems(i int, label bool, from int) {
 		case 4:
 			a.Days, a.HasDays, a.Known = a.Days+n, true, true
 		}
-		unit = which
+		last = which
 		score += c.w.AgeSpan
 		if t.Len(to-1) > 1 {
 			score += c.w.AgeWord
@@ -62,7 +62,7 @@ func (c *chart) ageItems(i int, label bool, from int) {
 			k++
 		}
 	}
-	if unit == 0 && label && k < len(t.Words) && t.Words[k].Num > 0 && t.Words[k].Num <= 120 && !t.Words[k].Has(words.Ordinal) {
+	if last == 0 && label && k < len(t.Words) && t.Words[k].Num > 0 && t.Words[k].Num <= 120 && !t.Words[k].Has(words.Ordinal) {
 		a.Years, a.Known = t.Words[k].Num, true
 		score += c.w.AgeNumber
 		k++
@@ -107,7 +107,7 @@ func (c *chart) yearOfAge(i int) {
 	}
 }
 
-// spanOrder is the place of a span of time in an age: years first.
+// spanOrder is the place of a span of time in an age, years first; hours come last and count for nothing.
 func spanOrder(code string) int {
 	switch code {
 	case "years":

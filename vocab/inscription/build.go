@@ -285,12 +285,12 @@ func (b *builder) take(k int) {
 		b.r.Unknown = true
 		b.token(p.from, p.to, "unknown", "", source, -1)
 	case kGrave:
-		number := t.Key(p.to - 1)
-		if t.Key(p.from) == "POST" {
+		number, starts := t.Key(p.to-1), b.c.infos[p.from].starts
+		if starts&sPost != 0 {
 			b.token(p.from, p.to, "society", number, "", -1)
 			return
 		}
-		if first := t.Key(p.from); first == "GRAVE" || first == "GR" || first == "NO" || p.to-p.from == 1 {
+		if starts&sGrave != 0 || p.to-p.from == 1 {
 			b.r.GraveNumber = number
 		}
 		b.token(p.from, p.to, "grave", number, "", -1)

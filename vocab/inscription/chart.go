@@ -1,6 +1,7 @@
 package inscription
 
 import (
+	"cmp"
 	"slices"
 	"sync"
 
@@ -41,8 +42,8 @@ type chart struct {
 	made       []madeName
 	own        words.Text
 
-	hits  []words.Hit[entry] // all forms found, by the word where they start
-	found []words.Found      // those of one word
+	hits  []hit         // all forms found, by the word where they start
+	found []words.Found // those of one word
 	scan  unit.Scanner
 }
 
@@ -120,10 +121,10 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 	for i := range n {
 		from := len(c.hits)
 		if at := c.infos[i].form; at != 0 || t.Words[i].Has(words.Lost) {
-			c.found = c.lex.forms.FindFrom(c.found[:0], t, i, at)
+			c.found = c.lex.forms.Find(c.found[:0], t, i, at)
 			for k := range c.found {
 				f := &c.found[k]
-				c.hits = append(c.hits, words.Hit[entry]{To: int(f.To), Value: c.lex.forms.Value(f), Guessed: int(f.Guessed)})
+				c.hits = append(c.hits, hit{to: int(f.To), entry: c.lex.forms.Value(f), guessed: int(f.Guessed)})
 			}
 		}
 		s := &c.spots[i]
@@ -137,7 +138,7 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 		}
 	}
 	for i := range n {
-		if s := &c.spots[i]; s.from < s.to || t.Words[i].Flags&(words.Note|words.Digits) != 0 || c.infos[i].starts&sRank != 0 {
+		if s := &c.spots[i]; s.from < s.to || t.Words[i].Flags&(words.Note|words.Digits) != 0 || c.infos[i].starts&(sActing|sBrevet) != 0 {
 			c.formItems(i)
 		}
 	}
@@ -170,7 +171,7 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 			c.yearOfAge(i)
 		}
 		c.causeItem(i)
-		if digits || starts&(sDept|sGrave) != 0 {
+		if digits || starts&(sDept|sGrave|sPlot|sPost) != 0 {
 			c.graveItems(i)
 		}
 		if post && begins {
@@ -245,11 +246,7 @@ func (c *chart) search() {
 }
 
 func (c *chart) sortFinals() {
-	for i := 1; i < len(c.finals); i++ { // few, and nearly sorted
-		for j := i; j > 0 && c.finals[j].score > c.finals[j-1].score; j-- {
-			c.finals[j], c.finals[j-1] = c.finals[j-1], c.finals[j]
-		}
-	}
+	slices.SortStableFunc(c.finals, func(a, b final) int { return cmp.Compare(b.score, a.score) })
 }
 
 // variants adds to the best end those in which one form tells something else in the same place: "I. V. I." is of Illinois, of Indiana or of Iowa.
@@ -267,7 +264,7 @@ func (c *chart) variants() {
 		}
 		for j := c.first[it.from]; j >= 0; j = c.items[j].next {
 			o := &c.items[j]
-			if j != at && o.kind == it.kind && o.to == it.to && o.score-it.score > -4 && c.tellsElse(it, o) {
+			if j != at && o.kind == it.kind && o.to == it.to && o.score-it.score > c.w.Variant && c.tellsElse(it, o) {
 				c.finals = append(c.finals, final{best.state, best.score + min(o.score-it.score, 0), at, j})
 			}
 		}
@@ -369,17 +366,17 @@ func (c *chart) unread(i int) float32 {
 	w := &c.text.Words[i]
 	switch {
 	case w.Has(words.Note):
-		return -0.5
+		return c.w.UnreadNote
 	case w.Has(words.Digits):
-		return -2.6
+		return c.w.UnreadNumber
 	case lostWord(c.text.Key(i)):
-		return -0.6
+		return c.w.UnreadLost
 	case c.joins(i):
-		return -1.3
+		return c.w.UnreadJoins
 	case c.text.Len(i) == 1:
-		return -2
+		return c.w.UnreadLetter
 	}
-	return -2.8
+	return c.w.Unread
 }
 
 // leave leaves word i unread behind the states of a place, which are best first, as far as they are better than least.
@@ -392,7 +389,7 @@ func (c *chart) leave(list []place, i int, least float32) {
 	states, n := c.states[:cap(c.states)], len(c.states)
 	for k := range list {
 		p := &list[k]
-		if p.score <= least || p.score+cost+0.3 < at.best-reach {
+		if p.score <= least || p.score+cost+c.w.UnreadAgain < at.best-reach {
 			break
 		}
 		next := &states[n]
@@ -412,15 +409,15 @@ func (c *chart) leave(list []place, i int, least float32) {
 // leave leaves a word unread at a cost: one that joins others, or one within its line of which something is left.
 func (s *state) leave(w *weights, cost float32, joins, within bool) {
 	if joins && s.last == kRelation {
-		cost -= 2.5 // "SON" and then "OF"
+		cost += w.JoinsAfterRelation
 	}
 	if within {
 		switch s.last {
-		case kConflict, kBranch, kSide, kSociety, kAward: // "CIVIL WAR HISTORIAN"
-			cost -= 2
+		case kConflict, kBranch, kSide, kSociety, kAward:
+			cost += w.UnreadAfterService
 		case kUnit:
 			if !s.unit.Is(unit.RoleState) && !s.unit.Is(unit.RoleBody) {
-				cost -= 2             // "10 CAV. ST."
+				cost += w.UnreadAfterUnit
 				s.flags &^= fRankUnit // "MEMBER OF 12TH LEGISLATURE OF WIS."
 				if s.flags&(fUnitBroken|fRank|fService|fSoldier) == 0 && s.unit.Has == bareUnit {
 					cost -= w.DoubtBroken
@@ -433,10 +430,10 @@ func (s *state) leave(w *weights, cost float32, joins, within bool) {
 		s.label = lDied // "KILLED BY LIGHTNING AT ANTIETAM"
 	}
 	if s.last == kUnread {
-		cost += 0.3
+		cost += w.UnreadAgain
 	}
 	if s.flags&fRankAlone != 0 {
-		cost -= 2
+		cost += w.UnreadAfterRank
 		s.flags &^= fRankAlone
 		s.flags |= fRankBroken
 	}
@@ -478,7 +475,7 @@ type place struct {
 // kept is a place with what tells its state from another there, but for the score and the way to it.
 type kept struct {
 	place
-	told, unit uint64
+	told, parts uint64 // parts are those of the unit
 }
 
 // keep takes state n in, or betters the one that is alike: then n may be used again.
@@ -487,11 +484,11 @@ func (at *stop) keep(states []state, n int) bool {
 	if s.score > at.best {
 		at.best = s.score
 	}
-	told, unit := uint64(s.flags)|uint64(s.last)<<48|uint64(s.label)<<56, s.unit.Key()
+	told, parts := uint64(s.flags)|uint64(s.last)<<48|uint64(s.label)<<56, s.unit.Key()
 	list := at.list
 	for k := range list {
 		p := &list[k]
-		if p.told != told || p.unit != unit {
+		if p.told != told || p.parts != parts {
 			continue
 		}
 		if s.score > p.score {
@@ -499,6 +496,6 @@ func (at *stop) keep(states []state, n int) bool {
 		}
 		return false
 	}
-	at.list = append(at.list, kept{place{int32(n), s.score}, told, unit})
+	at.list = append(at.list, kept{place{int32(n), s.score}, told, parts})
 	return true
 }

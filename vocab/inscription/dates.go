@@ -1,6 +1,7 @@
 package inscription
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 
@@ -204,9 +205,12 @@ func iso(year, month, day int) string {
 	return string([]byte{digit(year / 1000), digit(year / 100), digit(year / 10), digit(year), '-', digit(month / 10), digit(month), '-', digit(day / 10), digit(day)})
 }
 
+// leapYear stands for a year that is not known.
+const leapYear = 2000
+
 // possible reports whether the calendar has the day.
 func (m moment) possible() bool {
-	return m.day < 29 || m.month == 0 || m.day <= 29 && (m.year == 0 || m.year%4 == 0) || m.month != 2 && (m.day < 31 || m.month != 4 && m.month != 6 && m.month != 9 && m.month != 11)
+	return m.day < 29 || m.month == 0 || date.Day{Year: cmp.Or(m.year, leapYear), Month: m.month, Day: m.day}.Valid()
 }
 
 func two(n int) string {
@@ -266,11 +270,11 @@ func (c *chart) dateItems(i int) {
 	t := c.text
 	from, circa, serves := i, false, false
 	if !t.Words[i].Has(words.Digits) {
-		switch t.Key(i) {
-		case "ABT", "ABOUT", "CA", "CIRCA", "C":
+		switch starts := c.infos[i].starts; {
+		case starts&sCirca != 0:
 			circa = true
 			i++
-		case "IN", "ON", "FROM":
+		case starts&sIn != 0:
 			if i+1 >= len(t.Words) {
 				return
 			}

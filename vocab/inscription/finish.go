@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"musterstone/model"
 	"musterstone/model/date"
@@ -131,7 +132,7 @@ func (b *builder) person(k int) {
 	if p.fell && !s.IsZero() && !who.Died.IsZero() && who.Died.From.Year >= 1861 && who.Died.To.Year <= 1865 {
 		s.Conflicts = append(s.Conflicts, "civil-war")
 	}
-	s.Conflicts = sortConflicts(s.Conflicts)
+	s.Conflicts = vocab.SortConflicts(s.Conflicts)
 	s.Written = b.joined(p.written)
 	if p.relation != "" {
 		who.Relation = p.relation
@@ -177,68 +178,51 @@ func (b *builder) partsText(parts []unit.Part) string {
 	return b.joined(ranges)
 }
 
-// southern are the states that raised regiments for both sides.
-var southern = map[model.State]bool{"AL": true, "AR": true, "FL": true, "GA": true, "LA": true, "MS": true, "NC": true, "SC": true, "TN": true, "TX": true, "VA": true}
+// southern are the states most of whose men who served in the civil war served against the Union: the table state-sides.csv.
+var southern = sync.OnceValue(func() map[model.State]bool {
+	m := map[model.State]bool{}
+	for _, r := range vocab.Rows("state-sides") {
+		m[model.State(r.Get("state"))] = r.Float("confederate") > 0.5
+	}
+	return m
+})
 
-// implied adds what the unit's words alone imply: bodies that fought in one war and on one side only.
+// implied adds what the unit's words alone imply: units that fought in one war, on one side or in one branch only.
 func (b *builder) implied(p *person) {
 	s := &p.claim.Service
 	u := &s.Unit
-	switch u.Body {
-	case model.BodyUSCT, model.BodyVRC, "corps-d-afrique", "indian-home-guard":
-		s.Side = model.Union
-		s.Conflicts = append(s.Conflicts, "civil-war")
-	case "confederate":
-		s.Side = model.Confederate
-	}
-	if p.usa && southern[u.State] && s.Side == "" {
+	told := unit.Implied(b.c.text, u, p.parts)
+	switch {
+	case u.Kind == model.Ship && (s.Branch != "" || s.Side != ""): // the words beside the ship's name say it better
+	case told.Side != "":
+		s.Side = told.Side
+	case p.usa && southern()[u.State] && s.Side == "":
 		s.Side = model.Union
 	}
-	if s.Branch == "" && strings.HasPrefix(u.Name, "Army ") {
-		s.Branch = "army"
+	if s.Branch == "" && (u.Kind != model.Ship || s.Side == told.Side) {
+		s.Branch = told.Branch
 	}
-	if s.Branch == "" && strings.HasPrefix(u.Name, "Navy ") {
-		s.Branch = "navy"
-	}
-	if u.Kind == model.Ship && s.Branch == "" && s.Side == "" {
-		s.Branch = "navy"
-		switch w := letters(u.Written); {
-		case strings.HasPrefix(w, "USRC"), strings.Contains(w, "REVENUE"), strings.Contains(w, "REVCUTTER"):
-			s.Branch = "revenue-cutter"
-		case strings.HasPrefix(w, "CSS"):
-			s.Side = model.Confederate
-		}
-	}
-	if len(s.Conflicts) > 0 {
-		return
+	if len(s.Conflicts) > 0 || s.Side != "" {
+		return // a side tells of the civil war
 	}
 	died := p.claim.Person.Died
 	switch {
-	case slices.Contains(u.Marks, "line") && s.Side == "":
-		s.Conflicts = append(s.Conflicts, "revolution")
-	case u.Kind == model.Depot, u.Arm == "pioneer-infantry", u.Arm == "ammunition-train", u.Arm == "sanitary-train", u.Name == "Students Army Training Corps", u.Name == "Russian Railway Service":
-		s.Conflicts = append(s.Conflicts, "world-war-i")
-	case u.Division > 0 && u.State == "" && !died.IsZero() && !died.To.IsZero() && died.To.Year < 1941:
+	case told.Conflict != "":
+		s.Conflicts = append(s.Conflicts, told.Conflict)
+	case u.Division > 0 && u.State == "" && !died.IsZero() && !died.To.IsZero() && died.To.Year < secondWorldWar:
 		s.Conflicts = append(s.Conflicts, "world-war-i")
 	case u.Division > 0 && p.rank != nil:
-		if row, ok := vocab.RankOf(s.Rank); ok && row.To > 0 && row.To <= 1921 || s.Rank == "wagoner" {
+		if row, ok := vocab.RankOf(s.Rank); ok && row.To > 0 && row.To <= ranksRecast {
 			s.Conflicts = append(s.Conflicts, "world-war-i")
 		}
 	}
 }
 
-func sortConflicts(codes []model.ConflictCode) []model.ConflictCode {
-	if len(codes) < 2 {
-		return codes
-	}
-	var out []model.ConflictCode
-	for _, c := range vocab.SortConflicts(codes) {
-		if !slices.Contains(out, c) {
-			out = append(out, c)
-		}
-	}
-	return out
-}
+// Divisions with a number are of the world wars: before the second, or with a rank that the Army gave up when it recast its grades, of the first.
+const (
+	secondWorldWar = 1941
+	ranksRecast    = 1921
+)
 
 // doubts notes what a careful reader would look at twice.
 func (b *builder) doubts(p *person) {
@@ -252,7 +236,7 @@ func (b *builder) doubts(p *person) {
 		!slices.Contains(p.claim.Service.Conflicts, "spanish-american-war") && !slices.Contains(p.claim.Service.Conflicts, "world-war-i"):
 		b.note("Infantry of the civil war had companies A to K; company " + u.Company + " points to cavalry, heavy artillery or a later war.")
 	}
-	if u.Body == model.BodyUSCT && (u.Arm == "infantry" || u.Arm == "") && (u.Number == 11 || u.Number == 79 || u.Number == 83 || u.Number == 113) {
+	if u.Body == model.BodyUSCT && (u.Arm == "infantry" || u.Arm == "") && unit.Twice(*u) {
 		b.note(fmt.Sprintf("Two regiments bore the number %d of US Colored Infantry in turn; dates of service tell them apart.", u.Number))
 	}
 }
@@ -330,15 +314,6 @@ func (b *builder) lostIn(p *person) bool {
 		if t.Words[i].Flags&(words.Lost|words.Note) != 0 && t.Words[i].Line >= t.Words[p.from].Line && t.Words[i].Line <= t.Words[p.to-1].Line+1 {
 			return true
 		}
-	}
-	return false
-}
-
-// inherits reports whether one who is that to another bears the other's surname.
-func inherits(relation string) bool {
-	switch relation {
-	case "wife", "widow", "son", "daughter", "child":
-		return true
 	}
 	return false
 }

@@ -2,6 +2,12 @@ package inscription
 
 import "musterstone/model/date"
 
+// hit is a form of the tables found in a text, from some word to word to-1.
+type hit struct {
+	to, guessed int
+	entry       *entry
+}
+
 // item is a piece of an inscription: words from to to-1, and what they may be. The score is what they are worth alone.
 type item struct {
 	from, to int

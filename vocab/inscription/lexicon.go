@@ -54,7 +54,8 @@ const (
 // entry is what a form of the tables may be.
 type entry struct {
 	kind   kind
-	label  label // kLabel
+	label  label     // kLabel
+	place  placeWord // kPlace
 	words  int8
 	traits traits
 	// from and to are the years of a conflict.
@@ -80,6 +81,7 @@ const (
 	tOfficer                          //
 	tHead                             // a relation that may stand as a heading: "MOTHER"
 	tRankElsewhere                    // a title that is a rank too
+	tVeterans                         // a society whose members have served themselves
 )
 
 type lexicon struct {
@@ -143,15 +145,25 @@ const (
 	sCirca
 	sIn
 	sThe
-	sRank
+	sAnd
+	sActing
+	sBrevet
+	sClass      // of a rate: goes behind a number
+	sVolunteers // goes behind "U. S."
 	sDept
 	sGrave
-	sAnd
+	sPlot       // a lot, a section, a row
+	sDayArticle // stands before a day in German: "DEN 4TEN MAI"
 )
 
+// startKinds are the kinds of stone-words.csv whose words only tell a rule where to look.
+var startKinds = map[string]starts{
+	"circa": sCirca, "day-article": sDayArticle, "post": sPost, "acting": sActing, "brevet": sBrevet, "class": sClass, "of-volunteers": sVolunteers, "department": sDept, "grave": sGrave, "plot": sPlot,
+}
+
+// loadStarts adds the words that the rules themselves name.
 func (l *lexicon) loadStarts() {
-	for s, list := range map[starts]string{sPost: "POST", sCirca: "ABT ABOUT CA CIRCA C", sIn: "IN ON FROM", sThe: "IN THE", sRank: "BVT BRVT BREVET BREVETTED ACT ACTG ACTING",
-		sDept: "DEPT DEPARTMENT", sGrave: "GRAVE NO GR LOT SECTION SEC ROW BLOCK PLOT POST", sAnd: "AND"} {
+	for s, list := range map[starts]string{sIn: "IN ON FROM", sThe: "IN THE", sAnd: "AND"} {
 		for _, word := range strings.Fields(list) {
 			l.names.At(word).starts |= s
 		}
@@ -195,7 +207,7 @@ func buildLexicon() *lexicon {
 		}
 		l.add(form, e)
 	}
-	l.forms.SealHeads(func(word string, at int32) { l.names.At(word).form = at })
+	l.forms.Seal(func(word string, at int32) { l.names.At(word).form = at })
 	unit.Words(func(word string, w unit.Word) { l.names.At(word).unit = w })
 	l.loadStarts()
 	for word, n := range l.names.All() {
@@ -303,8 +315,9 @@ func (l *lexicon) isName(form string) bool {
 	return n != nil && (n.given > -9.3 && n.given != 0 || n.surname > -9.3 && n.surname != 0)
 }
 
+// wordKinds are the kinds as the tables stone-words.csv and reading-kinds.csv name them.
 var wordKinds = map[string]kind{
-	"relation-of": kRelationOf, "relation": kRelation, "label": kLabel, "title": kTitle, "rank-title": kTitle, "degree": kDegree, "memorial": kMemorial, "commonplace": kSaying,
+	"rank": kRank, "war-years": kWarYears, "society-veterans": kSociety, "relation-of": kRelationOf, "relation": kRelation, "label": kLabel, "title": kTitle, "rank-title": kTitle, "degree": kDegree, "memorial": kMemorial, "commonplace": kSaying,
 	"unknown": kUnknown, "society": kSociety, "fraternal": kFraternal, "award": kAward, "side": kSide, "side-navy": kSide, "branch": kBranch, "linking": kLink, "conflict": kConflict,
 }
 
@@ -332,13 +345,18 @@ func (l *lexicon) loadWords() {
 			e.kind = kSpan
 			l.add(form, e)
 		case "country", "county", "preposition", "battle", "cause":
-			e.kind, e.code = kPlace, k
+			e.kind, e.place, e.code = kPlace, placeKinds[[2]string{k, e.code}], ""
+			if e.place == noPlace {
+				e.place = placeKinds[[2]string{k, ""}]
+			}
 			l.add(form, e)
 		case "suffix":
 			l.names.At(letters(form)).suffix = true
-		case "circa", "grave":
-			// taken with the words beside them
 		default:
+			if s, ok := startKinds[k]; ok {
+				l.names.At(form).starts |= s
+				continue
+			}
 			e.kind = wordKinds[k]
 			if e.kind == kNone {
 				panic(r.Where() + ": unknown kind " + k)
@@ -348,6 +366,8 @@ func (l *lexicon) loadWords() {
 				e.traits |= tNavy
 			case "rank-title":
 				e.traits |= tRankElsewhere
+			case "society-veterans":
+				e.traits |= tVeterans
 			}
 			switch e.code {
 			case "navy", "coast-guard", "revenue-cutter", "marine-corps":
@@ -399,7 +419,7 @@ func era(conflict string) traits {
 
 func (l *lexicon) loadConflicts() {
 	for _, r := range vocab.Rows("conflict-forms") {
-		if strings.Contains(r.Get("note"), "too little") {
+		if r.Get("weak") == "column" { // names the war in a column of conflicts only
 			continue
 		}
 		e := entry{kind: kConflict, code: r.Get("conflict"), source: r.Get("source")}

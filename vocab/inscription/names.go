@@ -276,7 +276,7 @@ func (c *chart) relationAt(i int) bool {
 		return false
 	}
 	for k := c.spots[i].from; k < c.spots[i].to; k++ {
-		if h := &c.hits[k]; h.Value.kind == kRelation && h.To > i+1 {
+		if h := &c.hits[k]; h.entry.kind == kRelation && h.to > i+1 {
 			return true
 		}
 	}

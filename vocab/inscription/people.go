@@ -1,9 +1,12 @@
 package inscription
 
 import (
+	"cmp"
 	"strings"
+	"sync"
 
 	"musterstone/model"
+	"musterstone/vocab"
 	"musterstone/vocab/name"
 	"musterstone/vocab/unit"
 	"musterstone/vocab/words"
@@ -224,23 +227,27 @@ func (b *builder) firstVeteran() int {
 	return -1
 }
 
+// relation is a row of relations.csv: what the one named after "WIFE OF" is to the one before, told for both of a pair, and whether she bears his surname.
+type relation struct {
+	other   [2]string
+	surname bool
+}
+
+var relations = sync.OnceValue(func() map[string]relation {
+	m := map[string]relation{}
+	for _, r := range vocab.Rows("relations") {
+		m[r.Get("relation")] = relation{[2]string{r.Get("other"), r.Get("other_second")}, r.Get("surname") == "yes"}
+	}
+	return m
+})
+
 // inverse is what the one named after "WIFE OF" is to the one before; which tells the two of a pair apart.
 func inverse(code string, which int) string {
-	switch code {
-	case "wife", "widow":
-		return "husband"
-	case "husband":
-		return "wife"
-	case "son", "daughter", "child":
-		if which == 1 {
-			return "mother"
-		}
-		return "father"
-	case "mother", "father":
-		return "child"
-	}
-	return "relative"
+	return cmp.Or(relations()[code].other[which], "relative")
 }
+
+// inherits reports whether one who is that to another bears the other's surname.
+func inherits(code string) bool { return code != "" && relations()[code].surname }
 
 func (b *builder) nameTokens(it *item, k int) {
 	first := b.c.text.Words[it.from].Has(words.CommaAfter) && it.to-it.from > 1 && int(it.name.surname) >= it.from+1

@@ -22,12 +22,11 @@ var theCause = entry{kind: kLink, code: "cause", source: "common-practice", trai
 func (c *chart) placeItems(i int) {
 	t := c.text
 	start := i
-	preposition, nativeOf := false, false
-	battle := false
-	if at := c.spots[i]; at.preposition > 0 {
-		start, preposition, nativeOf = at.preposition, true, at.preposition-i > 1
+	head := &c.spots[i]
+	within, native, fought := head.preposition > 0, head.native, head.battle
+	if within {
+		start = head.preposition
 	}
-	battle = c.spots[i].battle
 	if start >= len(t.Words) {
 		return
 	}
@@ -51,7 +50,7 @@ func (c *chart) placeItems(i int) {
 		if c.infos[k].never && !c.spots[k].county && key != "THE" && key != "OF" && key != "PEACE" {
 			break
 		}
-		if n == 1 && (key == "DEN" || key == "AM" || key == "DEM" || key == "ABOUT" || key == "ABT") {
+		if n == 1 && c.infos[k].starts&(sDayArticle|sCirca) != 0 {
 			break
 		}
 		at := &c.spots[k]
@@ -65,7 +64,7 @@ func (c *chart) placeItems(i int) {
 		}
 		isCountry, isCounty := at.country > 0, at.county
 		end = max(end, at.country)
-		battle = battle || at.battle
+		fought = fought || at.battle
 		it := item{from: i, to: end, kind: kPlace, score: score + c.w.PlaceWord*float32(n)}
 		switch {
 		case isState && n > 1 && key == "CO":
@@ -92,13 +91,13 @@ func (c *chart) placeItems(i int) {
 			score += c.w.CountyFirst // "CO. KERRY"
 			continue
 		}
-		if battle {
+		if fought {
 			it.score += c.w.PlaceOfBattle
 		}
-		if preposition {
+		if within {
 			it.score += c.w.PlacePreposition
 		}
-		if nativeOf {
+		if native {
 			it.score += c.w.PlaceNativeOf
 		}
 		last := &t.Words[it.to-1]
@@ -107,8 +106,8 @@ func (c *chart) placeItems(i int) {
 		} else if !last.Has(words.CommaAfter) {
 			it.score += c.w.PlaceInLine
 		}
-		evidence = evidence || isState || isCountry || battle || preposition
-		bare := n == 1 && isState && !preposition && !c.labelled(i) && (c.context.government() || !t.Words[i].Has(words.FirstInLine) || !t.Words[it.to-1].Has(words.LastInLine))
+		evidence = evidence || isState || isCountry || fought || within
+		bare := n == 1 && isState && !within && !c.labelled(i) && (c.context.government() || !t.Words[i].Has(words.FirstInLine) || !t.Words[it.to-1].Has(words.LastInLine))
 		if c.infos[k].function && end == k+1 {
 			continue // "OF THE"
 		}
@@ -127,49 +126,75 @@ func (c *chart) placeItems(i int) {
 	}
 }
 
+// placeWord says what a word does in a place.
+type placeWord uint8
+
+const (
+	noPlace placeWord = iota
+	country
+	county
+	battle
+	prison // of the war: told as a place of battle
+	preposition
+	nativeOf // a preposition too
+	cause    // of death
+)
+
+// placeKinds are the kinds of stone-words.csv that make places, each with a code or without.
+var placeKinds = map[[2]string]placeWord{
+	{"country", ""}: country, {"county", ""}: county, {"battle", ""}: battle, {"battle", "civil-war-prison"}: prison, {"preposition", ""}: preposition,
+	{"preposition", "native"}: nativeOf, {"cause", ""}: cause,
+}
+
 // spot is what the tables say of word i beside its items: where the forms that start there end, 0 for none.
 type spot struct {
 	from, to         int // in hits
 	state, fullState int // fullState is one that is more than initials
 	country          int
 	preposition      int
-	cause            int // of death: "OF TYPHOID FEVER"
+	cause            int  // of death: "OF TYPHOID FEVER"
+	native           bool // the preposition is "A NATIVE OF"
 	county, battle   bool
+	prison           bool // the place of a battle is a prison
 	month            int
 	spans            [6]int // by spanOrder: the word after YRS, MS, WKS, DS
 }
 
 // find gathers the forms found at word i.
-func (s *spot) find(hits []words.Hit[entry], i int) {
+func (s *spot) find(hits []hit, i int) {
 	for k := range hits {
 		h := &hits[k]
-		switch h.Value.kind {
+		switch h.entry.kind {
 		case kHome:
-			if h.Value.traits&tWeak == 0 {
-				s.state = max(s.state, h.To)
-				if h.Value.traits&tInitials == 0 {
-					s.fullState = max(s.fullState, h.To)
+			if h.entry.traits&tWeak == 0 {
+				s.state = max(s.state, h.to)
+				if h.entry.traits&tInitials == 0 {
+					s.fullState = max(s.fullState, h.to)
 				}
 			}
 		case kMonth:
-			if h.To == i+1 {
-				s.month, _ = strconv.Atoi(h.Value.code)
+			if h.to == i+1 {
+				s.month, _ = strconv.Atoi(h.entry.code)
 			}
 		case kSpan:
-			o := spanOrder(h.Value.code)
-			s.spans[o] = max(s.spans[o], h.To)
+			o := spanOrder(h.entry.code)
+			s.spans[o] = max(s.spans[o], h.to)
 		case kPlace:
-			switch h.Value.code {
-			case "country":
-				s.country = max(s.country, h.To)
-			case "cause":
-				s.cause = max(s.cause, h.To)
-			case "county":
+			switch h.entry.place {
+			case country:
+				s.country = max(s.country, h.to)
+			case cause:
+				s.cause = max(s.cause, h.to)
+			case county:
 				s.county = true
-			case "battle":
+			case battle:
 				s.battle = true
-			case "preposition":
-				s.preposition = max(s.preposition, h.To)
+			case prison:
+				s.battle, s.prison = true, true
+			case preposition, nativeOf:
+				if h.to > s.preposition {
+					s.preposition, s.native = h.to, h.entry.place == nativeOf
+				}
 			}
 		}
 	}

@@ -1,6 +1,7 @@
 package inscription
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -101,19 +102,21 @@ func (c *chart) readings(rest []words.Word) []model.Reading {
 	for k := range out {
 		out[k].Probability /= sum
 	}
-	for i := 1; i < len(out); i++ {
-		for j := i; j > 0 && out[j].Probability > out[j-1].Probability; j-- {
-			out[j], out[j-1] = out[j-1], out[j]
-		}
-	}
+	slices.SortStableFunc(out, func(a, b model.Reading) int { return cmp.Compare(b.Probability, a.Probability) })
 	out[0].LeftOut = left / (sum + left)
 	return out
 }
 
+// hashStart and hashStep are the constants of FNV-1a for 64 bits.
+const (
+	hashStart = 14695981039346656037
+	hashStep  = 1099511628211
+)
+
 // told is a hash of what the items of a path tell, so that paths that differ only in words that tell nothing are built once.
 func (c *chart) told(f final) uint64 {
-	h, parts := uint64(14695981039346656037), uint64(0)
-	put := func(n uint64) { h = (h ^ n) * 1099511628211 }
+	h, parts := uint64(hashStart), uint64(0)
+	put := func(n uint64) { h = (h ^ n) * hashStep }
 	for k := f.state; c.states[k].back >= 0; k = c.states[k].back {
 		i := c.states[k].item
 		if i < 0 {
@@ -145,7 +148,7 @@ func (c *chart) told(f final) uint64 {
 
 // essence is a hash of a reading's claims, so that readings that say the same are told.
 func essence(r *model.Reading) uint64 {
-	h := uint64(14695981039346656037)
+	h := uint64(hashStart)
 	put := func(parts ...string) {
 		for k, p := range parts {
 			if p != "" {
@@ -165,8 +168,8 @@ func essence(r *model.Reading) uint64 {
 		for _, c := range s.Conflicts {
 			put(string(c))
 		}
-		h = (h ^ uint64(u.Number)) * 1099511628211
-		h = (h ^ uint64(u.Division)) * 1099511628211
+		h = (h ^ uint64(u.Number)) * hashStep
+		h = (h ^ uint64(u.Division)) * hashStep
 	}
 	put(r.Unread...)
 	put(r.Society...)
@@ -204,7 +207,7 @@ func ReadStone(s *model.Stone) []model.Reading {
 	if s.Register != nil {
 		ctx.Died = s.Register.Person.Died
 	}
-	switch {
+	switch { // a first look, at what only a government stone has; package marker, which needs the words too, judges
 	case s.Marker.Device == "recessed shield":
 		ctx.Pattern = "civil-war-1873"
 	case s.Marker.Top == "pointed" && strings.Contains(s.Marker.Material, "marble") && s.Marker.Setting == "upright":

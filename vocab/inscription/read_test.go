@@ -9,6 +9,7 @@ import (
 
 	"musterstone/model"
 	"musterstone/model/date"
+	"musterstone/vocab"
 )
 
 // says reports whether a reading has the line "key: value".
@@ -179,6 +180,51 @@ func ExampleRead() {
 	// Output:
 	// 0.7 Otto Siebert, 3 battery IN []
 	// 0.3 Otto Siebert, 3 battery  [independent]
+}
+
+// TestImplied: what a unit's name alone tells of branch, side and war.
+func TestImplied(t *testing.T) {
+	for _, c := range []struct{ text, says, hasNot string }{
+		{"SEA. / JOHN FOX / U. S. S. HARROW", "branch: navy", "side: union"},
+		{"SEA. / JOHN FOX / C. S. GUNBOAT HARROW", "side: confederate", ""},
+		{"SEA. / JOHN FOX / C. S. S. HARROW", "side: confederate", ""},
+		{"SEA. / JOHN FOX / U. S. R. C. HARROW", "branch: revenue-cutter", ""},
+		{"SEA. / JOHN FOX / U. S. C. G. C. HARROW", "branch: coast-guard", ""},
+		{"JOHN FOX / CO. B 5 U. S. C. T.", "conflicts: civil-war", ""},
+		{"PVT. JOHN FOX / CO. B 801 PION. INF.", "conflicts: world-war-i", ""},
+		{"JOHN FOX / 155 DEPOT BRIG.", "conflicts: world-war-i", ""},
+		{"JOHN FOX / CO. C 1 ALA. CAV. / U. S. A.", "side: union", ""},
+		{"JOHN FOX / CO. C 1 OHIO CAV. / U. S. A.", "of: OH", "side: union"},
+	} {
+		r := Read(c.text, Context{})[0]
+		if !says(r, c.says) || c.hasNot != "" && says(r, c.hasNot) {
+			t.Errorf("%s\n\treads %s\n\twant %q, not %q", c.text, strings.Join(fields(r), "; "), c.says, c.hasNot)
+		}
+	}
+}
+
+// TestRelations: every relation of the table is one that stones tell of, and the other way round but for those that are only somebody's relative.
+func TestRelations(t *testing.T) {
+	told := map[string]bool{}
+	for _, r := range vocab.Rows("stone-words") {
+		if k := r.Get("kind"); k == "relation" || k == "relation-of" {
+			told[r.Get("code")] = true
+		}
+	}
+	for code, r := range relations() {
+		if !told[code] || !told[r.other[0]] || !told[r.other[1]] {
+			t.Errorf("%s: no stone tells of one who is that, or of %q", code, r.other)
+		}
+	}
+	for _, c := range []struct {
+		code  string
+		which int
+		want  string
+	}{{"wife", 0, "husband"}, {"son", 0, "father"}, {"son", 1, "mother"}, {"brother", 0, "relative"}} {
+		if got := inverse(c.code, c.which); got != c.want {
+			t.Errorf("%s of %d: %q, want %q", c.code, c.which, got, c.want)
+		}
+	}
 }
 
 // TestDatesAsMade: the dates of a reading are those that package date makes.

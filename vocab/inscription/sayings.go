@@ -19,9 +19,9 @@ func (c *chart) verseItems(i int) {
 	for ; k < len(t.Words) && t.Words[k].Line == t.Words[i].Line; k++ {
 		w := &t.Words[k]
 		for _, h := range c.hits[c.spots[k].from:c.spots[k].to] {
-			switch h.Value.kind {
+			switch h.entry.kind {
 			case kConflict, kAward, kBranch, kSide, kSociety:
-				if h.To-k > 1 {
+				if h.to-k > 1 {
 					return // "AND OF THE WAR FOR THE UNION", "PURPLE HEART"
 				}
 			}

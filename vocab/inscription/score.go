@@ -50,7 +50,7 @@ const (
 	fRank                           //
 	fRankCivil                      // the rank may be a civilian's title
 	fRankAlone                      // the rank waits for a name or a unit
-	fService                        // words that tell of service without any c.w.Doubt
+	fService                        // words that tell of service without any doubt
 	fWeakWar                        // a war that is a place or a word too
 	fWarYears                       //
 	fOld                            // of the civil war
@@ -197,8 +197,7 @@ func (c *chart) step(n, s *state, it *item) bool {
 	case kPlace:
 		c.placeStep(n, s, it)
 	case kSociety:
-		switch it.entry.code {
-		case "G.A.R.", "U.C.V.", "U.S.W.V.":
+		if it.entry.traits&tVeterans != 0 {
 			n.flags |= fVeteran
 		}
 	case kLink:

@@ -14,7 +14,7 @@ func (c *chart) formItems(i int) {
 	}
 	at := c.spots[i]
 	for k := at.from; k < at.to; k++ {
-		switch h := &c.hits[k]; h.Value.kind {
+		switch h := &c.hits[k]; h.entry.kind {
 		case kHome:
 			c.homeItem(i, h)
 		case kMonth, kSpan, kPlace:
@@ -24,61 +24,67 @@ func (c *chart) formItems(i int) {
 	}
 	if t.Words[i].Has(words.Ordinal) && i+1 < len(t.Words) && !t.Words[i].Has(words.LastInLine) {
 		for k := c.spots[i+1].from; k < c.spots[i+1].to; k++ { // "3RD INF. SON OF", "1ST WIFE OF"
-			if h := &c.hits[k]; h.Value.kind == kRelationOf || h.Value.kind == kRelation {
-				c.add(item{from: i, to: h.To, kind: h.Value.kind, entry: h.Value, score: c.w.CountedRelation + c.w.CountedRelationWord*float32(h.To-i)})
+			if h := &c.hits[k]; h.entry.kind == kRelationOf || h.entry.kind == kRelation {
+				c.add(item{from: i, to: h.to, kind: h.entry.kind, entry: h.entry, score: c.w.CountedRelation + c.w.CountedRelationWord*float32(h.to-i)})
 			}
 		}
 	}
 	if w := &t.Words[i]; w.Num > 0 && w.Num < 10 && w.Flags&(words.Ordinal|words.LastInLine) == 0 && i+1 < len(t.Words) { // "2 BRONZE STARS", "3 AM"
 		next := c.spots[i+1]
 		for k := next.from; k < next.to; k++ {
-			if h := &c.hits[k]; h.Value.kind == kAward {
-				c.add(item{from: i, to: h.To, kind: kAward, entry: h.Value, score: h.Value.score + c.w.CountedAward + c.w.CountedAwardWord*float32(h.To-i-1)})
+			if h := &c.hits[k]; h.entry.kind == kAward {
+				c.add(item{from: i, to: h.to, kind: kAward, entry: h.entry, score: h.entry.score + c.w.CountedAward + c.w.CountedAwardWord*float32(h.to-i-1)})
 			}
 		}
 	}
-	if key := t.Key(i); (key == "ACT" || key == "ACTG" || key == "ACTING") && i+1 < len(t.Words) && !t.Words[i].Has(words.LastInLine) {
-		c.sense[i] = 2
-		next := c.spots[i+1]
-		for k := next.from; k < next.to; k++ {
-			if h := &c.hits[k]; h.Value.kind == kRank { // told as the rank that he acted in
-				c.add(item{from: i, to: h.To, kind: kRank, entry: h.Value, score: h.Value.score + c.w.ActingRank + c.w.ActingRankWord*float32(h.To-i-1)})
-			}
-		}
+	switch starts := c.infos[i].starts; {
+	case starts&sBrevet != 0:
+		c.rankBehind(i, true, c.w.BrevetRank, c.w.BrevetRankWord)
+	case starts&sActing != 0 && !t.Words[i].Has(words.LastInLine):
+		c.rankBehind(i, false, c.w.ActingRank, c.w.ActingRankWord)
 	}
-	if key := t.Key(i); (key == "BVT" || key == "BRVT" || key == "BREVET" || key == "BREVETTED") && i+1 < len(t.Words) {
-		c.sense[i] = 2
-		next := c.spots[i+1]
-		for k := next.from; k < next.to; k++ {
-			h := &c.hits[k]
-			if h.Value.kind == kRank {
-				it := item{from: i, to: h.To, kind: kRank, entry: h.Value, brevet: true, score: c.w.BrevetRank + c.w.BrevetRankWord*float32(h.To-i-1)}
-				c.add(it)
-				if to := c.volunteers(h.To); to > h.To { // "BVT. MAJ. U. S. V. / CAPT. CO. A 3 IOWA CAV.": no body of his regiment's
-					it.to = to
-					it.score += c.w.BrevetOfVolunteers
-					c.add(it)
-				}
-			}
+}
+
+// rankBehind adds the ranks right behind BREVET or ACTING at word i, whose score is that of the word alone. An acting rank is told as the rank that he acted in.
+func (c *chart) rankBehind(i int, brevet bool, score, word float32) {
+	if i+1 >= len(c.text.Words) {
+		return
+	}
+	c.sense[i] = c.w.ActingSense
+	next := c.spots[i+1]
+	for k := next.from; k < next.to; k++ {
+		h := &c.hits[k]
+		if h.entry.kind != kRank {
+			continue
+		}
+		it := item{from: i, to: h.to, kind: kRank, entry: h.entry, brevet: brevet, score: score + word*float32(h.to-i-1)}
+		if !brevet {
+			it.score += h.entry.score
+		}
+		c.add(it)
+		if to := c.volunteers(h.to); brevet && to > h.to { // "BVT. MAJ. U. S. V. / CAPT. CO. A 3 IOWA CAV.": no body of his regiment's
+			it.to = to
+			it.score += c.w.BrevetOfVolunteers
+			c.add(it)
 		}
 	}
 }
 
-func (c *chart) formItem(i int, h *words.Hit[entry]) {
+func (c *chart) formItem(i int, h *hit) {
 	t := c.text
-	e := h.Value
-	n := float32(h.To - i)
-	score := e.score + unit.Guess*float32(h.Guessed)
-	for k := i; k < h.To-1; k++ {
+	e := h.entry
+	n := float32(h.to - i)
+	score := e.score + unit.Guess*float32(h.guessed)
+	for k := i; k < h.to-1; k++ {
 		if t.Words[k].Has(words.LastInLine) {
 			score += c.w.FormBroken
 		}
 	}
-	if h.To == i+1 && e.words > 2 && e.traits&tInitials != 0 {
+	if h.to == i+1 && e.words > 2 && e.traits&tInitials != 0 {
 		score += c.w.GluedInitials // "WWI", "USN": letters in one word are nobody's initials
 	}
-	wholeLine := t.Words[i].Has(words.FirstInLine) && t.Words[h.To-1].Has(words.LastInLine)
-	it := item{from: i, to: h.To, kind: e.kind, entry: e}
+	wholeLine := t.Words[i].Has(words.FirstInLine) && t.Words[h.to-1].Has(words.LastInLine)
+	it := item{from: i, to: h.to, kind: e.kind, entry: e}
 	kind := &c.lex.kinds[e.kind]
 	it.score = score + kind.base + kind.word*(n-1)
 	if wholeLine {
@@ -87,7 +93,7 @@ func (c *chart) formItem(i int, h *words.Hit[entry]) {
 	sense := kind.sense
 	switch e.kind {
 	case kRank:
-		if h.Guessed > 0 && e.traits&tCivil != 0 {
+		if h.guessed > 0 && e.traits&tCivil != 0 {
 			it.score += c.w.GuessedTrade // C[..]PL. is a corporal sooner than a chaplain
 		}
 		switch {
@@ -127,10 +133,10 @@ func (c *chart) formItem(i int, h *words.Hit[entry]) {
 			sense = 0
 		}
 		if e.code == "age" {
-			c.ageItems(h.To, true, i)
+			c.ageItems(h.to, true, i)
 			return
 		}
-		if h.To >= len(t.Words) {
+		if h.to >= len(t.Words) {
 			it.score += c.w.LabelAtEnd
 		}
 	case kSaying:
@@ -138,26 +144,26 @@ func (c *chart) formItem(i int, h *words.Hit[entry]) {
 			it.score += c.w.ShortSaying
 		}
 	}
-	if h.To == i+1 {
+	if h.to == i+1 {
 		c.sense[i] = max(c.sense[i], sense)
 	}
 	switch e.kind {
 	case kConflict, kBranch, kSide:
-		if c.goesOn(h.To) {
+		if c.goesOn(h.to) {
 			it.score += c.w.ServiceGoesOn // "CIVIL WAR HISTORIAN"
 		}
 	case kLabel:
-		c.afterLabel[h.To] = true
+		c.afterLabel[h.to] = true
 	}
 	c.add(it)
 	if e.kind == kRank && e.traits&tNavy != 0 {
-		if to := c.classOf(h.To); to > h.To { // "MACH. MATE 1 CL."
+		if to := c.classOf(h.to); to > h.to { // "MACH. MATE 1 CL."
 			it.to = to
-			it.score += c.w.RateClass * float32(to-h.To)
+			it.score += c.w.RateClass * float32(to-h.to)
 			c.add(it)
 		}
 	}
-	if e.kind == kConflict && h.To < len(t.Words) && t.Words[h.To].Has(words.Digits) {
+	if e.kind == kConflict && h.to < len(t.Words) && t.Words[h.to].Has(words.Digits) {
 		c.warWithYears(it)
 	}
 }
@@ -168,11 +174,10 @@ func (c *chart) volunteers(i int) int {
 	if i+2 >= len(t.Words) || t.Key(i) != "U" || t.Key(i+1) != "S" {
 		return i
 	}
-	switch t.Key(i + 2) {
-	case "V", "VOLS", "VOL", "VOLUNTEERS", "A":
-		return i + 3
+	if c.infos[i+2].starts&sVolunteers == 0 {
+		return i
 	}
-	return i
+	return i + 3
 }
 
 // classOf is the word after the class of a rate that stands at word i, or i: "1CL", "2ND CLASS", "3/C".
@@ -181,11 +186,10 @@ func (c *chart) classOf(i int) int {
 	if i+1 >= len(t.Words) || t.Words[i].Num < 1 || t.Words[i].Num > 3 || t.Words[i].Flags&(words.FirstInLine|words.LastInLine) != 0 {
 		return i
 	}
-	switch t.Key(i + 1) {
-	case "CL", "CLASS", "CLS", "C":
-		return i + 2
+	if c.infos[i+1].starts&sClass == 0 {
+		return i
 	}
-	return i
+	return i + 2
 }
 
 // goesOn reports whether the line goes on at word i with a word that is in no table.
@@ -247,16 +251,16 @@ func (c *chart) unitItems(i int) {
 }
 
 // homeItem adds a state that stands alone on its line: the residence that General stones give.
-func (c *chart) homeItem(i int, h *words.Hit[entry]) {
+func (c *chart) homeItem(i int, h *hit) {
 	t := c.text
-	if t.Words[h.To-1].Line != t.Words[i].Line {
+	if t.Words[h.to-1].Line != t.Words[i].Line {
 		return
 	}
-	e := h.Value
-	it := item{from: i, to: h.To, kind: kHome, entry: e, score: c.w.Home + unit.Guess*float32(h.Guessed)}
-	if !t.Words[i].Has(words.FirstInLine) || !t.Words[h.To-1].Has(words.LastInLine) {
+	e := h.entry
+	it := item{from: i, to: h.to, kind: kHome, entry: e, score: c.w.Home + unit.Guess*float32(h.guessed)}
+	if !t.Words[i].Has(words.FirstInLine) || !t.Words[h.to-1].Has(words.LastInLine) {
 		// Typed without its lines: "ARVID TVEIT WISCONSIN WAGONER 107 AMM TN". Only the whole name of a state, before a rank.
-		if e.traits&tFull == 0 || !c.rankAt(h.To) {
+		if e.traits&tFull == 0 || !c.rankAt(h.to) {
 			return
 		}
 		it.score += c.w.HomeInLine
@@ -274,7 +278,7 @@ func (c *chart) homeItem(i int, h *words.Hit[entry]) {
 		it.score += c.w.HomeFirst
 	}
 	c.add(it)
-	if h.To == i+1 && e.traits&tFull != 0 {
+	if h.to == i+1 && e.traits&tFull != 0 {
 		c.sense[i] = max(c.sense[i], c.w.StateSense)
 	}
 }
@@ -286,7 +290,7 @@ func (c *chart) rankAt(i int) bool {
 		return false
 	}
 	for _, h := range c.hits[c.spots[i].from:c.spots[i].to] {
-		if h.Value.kind == kRank && h.Value.traits&tInitials == 0 && (h.Value.traits&tCivil == 0 || h.To < len(t.Words) && t.Words[h.To].Has(words.Digits)) {
+		if h.entry.kind == kRank && h.entry.traits&tInitials == 0 && (h.entry.traits&tCivil == 0 || h.to < len(t.Words) && t.Words[h.to].Has(words.Digits)) {
 			return true
 		}
 	}
@@ -313,67 +317,70 @@ func (c *chart) graveItems(i int) {
 		}
 		return
 	}
-	if key := t.Key(i); (key == "DEPT" || key == "DEPARTMENT") && i+2 < len(t.Words) && t.Key(i+1) == "OF" && c.spots[i+2].state > 0 {
-		c.add(item{from: i, to: c.spots[i+2].state, kind: kFraternal, score: 2}) // of a society
+	if to := c.departmentOf(i); to > i {
+		c.add(item{from: i, to: to, kind: kFraternal, score: c.w.Department})
 	}
-	switch t.Key(i) {
-	case "GRAVE", "NO", "GR", "LOT", "SECTION", "SEC", "ROW", "BLOCK", "PLOT", "POST":
-		k := i + 1
-		if k < len(t.Words) && t.Key(k) == "NO" {
-			k++
-		}
-		if k < len(t.Words) && t.Words[k].Num > 0 {
-			it := item{from: i, to: k + 1, kind: kGrave, score: c.w.GraveWord}
-			c.add(it)
+	if c.infos[i].starts&(sGrave|sPlot|sPost) != 0 {
+		if k := c.numero(i + 1); k < len(t.Words) && t.Words[k].Num > 0 {
+			c.add(item{from: i, to: k + 1, kind: kGrave, score: c.w.GraveWord})
 		}
 	}
+}
+
+// numero is the word after NO. at word i, or i.
+func (c *chart) numero(i int) int {
+	if i < len(c.text.Words) && c.text.Key(i) == "NO" {
+		return i + 1
+	}
+	return i
+}
+
+// departmentOf is the word after "DEPT. OF ILL.", of a society, at word i, or i.
+func (c *chart) departmentOf(i int) int {
+	if i+2 < len(c.text.Words) && c.infos[i].starts&sDept != 0 && c.text.Key(i+1) == "OF" && c.spots[i+2].state > 0 {
+		return c.spots[i+2].state
+	}
+	return i
+}
+
+// postAt is the word after POST with its number at word i, or i.
+func (c *chart) postAt(i int) int {
+	if i >= len(c.text.Words) || c.infos[i].starts&sPost == 0 {
+		return i
+	}
+	i = c.numero(i + 1)
+	if i < len(c.text.Words) && c.text.Words[i].Has(words.Digits) {
+		i++
+	}
+	return i
 }
 
 // namedPost adds a society with its post before it: "JOHN WOOD POST NO. 96, DEPT. OF ILL., G. A. R.".
 func (c *chart) namedPost(i int) {
 	t := c.text
 	k := i
-	for k < len(t.Words) && k < i+4 && t.Key(k) != "POST" && !t.Words[k].Has(words.Digits) && !t.Words[k].Has(words.LastInLine) {
+	for k < len(t.Words) && k < i+4 && c.infos[k].starts&sPost == 0 && !t.Words[k].Has(words.Digits) && !t.Words[k].Has(words.LastInLine) {
 		k++
 	}
-	if k >= len(t.Words) || t.Key(k) != "POST" {
+	to := c.postAt(k)
+	if to == k {
 		return
 	}
-	k++
-	if k < len(t.Words) && t.Key(k) == "NO" {
-		k++
-	}
-	if k < len(t.Words) && t.Words[k].Has(words.Digits) {
-		k++
-	}
-	if k+2 < len(t.Words) && (t.Key(k) == "DEPT" || t.Key(k) == "DEPARTMENT") && t.Key(k+1) == "OF" && c.spots[k+2].state > 0 {
-		k = c.spots[k+2].state
-	}
-	if k >= len(t.Words) {
+	if k = c.departmentOf(to); k >= len(t.Words) {
 		return
 	}
 	for _, h := range c.hits[c.spots[k].from:c.spots[k].to] {
-		if h.Value.kind == kSociety {
-			c.add(item{from: i, to: h.To, kind: kSociety, entry: h.Value, score: c.w.NamedPost + c.w.NamedPostWord*float32(k-i)})
+		if h.entry.kind == kSociety {
+			c.add(item{from: i, to: h.to, kind: kSociety, entry: h.entry, score: c.w.NamedPost + c.w.NamedPostWord*float32(k-i)})
 		}
 	}
 }
 
 // post adds a society with the number of its post: "G. A. R. POST NO. 12".
 func (c *chart) post(it item) {
-	t := c.text
-	k := it.to
-	if k >= len(t.Words) || t.Key(k) != "POST" {
-		return
+	if to := c.postAt(it.to); to > it.to {
+		it.to = to
+		it.score += c.w.Post
+		c.add(it)
 	}
-	k++
-	if k < len(t.Words) && t.Key(k) == "NO" {
-		k++
-	}
-	if k < len(t.Words) && t.Words[k].Has(words.Digits) {
-		k++
-	}
-	it.to = k
-	it.score += c.w.Post
-	c.add(it)
 }

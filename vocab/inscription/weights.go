@@ -49,6 +49,9 @@ type weights struct {
 	GraveNumber, GraveNumberFirst, GraveNumberYear, GraveWord, NamedPost, NamedPostWord                       float32
 	Post, RankInitials, RankFigure, RankTwoLetters, RankName, RankNoted                                       float32
 	RankWeak, RankFurther, Occupation, WarLetters, WarLine, VerseWord                                         float32
+	Unread, UnreadNote, UnreadNumber, UnreadLost, UnreadJoins, UnreadLetter                                   float32
+	UnreadAgain, UnreadAfterRank, UnreadAfterService, UnreadAfterUnit, JoinsAfterRelation, Department         float32
+	ActingSense, Variant                                                                                      float32
 	VerseOther, BrevetOfVolunteers, PairUnknown, ArticleFirst, NumberOrYear, BeforeRelation                   float32
 }
 
@@ -66,13 +69,8 @@ type kindScore struct {
 
 // readKinds reads the table reading-kinds.csv.
 func readKinds() (all [kinds]kindScore) {
-	named := map[string]kind{
-		"rank": kRank, "title": kTitle, "degree": kDegree, "branch": kBranch, "side": kSide, "conflict": kConflict, "war-years": kWarYears, "award": kAward,
-		"society": kSociety, "fraternal": kFraternal, "relation-of": kRelationOf, "relation": kRelation, "label": kLabel, "memorial": kMemorial,
-		"unknown": kUnknown, "commonplace": kSaying, "linking": kLink,
-	}
 	for _, r := range vocab.Rows("reading-kinds") {
-		k, ok := named[r.Get("kind")]
+		k, ok := wordKinds[r.Get("kind")]
 		if !ok {
 			panic(r.Where() + ": unknown kind " + r.Get("kind"))
 		}

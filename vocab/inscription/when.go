@@ -1,8 +1,6 @@
 package inscription
 
 import (
-	"strings"
-
 	"musterstone/model/date"
 	"musterstone/vocab/words"
 )
@@ -105,13 +103,11 @@ func (b *builder) takeYears(k int, it *item) {
 func (b *builder) takePlace(it *item) {
 	t := b.c.text
 	from := it.from
-	for from < it.to-1 {
-		switch t.Key(from) {
-		case "AT", "IN", "NEAR", "OF", "FROM", "A", "NATIVE", "ON", "THE":
-			from++
-			continue
-		}
-		break
+	if to := b.c.spots[from].preposition; to > 0 && to < it.to {
+		from = to
+	}
+	if from < it.to-1 && t.Key(from) == "THE" {
+		from++
 	}
 	text := b.spanText(from, it.to)
 	if t.Words[it.to-1].Has(words.DotAfter) && t.Len(it.to-1) < 6 {
@@ -119,9 +115,8 @@ func (b *builder) takePlace(it *item) {
 	}
 	field := "place"
 	p := b.current()
-	native := strings.Contains(strings.ToUpper(t.Span(it.from, from+1)), "NATIVE")
 	switch {
-	case native || b.label == lBorn || b.born:
+	case b.c.spots[it.from].native || b.label == lBorn || b.born:
 		field = "birthplace"
 		p.claim.Person.Birthplace = text
 	case b.label == lDied || b.label == lKilled:
@@ -145,7 +140,7 @@ func (b *builder) takePlace(it *item) {
 		p.claim.Person.Residence = text
 	}
 	p.fell = p.fell || field == "death-place" && b.isBattle(from)
-	if b.label == lKilled || b.label == lDied && strings.Contains(strings.ToUpper(text), "ANDERSONVILLE") {
+	if b.label == lKilled || b.label == lDied && b.c.spots[from].prison {
 		p.battle = p.battle || b.isBattle(from)
 	}
 	b.token(it.from, it.to, field, text, "", b.head)

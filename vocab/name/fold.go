@@ -206,16 +206,11 @@ func appendRune(dst []byte, r rune) []byte {
 	return dst
 }
 
-// dotBelow are the letters with a dot below that a writing program has joined to their mark: unclear letters.
-const dotBelow = "ạḅḍẹḥịḳḷṃṇọṛṣṭụṿẉỵẓẠḄḌẸḤỊḲḶṂṆỌṚṢṬỤṾẈỴẒ"
-
-const unclearMark = '\u0323' // combining dot below
-
 // Uncertain reports whether a writing has lost, restored, doubted or unclear letters.
 func Uncertain(s string) bool {
 	for i, r := range s {
 		switch r {
-		case '[', ']', '?', '*', '_', '…', unclearMark:
+		case '[', ']', '?', '*', '_', '…', vocab.DotBelow:
 			return true
 		case '.', '+':
 			if run(s[i:], byte(r)) > 1 {
@@ -226,7 +221,7 @@ func Uncertain(s string) bool {
 				return true
 			}
 		}
-		if r >= 0x1e00 && strings.ContainsRune(dotBelow, r) {
+		if vocab.Unclear(r) {
 			return true
 		}
 	}

@@ -1,8 +1,9 @@
 package name
 
 import (
-	"strings"
 	"unicode/utf8"
+
+	"musterstone/vocab"
 )
 
 // leastWorn is how alike two letters must look when worn for an unclear one to be the other. House judgement.
@@ -22,7 +23,7 @@ func Fits(written, folded string) bool {
 // Unclear reports whether a writing has a letter that is unclear (a dot below it).
 func Unclear(written string) bool {
 	for _, r := range written {
-		if r == unclearMark || r >= 0x1e00 && strings.ContainsRune(dotBelow, r) {
+		if r == vocab.DotBelow || vocab.Unclear(r) {
 			return true
 		}
 	}
@@ -36,14 +37,14 @@ func unclearIn(written, folded string) []bool {
 	from, last := 0, 0 // of the stretch without unclear letters, and the rune before
 	for i, r := range written {
 		switch {
-		case r == unclearMark && i > 0 && last < from: // a second mark on one letter
+		case r == vocab.DotBelow && i > 0 && last < from: // a second mark on one letter
 			from = i + utf8.RuneLen(r)
-		case r == unclearMark && i > 0:
+		case r == vocab.DotBelow && i > 0:
 			head := Fold(written[from:last]) + Fold(written[last:i])
 			mask = grow(mask, len(whole)+len(head), true)
 			whole += head
 			from = i + utf8.RuneLen(r)
-		case r >= 0x1e00 && strings.ContainsRune(dotBelow, r):
+		case vocab.Unclear(r):
 			n := utf8.RuneLen(r)
 			head := Fold(written[from:i]) + Fold(written[i:i+n])
 			mask = grow(mask, len(whole)+len(head), true)

@@ -1,6 +1,7 @@
 package rdf
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"maps"
@@ -140,12 +141,10 @@ func (m *mapper) idIn(g *graph, kind string, keys ...string) IRI {
 	return m.under(g, "id/"+kind+"-"+digest(kind, keys...))
 }
 
-func (d *Dataset) title() string {
-	if d.Title != "" {
-		return d.Title
-	}
-	return "Grave markers and service records"
-}
+// DefaultTitle is what a dataset, and a site of it, is called that has no title of its own.
+const DefaultTitle = "Grave markers and service records"
+
+func (d *Dataset) title() string { return cmp.Or(d.Title, DefaultTitle) }
 
 // notes tell the person who publishes what is missing or held back.
 func (m *mapper) notes() {

@@ -82,6 +82,13 @@ func (b *blockSet) say(pred uint32, object []byte) {
 	b.blocks[len(b.blocks)-1].end++
 }
 
+// appendLine appends a saying as a line of canonical N-Triples.
+func (b *blockSet) appendLine(line []byte, texts [][]byte, x block, s saying) []byte {
+	line = append(append(line, b.subject(x)...), ' ')
+	line = append(append(line, texts[s.pred]...), ' ')
+	return append(append(line, b.object(s)...), " .\n"...)
+}
+
 // sortMemory is what sorting needs, to be used again.
 type sortMemory struct {
 	keys []blockKey

@@ -79,6 +79,17 @@ func OpenBundle(dir string) (b *Bundle, err error) {
 	return b, err
 }
 
+// metadataName is the file in which a publication says how the survey's tables were described.
+const metadataName = "survey-metadata.json"
+
+// writeMetadata writes how the survey's tables were described, without private columns, where the caller knows it: OpenBundle reads it back.
+func (m *mapper) writeMetadata(dir string) error {
+	if m.data.Metadata == nil {
+		return nil
+	}
+	return os.WriteFile(filepath.Join(dir, metadataName), m.data.Metadata, 0o666)
+}
+
 // Close removes temporary files.
 func (b *Bundle) Close() error { return b.rows.Close() }
 

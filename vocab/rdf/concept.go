@@ -1,6 +1,7 @@
 package rdf
 
 import (
+	"cmp"
 	"strings"
 	"sync"
 
@@ -19,6 +20,9 @@ type concept struct {
 	from, to             string // days, of conflicts
 	sources              []string
 }
+
+// name is what people call the concept; one without a label goes by its code.
+func (c concept) name() string { return cmp.Or(c.label, c.code) }
 
 // schemes are the code lists, from the same tables that reading and matching use.
 var schemes = sync.OnceValue(func() []scheme {
@@ -123,15 +127,18 @@ func serviceScheme() scheme {
 	return s
 }
 
+// codeKey is a kind of code and a code of it.
+type codeKey struct{ kind, code string }
+
 // conceptName is the local name of a code's concept: "conflict-civil-war", "rank-first-sergeant", "state-wi".
 func conceptName(kind, code string) string { return kind + "-" + slug(code) }
 
 // known tells which codes have a concept.
-var known = sync.OnceValue(func() map[string]bool {
-	m := map[string]bool{}
+var known = sync.OnceValue(func() map[codeKey]bool {
+	m := map[codeKey]bool{}
 	for _, s := range schemes() {
 		for _, c := range s.concepts {
-			m[s.kind+":"+c.code] = true
+			m[codeKey{s.kind, c.code}] = true
 		}
 	}
 	return m

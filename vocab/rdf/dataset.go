@@ -135,7 +135,7 @@ func build(d *Dataset, dir string, sum *Summary) (*mapper, error) {
 		year = d.Generated.UTC().Year()
 	}
 	if year == 0 {
-		return nil, fmt.Errorf("the year is not given against which it is judged who may be living")
+		return nil, fmt.Errorf("the year is not given against which it is judged who may be living; give it, or the day on which the data were made")
 	}
 	m := &mapper{
 		graph: newGraph(dir), data: d, year: year, sum: sum,

@@ -14,11 +14,11 @@ type definition struct {
 	sources []string
 }
 
-// definitions are the definitions that a table gives, by "kind:code".
-var definitions = sync.OnceValue(func() map[string]definition {
-	m := map[string]definition{}
+// definitions are the definitions that a table gives.
+var definitions = sync.OnceValue(func() map[codeKey]definition {
+	m := map[codeKey]definition{}
 	for _, r := range vocab.Rows("definitions") {
-		m[r.Get("kind")+":"+r.Get("code")] = definition{r.Get("definition"), strings.Fields(r.Get("source"))}
+		m[codeKey{r.Get("kind"), r.Get("code")}] = definition{r.Get("definition"), strings.Fields(r.Get("source"))}
 	}
 	return m
 })
@@ -105,7 +105,7 @@ func day(iso string) string {
 
 // define gives a code its definition: that of the table, or the one that its row makes.
 func define(kind string, c *concept, r vocab.Row) {
-	if d, ok := definitions()[kind+":"+c.code]; ok {
+	if d, ok := definitions()[codeKey{kind, c.code}]; ok {
 		c.definition = d.text
 		c.sources = append(c.sources, d.sources...)
 		return

@@ -39,11 +39,7 @@ func Described(dir string) iter.Seq2[Triple, error] {
 // Prefixes are the prefixes of the published files that the triples have use for, that of the base's own things among them.
 func Prefixes(base string, triples []Triple) []Prefix {
 	used := map[string]bool{}
-	use := func(iri string) {
-		if i := strings.LastIndexAny(iri, "/#"); i >= 0 {
-			used[iri[:i+1]] = true
-		}
-	}
+	use := func(iri string) { used[namespaceOf(iri)] = true }
 	for _, t := range triples {
 		use(t.Subj.String())
 		use(t.Pred.String())
@@ -73,11 +69,7 @@ var termLabels = sync.OnceValue(func() map[string]string {
 	}
 	for _, s := range schemes() {
 		for _, c := range s.concepts {
-			label := c.label
-			if label == "" {
-				label = c.code
-			}
-			m[conceptName(s.kind, c.code)] = label
+			m[conceptName(s.kind, c.code)] = c.name()
 		}
 	}
 	return m

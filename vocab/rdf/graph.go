@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"time"
 
 	"musterstone/model/date"
 )
@@ -56,11 +57,7 @@ func (g *graph) newTerm(s string) term {
 }
 
 // use notes the namespace of an IRI.
-func (g *graph) use(iri string) {
-	if i := strings.LastIndexAny(iri, "/#:"); i >= 0 {
-		g.ns[iri[:i+1]] = true
-	}
-}
+func (g *graph) use(iri string) { g.ns[namespaceOf(iri)] = true }
 
 // pred gives the number of a predicate.
 func (g *graph) pred(predicate string) uint32 {
@@ -139,10 +136,20 @@ func (g *graph) integer(s IRI, predicate string, n int) {
 	g.typed(s, predicate, strconv.Itoa(n), xsd+"integer")
 }
 
+func (g *graph) boolean(s IRI, predicate string, v bool) {
+	g.typed(s, predicate, strconv.FormatBool(v), xsd+"boolean")
+}
+
+// yes says that something is so; where it is not, nothing is said.
 func (g *graph) yes(s IRI, predicate string, v bool) {
 	if v {
-		g.typed(s, predicate, "true", xsd+"boolean")
+		g.boolean(s, predicate, v)
 	}
+}
+
+// instant says a moment, to the second, in universal time.
+func (g *graph) instant(s IRI, predicate string, t time.Time) {
+	g.typed(s, predicate, t.UTC().Format("2006-01-02T15:04:05Z"), xsd+"dateTime")
 }
 
 // decimal says a number with at most the given digits after the point, in the canonical form of xsd:decimal as XML Schema 1.0 has it: at

@@ -98,7 +98,7 @@ func (j *JSONWriter) name(iri string) string {
 // Write takes one triple. Blank nodes are refused.
 func (j *JSONWriter) Write(t Triple) error {
 	if _, ok := t.Subj.(IRI); !ok {
-		return fmt.Errorf("write JSON-LD: %v has no name; published data has no blank nodes", t.Subj)
+		return fmt.Errorf("write JSON-LD: %v has no name; published data have no blank nodes", t.Subj)
 	}
 	if s := t.Subj.String(); s != j.subject {
 		j.flush()
@@ -164,7 +164,7 @@ func (j *JSONWriter) object(o Object, class bool) {
 		}
 	default:
 		if j.err == nil {
-			j.err = fmt.Errorf("write JSON-LD: a blank node; published data has none")
+			j.err = fmt.Errorf("write JSON-LD: a blank node; published data have none")
 		}
 	}
 }

@@ -9,9 +9,6 @@ import (
 	"musterstone/vocab/unit"
 )
 
-// codeKey is a kind of code and a code of it.
-type codeKey struct{ kind, code string }
-
 // code says a code: its concept where a table has it, else the code as it is, so that nothing is lost.
 func (m *mapper) code(s IRI, predicate, kind, code string) {
 	if code == "" {
@@ -20,7 +17,7 @@ func (m *mapper) code(s IRI, predicate, kind, code string) {
 	key := codeKey{kind, code}
 	concept, ok := m.concepts[key]
 	if !ok {
-		if known()[kind+":"+code] {
+		if known()[key] {
 			concept = m.term(MS + conceptName(kind, code))
 		}
 		m.concepts[key] = concept

@@ -105,12 +105,6 @@ func standing(all []model.Decision) map[string]bool {
 	return stands
 }
 
-// The reasons for holding back a decision.
-const (
-	heldWithIts Held = "its stone or its record is held back"
-	heldNote    Held = "a reviewer's note; the metadata do not say that notes may be published (\"ms:publishNotes\": true)"
-)
-
 // mayGoOut leaves out, and tells, the decisions on what is held back, and notes with their withdrawals where they stay at home.
 func (m *mapper) mayGoOut(all []model.Decision) []model.Decision {
 	notes := map[string]bool{}
@@ -160,7 +154,7 @@ func (m *mapper) decision(d model.Decision, stands, stoneKnown, recordKnown bool
 	m.code(dec, MS+"verdict", "verdict", string(d.As))
 	m.text(dec, MS+"rationale", d.Because)
 	m.iri(dec, prov+"wasAssociatedWith", m.agent(d.By))
-	m.typed(dec, prov+"endedAtTime", d.At.UTC().Format("2006-01-02T15:04:05Z"), xsd+"dateTime")
+	m.instant(dec, prov+"endedAtTime", d.At)
 	for _, id := range append([]string{d.Supersedes}, d.Instead...) {
 		switch {
 		case m.decided[id]:
@@ -169,11 +163,7 @@ func (m *mapper) decision(d model.Decision, stands, stoneKnown, recordKnown bool
 			m.text(dec, MS+"note", fmt.Sprintf("takes the place of decision %q, which this dataset does not have", id))
 		}
 	}
-	value := "false"
-	if stands {
-		value = "true"
-	}
-	m.typed(dec, MS+"stands", value, xsd+"boolean")
+	m.boolean(dec, MS+"stands", stands)
 	if d.Seen != nil {
 		m.text(dec, MS+"program", d.Seen.Program)
 		if d.Seen.Proposal != nil {

@@ -15,7 +15,7 @@ func (m *mapper) proposal(p model.Proposal) error {
 		return fmt.Errorf("a proposal is about stone %q, which is not among the stones", p.Stone)
 	}
 	if stone.held {
-		m.hold("proposal", string(p.Stone), "its stone is held back")
+		m.hold("proposal", string(p.Stone), heldStone)
 		return nil
 	}
 	prop := m.part(stone.marker, "proposal")
@@ -30,7 +30,7 @@ func (m *mapper) proposal(p model.Proposal) error {
 			return fmt.Errorf("a proposal for stone %q names record %q, which is not among the records", p.Stone, c.Record)
 		}
 		if record.held {
-			m.hold("candidate", string(c.Record), "its record is held back")
+			m.hold("candidate", string(c.Record), heldRecord)
 			continue
 		}
 		match := m.match(stone.marker, c.Record)
@@ -61,11 +61,7 @@ func (m *mapper) candidate(match IRI, stone stoneSeen, record fate, c model.Cand
 	m.integer(match, MS+"order", order)
 	m.decimal(match, MS+"probability", c.Probability, 6)
 	m.decimal(match, MS+"bits", c.Bits, 3)
-	proposed := "false"
-	if c.Proposed {
-		proposed = "true"
-	}
-	m.typed(match, MS+"proposed", proposed, xsd+"boolean")
+	m.boolean(match, MS+"proposed", c.Proposed)
 	m.text(match, MS+"status", cmp.Or(c.Decided, "proposed"))
 	for i, e := range c.Evidence {
 		ev := m.also(match, "evidence-"+strconv.Itoa(i+1))
@@ -143,7 +139,7 @@ func (m *mapper) finding(f model.Finding) error {
 		return fmt.Errorf("a finding is about stone %q and record %q, which are not both among the stones and records", f.Stone, f.Record)
 	}
 	if stone.held || record.held {
-		m.hold("finding", cmp.Or(string(f.Stone), string(f.Record)), "its stone or its record is held back")
+		m.hold("finding", cmp.Or(string(f.Stone), string(f.Record)), heldWithIts)
 		return nil
 	}
 	// A finding is a part of what it is about; the record of a stone's finding stands in it by its digest.

@@ -16,14 +16,14 @@ func (m *mapper) stone(sub *model.Subject) error {
 	if sub == nil || sub.Stone == nil {
 		return errors.New("a subject without its stone")
 	}
-	s, secret := m.redactStone(sub.Stone)
+	s, words, looks := m.redactStone(sub.Stone)
 	marker, err := m.once("marker", string(s.ID))
 	if err != nil {
 		return err
 	}
 	m.sum.Stones++
 	held := heldOnStone(sub, m.year)
-	if held == "" && secret {
+	if held == "" && words {
 		held = HeldPrivate
 	}
 	m.is(marker, MS+"Marker")
@@ -32,8 +32,8 @@ func (m *mapper) stone(sub *model.Subject) error {
 	m.place(marker, s.Place)
 	m.observed(marker, s)
 	m.origin(marker, s.Source)
-	m.implication(marker, sub.Implies, held == "")
-	f := fate{held: held != "", private: secret || tellsSecret(m.secrets(sub.Stone.Written), sub)}
+	m.implication(marker, sub.Implies, held == "" && !looks)
+	f := fate{held: held != "", private: words || looks || m.secrets(s.Source.File, s.Written).told(sub)}
 	if held != "" {
 		m.hold("stone", string(s.ID), held)
 		m.markerCells(marker, s)
@@ -235,8 +235,8 @@ func (m *mapper) tokens(reading IRI, text string, tokens []model.Token, refs []I
 	}
 }
 
-// implication says what the design implies. Its sentences may tell of the person, and go out only with the words.
-func (m *mapper) implication(marker IRI, x model.Implication, words bool) {
+// implication says what the design implies. Its sentences may tell of the person and of the looks, and go out only where both do.
+func (m *mapper) implication(marker IRI, x model.Implication, sentences bool) {
 	for i, p := range x.Patterns {
 		a := m.part(marker, "pattern-"+slug(string(p.Code)))
 		m.is(a, MS+"PatternAttribution")
@@ -246,7 +246,7 @@ func (m *mapper) implication(marker IRI, x model.Implication, words bool) {
 		m.integer(a, MS+"order", i+1)
 		m.iri(a, prov+"wasGeneratedBy", m.run)
 	}
-	if words {
+	if sentences {
 		for i, s := range x.Services {
 			a := m.part(marker, "implies-"+slug(s.Code))
 			m.is(a, MS+"ServiceAttribution")

@@ -263,7 +263,7 @@ func (m *mapper) activity() {
 		m.iri(m.run, prov+"wasAssociatedWith", p)
 	}
 	if t := m.data.Generated; !t.IsZero() {
-		m.typed(m.run, prov+"endedAtTime", t.UTC().Format("2006-01-02T15:04:05Z"), xsd+"dateTime")
+		m.instant(m.run, prov+"endedAtTime", t)
 	}
 }
 
@@ -280,10 +280,8 @@ func (m *mapper) record(r *model.Record) error {
 		return nil
 	}
 	claim := r.Claim
-	if secret := m.secrets(r.Written); secret != nil {
-		if redactClaim(secret, &claim) {
-			m.ids[hashKeys("record", string(r.ID))] = fate{private: true}
-		}
+	if hidden := m.secrets(r.Source.File, r.Written); hidden != nil && hidden.redactClaim(&claim) {
+		m.ids[hashKeys("record", string(r.ID))] = fate{private: true}
 	}
 	if _, wanted := m.names[r.ID]; wanted {
 		m.names[r.ID] = claim.Person.Name.String()

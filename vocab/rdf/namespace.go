@@ -1,5 +1,12 @@
 package rdf
 
+import (
+	"cmp"
+	"slices"
+	"strconv"
+	"strings"
+)
+
 // Namespaces of the vocabularies in use.
 const (
 	// MS is the namespace of our own vocabulary.
@@ -32,6 +39,9 @@ const (
 // Prefix is a short name for a namespace.
 type Prefix struct{ Name, Namespace string }
 
+// namespaceOf is an IRI up to the last sign after which a name may stand; "" where it has none.
+func namespaceOf(iri string) string { return iri[:strings.LastIndexAny(iri, "/#:")+1] }
+
 // prefixes are those that the published files declare, where they use them.
 func prefixes() []Prefix {
 	return []Prefix{
@@ -39,4 +49,33 @@ func prefixes() []Prefix {
 		{"rdf", rdfns}, {"rdfs", rdfs}, {"schema", schema}, {"sh", sh}, {"skos", skos}, {"sosa", sosa}, {"spdx", spdx}, {"void", void},
 		{"wgs", wgs}, {"xsd", xsd},
 	}
+}
+
+// prefixes are those of the namespaces in use.
+func (g *graph) prefixes(more ...Prefix) []Prefix {
+	var out []Prefix
+	for _, p := range append(prefixes(), more...) {
+		if g.ns[p.Namespace] {
+			out = append(out, p)
+		}
+	}
+	slices.SortFunc(out, func(a, b Prefix) int { return cmp.Compare(a.Name, b.Name) })
+	return out
+}
+
+// ownPrefixes are those of the dataset itself: one for its things, and one for the columns of each file.
+func (m *mapper) ownPrefixes() []Prefix {
+	m.ns[m.base+"id/"] = true
+	own := []Prefix{{"id", m.base + "id/"}}
+	var columns []string
+	for ns := range m.ns {
+		if strings.HasPrefix(ns, m.base+"column/") {
+			columns = append(columns, ns)
+		}
+	}
+	slices.Sort(columns)
+	for i, ns := range columns {
+		own = append(own, Prefix{"col" + strconv.Itoa(i+1), ns})
+	}
+	return own
 }

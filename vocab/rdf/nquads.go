@@ -9,7 +9,6 @@ import (
 	"iter"
 	"os"
 	"path/filepath"
-	"unicode/utf8"
 )
 
 // Quad is a triple and the graph that it stands in: an IRI, a Blank, or nil for the default graph.
@@ -20,20 +19,14 @@ type Quad struct {
 
 // ReadNQuads reads RDF 1.1 N-Quads as ReadNTriples reads N-Triples, after the grammar of section 6 of the recommendation.
 func ReadNQuads(r io.Reader, name string) iter.Seq2[Quad, error] {
-	return func(yield func(Quad, error) bool) {
-		for row, err := range lines(r, name) {
-			if err != nil {
-				yield(Quad{}, err)
-				return
-			}
-			p := lineParser{s: row.text, quads: true}
-			t, ok, err := p.triple()
-			if err != nil {
-				col := row.column + utf8.RuneCountInString(row.text[:p.i])
-				yield(Quad{}, &SyntaxError{File: name, Line: row.number, Column: col, Text: err.Error()})
-				return
-			}
-			if ok && !yield(Quad{t, p.graph}, nil) {
+	return readLines(r, name, true)
+}
+
+// withoutGraphs gives the triples of quads.
+func withoutGraphs(quads iter.Seq2[Quad, error]) iter.Seq2[Triple, error] {
+	return func(yield func(Triple, error) bool) {
+		for q, err := range quads {
+			if !yield(q.Triple, err) {
 				return
 			}
 		}

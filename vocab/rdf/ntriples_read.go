@@ -39,20 +39,25 @@ func (e *SyntaxError) Error() string {
 // reading: a *SyntaxError, or the reader's own, which is never taken for the end of the file. No triple of a faulty line is
 // given.
 func ReadNTriples(r io.Reader, name string) iter.Seq2[Triple, error] {
-	return func(yield func(Triple, error) bool) {
+	return withoutGraphs(readLines(r, name, false))
+}
+
+// readLines reads N-Triples, or N-Quads where quads is set.
+func readLines(r io.Reader, name string, quads bool) iter.Seq2[Quad, error] {
+	return func(yield func(Quad, error) bool) {
 		for row, err := range lines(r, name) {
 			if err != nil {
-				yield(Triple{}, err)
+				yield(Quad{}, err)
 				return
 			}
-			p := lineParser{s: row.text}
+			p := lineParser{s: row.text, quads: quads}
 			t, ok, err := p.triple()
 			if err != nil {
 				col := row.column + utf8.RuneCountInString(row.text[:p.i])
-				yield(Triple{}, &SyntaxError{File: name, Line: row.number, Column: col, Text: err.Error()})
+				yield(Quad{}, &SyntaxError{File: name, Line: row.number, Column: col, Text: err.Error()})
 				return
 			}
-			if ok && !yield(t, nil) {
+			if ok && !yield(Quad{t, p.graph}, nil) {
 				return
 			}
 		}

@@ -110,11 +110,7 @@ func (g *graph) scheme(s scheme) {
 		} else {
 			g.iri(x, skos+"broader", g.term(MS+conceptName(s.kind, c.broader)))
 		}
-		label := c.label
-		if label == "" {
-			label = c.code
-		}
-		g.english(x, skos+"prefLabel", label)
+		g.english(x, skos+"prefLabel", c.name())
 		g.text(x, skos+"notation", c.code)
 		g.english(x, skos+"definition", c.definition)
 		g.english(x, skos+"note", c.note)
@@ -122,7 +118,7 @@ func (g *graph) scheme(s scheme) {
 		for _, key := range slices.Compact(slices.Sorted(slices.Values(c.sources))) {
 			g.cite(x, key)
 		}
-		for _, id := range publicIDs()[s.kind+":"+c.code] {
+		for _, id := range publicIDs()[codeKey{s.kind, c.code}] {
 			g.iri(x, skos+id.Match+"Match", g.term(id.IRI))
 		}
 	}

@@ -23,6 +23,11 @@ const (
 	HeldLiving  Held = "perhaps living: no death known, and born less than 110 years ago or able to have been"
 	HeldPrivate Held = "a column marked private says it"
 	HeldUndated Held = "perhaps living: no death, birth, date of service or conflict known; the metadata may give a whole roster its conflict"
+
+	heldStone   Held = "its stone is held back"
+	heldRecord  Held = "its record is held back"
+	heldWithIts Held = "its stone or its record is held back"
+	heldNote    Held = "a reviewer's note; the metadata do not say that notes may be published (\"ms:publishNotes\": true)"
 )
 
 // mayLive reports whether the person of a claim may be living in a year. A stone's own first person, without any date, counts as dead:

@@ -1,7 +1,6 @@
 package rdf
 
 import (
-	"strings"
 	"testing"
 
 	"musterstone/model"
@@ -73,29 +72,5 @@ func TestHeldOnStone(t *testing.T) {
 		if got := heldOnStone(&model.Subject{Readings: c.readings}, year); got != c.want {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}
-	}
-}
-
-// TestPrivateColumns: what a private column says leaves neither as a cell nor as what was understood of it.
-func TestPrivateColumns(t *testing.T) {
-	rec := &model.Record{
-		ID: "r", Source: model.Source{File: "roster.csv", Row: 2}, Written: []model.Cell{{Column: "Remarks", Value: "deserted"}, {Column: "born", Value: "abt 1840"}, {Column: "home", Value: "Alder Creek"}},
-		Claim: model.Claim{Person: model.Person{Name: model.Name{Surname: "Holden"}, Born: date.Date{EDTF: "1840~", Written: "abt 1840", To: date.Day{Year: 1840, Month: 12, Day: 31}}, Residence: "Alder Creek"}, Service: model.Service{Remarks: "deserted", Side: model.Union}},
-	}
-	d := Dataset{Base: "https://data.example.org/", Year: 2025, Private: []string{"remarks", "BORN"}, Records: func(yield func(*model.Record) bool) { yield(rec) }}
-	var sum Summary
-	m, err := build(&d, t.TempDir(), &sum)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for line := range m.sort.lines() {
-		for _, secret := range []string{"deserted", "1840"} {
-			if s := string(line); strings.Contains(s, secret) {
-				t.Errorf("published: %s", s)
-			}
-		}
-	}
-	if sum.PrivateCells != 2 {
-		t.Errorf("%d private cells, want 2", sum.PrivateCells)
 	}
 }

@@ -11,11 +11,11 @@ import (
 // other, as the Revenue Cutter Service became the Coast Guard. Related things share a name; what is exact or close has its own.
 type publicID struct{ IRI, Match string }
 
-// publicIDs are those of codes, by "kind:code": for conflicts, branches and states only, never for people.
-var publicIDs = sync.OnceValue(func() map[string][]publicID {
-	m := map[string][]publicID{}
+// publicIDs are those of codes, for conflicts, branches and states only, never for people.
+var publicIDs = sync.OnceValue(func() map[codeKey][]publicID {
+	m := map[codeKey][]publicID{}
 	for _, r := range vocab.Rows("public-identifiers") {
-		key := r.Get("kind") + ":" + r.Get("code")
+		key := codeKey{r.Get("kind"), r.Get("code")}
 		m[key] = append(m[key], publicID{r.Get("iri"), r.Get("match")})
 	}
 	return m

@@ -1,14 +1,12 @@
 package rdf
 
 import (
-	"cmp"
 	_ "embed"
 	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 )
@@ -39,34 +37,35 @@ var shapes []byte
 // bytes.
 func Publish(dir string, d Dataset) (Summary, error) {
 	var sum Summary
-	dir, err := filepath.Abs(dir)
+	abs, err := filepath.Abs(dir)
 	if err != nil {
-		return sum, fmt.Errorf("publish: %w", err)
+		return sum, fmt.Errorf("find folder %s: %w", dir, err)
 	}
+	dir = abs
 	mended := recoverBeside(dir, time.Now())
 	if err := replaceable(dir, d.Also); err != nil {
-		return sum, fmt.Errorf("publish: %w", err)
+		return sum, err
 	}
 	parent := filepath.Dir(dir)
 	if err := os.MkdirAll(parent, 0o777); err != nil {
-		return sum, fmt.Errorf("publish: %w", err)
+		return sum, fmt.Errorf("write into %s: %w", dir, err)
 	}
 	tmp, err := os.MkdirTemp(parent, "."+filepath.Base(dir)+newPart+"*")
 	if err != nil {
-		return sum, fmt.Errorf("publish into %s: %w", dir, err)
+		return sum, fmt.Errorf("write into %s: %w", dir, err)
 	}
 	defer os.RemoveAll(tmp)
 	if err := os.Chmod(tmp, 0o755); err != nil {
-		return sum, fmt.Errorf("publish into %s: %w", dir, err)
+		return sum, fmt.Errorf("write into %s: %w", dir, err)
 	}
 	if d.Previous == "" {
 		d.Previous = dir
 	}
 	if err := write(tmp, &d, &sum); err != nil {
-		return sum, fmt.Errorf("publish into %s: %w", dir, err)
+		return sum, fmt.Errorf("write into %s: %w", dir, err)
 	}
 	if err := swap(tmp, dir); err != nil {
-		return sum, fmt.Errorf("publish into %s: %w", dir, err)
+		return sum, fmt.Errorf("write into %s: %w", dir, err)
 	}
 	sum.Notes = append(sum.Notes, mended...) // only now: they are no part of what is published
 	return sum, nil
@@ -205,51 +204,4 @@ func (m *mapper) summarise(data, opinions written) {
 			}
 		}
 	}
-}
-
-// prefixes are those of the namespaces in use.
-func (g *graph) prefixes(more ...Prefix) []Prefix {
-	var out []Prefix
-	for _, p := range append(prefixes(), more...) {
-		if g.ns[p.Namespace] {
-			out = append(out, p)
-		}
-	}
-	slices.SortFunc(out, func(a, b Prefix) int { return cmp.Compare(a.Name, b.Name) })
-	return out
-}
-
-// ownPrefixes are those of the dataset itself: one for its things, and one for the columns of each file.
-func (m *mapper) ownPrefixes() []Prefix {
-	m.ns[m.base+"id/"] = true
-	own := []Prefix{{"id", m.base + "id/"}}
-	var columns []string
-	for ns := range m.ns {
-		if strings.HasPrefix(ns, m.base+"column/") {
-			columns = append(columns, ns)
-		}
-	}
-	slices.Sort(columns)
-	for i, ns := range columns {
-		own = append(own, Prefix{"col" + strconv.Itoa(i+1), ns})
-	}
-	return own
-}
-
-// writeTurtle writes a small graph, and says how many triples it has.
-func (g *graph) writeTurtle(path string, prefixes []Prefix) (int, error) {
-	defer g.sort.Close()
-	if g.err != nil {
-		return 0, g.err
-	}
-	f, err := os.Create(path)
-	if err != nil {
-		return 0, err
-	}
-	defer f.Close()
-	w := NewTurtleWriter(f, g.base, prefixes)
-	if err := g.sort.writeTurtle(w); err != nil {
-		return 0, err
-	}
-	return w.Count(), f.Close()
 }

@@ -31,13 +31,3 @@ func writeQueries(dir string) error {
 	}
 	return nil
 }
-
-// writeMetadata writes how the survey's tables were described, without private columns, where the caller knows it.
-func (m *mapper) writeMetadata(dir string) error {
-	if m.data.Metadata == nil {
-		return nil
-	}
-	return os.WriteFile(filepath.Join(dir, metadataName), m.data.Metadata, 0o666)
-}
-
-const metadataName = "survey-metadata.json"

@@ -1,66 +1,80 @@
 package rdf
 
 import (
+	"reflect"
+	"slices"
 	"strings"
 
 	"musterstone/model"
 	"musterstone/model/date"
 )
 
-// secrets are the values that the private columns of one row hold.
-func (m *mapper) secrets(cells []model.Cell) map[string]bool {
+// secret is what the private columns of a row hold: their values as written, and the terms of ours that they are read as.
+type secret struct{ values, terms map[string]bool }
+
+// secrets gives what the private columns of a row hold; nil where they hold nothing. A column of a table that is not described is taken for the term whose
+// name it has.
+func (m *mapper) secrets(file string, cells []model.Cell) *secret {
 	if len(m.private) == 0 {
 		return nil
 	}
-	var out map[string]bool
+	var out *secret
 	for _, c := range cells {
-		if v := strings.TrimSpace(c.Value); m.private[strings.ToLower(c.Column)] && v != "" {
-			if out == nil {
-				out = map[string]bool{}
-			}
-			out[v] = true
+		name, value := strings.ToLower(c.Column), strings.TrimSpace(c.Value)
+		if !m.private[name] || value == "" {
+			continue
 		}
+		if out == nil {
+			out = &secret{map[string]bool{}, map[string]bool{}}
+		}
+		out.values[value] = true
+		term := name
+		if column, ok := m.tables[file][c.Column]; ok {
+			term = strings.TrimPrefix(column.term, MS)
+		}
+		if strings.HasPrefix(term, "lat") || strings.HasPrefix(term, "lon") { // the usual names of such columns
+			term = "latitude"
+		}
+		out.terms[term] = true
 	}
 	return out
 }
 
-// redactStone gives the stone without what its private columns say. all is set where the words themselves, or a part of a register's
-// claim, are private, so that nothing read from them may go out.
-func (m *mapper) redactStone(s *model.Stone) (out *model.Stone, all bool) {
-	secret := m.secrets(s.Written)
-	if secret == nil {
-		return s, false
+// redactStone gives the stone without what its private columns say, whether as it stood or as it was understood. words is set where the words themselves, or a part
+// of a register's claim, are private, so that nothing read from them may go out; looks where something seen or measured is, so that no sentence about the design may.
+func (m *mapper) redactStone(s *model.Stone) (out *model.Stone, words, looks bool) {
+	hidden := m.secrets(s.Source.File, s.Written)
+	if hidden == nil {
+		return s, false, false
 	}
 	c := *s
 	for _, f := range []*string{
 		&c.Place.Cemetery, &c.Place.County, &c.Place.Section, &c.Place.Row, &c.Place.Plot, &c.Photo, &c.Recorder, &c.Notes,
 		&c.Marker.Top, &c.Marker.Material, &c.Marker.Lettering, &c.Marker.Device, &c.Marker.Emblem, &c.Marker.Setting, &c.Marker.Condition,
 	} {
-		hide(secret, f)
+		hidden.hide(f)
 	}
-	if m.hidesPosition(s.Written) {
-		c.Place.Position = nil
+	hidden.hideDate(&c.Recorded)
+	c.Marker.Motifs = slices.DeleteFunc(slices.Clone(c.Marker.Motifs), func(motif string) bool { return hidden.values[motif] })
+	for term := range hidden.terms {
+		empty(stoneFields(&c, term)...)
 	}
-	hideDate(secret, &c.Recorded)
-	c.Marker.Motifs = hideAll(secret, c.Marker.Motifs)
-	if secret[strings.TrimSpace(s.Marker.Inscription)] || m.private["inscription"] && s.Marker.Inscription != "" {
-		all = true
-	}
+	words = s.Marker.Inscription != "" && (hidden.values[strings.TrimSpace(s.Marker.Inscription)] || hidden.terms["inscription"])
 	if s.Register != nil {
 		claim := *s.Register
-		all = redactClaim(secret, &claim) || all
+		words = hidden.redactClaim(&claim) || words
 	}
-	return &c, all
+	return &c, words, !reflect.DeepEqual(c.Marker, s.Marker)
 }
 
-// tellsSecret reports whether what the stone's words or place tell, and so what evidence may repeat, holds a private value.
-func tellsSecret(secret map[string]bool, sub *model.Subject) bool {
-	if secret == nil {
+// told reports whether what the stone's words or place tell, and so what evidence may repeat, holds a private value.
+func (hidden *secret) told(sub *model.Subject) bool {
+	if hidden == nil {
 		return false
 	}
 	p, s := sub.Stone.Place, sub.Stone
 	texts := []string{p.Cemetery, p.County, string(p.State), p.Section, p.Row, p.Plot, s.Notes, s.Photo, s.Marker.Inscription, s.Marker.Emblem, s.Marker.Condition}
-	for v := range secret {
+	for v := range hidden.values {
 		for _, t := range texts {
 			if t != "" && (strings.Contains(t, v) || strings.Contains(v, t) && len(t) > 2) {
 				return true
@@ -70,69 +84,153 @@ func tellsSecret(secret map[string]bool, sub *model.Subject) bool {
 	return false
 }
 
-// hidesPosition reports whether a private column gives the position, by the usual names of such columns.
-func (m *mapper) hidesPosition(cells []model.Cell) bool {
-	for _, c := range cells {
-		name := strings.ToLower(c.Column)
-		if m.private[name] && (strings.HasPrefix(name, "lat") || strings.HasPrefix(name, "lon")) {
-			return true
-		}
-	}
-	return false
-}
-
-// redactClaim takes out of a claim what the secrets say, and reports whether anything was.
-func redactClaim(secret map[string]bool, c *model.Claim) bool {
+// redactClaim takes out of a claim what is private, whether as it stood or as it was understood, and reports whether anything was.
+func (hidden *secret) redactClaim(c *model.Claim) bool {
 	n := 0
-	count := func(hidden bool) {
-		if hidden {
+	count := func(gone bool) {
+		if gone {
 			n++
 		}
 	}
 	p, s := &c.Person, &c.Service
-	if secret[p.Name.Written] || secret[p.Name.Surname] || secret[p.Name.Given] {
-		p.Name = model.Name{}
-		n++
+	if hidden.values[p.Name.Written] || hidden.values[p.Name.Surname] || hidden.values[p.Name.Given] {
+		count(empty(&p.Name))
 	}
 	for _, f := range []*string{&p.Birthplace, &p.Residence, &p.DeathPlace, &p.Buried, &p.Relation, &s.Remarks, &s.Written} {
-		count(hide(secret, f))
+		count(hidden.hide(f))
 	}
 	for _, d := range []*date.Date{&p.Born, &p.Died, &s.Enlisted, &s.MusteredIn, &s.MusteredOut} {
-		count(hideDate(secret, d))
+		count(hidden.hideDate(d))
 	}
-	if secret[p.Age.Written] {
-		p.Age = date.Age{}
-		n++
+	if hidden.values[p.Age.Written] {
+		count(empty(&p.Age))
 	}
-	if secret[s.Unit.Written] {
-		s.Unit = model.Unit{}
-		n++
+	if hidden.values[s.Unit.Written] {
+		count(empty(&s.Unit))
+	}
+	for term := range hidden.terms {
+		count(empty(claimFields(c, term)...))
 	}
 	return n > 0
 }
 
-func hide(secret map[string]bool, f *string) bool {
-	if *f == "" || !secret[strings.TrimSpace(*f)] {
-		return false
+// stoneFields are the fields of a stone that a column of a term fills, its words and a register's claim aside.
+func stoneFields(s *model.Stone, term string) []any {
+	k, p := &s.Marker, &s.Place
+	switch term {
+	case "cemetery":
+		return []any{&p.Cemetery}
+	case "county":
+		return []any{&p.County}
+	case "state":
+		return []any{&p.State}
+	case "section":
+		return []any{&p.Section}
+	case "row":
+		return []any{&p.Row}
+	case "plot":
+		return []any{&p.Plot}
+	case "latitude":
+		return []any{&p.Position}
+	case "top":
+		return []any{&k.Top}
+	case "material":
+		return []any{&k.Material}
+	case "width_in":
+		return []any{&k.Width}
+	case "thickness_in":
+		return []any{&k.Thickness}
+	case "height_in":
+		return []any{&k.Height}
+	case "length_in":
+		return []any{&k.Length}
+	case "lettering":
+		return []any{&k.Lettering}
+	case "device":
+		return []any{&k.Device}
+	case "emblem":
+		return []any{&k.Emblem}
+	case "motifs":
+		return []any{&k.Motifs}
+	case "setting":
+		return []any{&k.Setting}
+	case "condition":
+		return []any{&k.Condition}
+	case "photo":
+		return []any{&s.Photo}
+	case "recorder":
+		return []any{&s.Recorder}
+	case "recorded":
+		return []any{&s.Recorded}
+	case "notes":
+		return []any{&s.Notes}
 	}
-	*f = ""
-	return true
+	return nil
 }
 
-func hideDate(secret map[string]bool, d *date.Date) bool {
-	if d.Written == "" || !secret[strings.TrimSpace(d.Written)] {
-		return false
+// claimFields are the fields of a claim that a column of a term fills. A part of a name or of a unit takes the whole with it, since the whole as written has the part. A
+// register's "state" may be the place's or the unit's, and counts as both.
+func claimFields(c *model.Claim, term string) []any {
+	p, s := &c.Person, &c.Service
+	switch term {
+	case "surname", "given", "suffix", "name":
+		return []any{&p.Name}
+	case "rank", "rank_in":
+		return []any{&s.Rank, &s.Brevet}
+	case "rank_out":
+		return []any{&s.RankOut}
+	case "company", "regiment", "unit", "arm", "state", "body", "unit_state":
+		return []any{&s.Unit}
+	case "branch":
+		return []any{&s.Branch}
+	case "side":
+		return []any{&s.Side}
+	case "conflict":
+		return []any{&s.Conflicts}
+	case "born":
+		return []any{&p.Born}
+	case "died":
+		return []any{&p.Died}
+	case "age":
+		return []any{&p.Age}
+	case "relation":
+		return []any{&p.Relation}
+	case "enlisted":
+		return []any{&s.Enlisted}
+	case "mustered_in":
+		return []any{&s.MusteredIn}
+	case "mustered_out":
+		return []any{&s.MusteredOut}
+	case "birthplace":
+		return []any{&p.Birthplace}
+	case "residence":
+		return []any{&p.Residence}
+	case "death_place":
+		return []any{&p.DeathPlace}
+	case "buried":
+		return []any{&p.Buried}
+	case "remarks":
+		return []any{&s.Remarks}
 	}
-	*d = date.Date{}
-	return true
+	return nil
 }
 
-func hideAll(secret map[string]bool, list []string) []string {
-	var out []string
-	for _, s := range list {
-		if !secret[s] {
-			out = append(out, s)
+// empty sets what the pointers point to to nothing, and reports whether any of it was something.
+func empty(fields ...any) bool {
+	gone := false
+	for _, f := range fields {
+		if v := reflect.ValueOf(f).Elem(); !v.IsZero() {
+			v.SetZero()
+			gone = true
 		}
 	}
-	return out
+	return gone
+}
+
+func (hidden *secret) hide(f *string) bool {
+	return hidden.values[strings.TrimSpace(*f)] && empty(f)
+}
+
+func (hidden *secret) hideDate(d *date.Date) bool {
+	return hidden.values[strings.TrimSpace(d.Written)] && empty(d)
 }

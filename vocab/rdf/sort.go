@@ -237,13 +237,6 @@ func (s *Sorter) lines() iter.Seq2[[]byte, error] {
 	}
 }
 
-// appendLine appends a saying as a line of canonical N-Triples.
-func (b *blockSet) appendLine(line []byte, texts [][]byte, x block, s saying) []byte {
-	line = append(append(line, b.subject(x)...), ' ')
-	line = append(append(line, texts[s.pred]...), ' ')
-	return append(append(line, b.object(s)...), " .\n"...)
-}
-
 // Triples gives the triples in order, each once. It may be ranged over more than once; nothing can be added after.
 func (s *Sorter) Triples() iter.Seq2[Triple, error] {
 	return func(yield func(Triple, error) bool) {

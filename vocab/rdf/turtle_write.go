@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 )
 
 // TurtleWriter writes Turtle: the prefixes first, then one block a subject, rdf:type first as "a", the other predicates and the objects of each in
@@ -118,7 +119,7 @@ func (t *TurtleWriter) writeBlock(set *blockSet, texts [][]byte, x block) error 
 	t.subject = append(t.subject[:0], subject...)
 	for len(t.names) < len(texts) {
 		p := texts[len(t.names)]
-		t.names = append(t.names, predicateName{t.appendName(nil, p), string(p) == "<"+rdfType+">"})
+		t.names = append(t.names, predicateName{t.appendName(nil, p), string(p) == typePredicate})
 	}
 	said := set.said[x.first:x.end]
 	b := t.out
@@ -254,4 +255,22 @@ func (s *Sorter) writeTurtle(w *TurtleWriter) error {
 		return err
 	}
 	return w.Close()
+}
+
+// writeTurtle writes a small graph, and says how many triples it has.
+func (g *graph) writeTurtle(path string, prefixes []Prefix) (int, error) {
+	defer g.sort.Close()
+	if g.err != nil {
+		return 0, g.err
+	}
+	f, err := os.Create(path)
+	if err != nil {
+		return 0, err
+	}
+	defer f.Close()
+	w := NewTurtleWriter(f, g.base, prefixes)
+	if err := g.sort.writeTurtle(w); err != nil {
+		return 0, err
+	}
+	return w.Count(), f.Close()
 }

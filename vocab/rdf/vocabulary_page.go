@@ -108,7 +108,7 @@ func pageSchemes() []pageScheme {
 	for _, s := range schemes() {
 		p := pageScheme{ID: "scheme-" + s.kind, Title: s.title}
 		for _, c := range s.concepts {
-			x := pageConcept{Name: conceptName(s.kind, c.code), Code: c.code, Label: c.label, Definition: c.definition, Note: c.note}
+			x := pageConcept{Name: conceptName(s.kind, c.code), Code: c.code, Label: c.name(), Definition: c.definition, Note: c.note}
 			seen := map[string]bool{}
 			for _, key := range c.sources {
 				if citation, _, ok := vocab.Source(key); ok && !seen[key] {
@@ -116,7 +116,7 @@ func pageSchemes() []pageScheme {
 					x.Sources = append(x.Sources, citation)
 				}
 			}
-			x.Matches = publicIDs()[s.kind+":"+c.code]
+			x.Matches = publicIDs()[codeKey{s.kind, c.code}]
 			p.Concepts = append(p.Concepts, x)
 		}
 		all = append(all, p)

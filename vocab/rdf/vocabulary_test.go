@@ -158,7 +158,7 @@ func TestDefinitions(t *testing.T) {
 		}
 	}
 	for _, r := range vocab.Rows("definitions") {
-		if !known()[r.Get("kind")+":"+r.Get("code")] {
+		if !known()[codeKey{r.Get("kind"), r.Get("code")}] {
 			t.Errorf("%s: no such code", r.Where())
 		}
 	}
@@ -217,34 +217,37 @@ func TestEvents(t *testing.T) {
 // of SKOS. Every conflict, branch and state has a name but those for which no two independent lists were found.
 func TestPublicIDs(t *testing.T) {
 	kinds := []string{"branch", "conflict", "state"}
-	without := map[string]bool{"conflict:mexican-border": true}
-	of, seen := map[string]string{}, map[string]bool{}
+	without := map[codeKey]bool{{"conflict", "mexican-border"}: true}
+	type named struct {
+		codeKey
+		iri string
+	}
+	of, seen, twice := map[string]codeKey{}, map[codeKey]bool{}, map[named]bool{}
 	item := regexp.MustCompile(`^http://(www\.wikidata\.org/entity/Q[1-9][0-9]*|dbpedia\.org/resource/[A-Z][0-9A-Za-z_]*)$`)
 	for _, r := range vocab.Rows("public-identifiers") {
-		key, iri := r.Get("kind")+":"+r.Get("code"), r.Get("iri")
+		key, iri := codeKey{r.Get("kind"), r.Get("code")}, r.Get("iri")
 		switch {
 		case !known()[key]:
-			t.Errorf("%s: no code %s", r.Where(), key)
-		case !slices.Contains(kinds, r.Get("kind")):
-			t.Errorf("%s: %s is no conflict, branch or state", r.Where(), key)
+			t.Errorf("%s: no code %v", r.Where(), key)
+		case !slices.Contains(kinds, key.kind):
+			t.Errorf("%s: %v is no conflict, branch or state", r.Where(), key)
 		case !item.MatchString(iri):
 			t.Errorf("%s: %s is no item", r.Where(), iri)
-		case seen[key+iri]:
+		case twice[named{key, iri}]:
 			t.Errorf("%s: %s twice", r.Where(), iri)
 		case r.Get("match") == "related":
-		case of[iri] != "":
-			t.Errorf("%s: %s is also %s", r.Where(), iri, of[iri])
+		case of[iri] != codeKey{}:
+			t.Errorf("%s: %s is also %v", r.Where(), iri, of[iri])
 		case !slices.Contains([]string{"exact", "close"}, r.Get("match")):
 			t.Errorf("%s: SKOS knows no %s match", r.Where(), r.Get("match"))
 		default:
 			of[iri] = key
 		}
-		seen[key], seen[key+iri] = true, true
+		seen[key], twice[named{key, iri}] = true, true
 	}
 	for key := range known() {
-		kind, _, _ := strings.Cut(key, ":")
-		if slices.Contains(kinds, kind) && seen[key] == without[key] {
-			t.Errorf("%s: has a name: %t; is in the list of those without: %t", key, seen[key], without[key])
+		if slices.Contains(kinds, key.kind) && seen[key] == without[key] {
+			t.Errorf("%v: has a name: %t; is in the list of those without: %t", key, seen[key], without[key])
 		}
 	}
 }
@@ -256,7 +259,7 @@ func TestConcepts(t *testing.T) {
 		{"pattern", "unknown", "pattern-unknown"}, {"service", "civil-war/union", "service-civil-war-union"}, {"verdict", "confirmed", "verdict-confirmed"}, {"finding", "no-stone", "finding-no-stone"},
 		{"arm", "heavy-artillery", "arm-heavy-artillery"}, {"body", "usct", "body-usct"}, {"side", "union", "side-union"}, {"branch", "navy", "branch-navy"},
 	} {
-		if !known()[c.kind+":"+c.code] {
+		if !known()[codeKey{c.kind, c.code}] {
 			t.Errorf("%s %q has no concept", c.kind, c.code)
 		}
 		if got := conceptName(c.kind, c.code); got != c.name {

@@ -75,7 +75,7 @@ func owns(t *words.Text, i int) bool {
 // state is the word after the state's form at word i, or i where none stands there: of one word, or of letters.
 func (s *Scanner) state(i int) int {
 	to := i
-	for _, h := range s.lex.forms.FindFrom(nil, s.text, i, s.known[i].forms) {
+	for _, h := range s.lex.forms.Find(nil, s.text, i, s.known[i].forms) {
 		if f := s.lex.forms.Value(&h); f.Role == RoleState && f.Arm == "" {
 			to = max(to, int(h.To))
 		}

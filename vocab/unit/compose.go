@@ -2,6 +2,7 @@ package unit
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"musterstone/model"
@@ -109,6 +110,7 @@ func eastern(t *words.Text, p *Part) []string {
 	return nil
 }
 
+// capitals are cut into companies' letters, which takes no memory.
 const capitals = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 func company(p *Part) string {
@@ -118,7 +120,7 @@ func company(p *Part) string {
 	case p.Letter != 0:
 		return string(rune(p.Letter))
 	case p.Num > 0:
-		return itoa(p.Num)
+		return strconv.Itoa(p.Num)
 	case p.Form != nil:
 		return p.Form.Name
 	}

@@ -1,31 +1,42 @@
 package unit
 
 import (
+	"cmp"
 	"slices"
+	"strconv"
 	"strings"
+	"sync"
 
 	"musterstone/model"
 	"musterstone/vocab"
 )
 
-// bodyWords are the names of bodies before an arm and where no arm is given.
-var bodyWords = map[model.Body][2]string{
-	model.BodyUSCT:      {"US Colored", "US Colored Troops"},
-	model.BodyVRC:       {"Veteran Reserve Corps", "Veteran Reserve Corps"},
-	model.BodyRegulars:  {"US", "US"},
-	"corps-d-afrique":   {"Corps d'Afrique", "Corps d'Afrique"},
-	"indian-home-guard": {"Indian Home Guard", "Indian Home Guard"},
-	"confederate":       {"Confederate", "Confederate"},
-	"philippine-scouts": {"Philippine Scouts", "Philippine Scouts"},
+// bodyWords are the names of bodies of troops before an arm and where no arm is given.
+var bodyWords = sync.OnceValue(func() map[model.Body][2]string {
+	m := map[model.Body][2]string{}
+	for _, r := range vocab.Rows("bodies") {
+		m[model.Body(r.Get("code"))] = [2]string{r.Get("before_arm"), r.Get("in_unit")}
+	}
+	return m
+})
+
+// markRow is a row of unit-marks.csv.
+type markRow struct {
+	code, name string
+	place      int    // among the marks before the arm, 0 for those that do not stand there
+	troops     bool   // makes a body of troops of its state's name
+	forArm     string // the words that stand for the arm where the unit has the mark
 }
 
-// markWords are the trade's words for marks, in the order they stand in before the arm.
-var markWords = []struct{ mark, words string }{
-	{"potomac-home-brigade", "Potomac Home Brigade"}, {"provisional", "Provisional"}, {"consolidated", "Consolidated"}, {"state-militia", "State Militia"}, {"enrolled-militia", "Enrolled Militia"},
-	{"militia", "Militia"}, {"national-guard", "National Guard"}, {"native-guard", "Native Guard"}, {"home-guard", "Home Guard"},
-	{"state-troops", "State Troops"}, {"state-guard", "State Guard"}, {"emergency", "Emergency"}, {"line", "Line"}, {"reserves", "Reserves"},
-	{"colored", "Colored"}, {"veteran", "Veteran"}, {"volunteers", "Volunteers"}, {"mounted", "Mounted"},
-}
+// marks are the rows, those that stand before the arm first and in that order.
+var marks = sync.OnceValue(func() []markRow {
+	var all []markRow
+	for _, r := range vocab.Rows("unit-marks") {
+		all = append(all, markRow{r.Get("code"), r.Get("name"), r.Int("place"), r.Get("troops") == "yes", r.Get("for_arm")})
+	}
+	slices.SortStableFunc(all, func(a, b markRow) int { return cmp.Compare(uint(a.place-1), uint(b.place-1)) })
+	return all
+})
 
 // Format gives a unit in the trade's words: "Company F, 31st Wisconsin Infantry", "3rd Independent Battery, Wisconsin Light Artillery", "USS
 // Harrow". Parse reads it back.
@@ -121,16 +132,16 @@ func regimentWords(u model.Unit) []string {
 	case u.State != "":
 		add(&rest, vocab.StateName(u.State))
 	case u.Body != "":
-		w := bodyWords[u.Body]
+		w := bodyWords()[u.Body]
 		if arm != "" {
 			add(&rest, w[0])
 		} else {
 			add(&rest, w[1])
 		}
 	}
-	for _, m := range markWords {
-		if u.HasMark(m.mark) && !(m.mark == "colored" && u.Body == model.BodyUSCT) {
-			add(&rest, m.words)
+	for _, m := range marks() {
+		if m.place > 0 && u.HasMark(m.code) && !(m.code == "colored" && u.Body == model.BodyUSCT) {
+			add(&rest, m.name)
 		}
 	}
 	if u.Kind == model.Battery && u.Arm == "light-artillery" && len(rest) == 0 {
@@ -150,24 +161,15 @@ func armWords(u model.Unit) string {
 	if u.Arm == "" {
 		return ""
 	}
-	switch {
-	case u.Arm == "air-service" && u.HasMark("squadron"):
+	if u.Arm == "air-service" && u.HasMark("squadron") {
 		return "Aero Squadron"
-	case u.HasMark("field-hospital"):
-		return "Field Hospital"
-	case u.HasMark("base-hospital"):
-		return "Base Hospital"
-	case u.HasMark("evacuation-hospital"):
-		return "Evac Hosp"
-	case u.HasMark("detachment"):
-		return "Medical Detachment"
 	}
-	for _, r := range vocab.Rows("arms") {
-		if r.Get("code") == string(u.Arm) {
-			return r.Get("name")
+	for _, m := range marks() {
+		if m.forArm != "" && u.HasMark(m.code) {
+			return m.forArm
 		}
 	}
-	return string(u.Arm)
+	return cmp.Or(arms()[u.Arm].name, string(u.Arm))
 }
 
 // lostDigits is what is left of a number with Leiden marks for its lost digits: "1[.]4".
@@ -203,5 +205,5 @@ func Ordinal(n int) string {
 			suffix = "rd"
 		}
 	}
-	return itoa(n) + suffix
+	return strconv.Itoa(n) + suffix
 }

@@ -156,7 +156,7 @@ func buildLexicon() *lexicon {
 			}
 		}
 	}
-	l.forms.SealHeads(func(word string, at int32) { l.words.At(word).forms = at })
+	l.forms.Seal(func(word string, at int32) { l.words.At(word).forms = at })
 	l.loadSmall()
 	return l
 }

@@ -1,14 +1,12 @@
 package unit
 
 import (
+	"cmp"
 	"slices"
-	"strconv"
 
 	"musterstone/model"
 	"musterstone/vocab/words"
 )
-
-func itoa(n int) string { return strconv.Itoa(n) }
 
 // Parse reads a text that is a unit and nothing else: a roster's cell, or the unit's words on a stone. ok is false where nothing of it
 // could be understood, or some words could not; the unit then holds what could.
@@ -31,9 +29,6 @@ type path struct {
 
 // beam is how many paths are kept at one place.
 const beam = 12
-
-// leftOver is what a word costs that nothing can be made of.
-const leftOver = -5
 
 // best is the best way to read the words, and the number of words left over.
 func (s *Scanner) best(t *words.Text) (parts []Part, left int) {
@@ -63,7 +58,7 @@ func (s *Scanner) best(t *words.Text) (parts []Part, left int) {
 		if len(at[i]) == 0 {
 			continue
 		}
-		slices.SortStableFunc(at[i], func(a, b int32) int { return cmp32(paths[b].score, paths[a].score) })
+		slices.SortStableFunc(at[i], func(a, b int32) int { return cmp.Compare(paths[b].score, paths[a].score) })
 		if len(at[i]) > beam {
 			at[i] = at[i][:beam]
 		}
@@ -75,9 +70,9 @@ func (s *Scanner) best(t *words.Text) (parts []Part, left int) {
 					push(found[k].To, path{state: next, score: p.score + found[k].Score + score, back: from, part: found[k]})
 				}
 			}
-			cost := float32(leftOver)
-			if connective(t.Key(i)) {
-				cost = -0.2
+			cost := worth.LeftOver
+			if s.may(i, isConnective) {
+				cost = worth.Connective
 			}
 			push(i+1, path{state: p.state, score: p.score + cost, back: from, part: Part{From: i, To: i + 1}})
 		}
@@ -91,29 +86,10 @@ func (s *Scanner) best(t *words.Text) (parts []Part, left int) {
 	for k := end; k > 0; k = paths[k].back {
 		if paths[k].part.Role != NoRole {
 			parts = append(parts, paths[k].part)
-		} else if !connective(t.Key(paths[k].part.From)) {
+		} else if !s.may(paths[k].part.From, isConnective) {
 			left++
 		}
 	}
 	slices.Reverse(parts)
 	return parts, left
-}
-
-func cmp32(a, b float32) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
-}
-
-// connective reports whether a word only joins the parts of a unit: "Member of Co. E of the 3rd".
-func connective(key string) bool {
-	switch key {
-	case "OF", "THE", "IN", "AND", "MEMBER", "FROM", "LATE", "ARMY", "UNATTACHED", "UNASSIGNED", "CORPS":
-		return true
-	}
-	return false
 }

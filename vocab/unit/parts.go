@@ -1,6 +1,7 @@
 package unit
 
 import (
+	"musterstone/model"
 	"musterstone/vocab/words"
 )
 
@@ -91,9 +92,6 @@ func (s *Scanner) may(i int, what smallWord) bool {
 // Guess is the score that one guessed letter costs.
 const Guess = -0.7
 
-// joined is what a form is worth for every word beyond its first: as much as the part that the word would have made.
-const joined = 0.7
-
 // Begins reports whether anything may start at word i: where it does not, Parts finds nothing.
 func (s *Scanner) Begins(i int) bool {
 	w := &s.text.Words[i]
@@ -149,7 +147,7 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 		}
 	}
 	if at := s.known[i].forms; at != 0 || w.Has(words.Lost) {
-		s.hits = s.lex.forms.FindFrom(s.hits[:0], t, i, at)
+		s.hits = s.lex.forms.Find(s.hits[:0], t, i, at)
 		for k := range s.hits {
 			dst = s.formParts(dst, i, &s.hits[k])
 		}
@@ -162,7 +160,7 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 
 // names reports whether a unit that is named by a word that no table knows may begin at word i.
 func (s *Scanner) names(i int) bool {
-	if s.may(i, isCaptain|isColonel|isCommander) || s.may(i+1, isLegion) {
+	if s.may(i, isCaptain|isColonel|isCommander) || s.may(i+1, isLegion|isLegionEnd|isNamedBattery) {
 		return true
 	}
 	key := s.text.Key(i)
@@ -273,12 +271,12 @@ func (s *Scanner) company(dst []Part, i, to, n int) []Part {
 	default:
 		return dst
 	}
-	s.hits = s.lex.forms.FindFrom(s.hits[:0], t, to, s.known[to].forms)
+	s.hits = s.lex.forms.Find(s.hits[:0], t, to, s.known[to].forms)
 	for k := range s.hits {
 		h := &s.hits[k]
 		end := int(h.To)
 		if s.lex.forms.Value(h).Role == RoleArm && s.may(end-1, isCompanyEnd) && end < len(t.Words) && t.Words[end].Num > 0 {
-			dst = append(dst, Part{From: i, To: end, Role: RoleCompany, Num: n, Score: worth.SpecialCompany + joined*float32(end-i-1)})
+			dst = append(dst, Part{From: i, To: end, Role: RoleCompany, Num: n, Score: worth.SpecialCompany + worth.FurtherWord*float32(end-i-1)})
 		}
 	}
 	return dst
@@ -287,7 +285,7 @@ func (s *Scanner) company(dst []Part, i, to, n int) []Part {
 func (s *Scanner) formParts(dst []Part, i int, h *words.Found) []Part {
 	t, end := s.text, int(h.To)
 	f := s.lex.forms.Value(h)
-	score := f.weight + Guess*float32(h.Guessed) + joined*float32(end-i-1)
+	score := f.weight + Guess*float32(h.Guessed) + worth.FurtherWord*float32(end-i-1)
 	for k := i; k < end-1; k++ {
 		if t.Words[k].Has(words.LastInLine) {
 			score += worth.FormBreaks // a form seldom breaks over lines
@@ -332,19 +330,19 @@ func lettered(dst []Part, t *words.Text, p Part) []Part {
 	w := &t.Words[p.To]
 	comma := t.Words[p.To-1].Has(words.CommaAfter)
 	if t.Words[p.To-1].Has(words.LastInLine) {
-		p.Score -= 1
+		p.Score += worth.CompanyBreaks
 	}
 	key := t.Key(p.To)
 	switch {
 	case len(key) == 1 && (key[0] >= 'A' && key[0] <= 'M' || key[0] == '?'):
 		p.To++
 		p.Letter = key[0]
-		p.Score += 1
+		p.Score += worth.CompanyLetter
 		if key[0] == 'J' {
 			p.Score += worth.CompanyJ
 		}
 		if comma {
-			p.Score -= 2
+			p.Score += worth.CompanyComma
 		}
 		dst = append(dst, p)
 	case len(key) == 1 && key[0] >= 'N' && key[0] <= 'Z' && !comma && !w.Has(words.DotAfter):
@@ -359,7 +357,7 @@ func lettered(dst []Part, t *words.Text, p Part) []Part {
 	case w.Num > 0 && w.Num < 100 && p.Form.word == companyWord && !comma && t.Key(p.From)[0] == 'C':
 		p.To++
 		p.Num = w.Num
-		p.Score -= 2
+		p.Score += worth.CompanyFigure
 		dst = append(dst, p)
 	}
 	return dst
@@ -408,13 +406,13 @@ func (s *Scanner) legions(dst []Part, i int) []Part {
 	if s.may(i, isColonel) && s.may(i+2, isRegimentWord) && t.Len(i+1) > 2 && !t.Words[i+1].Has(words.Digits) {
 		return append(dst, Part{From: i, To: i + 3, Role: RoleKind, Form: colonelsRegiment, NameFrom: i + 1, Score: worth.ColonelsRegiment}) // "COL. REED'S REGT."
 	}
-	switch t.Key(i + 1) {
-	case "LEGION":
-	case "LEG":
+	switch {
+	case s.may(i+1, isLegion):
+	case s.may(i+1, isLegionEnd):
 		if !t.Words[i+1].Has(words.LastInLine) {
 			return dst
 		}
-	case "BATTERY", "BTRY":
+	case s.may(i+1, isNamedBattery):
 		if key[len(key)-1] != 'S' || len(key) < 5 || i+2 < len(t.Words) && t.Len(i+2) == 1 && t.Words[i+2].Flags&words.Digits == 0 {
 			return dst
 		}
@@ -430,12 +428,12 @@ func (s *Scanner) legions(dst []Part, i int) []Part {
 
 // The forms of units that are named by a word that no table knows.
 var (
-	legionForm       = special(Form{Role: RoleNamed, Kind: "legion", Name: "Legion", word: legionWord, Source: "memory-sure"})
+	legionForm       = special(Form{Role: RoleNamed, Kind: model.Legion, Name: "Legion", word: legionWord, Source: "memory-sure"})
 	brigadeForm      = special(Form{Role: RoleFiller, Source: "common-practice"})
 	corpsForm        = special(Form{Role: RoleFiller, Source: "common-practice"})
 	groupForm        = special(Form{Role: RoleFiller, Source: "common-practice"})
 	regimentForm     = special(Form{Role: RoleNumber, word: regimentWord, Source: "memory-sure"})
-	captainsCompany  = special(Form{Role: RoleNamed, Kind: "designated", Name: "Company", word: legionWord, Source: "common-practice"})
-	colonelsRegiment = special(Form{Role: RoleKind, Kind: "designated", word: legionWord, traits: namedDivision, Source: "common-practice"})
-	namedBattery     = special(Form{Role: RoleNamed, Kind: "legion", Name: "Battery", word: legionWord, Source: "memory-sure"})
+	captainsCompany  = special(Form{Role: RoleNamed, Kind: model.Designated, Name: "Company", word: legionWord, Source: "common-practice"})
+	colonelsRegiment = special(Form{Role: RoleKind, Kind: model.Designated, word: legionWord, traits: namedDivision, Source: "common-practice"})
+	namedBattery     = special(Form{Role: RoleNamed, Kind: model.Legion, Name: "Battery", word: legionWord, Source: "memory-sure"})
 )

@@ -11,12 +11,13 @@ import (
 // renaming is one row of usct-redesignations.csv: a regiment of US Colored Troops and what it, or a part of it, was before.
 type renaming struct {
 	later, before model.Unit
+	twice         bool // the later number stood for two regiments in turn
 }
 
 var renamings = sync.OnceValue(func() []renaming {
 	var all []renaming
 	for _, r := range vocab.Rows("usct-redesignations") {
-		v := renaming{later: model.Unit{Body: model.BodyUSCT, Number: r.Int("number"), Arm: model.Arm(r.Get("arm"))}}
+		v := renaming{later: model.Unit{Body: model.BodyUSCT, Number: r.Int("number"), Arm: model.Arm(r.Get("arm"))}, twice: r.Get("which") != ""}
 		v.before = whose(r.Get("old"))
 		v.before.Number, v.before.Arm, v.before.Marks = r.Int("old_number"), model.Arm(r.Get("old_arm")), r.List("old_mark")
 		all = append(all, v)
@@ -50,15 +51,17 @@ func Redesignated(u model.Unit) []model.Unit {
 	return out
 }
 
+// Twice reports whether the number of a regiment of US Colored Troops stood for two regiments in turn.
+func Twice(u model.Unit) bool {
+	return slices.ContainsFunc(renamings(), func(r renaming) bool { return r.twice && sameName(u, r.later) })
+}
+
 // sameName reports whether a unit as written is the one of the table. An arm may be missing.
 func sameName(u, row model.Unit) bool {
 	if !u.SameRegiment(row) {
 		return false
 	}
 	if len(row.Marks) == 0 || row.State == "" {
-		return true
-	}
-	if row.State == "OH" {
 		return true
 	}
 	return u.HasMark("colored") || u.HasMark("african-descent") || u.HasMark("native-guard")

@@ -3,7 +3,6 @@ package unit
 import (
 	"slices"
 	"strings"
-	"sync"
 
 	"musterstone/model"
 	"musterstone/vocab"
@@ -64,7 +63,7 @@ func merge(u, v model.Unit) model.Unit {
 	if u.Number == 0 {
 		u.Number = v.Number
 	}
-	if u.Arm == "" || narrows(v.Arm, u.Arm) {
+	if u.Arm == "" || isKind(v.Arm, u.Arm) {
 		u.Arm = v.Arm
 	}
 	if u.Kind == "" {
@@ -86,16 +85,6 @@ func merge(u, v model.Unit) model.Unit {
 	}
 	slices.Sort(u.Marks)
 	return u
-}
-
-// narrows reports whether an arm is a kind of the other: light artillery is artillery.
-func narrows(a, b model.Arm) bool {
-	for _, r := range vocab.Rows("arms") {
-		if r.Get("code") == string(a) {
-			return r.Get("broader") == string(b) && b != ""
-		}
-	}
-	return false
 }
 
 // regiment reads the cell of a regiment: a number, or the whole unit.
@@ -139,52 +128,15 @@ func whose(cell string) model.Unit {
 	if cell == "" {
 		return model.Unit{}
 	}
-	switch code := model.Body(strings.ToLower(cell)); code {
-	case model.BodyUSCT, model.BodyVRC, model.BodyRegulars, "corps-d-afrique", "indian-home-guard", "confederate", "philippine-scouts":
-		return model.Unit{Body: code}
+	body := model.Body(strings.ToLower(cell))
+	if _, ok := sides()[body]; ok {
+		return model.Unit{Body: body}
 	}
 	if s, ok := vocab.State(cell); ok {
 		return model.Unit{State: s}
 	}
 	u, _ := Parse(cell)
 	return model.Unit{Body: u.Body, State: u.State, Arm: u.Arm, Marks: u.Marks}
-}
-
-var armMarks = sync.OnceValue(func() map[string]vocab.Row {
-	m := map[string]vocab.Row{}
-	for _, r := range vocab.Rows("arm-marks") {
-		m[letters(r.Get("mark"))] = r
-	}
-	return m
-})
-
-// letters is a text's letters and digits alone, in capitals.
-func letters(s string) string {
-	return strings.Map(func(r rune) rune {
-		if notLetter(r) {
-			return -1
-		}
-		return r
-	}, strings.ToUpper(s))
-}
-
-// Arm reads an arm of service as a cell of its own words it, codes included ("heavy-artillery"), with what else the words say of the unit: "Mtd. Inf.",
-// "Colored Infantry", "C", "Bat".
-func Arm(text string) (arm model.Arm, marks []string, ok bool) {
-	key := letters(text)
-	if key == "" {
-		return "", nil, false
-	}
-	if r, found := armMarks()[key]; found {
-		return model.Arm(r.Get("arm")), r.List("extra"), true
-	}
-	for _, r := range vocab.Rows("arms") {
-		if letters(r.Get("code")) == key {
-			return model.Arm(r.Get("code")), nil, true
-		}
-	}
-	u, _ := Parse(text)
-	return u.Arm, u.Marks, u.Arm != "" || len(u.Marks) > 0
 }
 
 // armBody is the body of troops that an arm's words name: "U S C T Infantry".

@@ -31,8 +31,11 @@ const (
 	isArmWord
 	isNoShip
 	isLettered
-	isCount  // begins a number written out
-	isLegion // stands behind the name of a legion or a battery
+	isLegion       // stands behind the name of a legion
+	isLegionEnd    // does so at the end of a line
+	isNamedBattery // stands behind the name of a battery
+	isConnective   // only joins the parts of a unit: "Member of Co. E of the 3rd"
+	isCount        // begins a number written out
 )
 
 var smallRoles = map[string]smallWord{
@@ -58,6 +61,10 @@ var smallRoles = map[string]smallWord{
 	"arm":              isArmWord,
 	"no-ship":          isNoShip,
 	"lettered":         isLettered,
+	"legion":           isLegion,
+	"legion-end":       isLegionEnd,
+	"named-battery":    isNamedBattery,
+	"connective":       isConnective,
 }
 
 // loadSmall adds what words may do.
@@ -74,9 +81,6 @@ func (l *lexicon) loadSmall() {
 		for word := range list {
 			add(word, isCount)
 		}
-	}
-	for _, word := range []string{"LEGION", "LEG", "BATTERY", "BTRY"} {
-		add(word, isLegion)
 	}
 }
 

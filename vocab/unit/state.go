@@ -1,6 +1,8 @@
 package unit
 
 import (
+	"slices"
+
 	"musterstone/model"
 )
 
@@ -29,7 +31,6 @@ const (
 	firstWorldWar // an arm of the First World War, or a number over 200
 	namedStaff
 	confederateBody
-	bodyWithArm
 	numberedCompany
 	regimentSaid
 	namedDivision // "29 INF DIV", "51 ARTY BRIG": what no civilian has
@@ -76,22 +77,11 @@ func (s State) Add(p *Part) (next State, score float32, ok bool) {
 		if s.Has == 0 {
 			score += worth.MarkFirst
 		}
-	case RoleState:
+	case RoleState, RoleBody:
 		if s.Has&(1<<RoleState|1<<RoleBody) != 0 || p.Form.Arm != "" && s.Is(RoleArm) {
 			return s, 0, false
 		}
-	case RoleBody:
-		if s.Has&(1<<RoleState|1<<RoleBody) != 0 || p.Form.Arm != "" && s.Is(RoleArm) {
-			return s, 0, false
-		}
-	case RoleArm:
-		if s.Is(RoleArm) && !s.Is(RoleKind) || s.trait&bodyWithArm != 0 && s.Is(RoleArm) {
-			return s, 0, false
-		}
-		if s.Is(RoleArm) {
-			return s, 0, false
-		}
-	case RoleNumber, RoleCompany, RoleKind, RoleDivision, RoleNamed, RoleShip:
+	case RoleNumber, RoleArm, RoleCompany, RoleKind, RoleDivision, RoleNamed, RoleShip:
 		if s.Has&bit != 0 {
 			return s, 0, false
 		}
@@ -151,20 +141,16 @@ func (f *Form) settle() {
 	if f.Arm != "" {
 		if f.Role == RoleBody || f.Role == RoleState || f.Role == RoleNamed {
 			f.fills |= 1 << RoleArm
-			f.traits |= bodyWithArm
 		}
-		switch f.Arm {
-		case "band":
+		switch {
+		case f.Arm == "band":
 			f.traits |= bandArm
-		case "artillery", "light-artillery", "heavy-artillery", "field-artillery", "coast-artillery", "siege-artillery", "trench-mortar", "anti-aircraft-artillery",
-			"marine-artillery":
+		case isKind(f.Arm, "artillery"):
 			f.traits |= artilleryArm
-		case "infantry", "cavalry", "mounted-infantry", "sharpshooters", "engineers", "dragoons", "mounted-rifles":
+		case isKind(f.Arm, "infantry"), isKind(f.Arm, "cavalry"), isKind(f.Arm, "engineers"):
 			f.traits |= footOrHorse
 		}
-		switch f.Arm {
-		case "field-artillery", "machine-gun", "pioneer-infantry", "ammunition-train", "supply-train", "sanitary-train", "trench-mortar", "air-service",
-			"tank-corps", "coast-artillery":
+		if arms()[f.Arm].modern {
 			f.traits |= firstWorldWar
 		}
 	}
@@ -201,7 +187,8 @@ func (f *Form) settle() {
 			f.traits |= coloredMark
 		case "squadron", "group":
 			f.traits |= squadronMark
-		case "militia", "state-militia", "enrolled-militia", "line", "state-troops", "national-guard", "home-guard", "reserves", "state-guard":
+		}
+		if slices.ContainsFunc(marks(), func(r markRow) bool { return r.code == m && r.troops }) {
 			f.traits |= bodyMark
 		}
 	}

@@ -224,6 +224,8 @@ func TestFormat(t *testing.T) {
 		{"U S S HARROW", "USS Harrow"},
 		{"1 KANS COL INF", "1st Kansas Colored Infantry"},
 		{"4 BN N C INF", "4th Battalion, North Carolina Infantry"},
+		{"1 E SHORE MD INF", "1st Maryland Eastern Shore Infantry"},
+		{"316 FIELD HOSP", "316th Field Hospital"},
 	} {
 		u, _ := Parse(c.text)
 		if got := Format(u); got != c.want {
@@ -254,6 +256,48 @@ func TestRedesignated(t *testing.T) {
 		}
 		if !slices.Equal(got, c.want) {
 			t.Errorf("Redesignated(%q) = %q, want %q", c.text, got, c.want)
+		}
+	}
+}
+
+// TestTablesAgree: what one table names the other has.
+func TestTablesAgree(t *testing.T) {
+	known := map[string]bool{}
+	for _, m := range marks() {
+		known[m.code] = true
+	}
+	for _, r := range vocab.Rows("unit-forms") {
+		for _, m := range r.List("mark") {
+			if !known[m] {
+				t.Errorf("%s: the mark %q is not in unit-marks", r.Where(), m)
+			}
+		}
+		if arm := model.Arm(r.Get("arm")); arm != "" && arms()[arm].name == "" {
+			t.Errorf("%s: the arm %q is not in arms", r.Where(), arm)
+		}
+	}
+	forms := map[string]bool{}
+	for _, r := range vocab.Rows("unit-forms") {
+		forms[r.Get("role")+" "+r.Get("form")] = true
+		forms["name "+r.Get("name")], forms["kind "+r.Get("kind")], forms["arm "+r.Get("arm")] = true, true, true
+	}
+	for _, r := range vocab.Rows("unit-implies") {
+		if what, code := r.Get("what"), r.Get("code"); !forms[what+" "+code] && !(what == "mark" && known[code]) {
+			t.Errorf("%s: no unit has the %s %q", r.Where(), what, code)
+		}
+	}
+}
+
+func TestIsKind(t *testing.T) {
+	for _, c := range []struct {
+		arm, of model.Arm
+		want    bool
+	}{
+		{"siege-artillery", "artillery", true}, {"siege-artillery", "heavy-artillery", true}, {"artillery", "siege-artillery", false},
+		{"infantry", "infantry", true}, {"", "infantry", false}, {"infantry", "", false},
+	} {
+		if got := isKind(c.arm, c.of); got != c.want {
+			t.Errorf("%q is a kind of %q: %v, want %v", c.arm, c.of, got, c.want)
 		}
 	}
 }

@@ -148,25 +148,15 @@ func (s *splitter) bracket(text string, i int) int {
 	body = body[:end]
 	trimmed := strings.TrimSpace(body)
 	switch {
-	case trimmed == "" || onlyOf(trimmed, "- –—") || measured(trimmed):
+	case trimmed == "" || trimmed == "?" || onlyOf(trimmed, "- –—") || measured(trimmed):
 		s.put('*', i, 0)
 		s.flags |= Lost
 		s.touch(text, i+whole)
 	case onlyOf(trimmed, ".·"):
-		for range strings.Count(trimmed, ".") + strings.Count(trimmed, "·") {
-			s.put('?', i, 0)
-		}
-		s.flags |= Lost
+		s.lose(i, utf8.RuneCountInString(trimmed))
 		s.touch(text, i+whole)
 	case trimmed == "…":
-		for range 3 {
-			s.put('?', i, 0)
-		}
-		s.flags |= Lost
-		s.touch(text, i+whole)
-	case trimmed == "?":
-		s.put('*', i, 0)
-		s.flags |= Lost
+		s.lose(i, 3)
 		s.touch(text, i+whole)
 	default:
 		if isNote(trimmed) {

@@ -9,10 +9,12 @@ import (
 // Forms finds the forms of a table in a text. A form is written as words parted by blanks, "U S C I"; the text may glue words of a form together
 // ("USCI", "U.S. C.I.") but may not part what the form does not. T is what the table says of a form; the same form may be added more than once.
 // Forms are added first, then sealed, then found: Find on Forms that are not sealed finds nothing.
+//
+// Where a form may start is told once, by Seal, for each word that may begin one. Whoever reads texts keeps that in the table in which he looks up all else of a word,
+// so that one look-up serves for both.
 type Forms[T any] struct {
 	tree
-	open   []branch     // the tree while forms are added
-	starts Table[int32] // the node behind each head of a form that may be the first word of a text, whole or glued
+	open   []branch // the tree while forms are added
 	values []T
 	texts  []string // the letters of the forms, until sealed
 }
@@ -60,20 +62,11 @@ type form struct {
 	value  int32
 }
 
-// Hit is a form found in a text: words From the one asked for to To-1.
-type Hit[T any] struct {
-	To    int
-	Value *T
-	// Guessed is the number of lost letters that were filled in.
-	Guessed int
-	// Whole is the number of letters of the form.
-	Whole int
-}
-
-// Found is a Hit whose value is still to be asked for; it holds no pointers.
+// Found is a form found in a text: the words from the one asked for to To-1. It holds no pointers.
 type Found struct {
-	To, Guessed int32
-	form, value int32
+	To      int32
+	Guessed int32 // how many lost letters were filled in
+	value   int32
 }
 
 // Value is what the table says of a form found.
@@ -134,14 +127,9 @@ func (f *Forms[T]) AddTo(value int32, text string) {
 	f.open[at].form = int32(len(f.forms))
 }
 
-// Seal packs the forms, so that they are found fast: the tree is small enough to stay near the processor. No form can be added after it.
-func (f *Forms[T]) Seal() {
-	f.SealHeads(func(word string, at int32) { *f.starts.At(word) = at })
-}
-
-// SealHeads seals the forms and tells of every head of a form that may be the first word of a text, whole or glued, where FindFrom starts with it: for those who
-// look the words of a text up in a table of their own. Find does not find forms sealed in this way.
-func (f *Forms[T]) SealHeads(head func(word string, at int32)) {
+// Seal packs the forms, so that they are found fast: the tree is small enough to stay near the processor. No form can be added after it. It tells of every head of
+// a form that may be the first word of a text, whole or glued, where Find starts with it.
+func (f *Forms[T]) Seal(head func(word string, at int32)) {
 	if f.nodes != nil || len(f.open) == 0 {
 		return
 	}
@@ -177,21 +165,9 @@ func (f *Forms[T]) SealHeads(head func(word string, at int32)) {
 // maxGuessed is how many lost letters may be filled in within one word.
 const maxGuessed = 4
 
-// Find appends to dst all forms that start at word i of the text. Where words have lost letters, forms that fit are found
-// as long as at least half of the letters are there.
-func (f *Forms[T]) Find(dst []Hit[T], t *Text, i int) []Hit[T] {
-	at := int32(0)
-	if head := f.starts.Of(t, i); head != nil {
-		at = *head
-	}
-	for _, h := range f.FindFrom(nil, t, i, at) {
-		dst = append(dst, Hit[T]{To: int(h.To), Value: f.Value(&h), Guessed: int(h.Guessed), Whole: bits.Len64(f.forms[h.form].breaks) - 1})
-	}
-	return dst
-}
-
-// FindFrom is Find where at is what SealHeads told of word i, 0 where it told nothing.
-func (f *Forms[T]) FindFrom(dst []Found, t *Text, i int, at int32) []Found {
+// Find appends to dst all forms that start at word i of the text; at is what Seal told of that word, 0 where it told nothing. Where words have lost letters,
+// forms that fit are found as long as at least half of the letters are there.
+func (f *Forms[T]) Find(dst []Found, t *Text, i int, at int32) []Found {
 	flags := t.Words[i].Flags
 	if at == 0 && flags&Lost == 0 || flags&Note != 0 || len(f.nodes) == 0 {
 		return dst
@@ -242,7 +218,7 @@ func (w *walk) end(at int32, i, size, guessed int, breaks uint64) {
 	for k := w.ends[at]; k > 0; {
 		f := &w.forms[k-1]
 		if breaks&^f.breaks == 0 {
-			w.dst = append(w.dst, Found{To: int32(i + 1), Guessed: int32(guessed), form: k - 1, value: f.value})
+			w.dst = append(w.dst, Found{To: int32(i + 1), Guessed: int32(guessed), value: f.value})
 		}
 		k = f.longer
 	}

@@ -9,9 +9,9 @@ import (
 type splitter struct {
 	t     *Text
 	keys  []byte
-	start int // byte of the open word, or -1
-	at    int // its first letter in keys
-	class byte
+	start int   // byte of the open word, or -1
+	at    int   // its first letter in keys
+	class byte  // what its letters are: 'a' letters, '0' digits, '&' a sign that stands for a word, 0 nothing but lost ones so far
 	flags Flags // for the open word
 	next  Flags // for the next word
 	line  int
@@ -111,11 +111,7 @@ func (s *splitter) step(text string, i int) int {
 	case '\'', '`':
 		s.apostrophe(text, i+1)
 	case '&':
-		s.close(i)
-		for _, b := range []byte("AND") {
-			s.put(b, i, '&')
-		}
-		s.close(i + 1)
+		s.sign(i, i+1, "AND")
 	case '_', '?', '+':
 		return s.lostLetters(text, i)
 	case '*':
@@ -187,10 +183,10 @@ func (s *splitter) close(i int) {
 	s.t.Words = append(s.t.Words, w)
 }
 
-// ordinal joins the ending of an ordinal to the number before it.
+// ordinal joins a word to the number that it is glued to, where it is the ending of an ordinal.
 func (s *splitter) ordinal(w Word, key []byte) bool {
 	n := len(s.t.Words)
-	if w.Flags&Glued == 0 || n == 0 || len(key) > 3 {
+	if n == 0 || len(key) > 3 {
 		return false
 	}
 	p := &s.t.Words[n-1]
@@ -241,11 +237,25 @@ func (s *splitter) dots(text string, i int) int {
 		s.after(i, DotAfter)
 		return n
 	}
-	for k := range n {
-		s.put('?', i+k, 0)
+	s.lose(i, n)
+	return n
+}
+
+// lose adds n letters that cannot be read.
+func (s *splitter) lose(i, n int) {
+	for range n {
+		s.put('?', i, 0)
 	}
 	s.flags |= Lost
-	return n
+}
+
+// sign takes a sign, bytes from to to-1, that stands for a word.
+func (s *splitter) sign(from, to int, word string) {
+	s.close(from)
+	for k := range len(word) {
+		s.put(word[k], from, '&')
+	}
+	s.close(to)
 }
 
 // apostrophe takes an apostrophe; next is the byte after it.
@@ -317,9 +327,6 @@ func (s *splitter) lostLetters(text string, i int) int {
 		s.close(i)
 		return n
 	}
-	for k := range n {
-		s.put('?', i+k, 0)
-	}
-	s.flags |= Lost
+	s.lose(i, n)
 	return n
 }

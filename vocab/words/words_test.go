@@ -47,7 +47,8 @@ func TestSplit(t *testing.T) {
 		{"† 1891", "DIED 1891"},
 		{"JOHN SMITH? / CO. E? / JN? FOX", "JOHN SMITH / CO E / JN? FOX"},
 		{"4DE MAI 2TEN MAI", "4 MAI 2 MAI"},
-		{"JOHN FOX / see photo", "JOHN FOX / *"},
+		{"JOHN FOX / see photo", "JOHN FOX / *"}, {"JOHN FOX / see photos", "JOHN FOX / *"},
+		{"JOHN FOX [see photo of base]", "JOHN FOX *"}, {"JOHN FOX [see photos of base]", "JOHN FOX *"},
 		{"top line worn / JOHN FOX / NOT LOST", "* / JOHN FOX / NOT LOST"},
 		{"HENRY H--- / JOHN - FOX --- 1840", "HENRY H* / JOHN FOX 1840"},
 		{"CO [F or E] / CO F (E?)", "CO F / CO F"},
@@ -80,14 +81,16 @@ func TestForms(t *testing.T) {
 	for _, w := range []string{"U S C I", "INDA", "IND", "N Y", "W VA", "VA", "SERGT", "SERGEANT"} {
 		f.Add(w, w)
 	}
-	f.Seal()
+	starts := map[string]int32{}
+	f.Seal(func(word string, at int32) { starts[word] = at })
 	for _, c := range []struct{ text, want string }{
 		{"USCI", "U S C I"}, {"U.S.C.I.", "U S C I"}, {"US CI", "U S C I"}, {"IND. A", "IND"}, {"INDA", "INDA"}, {"NY", "N Y"},
 		{"W. VA.", "W VA"}, {"WVA", "W VA"}, {"S[..]GT", "SERGT"}, {"SERG[---]", "SERGEANT,SERGT"}, {"S[....]", ""}, {"SERGTS", ""},
 	} {
 		var got []string
-		for _, h := range f.Find(nil, Split(c.text), 0) {
-			got = append(got, *h.Value)
+		text := Split(c.text)
+		for _, h := range f.Find(nil, text, 0, starts[text.Key(0)]) {
+			got = append(got, *f.Value(&h))
 		}
 		if g := strings.Join(got, ","); g != c.want {
 			t.Errorf("forms in %q: %q, want %q", c.text, g, c.want)

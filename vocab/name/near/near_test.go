@@ -66,44 +66,78 @@ func edit(r *rand.Rand, s string, from int) (string, int) {
 	return s[:at] + letter + s[at:], at + 1
 }
 
-// TestTwoOff: no name made of another by one edit or two is ruled out, and most others are.
-func TestTwoOff(t *testing.T) {
+// edits is Edits by the recurrence (optimal string alignment), letter by letter.
+func edits(a, b string) int {
+	d := make([][]int, len(a)+1)
+	for i := range d {
+		d[i] = make([]int, len(b)+1)
+		for j := range d[i] {
+			switch {
+			case i == 0 || j == 0:
+				d[i][j] = i + j
+				continue
+			case a[i-1] == b[j-1]:
+				d[i][j] = d[i-1][j-1]
+			default:
+				d[i][j] = 1 + min(d[i-1][j], d[i][j-1], d[i-1][j-1])
+			}
+			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+				d[i][j] = min(d[i][j], d[i-2][j-2]+1)
+			}
+		}
+	}
+	return min(d[len(a)][len(b)], Far)
+}
+
+// TestEdits holds the edits of packed names to those counted letter by letter: of all pairs of short names of three letters, and of longer ones made of each other.
+func TestEdits(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
-	name := func() string {
+	check := func(a, b string) int {
+		want := edits(a, b)
+		if got := Edits(Pack(a), Pack(b), len(a), len(b)); got != want {
+			t.Fatalf("%s and %s are %d edits apart, want %d", a, b, got, want)
+		}
+		return want
+	}
+	short := []string{""}
+	for from := 0; len(short) < 364; from++ { // 1 + 3 + 9 + 27 + 81 + 243 names of up to five letters
+		for _, letter := range []string{"a", "b", "z"} {
+			short = append(short, short[from]+letter)
+		}
+	}
+	for _, a := range short[1:] {
+		for _, b := range short[1:] {
+			check(a, b)
+		}
+	}
+	var found [Far + 1]int
+	for range 200_000 {
 		var b strings.Builder
 		for range 1 + r.IntN(Longest) {
 			b.WriteByte(byte('a' + r.IntN(5)))
 		}
-		return b.String()
-	}
-	for range 200_000 {
-		a := name()
+		a := b.String()
 		one, next := edit(r, a, 0)
 		two, _ := edit(r, one, next)
-		for _, b := range []string{a, one, two} {
-			if len(b) > Longest || b == "" {
-				continue
-			}
-			if p, q := Pack(a), Pack(b); !TwoOff(p, q, len(a), len(b)) || !TwoOff(q, p, len(b), len(a)) {
-				t.Fatalf("%s and %s are ruled out", a, b)
-			}
-		}
-		if p, q := Pack(a), Pack(one); len(one) <= Longest {
-			switch {
-			case len(one) == len(a) && p.Differing(q) > 2, len(one) == len(a)-1 && !OneOut(p, q), len(one) == len(a)+1 && !OneOut(q, p):
-				t.Fatalf("%s and %s are ruled out as one edit apart", a, one)
+		for _, b := range []string{one, two, two + "e", "d" + two} {
+			if len(b) <= Longest && b != "" {
+				found[check(a, b)]++
 			}
 		}
 	}
-	ruled := 0
-	for range 10_000 {
-		a, b := name(), name()
-		if !TwoOff(Pack(a), Pack(b), len(a), len(b)) {
-			ruled++
+	for n, times := range found {
+		if times < 10_000 {
+			t.Errorf("only %d pairs were %d edits apart", times, n)
 		}
 	}
-	if ruled < 5000 {
-		t.Errorf("only %d of 10,000 pairs are ruled out", ruled)
+}
+
+// TestPlain tells names with other signs than letters.
+func TestPlain(t *testing.T) {
+	for name, want := range map[string]bool{"": true, "a": true, "zzzzzzzzzzzz": true, "o?brien": false, "-": false, "abcdefghijk-": false} {
+		if got := Pack(name).Plain(); got != want {
+			t.Errorf("%q is plain: %v, want %v", name, got, want)
+		}
 	}
 }
 

@@ -41,13 +41,12 @@ type listPage struct {
 
 // writeLists writes the lists, the page of the whole, and the style sheet.
 func (s *site) writeLists() (pages int, err error) {
-	name := cmp.Or(s.Title, "Grave markers and service records")
 	t, err := templates()
 	if err != nil {
 		return 0, err
 	}
 	write := func(file string, p listPage) error {
-		p.Site = name
+		p.Site = s.Title
 		var b bytes.Buffer
 		if err := t.ExecuteTemplate(&b, "list.tmpl", p); err != nil {
 			return err
@@ -55,7 +54,7 @@ func (s *site) writeLists() (pages int, err error) {
 		pages++
 		return os.WriteFile(filepath.Join(s.dir, file), b.Bytes(), 0o666)
 	}
-	home := listPage{Title: name, Home: true, Notes: []string{
+	home := listPage{Title: s.Title, Home: true, Notes: []string{
 		"Grave markers of veterans, service records, and what people decided of them. What the program proposes is marked as a proposal, and is no proof.",
 	}}
 	if s.Publisher != "" {

@@ -66,7 +66,7 @@ var cautions = map[string]string{
 
 func (s *site) page(d document, root string) ([]byte, error) {
 	class := classOf(d.triples, d.iri)
-	p := page{Site: cmp.Or(s.Title, "Grave markers and service records"), Title: cmp.Or(labelOf(d.iri, d.triples), d.iri), Kind: rdf.LabelOf(rdf.MS + class), IRI: d.iri, Root: root, Caution: cautions[class]}
+	p := page{Site: s.Title, Title: cmp.Or(labelOf(d.iri, d.triples), d.iri), Kind: rdf.LabelOf(rdf.MS + class), IRI: d.iri, Root: root, Caution: cautions[class]}
 	if words := value(d.triples, d.iri+"#inscription", rdf.MS+"transcription"); words != "" {
 		p.Words = strings.Split(words, "\n")
 	}

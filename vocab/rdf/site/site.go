@@ -31,6 +31,7 @@ type Options struct {
 // Write adds the pages to the publication in the folder dir, and says how many there are. It goes through the publication twice: once for what things are
 // called and what names them, which it holds in memory and in sorted files, and once to write a page when all of its thing has gone by.
 func Write(dir string, opt Options) (pages int, err error) {
+	opt.Title = cmp.Or(opt.Title, rdf.DefaultTitle)
 	s := &site{Options: opt, dir: dir, labels: map[string]string{}}
 	defer func() {
 		if err != nil {

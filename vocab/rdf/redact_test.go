@@ -1,0 +1,89 @@
+package rdf
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"musterstone/model"
+	"musterstone/model/date"
+)
+
+// TestPrivateColumns: what a private column says leaves neither as a cell nor as what was understood of it.
+func TestPrivateColumns(t *testing.T) {
+	rec := &model.Record{
+		ID: "r", Source: model.Source{File: "roster.csv", Row: 2}, Written: []model.Cell{{Column: "Remarks", Value: "deserted"}, {Column: "born", Value: "abt 1840"}, {Column: "home", Value: "Alder Creek"}},
+		Claim: model.Claim{Person: model.Person{Name: model.Name{Surname: "Holden"}, Born: date.Date{EDTF: "1840~", Written: "abt 1840", To: date.Day{Year: 1840, Month: 12, Day: 31}}, Residence: "Alder Creek"}, Service: model.Service{Remarks: "deserted", Side: model.Union}},
+	}
+	d := Dataset{Base: "https://data.example.org/", Year: 2025, Private: []string{"remarks", "BORN"}, Records: slices.Values([]*model.Record{rec})}
+	sum := says(t, d, nil, "deserted", "1840")
+	if sum.PrivateCells != 2 {
+		t.Errorf("%d private cells, want 2", sum.PrivateCells)
+	}
+}
+
+// TestPrivateMeanings: a private column is known by what it is read as, though what was understood is worded otherwise than the cell, and its header is the survey's own.
+func TestPrivateMeanings(t *testing.T) {
+	rec := &model.Record{
+		ID: "r", Source: model.Source{File: "roster.csv", Row: 2}, Written: []model.Cell{{Column: "id", Value: "r"}, {Column: "grade", Value: "Pvt."}, {Column: "co", Value: "f"}, {Column: "came from", Value: "Ohio"}},
+		Claim: model.Claim{Person: model.Person{Name: model.Name{Surname: "Holden"}, Residence: "Ohio"}, Service: model.Service{Rank: "private", Side: model.Union, Unit: model.Unit{State: "WI", Number: 31, Arm: "infantry", Company: "F"}}},
+	}
+	stone := &model.Stone{
+		ID: "A-1", Source: model.Source{File: "stones.csv", Row: 2}, Written: []model.Cell{{Column: "id", Value: "A-1"}, {Column: "epitaph", Value: "JOHN HOLDEN / A SECRET"}, {Column: "gps n", Value: "43.5 N"}, {Column: "across", Value: "13 in"}, {Column: "outline", Value: "arched"}},
+		Place:  model.Place{Cemetery: "Alder Creek", Position: &model.Position{Latitude: 43.5, Longitude: -89}},
+		Marker: model.Marker{Inscription: "JOHN HOLDEN\nA SECRET", Top: "rounded", Material: "marble", Width: 13},
+	}
+	table := func(file string, columns ...TableColumn) Table { return Table{file, columns} }
+	for _, c := range []struct {
+		private []string
+		out     []string // what else goes out
+		never   []string
+	}{
+		{nil, []string{"rank-private", "regiment", "A SECRET", "43.5", `"13.0"`, `#top> "rounded"`, "its sentence"}, nil},
+		{[]string{"grade"}, []string{"A SECRET", "regiment"}, []string{"rank-private", "Pvt"}},
+		{[]string{"co"}, []string{"rank-private"}, []string{"regiment", "co-f"}},
+		{[]string{"came from"}, []string{"rank-private"}, []string{"Ohio"}},
+		{[]string{"epitaph"}, []string{`"13.0"`, "43.5"}, []string{"SECRET", "HOLDEN"}},
+		{[]string{"gps n"}, []string{"A SECRET", `"13.0"`}, []string{"43.5", "-89"}},
+		{[]string{"across"}, []string{"A SECRET", `#top> "rounded"`}, []string{`"13.0"`, "13 in", "its sentence"}},
+		{[]string{"outline"}, []string{"A SECRET", `"13.0"`}, []string{`#top> "rounded"`, "arched", "its sentence"}},
+	} {
+		d := Dataset{
+			Base: "https://data.example.org/", Year: 2025, Private: c.private, Records: slices.Values([]*model.Record{rec}),
+			Subjects: slices.Values([]*model.Subject{{Stone: stone, Readings: []model.Reading{{People: []model.Claim{{Person: model.Person{Name: model.Name{Surname: "HOLDEN"}}}}, Probability: 1}}, Implies: model.Implication{Because: []string{"its sentence"}}}}),
+			Tables: []Table{
+				table("roster.csv", TableColumn{"id", MS + "id"}, TableColumn{"grade", MS + "rank_in"}, TableColumn{"co", MS + "company"}, TableColumn{"came from", MS + "residence"}),
+				table("stones.csv", TableColumn{"id", MS + "id"}, TableColumn{"epitaph", MS + "inscription"}, TableColumn{"gps n", MS + "latitude"}, TableColumn{"across", MS + "width_in"}, TableColumn{"outline", MS + "top"}),
+			},
+		}
+		t.Run(strings.Join(c.private, ","), func(t *testing.T) { says(t, d, c.out, c.never...) })
+	}
+}
+
+// says asks for what the triples of a dataset must say and what they never may.
+func says(t *testing.T, d Dataset, out []string, never ...string) (sum Summary) {
+	t.Helper()
+	m, err := build(&d, t.TempDir(), &sum)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer m.Close()
+	var all strings.Builder
+	for line, err := range m.sort.lines() {
+		if err != nil {
+			t.Fatal(err)
+		}
+		all.Write(line)
+	}
+	for _, w := range out {
+		if !strings.Contains(all.String(), w) {
+			t.Errorf("not published: %s", w)
+		}
+	}
+	for _, w := range never {
+		if strings.Contains(all.String(), w) {
+			t.Errorf("published: %s", w)
+		}
+	}
+	return sum
+}
