@@ -33,7 +33,7 @@ func main() {
 	flag.IntVar(&opt.Component, "component", opt.Component, "the most stones that may contend with each other for records, which one worker must hold")
 	flag.IntVar(&opt.Rounds, "rounds", opt.Rounds, "the most rounds of the fit")
 	flag.IntVar(&opt.FileStones, "file-stones", opt.FileStones, "stones in a file of proposals")
-	timings := flag.Bool("timings", false, "print what each stage has sent on to standard error")
+	timings := flag.Bool("timings", false, "print to standard error what each stage has sent on")
 	flag.Parse()
 	beam.Init()
 	if err := run(context.Background(), opt, *timings); err != nil {

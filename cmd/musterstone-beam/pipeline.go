@@ -50,12 +50,12 @@ func init() {
 
 // build makes the pipeline: the same run as the ordinary program's, from the files of a survey to files of proposals.
 func build(s beam.Scope, opt options) error {
-	var err error
-	if opt.Survey, err = filepath.Abs(opt.Survey); err != nil {
-		return err
-	}
-	if opt.Out, err = filepath.Abs(opt.Out); err != nil {
-		return err
+	for _, folder := range []*string{&opt.Survey, &opt.Out} {
+		abs, err := filepath.Abs(*folder)
+		if err != nil {
+			return fmt.Errorf("find folder %s: %w", *folder, err)
+		}
+		*folder = abs
 	}
 	survey, err := openSurvey(opt.Survey)
 	if err != nil {

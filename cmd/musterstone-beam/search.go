@@ -54,12 +54,12 @@ func (fn *dealRecords) ProcessElement(ctx context.Context, in []byte, side func(
 		}
 	}
 	for n, b := range out {
-		bytes, err := pack(b)
+		packed, err := pack(b)
 		if err != nil {
 			return err
 		}
-		tell(ctx, "4 records dealt to shards", len(b.Records), len(bytes))
-		emit(int64(n), bytes)
+		tell(ctx, "4 records dealt to shards", len(b.Records), len(packed))
+		emit(int64(n), packed)
 	}
 	return nil
 }
@@ -90,12 +90,12 @@ func (fn *dealStones) ProcessElement(ctx context.Context, in []byte, side func(*
 		}
 	}
 	for n, b := range out {
-		bytes, err := pack(b)
+		packed, err := pack(b)
 		if err != nil {
 			return err
 		}
-		tell(ctx, "5 stones dealt to shards", len(b.Subjects), len(bytes))
-		emit(int64(n), bytes)
+		tell(ctx, "5 stones dealt to shards", len(b.Subjects), len(packed))
+		emit(int64(n), packed)
 	}
 	return nil
 }
@@ -170,12 +170,12 @@ func (fn *search) ProcessElement(ctx context.Context, _ int64, records, stones f
 			n += len(hits)
 			out.Stones = append(out.Stones, f)
 		}
-		bytes, err := pack(out)
+		packed, err := pack(out)
 		if err != nil {
 			return err
 		}
-		tell(ctx, "6 candidates found", n, len(bytes))
-		emit(b.Block, bytes)
+		tell(ctx, "6 candidates found", n, len(packed))
+		emit(b.Block, packed)
 	}
 	return nil
 }

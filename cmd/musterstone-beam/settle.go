@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"hash/fnv"
 	"maps"
 	"slices"
 
@@ -12,12 +11,6 @@ import (
 	"musterstone/link"
 	"musterstone/link/weigh"
 )
-
-func digest(id string) uint64 {
-	h := fnv.New64a()
-	h.Write([]byte(id))
-	return h.Sum64()
-}
 
 // judged opens a block of weighed stones and judges them by what was learned. That takes of all that is counted on the records only how many there are.
 type judged struct {
@@ -236,7 +229,7 @@ func (fn *partComponents) ProcessElement(ctx context.Context, in []byte, sizeSid
 			single = append(single, i)
 			continue
 		}
-		n := uint64(root) * 0x9E3779B97F4A7C15 >> 32 % uint64(fn.Buckets)
+		n := uint64(root) * 0x9E3779B97F4A7C15 >> 32 % uint64(fn.Buckets) // multiplied, since roots are places, and those of a table differ in their lowest bits alone
 		buckets[n] = append(buckets[n], i)
 	}
 	for n, stones := range buckets {

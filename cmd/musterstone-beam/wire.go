@@ -7,6 +7,7 @@ import (
 	"context"
 	"encoding/gob"
 	"fmt"
+	"hash/fnv"
 
 	"github.com/apache/beam/sdks/v2/go/pkg/beam"
 
@@ -59,6 +60,13 @@ const rowBits, blockBits = 40, 24
 func placeOf(table int64, row int) int { return int(table)<<rowBits | row }
 
 func blockOf(table int64, block int) int64 { return table<<blockBits | int64(block) }
+
+// digest stands for the id of a stone or a record where it is only asked whether two are the same.
+func digest(id string) uint64 {
+	h := fnv.New64a()
+	h.Write([]byte(id))
+	return h.Sum64()
+}
 
 // pack writes an element: compressed, since the words of a block repeat, and what is shuffled is written to disks and sent over the net.
 func pack(v any) ([]byte, error) {

@@ -52,11 +52,33 @@ type app struct {
 
 // run runs the program and returns its exit status.
 func run(ctx context.Context, args []string, in io.Reader, out, errs io.Writer) int {
-	a := &app{in: in, out: out, err: errs, now: time.Now, userName: userName}
+	printed := &result{w: out}
+	a := &app{in: in, out: printed, err: errs, now: time.Now, userName: userName}
 	if f, ok := errs.(*os.File); ok {
-		a.terminal = term.IsTerminal(int(f.Fd()))
+		a.terminal = isTerminal(f)
 	}
-	return a.report(a.cli().RunContext(ctx, args))
+	err := a.cli().RunContext(ctx, args)
+	if printed.err != nil && (err == nil || errors.Is(err, errProblems)) {
+		err = fmt.Errorf("print the result: %w", printed.err)
+	}
+	return a.report(err)
+}
+
+func isTerminal(f *os.File) bool { return term.IsTerminal(int(f.Fd())) }
+
+// result is standard output. It remembers the first error, so that no command that prints line by line ends as if all had been printed when it was not.
+type result struct {
+	w   io.Writer
+	err error
+}
+
+func (r *result) Write(b []byte) (int, error) {
+	if r.err != nil {
+		return 0, r.err
+	}
+	n, err := r.w.Write(b)
+	r.err = err
+	return n, err
 }
 
 func userName() string {
@@ -80,7 +102,7 @@ func (a *app) report(err error) int {
 	case errors.Is(err, errProblems):
 		return exitProblems
 	case errors.As(err, &usage):
-		fmt.Fprintf(a.err, "musterstone: %s\n", plain(usage.text))
+		a.note(usage.text)
 		if usage.hint != "" {
 			fmt.Fprintf(a.err, "%s\n", plain(usage.hint))
 		}
@@ -93,7 +115,7 @@ func (a *app) report(err error) int {
 		fmt.Fprintln(a.err, "the folder, or the disk, does not take what is to be written; what stood there before is untouched")
 		return exitWrong
 	case errors.Is(err, context.Canceled):
-		fmt.Fprintln(a.err, "musterstone: stopped; nothing is left half-written")
+		a.note("stopped; nothing is left half-written")
 		return exitFailed
 	}
 	a.tell(err)
@@ -104,14 +126,7 @@ func (a *app) report(err error) int {
 func (a *app) tell(err error) {
 	var faults *intake.Faults
 	if errors.As(err, &faults) {
-		const most = 20
-		for i := range faults.Complaints {
-			if i == most {
-				a.note(fmt.Sprintf("and %d more", len(faults.Complaints)-most))
-				return
-			}
-			a.note(faults.Complaints[i].Error())
-		}
+		a.complain(faults.Complaints)
 		return
 	}
 	if several, ok := err.(interface{ Unwrap() []error }); ok {
@@ -121,6 +136,20 @@ func (a *app) tell(err error) {
 		return
 	}
 	a.note(err.Error())
+}
+
+// mostTold is how many complaints a command tells that is not there to find them.
+const mostTold = 20
+
+// complain tells complaints on stderr, a line for each.
+func (a *app) complain(complaints []model.Complaint) {
+	for i := range complaints {
+		if i == mostTold {
+			a.note(fmt.Sprintf("and %d more; musterstone check lists them all", len(complaints)-mostTold))
+			return
+		}
+		a.note(complaints[i].Error())
+	}
 }
 
 // noPlace reports whether an error is about a place that cannot be written to: not permitted, read-only, or full.
@@ -158,7 +187,7 @@ func (a *app) cli() *cli.App {
 	return &cli.App{
 		Name:      "musterstone",
 		Usage:     "link grave markers of veterans to service records, with reasons, for a person to confirm",
-		UsageText: "musterstone COMMAND [--survey DIR] [options]",
+		UsageText: "musterstone COMMAND [--survey FOLDER] [options]",
 		Description: "A survey is a folder with your stones (stones.csv), service rosters (roster-*.csv) and the decisions you make.\n" +
 			"Start with: musterstone demo",
 		Version:         version,
@@ -277,21 +306,19 @@ func (a *app) note(text string) {
 	fmt.Fprintf(a.err, "musterstone: %s\n", plain(text))
 }
 
-// finish tells the complaints of a job and turns them into the exit status: damaged or refused input 2, rows left out 3, cells not understood
-// only where the command is there to find them (strict).
-func (a *app) finish(j *job.Job, strict bool) error {
-	const most = 20
-	complaints := j.Complaints()
-	for i, c := range complaints {
-		if i == most && !strict {
-			fmt.Fprintf(a.err, "musterstone: and %d more; musterstone check lists them all\n", len(complaints)-most)
-			break
-		}
-		fmt.Fprintf(a.err, "musterstone: %s\n", plain(c.Error()))
+// finish tells the complaints of a command's jobs and turns them into the exit status: damaged or refused input 2, rows left out 3. Cells that were not understood count for check alone,
+// which is there to find them.
+func (a *app) finish(jobs ...*job.Job) error {
+	var all []model.Complaint
+	for _, j := range jobs {
+		complaints := j.Complaints()
+		a.complain(complaints)
+		all = append(all, complaints...)
 	}
-	return status(complaints, strict)
+	return status(all, false)
 }
 
+// status is the error that complaints come to; strict counts cells that were not understood too.
 func status(complaints []model.Complaint, strict bool) error {
 	worst := error(nil)
 	for _, c := range complaints {

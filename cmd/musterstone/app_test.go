@@ -10,6 +10,7 @@ import (
 	"syscall"
 	"testing"
 
+	"musterstone/cmd/musterstone/internal/demo"
 	"musterstone/cmd/musterstone/internal/job"
 	"musterstone/model"
 )
@@ -96,6 +97,7 @@ func TestWrongCalls(t *testing.T) {
 		{[]string{"find", "--limit"}, "the option --limit wants a value after it"},
 		{[]string{"find", "--limit", "many", "smith"}, `the option --limit does not take "many"`},
 		{[]string{"find", "--limit", "0", "smith"}, "for example: musterstone find --limit 100 smith"},
+		{[]string{"propose", "--csv", "--json"}, "--csv and --json exclude each other\nfor example: musterstone propose --csv"},
 		{[]string{"check", "--json=perhaps"}, `the option --json is true or false, and not "perhaps"`},
 		{[]string{"completion"}, "for example: musterstone completion bash"},
 		{[]string{"completion", "tcsh"}, "completion wants the name of a shell: bash, zsh, fish"},
@@ -105,6 +107,35 @@ func TestWrongCalls(t *testing.T) {
 		code := run(context.Background(), append([]string{"musterstone"}, tt.args...), strings.NewReader(""), &out, &errs)
 		if code != exitWrong || !strings.Contains(errs.String(), tt.says) || out.Len() > 0 {
 			t.Errorf("%q: status %d, says %q, want %q in it; printed %q", tt.args, code, errs.String(), tt.says, out.String())
+		}
+	}
+}
+
+// full is a standard output that takes nothing.
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, syscall.ENOSPC }
+
+// TestResultLost: where standard output does not take the result, no command ends as if it had been printed.
+func TestResultLost(t *testing.T) {
+	t.Chdir(t.TempDir())
+	for _, dir := range []string{"alder", "earlier"} {
+		if err := demo.Lay(dir); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, args := range [][]string{
+		{"--help"}, {"propose", "--help"}, {"completion", "bash"}, {"man"}, {"patterns"}, {"read", "--guide"}, {"read", "-"},
+		{"check", "--survey", "alder"}, {"read", "--survey", "alder"}, {"propose", "--survey", "alder"}, {"propose", "--survey", "alder", "--only", "OM-01"},
+		{"propose", "--survey", "alder", "--csv"}, {"unmarked", "--survey", "alder"}, {"unmarked", "--survey", "alder", "--as", "csv"}, {"unmarked", "--survey", "alder", "--as", "csv", "--out", "leads.csv"},
+		{"find", "--survey", "alder", "holden"}, {"assess", "--survey", "alder", "alder/truth.csv"}, {"changes", "--survey", "alder", "earlier"},
+		{"publish", "--survey", "alder", "--dry-run"}, {"publish", "--survey", "alder", "--site=false", "out"}, {"dossier", "--survey", "alder", "--stone", "OM-02", "one"},
+		{"decide", "--survey", "alder", "--stone", "OM-02", "--as", "unsure", "--by", "Ann Novak"}, {"merge", "alder", "alder"}, {"begin", "--from", "out", "again"}, {"demo", "other"},
+	} {
+		var errs bytes.Buffer
+		code := run(context.Background(), append([]string{"musterstone"}, args...), strings.NewReader("JOHN DOE\n"), full{}, &errs)
+		if code != exitWrong || !strings.Contains(errs.String(), syscall.ENOSPC.Error()) {
+			t.Errorf("%q: status %d, says %q", args, code, errs.String())
 		}
 	}
 }

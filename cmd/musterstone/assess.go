@@ -4,8 +4,6 @@ import (
 	"bufio"
 	"context"
 	"encoding/csv"
-	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -57,15 +55,12 @@ func (a *app) assessCommand() *cli.Command {
 					return err
 				}
 			}
-			if c.Bool("json") {
-				err = json.NewEncoder(a.out).Encode(m)
-			} else {
-				err = printMeasured(a.out, m)
-			}
-			if err != nil {
+			if !c.Bool("json") {
+				printMeasured(a.out, m)
+			} else if err := jsonLines(a.out, []*measured{m}); err != nil {
 				return err
 			}
-			return a.finish(j, false)
+			return a.finish(j)
 		},
 	}
 }
@@ -180,14 +175,15 @@ func readTruth(path string, j *job.Job) (assess.Truth, error) {
 		known[s.ID] = true
 	}
 	truth := assess.Truth{}
-	for row := 2; ; row++ {
+	for {
 		cells, err := r.Read()
 		if err == io.EOF {
 			return truth, nil
 		}
-		if errors.Is(err, csv.ErrFieldCount) || err != nil {
-			return nil, &job.Refused{Err: fmt.Errorf("%s:%d: %w; every row wants as many cells as the header", path, row, err)}
+		if err != nil {
+			return nil, &job.Refused{Err: fmt.Errorf("read the true links of %s: %w; every row wants as many cells as the header", path, err)}
 		}
+		row, _ := r.FieldPos(stone)
 		id := model.StoneID(cells[stone])
 		if !known[id] {
 			return nil, &job.Refused{Text: fmt.Sprintf("%s:%d: column \"stone\": there is no stone %q in the survey; mend the ID, zeros before a number and all, or take the row out", path, row, id)}

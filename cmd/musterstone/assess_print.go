@@ -15,7 +15,7 @@ import (
 
 // writeDiagrams draws the precision-recall curve and the reliability diagram into a folder, which it makes.
 func writeDiagrams(dir string, m *measured) error {
-	if err := os.MkdirAll(dir, 0o777); err != nil {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return fmt.Errorf("make the folder for the diagrams: %w", err)
 	}
 	recall, precision, average := assess.Curve(m.proposals, m.truth)
@@ -23,7 +23,7 @@ func writeDiagrams(dir string, m *measured) error {
 		"precision.svg":   assess.CurveSVG(m.Report, recall, precision, average),
 		"reliability.svg": assess.ReliabilitySVG(m.Report),
 	} {
-		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
 			return fmt.Errorf("write a diagram: %w", err)
 		}
 	}
@@ -45,7 +45,7 @@ func shortRate(x assess.Rate) string {
 }
 
 // printMeasured prints all that assess has to say, the summary first.
-func printMeasured(w io.Writer, m *measured) error {
+func printMeasured(w io.Writer, m *measured) {
 	r := m.Report
 	columns(w, "", [][]string{
 		{"stones", fmt.Sprintf("%d, of which %d have a true record", r.Stones, r.Links)},
@@ -101,14 +101,13 @@ func printMeasured(w io.Writer, m *measured) error {
 			fmt.Fprintf(w, "  probabilities are mapped (%s, from %d decisions): the surprise at a decision goes from %.3f to %.3f bits\n", c.Kind, c.Decisions, c.Before, c.After)
 		}
 	}
-	return printErrors(w, r)
+	printErrors(w, r)
 }
 
 // trust says how far the estimate without the truth is to be trusted.
 func trust(r assess.Report) string {
 	off := math.Abs(r.ExpectedPrecision - r.Precision.Value())
-	switch {
-	case off <= r.ExpectedSpread+.005:
+	if off <= r.ExpectedSpread+.005 {
 		return fmt.Sprintf("the truth agrees with that (%.3f off); on a survey without truth it holds as far as its rosters, stones and recorders are like these", off)
 	}
 	return fmt.Sprintf("the truth does not bear that out (%.3f off): do not trust it here, and check a sample of the proposals by hand", off)
@@ -163,9 +162,9 @@ func printChances(w io.Writer, chances []link.LearnedChance) {
 }
 
 // printErrors lists the errors, counted by kind first.
-func printErrors(w io.Writer, r assess.Report) error {
+func printErrors(w io.Writer, r assess.Report) {
 	if len(r.Errors) == 0 {
-		return nil
+		return
 	}
 	var kinds [][]string
 	for _, k := range r.Kinds {
@@ -191,5 +190,4 @@ func printErrors(w io.Writer, r assess.Report) error {
 		rows = append(rows, []string{string(e.Stone), string(e.Kind), is, proposed, e.Why})
 	}
 	columns(w, "  ", rows)
-	return nil
 }

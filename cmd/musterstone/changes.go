@@ -30,10 +30,11 @@ func (a *app) changesCommand() *cli.Command {
 				return &usageError{text: "changes takes one folder, that of the earlier survey", hint: "for example: musterstone changes --survey alder-2025 alder-1998"}
 			}
 			earlier := c.Args().First()
-			if same, err := sameFolder(earlier, c.String("survey")); err != nil || same {
-				if err != nil {
-					return err
-				}
+			same, err := sameFolder(earlier, c.String("survey"))
+			if err != nil {
+				return err
+			}
+			if same {
 				return &job.Refused{Text: fmt.Sprintf("changes: %s is the survey itself; give the folder of an earlier one", earlier)}
 			}
 			before, err := a.openAt(earlier)
@@ -63,10 +64,7 @@ func (a *app) changesCommand() *cli.Command {
 			if err := w.Flush(); err != nil {
 				return err
 			}
-			if err := a.finish(before, false); err != nil {
-				return err
-			}
-			return a.finish(after, false)
+			return a.finish(before, after)
 		},
 	}
 }
@@ -148,7 +146,10 @@ func printChanges(w *bufio.Writer, changes []change) {
 		if x.Held {
 			name = withheldName
 		}
-		fmt.Fprintf(w, "  %s  %s\n      %s\n", plain(ids), plain(name), plain(placeWords(s.Stone.Place)))
+		fmt.Fprintf(w, "  %s  %s\n", plain(ids), plain(name))
+		if at := say.Place(s.Stone.Place); at != "" {
+			fmt.Fprintf(w, "      %s\n", plain(at))
+		}
 		for _, t := range x.Why {
 			fmt.Fprintf(w, "      %s\n", plain(t))
 		}

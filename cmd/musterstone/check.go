@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -52,8 +51,8 @@ func (a *app) checkCommand() *cli.Command {
 				a.note(note)
 			}
 			for _, d := range derived {
-				if text := mendText(d); text != "" {
-					a.note(text)
+				if !d.Whole {
+					a.note(mendText(d))
 				}
 			}
 			complaints := j.Complaints()
@@ -72,9 +71,12 @@ func (a *app) checkCommand() *cli.Command {
 				fmt.Fprintln(a.out)
 			}
 			columns(a.out, "", rows)
-			l, _ := j.Ledger()
+			l, err := j.Ledger()
+			if err != nil {
+				return err
+			}
 			for _, d := range derived {
-				if mendText(d) == "" {
+				if d.Whole {
 					fmt.Fprintf(a.out, "%s/%s %s\n", index.DerivedFolder, d.Name, d.State)
 				}
 			}
@@ -87,27 +89,25 @@ func (a *app) checkCommand() *cli.Command {
 	}
 }
 
-// mendText says what check did about a derived thing that is not whole; nothing of one that is.
+// mendText says what check did about a derived thing that is not whole.
 func mendText(d index.Derived) string {
-	name := index.DerivedFolder + "/" + d.Name
-	switch {
-	case strings.HasPrefix(d.State, "is whole"):
-		return ""
-	case d.Mended:
-		return fmt.Sprintf("%s: %s; removed, and made again when it is next needed", name, d.State)
+	done := "left as it is"
+	if d.Mended {
+		done = "removed, and made again when it is next needed"
 	}
-	return fmt.Sprintf("%s: %s; left as it is", name, d.State)
+	return fmt.Sprintf("%s/%s: %s; %s", index.DerivedFolder, d.Name, d.State, done)
 }
 
 // printComplaints prints what was found, which here is the result.
 func (a *app) printComplaints(c *cli.Context, complaints []model.Complaint) error {
-	for _, p := range complaints {
-		if c.Bool("json") {
-			if err := jsonLines(a.out, []complaintJSON{newComplaintJSON(p)}); err != nil {
-				return err
-			}
-			continue
+	if c.Bool("json") {
+		lines := make([]complaintJSON, len(complaints))
+		for i, p := range complaints {
+			lines[i] = complaintJSON{File: p.File, Row: p.Row, Column: p.Column, Text: p.Text, Hint: p.Hint, LeftOut: p.Fatal}
 		}
+		return jsonLines(a.out, lines)
+	}
+	for _, p := range complaints {
 		fmt.Fprintln(a.out, plain(p.Error()))
 	}
 	return nil
@@ -121,8 +121,4 @@ type complaintJSON struct {
 	Text    string `json:"text"`
 	Hint    string `json:"hint,omitempty"`
 	LeftOut bool   `json:"left_out"`
-}
-
-func newComplaintJSON(c model.Complaint) complaintJSON {
-	return complaintJSON{File: c.File, Row: c.Row, Column: c.Column, Text: c.Text, Hint: c.Hint, LeftOut: c.Fatal}
 }

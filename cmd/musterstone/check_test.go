@@ -19,8 +19,7 @@ func TestCheckDerived(t *testing.T) {
 	base := t.TempDir()
 	run := func(dir string, args ...string) (status int, out, errs string) {
 		var o, e bytes.Buffer
-		a := &app{in: strings.NewReader(""), out: &o, err: &e, userName: userName, now: time.Now}
-		status = a.report(a.cli().RunContext(context.Background(), append([]string{"musterstone", args[0], "--survey", filepath.Join(dir, "alder")}, args[1:]...)))
+		status = run(context.Background(), append([]string{"musterstone", args[0], "--survey", filepath.Join(dir, "alder")}, args[1:]...), strings.NewReader(""), &o, &e)
 		return status, o.String(), e.String()
 	}
 	alder := filepath.Join(base, "alder")

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -19,10 +18,10 @@ func (a *app) decideCommand() *cli.Command {
 	return &cli.Command{
 		Name:  "decide",
 		Usage: "confirm or refuse that a record is a stone's man, or withdraw a decision",
-		UsageText: "musterstone decide --stone S --record R --as confirmed|refused --by NAME [--because TEXT]\n" +
-			"musterstone decide --stone S --as none|unsure|noted --by NAME [--because TEXT]\n" +
-			"musterstone decide --from SHEET.csv --by NAME\n" +
-			"musterstone decide --withdraw ID --by NAME [--because TEXT]",
+		UsageText: "musterstone decide [--survey FOLDER] --stone S --record R --as confirmed|refused --by NAME [--because TEXT]\n" +
+			"musterstone decide [--survey FOLDER] --stone S --as none|unsure|noted --by NAME [--because TEXT]\n" +
+			"musterstone decide [--survey FOLDER] --from SHEET.csv --by NAME\n" +
+			"musterstone decide [--survey FOLDER] --withdraw ID --by NAME [--because TEXT]",
 		Description: "Adds one line to decisions.jsonl in the survey folder; no line is ever changed or taken out. What the program proposed at the\n" +
 			"time, and what the record said, is kept with the decision. On a stone as a whole, none says that none of the records is its man's,\n" +
 			"unsure leaves it for later, and noted keeps a note. Nothing counts until a person confirms it, and a confirmed match is still a\n" +
@@ -87,8 +86,8 @@ func (a *app) withdraw(c *cli.Context, id, by string) error {
 		return err
 	}
 	l.Clock = a.now
-	if !hasDecision(l.Decisions(), id) {
-		return &usageError{text: fmt.Sprintf("there is no decision %q in the ledger", id), hint: "the IDs stand in decisions.jsonl"}
+	if !slices.ContainsFunc(l.Decisions(), func(d model.Decision) bool { return d.ID == id }) {
+		return &usageError{text: fmt.Sprintf("there is no decision %q in the ledger", id), hint: "the IDs stand in " + ledger.FileName}
 	}
 	if l, err = j.Follow(c.Context); err != nil {
 		return err
@@ -100,33 +99,25 @@ func (a *app) withdraw(c *cli.Context, id, by string) error {
 	return a.printDecision(c, d)
 }
 
-func hasDecision(ds []model.Decision, id string) bool {
-	return slices.ContainsFunc(ds, func(d model.Decision) bool { return d.ID == id })
-}
-
 func (a *app) decide(c *cli.Context, by string) error {
 	as, ok := verdictForms[strings.ToLower(c.String("as"))]
 	if !ok {
 		return &usageError{text: fmt.Sprintf("--as %q is not a verdict", c.String("as")), hint: "want --as confirmed, refused, none, unsure or noted"}
 	}
 	row := sheetRow{stone: c.String("stone"), record: c.String("record"), as: as, because: c.String("because"), by: by}
-	switch onRecord := as == model.Confirmed || as == model.Refused; {
-	case row.stone == "" || onRecord && row.record == "":
+	switch paired := onRecord(as); {
+	case row.stone == "" || paired && row.record == "":
 		return &usageError{text: "--stone and --record are both needed", hint: "musterstone propose shows the IDs of both"}
-	case !onRecord && as != model.Noted && row.record != "":
+	case !paired && as != model.Noted && row.record != "":
 		return &usageError{text: fmt.Sprintf("--as %s is on a stone as a whole", c.String("as")), hint: "leave --record out"}
 	case as == model.Noted && strings.TrimSpace(row.because) == "":
 		return &usageError{text: "the note says nothing", hint: "write it as --because TEXT"}
 	}
-	j, err := a.openToDecide(c)
+	k, err := a.decider(c)
 	if err != nil {
 		return err
 	}
-	defer j.Close()
-	k, err := a.decider(c, j)
-	if err != nil {
-		return err
-	}
+	defer k.job.Close()
 	if text, hint := k.fault(row); text != "" {
 		return &usageError{text: text, hint: hint}
 	}
@@ -151,15 +142,11 @@ func (a *app) decideFrom(c *cli.Context, path, by string) error {
 	if err != nil {
 		return err
 	}
-	j, err := a.openToDecide(c)
+	k, err := a.decider(c)
 	if err != nil {
 		return err
 	}
-	defer j.Close()
-	k, err := a.decider(c, j)
-	if err != nil {
-		return err
-	}
+	defer k.job.Close()
 	mended := 0
 	for i := range rows {
 		if k.putZeros(&rows[i]) {
@@ -177,7 +164,7 @@ func (a *app) decideFrom(c *cli.Context, path, by string) error {
 	if len(wrong) > 0 {
 		slices.SortStableFunc(wrong, func(x, y model.Complaint) int { return x.Row - y.Row })
 		for _, w := range wrong {
-			fmt.Fprintf(a.err, "musterstone: %s\n", plain(w.Error()))
+			a.note(w.Error())
 		}
 		return &job.Refused{Text: fmt.Sprintf("nothing of %s was decided: mend the %s above and send it again", name, count(len(wrong), "row", "rows"))}
 	}
@@ -203,13 +190,24 @@ func (a *app) decideFrom(c *cli.Context, path, by string) error {
 type decider struct {
 	app       *app
 	c         *cli.Context
+	job       *job.Job // the caller closes it
 	ledger    *ledger.Ledger
 	record    func(model.RecordID) (*model.Record, bool)
 	proposals map[model.StoneID]*model.Proposal
 	digests   map[string]string
 }
 
-func (a *app) decider(c *cli.Context, j *job.Job) (*decider, error) {
+// decider opens the survey of a command and has it weighed, as a person who decides there would be shown it.
+func (a *app) decider(c *cli.Context) (k *decider, err error) {
+	j, err := a.openToDecide(c)
+	if err != nil {
+		return nil, err
+	}
+	defer func() {
+		if err != nil {
+			j.Close()
+		}
+	}()
 	proposals, err := j.Propose(c.Context, 0)
 	if err != nil {
 		return nil, err
@@ -218,7 +216,7 @@ func (a *app) decider(c *cli.Context, j *job.Job) (*decider, error) {
 	if err != nil {
 		return nil, err
 	}
-	k := &decider{app: a, c: c, record: x.Record, proposals: map[model.StoneID]*model.Proposal{}}
+	k = &decider{app: a, c: c, job: j, record: x.Record, proposals: map[model.StoneID]*model.Proposal{}}
 	for i := range proposals {
 		k.proposals[proposals[i].Stone] = &proposals[i]
 	}
@@ -273,18 +271,18 @@ func zeros(id string, known func(string) bool) (near string, ok bool) {
 // fault says what is wrong with a decision, "" where nothing is.
 func (k *decider) fault(r sheetRow) (text, hint string) {
 	if !k.hasStone(r.stone) {
+		text, hint = fmt.Sprintf("there is no stone %q in the survey", r.stone), "musterstone read lists the stones"
 		if near, ok := zeros(r.stone, k.hasStone); ok {
-			return fmt.Sprintf("there is no stone %q in the survey", r.stone), fmt.Sprintf("there is a stone %q: zeros before a number count", near)
+			hint = fmt.Sprintf("there is a stone %q: zeros before a number count", near)
 		}
-		return fmt.Sprintf("there is no stone %q in the survey", r.stone), "musterstone read lists the stones"
+		return text, hint
 	}
-	if r.record != "" {
-		if !k.hasRecord(r.record) {
-			if near, ok := zeros(r.record, k.hasRecord); ok {
-				return fmt.Sprintf("there is no record %q in the rosters", r.record), fmt.Sprintf("there is a record %q: zeros before a number count", near)
-			}
-			return fmt.Sprintf("there is no record %q in the rosters", r.record), "musterstone find looks for records by words"
+	if r.record != "" && !k.hasRecord(r.record) {
+		text, hint = fmt.Sprintf("there is no record %q in the rosters", r.record), "musterstone find looks for records by words"
+		if near, ok := zeros(r.record, k.hasRecord); ok {
+			hint = fmt.Sprintf("there is a record %q: zeros before a number count", near)
 		}
+		return text, hint
 	}
 	return "", ""
 }
@@ -324,14 +322,8 @@ func (k *decider) decide(r sheetRow) error {
 
 func (a *app) printDecision(c *cli.Context, d model.Decision) error {
 	if c.Bool("json") {
-		enc := json.NewEncoder(a.out)
-		enc.SetEscapeHTML(false)
-		return enc.Encode(d)
+		return jsonLines(a.out, []model.Decision{d})
 	}
-	on := "stone " + string(d.Stone)
-	if d.Record != "" {
-		on += ", record " + string(d.Record)
-	}
-	_, err := fmt.Fprintf(a.out, "%s: %s by %s, %s (%s)\n", plain(d.ID), d.As, plain(d.By), plain(on), d.At.UTC().Format("2006-01-02 15:04 MST"))
+	_, err := fmt.Fprintf(a.out, "%s: %s by %s, %s (%s)\n", plain(d.ID), d.As, plain(d.By), plain(decidedOn(d)), d.At.UTC().Format("2006-01-02 15:04 MST"))
 	return err
 }

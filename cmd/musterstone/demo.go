@@ -77,16 +77,20 @@ func (a *app) runDemo(c *cli.Context, dir string) error {
 		return err
 	}
 	fmt.Fprintf(w, "\n2. Proposing service records: %s in the rosters\n", count(x.Len(), "man", "men"))
-	example, proposed := -1, 0
+	example, proposed, seconds := -1, 0, 0
 	for i, p := range proposals {
-		if len(p.Candidates) > 0 && p.Candidates[0].Proposed {
+		switch {
+		case len(p.Candidates) == 0:
+		case p.Candidates[0].Second:
+			seconds++
+		case p.Candidates[0].Proposed:
 			proposed++
 			if example < 0 || len(p.Candidates) > 1 && p.Candidates[1].Probability > second(proposals[example]) {
 				example = i
 			}
 		}
 	}
-	fmt.Fprintf(w, "   %s proposed for a person to confirm.", count(proposed, "link is", "links are"))
+	fmt.Fprintf(w, "   %s proposed for a person to confirm, and %s.", count(proposed, "link is", "links are"), count(seconds, "stone as a man's second", "stones as a man's second"))
 	if example >= 0 {
 		p := proposals[example]
 		fmt.Fprintf(w, " For instance:\n   %s  %s\n", plain(string(p.Stone)), plain(headline(subjects[example])))
@@ -126,12 +130,10 @@ func (a *app) runDemo(c *cli.Context, dir string) error {
 	if err != nil {
 		return err
 	}
+	d.After = func(string) error { return recordsRead(c.Context, j) }
 	summary, err := rdf.Publish(out, d)
 	if err != nil {
-		return err
-	}
-	if err := a.recordsRead(c.Context, j); err != nil {
-		return err
+		return fmt.Errorf("publish: %w", err)
 	}
 	fmt.Fprintf(w, "\n4. Publishing: %s of linked data in %s\n", count(summary.Triples+summary.Proposed, "triple", "triples"), plain(out))
 
@@ -145,7 +147,7 @@ func (a *app) runDemo(c *cli.Context, dir string) error {
 		{me + " find --survey " + dir + " smith", "words in stones and rosters"},
 		{me + " publish --survey " + dir + " " + filepath.Join(dir, "site"), "the same with pages to browse"},
 	})
-	return a.finish(j, false)
+	return a.finish(j)
 }
 
 // second is the probability of a proposal's runner-up.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	_ "embed"
 	"errors"
 	"fmt"
@@ -16,6 +17,7 @@ import (
 
 	"musterstone/cmd/musterstone/internal/job"
 	"musterstone/cmd/musterstone/internal/say"
+	"musterstone/link/ledger"
 	"musterstone/link/unmarked"
 	"musterstone/model"
 	"musterstone/vocab/marker/drawing"
@@ -30,7 +32,7 @@ func (a *app) dossierCommand() *cli.Command {
 		Name:      "dossier",
 		ArgsUsage: "FOLDER",
 		Usage:     "a folder with everything that is known of one person, with its sources",
-		UsageText: "musterstone dossier [--survey FOLDER] --stone ID | --record ID OUT",
+		UsageText: "musterstone dossier [--survey FOLDER] (--stone ID | --record ID) OUT",
 		Description: "Writes into the folder OUT everything that the survey knows of the person of a stone, of a row of a burial register or of a service record: dossier.html to read and\n" +
 			"print, dossier.csv with one statement a row and where it stands, and the same as linked data (dataset.ttl, with vocabulary, shapes and description).\n" +
 			"Proposed records and stones are in it as proposals. A person who may be living gets no dossier. An earlier dossier in OUT is replaced whole, or not at all.\n\n" +
@@ -90,11 +92,11 @@ func (a *app) dossierAction(c *cli.Context) error {
 	}
 	summary, err := rdf.Publish(out, d)
 	if err != nil {
-		return err
+		return fmt.Errorf("dossier: %w", err)
 	}
 	fmt.Fprintf(a.out, "%s: %s, %s, %s, %s in %s\n", plain(one.name()), count(len(one.subjects), "stone", "stones"), count(len(one.records), "record", "records"),
 		count(len(one.decisions), "decision", "decisions"), count(summary.Triples, "triple", "triples"), plain(out))
-	return a.finish(j, false)
+	return a.finish(j)
 }
 
 // person is what the survey knows of one person.
@@ -130,7 +132,7 @@ func (a *app) person(c *cli.Context, j *job.Job, d *rdf.Dataset, stone model.Sto
 	stones, records := map[model.StoneID]bool{}, map[model.RecordID]bool{}
 	if stone != "" {
 		if !slices.ContainsFunc(j.Subjects(), func(s *model.Subject) bool { return s.Stone.ID == stone }) {
-			return nil, &job.Refused{Text: fmt.Sprintf("no stone %q in this survey; musterstone find looks for words", stone)}
+			return nil, &job.Refused{Text: fmt.Sprintf("dossier: there is no stone %q in the survey; musterstone find looks for words", stone)}
 		}
 		stones[stone] = true
 		for _, p := range d.Proposals {
@@ -144,7 +146,7 @@ func (a *app) person(c *cli.Context, j *job.Job, d *rdf.Dataset, stone model.Sto
 		}
 	} else {
 		if _, ok := x.Record(record); !ok {
-			return nil, &job.Refused{Text: fmt.Sprintf("no record %q in this survey; musterstone find looks for words", record)}
+			return nil, &job.Refused{Text: fmt.Sprintf("dossier: there is no record %q in the survey; musterstone find looks for words", record)}
 		}
 		records[record] = true
 	}
@@ -176,7 +178,7 @@ func (a *app) person(c *cli.Context, j *job.Job, d *rdf.Dataset, stone model.Sto
 			one.records = append(one.records, r)
 		}
 	}
-	slices.SortFunc(one.records, func(a, b *model.Record) int { return strings.Compare(string(a.ID), string(b.ID)) })
+	slices.SortFunc(one.records, func(x, y *model.Record) int { return cmp.Compare(x.ID, y.ID) })
 	for _, p := range d.Proposals {
 		if !stones[p.Stone] {
 			continue
@@ -191,7 +193,8 @@ func (a *app) person(c *cli.Context, j *job.Job, d *rdf.Dataset, stone model.Sto
 		one.proposals = append(one.proposals, q)
 	}
 	for _, e := range d.Decisions {
-		if stones[e.Stone] && records[e.Record] {
+		told := e.As != model.Noted || d.PublishNotes
+		if told && stones[e.Stone] && (e.Record == "" || records[e.Record]) {
 			one.decisions = append(one.decisions, e)
 		}
 	}
@@ -274,7 +277,7 @@ func (p *person) rows() [][]string {
 		}
 	}
 	for _, e := range p.decisions {
-		add("decision", e.ID, model.Source{File: "decisions.jsonl"}, "decided", pairs("what", string(e.As)+": stone "+string(e.Stone)+", record "+string(e.Record), "by", e.By,
+		add("decision", e.ID, model.Source{File: ledger.FileName}, "decided", pairs("what", string(e.As)+": "+decidedOn(e), "by", e.By,
 			"at", e.At.UTC().Format("2006-01-02T15:04:05Z"), "because", e.Because))
 	}
 	for _, f := range p.findings {
@@ -282,9 +285,10 @@ func (p *person) rows() [][]string {
 		for _, t := range f.Reasons {
 			list = append(list, pair{"reason", t})
 		}
+		sources := sourcesOf(f.ToShow)
 		for i, t := range f.ToShow {
 			list = append(list, pair{"still to be shown", t})
-			for _, c := range sourcesOf(f.ToShow)[i] {
+			for _, c := range sources[i] {
 				list = append(list, pair{"who says where it is kept", c})
 			}
 		}
@@ -321,12 +325,12 @@ func (p *person) page(title, program string) any {
 	var stones, records, links, decided, found []part
 	for i, s := range p.subjects {
 		st := *s.Stone
-		q := part{Head: "Stone " + string(s.Stone.ID) + ", " + placeWords(s.Stone.Place), From: s.Stone.Source.Words(), Read: claimPairs(s.Reading().Claim())}
+		q := part{Head: standsAt("Stone "+string(s.Stone.ID), s.Stone.Place), From: s.Stone.Source.Words(), Read: claimPairs(s.Reading().Claim())}
 		if s.Stone.Register == nil {
 			q.Svg = picture(drawing.Stone(&st, s.Implies), i+1)
 			q.Words = strings.Split(st.Marker.Inscription, "\n")
 		} else {
-			q.Head = "Row " + string(s.Stone.ID) + " of a burial register, " + placeWords(s.Stone.Place)
+			q.Head = standsAt("Row "+string(s.Stone.ID)+" of a burial register", s.Stone.Place)
 		}
 		l := lead{subject: s}
 		for _, r := range p.records {
@@ -347,7 +351,7 @@ func (p *person) page(title, program string) any {
 		}
 	}
 	for _, e := range p.decisions {
-		decided = append(decided, part{Head: fmt.Sprintf("%s by %s on %s", say.Capital(string(e.As)), e.By, day(e.At.UTC())),
+		decided = append(decided, part{Head: fmt.Sprintf("%s by %s on %s", say.Capital(string(e.As)), e.By, dayWords(e.At.UTC())),
 			List: pairs("stone", string(e.Stone), "record", string(e.Record), "because", e.Because, "decision", e.ID)})
 	}
 	for _, f := range p.findings {
@@ -355,10 +359,11 @@ func (p *person) page(title, program string) any {
 		for _, t := range f.Reasons {
 			q.List = append(q.List, pair{"because", t})
 		}
+		sources := sourcesOf(f.ToShow)
 		for i, t := range f.ToShow {
 			q.List = append(q.List, pair{"to be shown", t})
-			if c := sourcesOf(f.ToShow)[i]; len(c) > 0 {
-				q.List = append(q.List, pair{"kept there, says", strings.Join(c, "; ")})
+			if len(sources[i]) > 0 {
+				q.List = append(q.List, pair{"kept there, says", strings.Join(sources[i], "; ")})
 			}
 		}
 		found = append(found, q)
@@ -368,6 +373,14 @@ func (p *person) page(title, program string) any {
 		Stones, Records, Links, Decisions, Findings []part
 		Cautions                                    []string
 	}{p.name(), title, program, stones, records, links, decided, found, unmarked.Cautions()}
+}
+
+// standsAt names a stone or a row with its place, where that is known.
+func standsAt(what string, p model.Place) string {
+	if at := say.Place(p); at != "" {
+		return what + ", " + at
+	}
+	return what
 }
 
 // probability is that of a record for a stone.
@@ -382,6 +395,16 @@ func (p *person) probability(stone model.StoneID, record model.RecordID) float64
 	return 0
 }
 
+// decidedOn names the stone, and the record, that a decision is on.
+func decidedOn(d model.Decision) string {
+	on := "stone " + string(d.Stone)
+	if d.Record != "" {
+		on += ", record " + string(d.Record)
+	}
+	return on
+}
+
+// decidedWords say whether a person decided on a candidate, and how.
 func decidedWords(s string) string {
 	if s == "" {
 		return ", proposed"

@@ -69,10 +69,7 @@ func newFaults(t *testing.T) (base *faults, strace string) {
 		err = exec.Command(strace, "-f", "-o", os.DevNull, "-e", "inject=fsync:error=EIO:when=1", "true").Run()
 	}
 	if err != nil {
-		if os.Getenv("MUSTERSTONE_OUTSIDE") == "1" {
-			t.Fatalf("strace cannot be used: %v", err)
-		}
-		t.Skipf("strace cannot be used: %v", err)
+		lack(t, "strace cannot be used: %v", err)
 	}
 	self, err := os.Executable()
 	if err != nil {

@@ -15,7 +15,7 @@ func (a *app) findCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "find",
 		Usage:     "look for words in stones and records",
-		UsageText: "musterstone find [--survey FOLDER] [--json] [--kind stone|record] WORDS",
+		UsageText: "musterstone find [--survey FOLDER] [--json] [--kind stone|record] [--limit NUMBER] WORDS",
 		Description: "All words must be there; words in quotation marks must stand together; name:, unit:, place: and text: before a word say where; a * at the\n" +
 			"end of a word stands for any letters. Short forms and other spellings of names are found too. Columns marked\n" +
 			"private are searched and shown here: private means that they are never published.\n\nExample: musterstone find --survey alder holden 'unit:47'",
@@ -60,7 +60,7 @@ func (a *app) findCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			return a.finish(j, false)
+			return a.finish(j)
 		},
 	}
 }
@@ -95,10 +95,6 @@ func marked(c index.HitCell) string {
 	}
 	b.WriteString(c.Value[at:])
 	return b.String()
-}
-
-func oneLine(s string) string {
-	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r == '\n' || r == '\r' }), " / ")
 }
 
 // hitJSON is one line of `find --json`.

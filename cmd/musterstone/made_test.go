@@ -1,8 +1,6 @@
 package main
 
 import (
-	"bytes"
-	"context"
 	"encoding/json"
 	"path/filepath"
 	"testing"
@@ -26,12 +24,8 @@ func TestMadeSurveys(t *testing.T) {
 			if err := county.Make(dir, county.Options{Seed: 7, Records: 4000, Stones: 400, Messy: tt.messy}); err != nil {
 				t.Fatal(err)
 			}
-			var out, errs bytes.Buffer
-			if code := run(context.Background(), []string{"musterstone", "assess", "--json", "--survey", dir, filepath.Join(dir, "truth.csv")}, nil, &out, &errs); code != 0 {
-				t.Fatalf("assess ended with status %d: %s", code, errs.String())
-			}
 			var r assess.Report
-			if err := json.Unmarshal(out.Bytes(), &r); err != nil {
+			if err := json.Unmarshal([]byte(command(t, "assess", "--json", "--survey", dir, filepath.Join(dir, "truth.csv"))), &r); err != nil {
 				t.Fatal(err)
 			}
 			t.Logf("precision %.3f, recall %.3f, calibration error %.3f, true record found %.3f", r.Precision.Value(), r.Recall.Value(), r.ECE, r.Found.Value())

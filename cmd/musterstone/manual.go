@@ -43,11 +43,3 @@ func (a *app) manCommand() *cli.Command {
 		},
 	}
 }
-
-// print prints a text that is the result.
-func (a *app) print(what, text string) error {
-	if _, err := fmt.Fprint(a.out, text); err != nil {
-		return fmt.Errorf("print %s: %w", what, err)
-	}
-	return nil
-}

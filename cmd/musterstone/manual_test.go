@@ -36,10 +36,8 @@ func TestExamples(t *testing.T) {
 			}
 			ctx, cancel := context.WithCancel(context.Background())
 			defer cancel()
-			if c.Name == "review" { // serves until it is told to stop
-				time.AfterFunc(300*time.Millisecond, cancel)
-			}
-			var out, errs bytes.Buffer
+			var out bytes.Buffer
+			errs := untilSaid{text: "the review desk is open", do: cancel} // which serves until it is told to stop
 			code := run(ctx, words(command), strings.NewReader(in), &out, &errs)
 			if code != exitDone {
 				t.Errorf("%s\nended with status %d\n%s", example, code, errs.String())
@@ -49,6 +47,21 @@ func TestExamples(t *testing.T) {
 			}
 		})
 	}
+}
+
+// untilSaid takes what a program says, and does something once the text is in it.
+type untilSaid struct {
+	bytes.Buffer
+	text string
+	do   func()
+}
+
+func (u *untilSaid) Write(b []byte) (int, error) {
+	n, err := u.Buffer.Write(b)
+	if strings.Contains(u.String(), u.text) {
+		u.do()
+	}
+	return n, err
 }
 
 // layForExample puts into the working folder what the example of a command speaks of.
@@ -87,16 +100,6 @@ func layForExample(t *testing.T, command string) {
 	default:
 		lay("alder")
 	}
-}
-
-// printed is what a command prints.
-func printed(t *testing.T, args ...string) string {
-	t.Helper()
-	var out, errs bytes.Buffer
-	if code := run(context.Background(), append([]string{"musterstone"}, args...), strings.NewReader(""), &out, &errs); code != exitDone {
-		t.Fatalf("%q ended with status %d: %s", args, code, errs.String())
-	}
-	return out.String()
 }
 
 // completions are the cases that each shell is asked: what stands on the line, and some of what must be offered, or all of it.
@@ -146,7 +149,7 @@ func offered(t *testing.T, line, got []string, i int) {
 
 func TestCompletionInBash(t *testing.T) {
 	bash := outside(t, "bash")
-	script, dir := printed(t, "completion", "bash"), completionFolder(t)
+	script, dir := command(t, "completion", "bash"), completionFolder(t)
 	for i, c := range completions {
 		ask := script + "\nCOMP_WORDS=(musterstone \"$@\"); COMP_CWORD=$#; _musterstone; printf '%s\\n' \"${COMPREPLY[@]}\"\n"
 		cmd := exec.Command(bash, append([]string{"--norc", "-uc", ask, "bash"}, c.line...)...)
@@ -164,7 +167,7 @@ func TestCompletionInFish(t *testing.T) {
 	fish := outside(t, "fish")
 	dir := completionFolder(t)
 	file := filepath.Join(dir, "completion.fish")
-	if err := os.WriteFile(file, []byte(printed(t, "completion", "fish")), 0o644); err != nil {
+	if err := os.WriteFile(file, []byte(command(t, "completion", "fish")), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	for i, c := range completions {
@@ -206,7 +209,7 @@ print -r -- "$line"
 func TestCompletionInZsh(t *testing.T) {
 	zsh := outside(t, "zsh")
 	dir := completionFolder(t)
-	if err := os.WriteFile(filepath.Join(dir, "completion.zsh"), []byte(printed(t, "completion", "zsh")), 0o644); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, "completion.zsh"), []byte(command(t, "completion", "zsh")), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	for i, c := range completions {
@@ -237,7 +240,7 @@ func TestCompletionInZsh(t *testing.T) {
 
 // TestManPage has the man page read by the programs that show it.
 func TestManPage(t *testing.T) {
-	page := printed(t, "man")
+	page := command(t, "man")
 	for _, c := range (&app{}).cli().Commands {
 		if !strings.Contains(page, "\n.SS "+c.Name+"\n") {
 			t.Errorf("the page has no part on %s", c.Name)

@@ -89,7 +89,7 @@ func (a *app) mergeInto(path string, others []string) error {
 	if err := l.MergeInto(others...); err != nil {
 		return err
 	}
-	fmt.Fprintf(a.out, "%s: %d before, %d now\n", plain(path), before, len(l.Entries()))
+	fmt.Fprintf(a.out, "%s: %s before, %d now\n", plain(path), count(before, "decision", "decisions"), len(l.Entries()))
 	data, err := os.ReadFile(path)
 	if err != nil {
 		return fmt.Errorf("read ledger %s: %w", path, err)
@@ -109,7 +109,7 @@ func (a *app) tellLedger(g *ledger.Log, n int) error {
 	a.note(fmt.Sprintf("%s of %s: %d confirmed, %d refused, %d disputed", count(len(g.Entries), "decision", "decisions"), count(n, "ledger", "ledgers"),
 		state.Count(ledger.Confirmed), state.Count(ledger.Refused), state.Count(ledger.Disputed)))
 	for _, c := range g.Complaints {
-		fmt.Fprintf(a.err, "musterstone: %s\n", plain(c.Error()))
+		a.note(c.Error())
 	}
 	if len(g.Complaints) > 0 {
 		return errProblems

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"fmt"
-
 	"github.com/urfave/cli/v2"
 
 	"musterstone/vocab/marker"
@@ -24,8 +22,7 @@ func (a *app) patternsCommand() *cli.Command {
 			if c.Bool("html") {
 				text = drawing.Guide()
 			}
-			_, err := fmt.Fprint(a.out, text)
-			return err
+			return a.print("the guide", text)
 		},
 	}
 }

@@ -7,7 +7,6 @@ import (
 	"net"
 	"net/http"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -37,9 +36,9 @@ func TestPictures(t *testing.T) {
 	if err := demo.Lay("alder"); err != nil {
 		t.Fatal(err)
 	}
-	printed(t, "read", "--survey", "alder", "--drawings", "drawings")
-	printed(t, "assess", "--survey", "alder", "--diagrams", "diagrams", "alder/truth.csv")
-	report := printed(t, "unmarked", "--survey", "alder", "--as", "html")
+	command(t, "read", "--survey", "alder", "--drawings", "drawings")
+	command(t, "assess", "--survey", "alder", "--diagrams", "diagrams", "alder/truth.csv")
+	report := command(t, "unmarked", "--survey", "alder", "--as", "html")
 	file := func(name string) []byte {
 		data, err := os.ReadFile(name)
 		if err != nil {
@@ -93,10 +92,7 @@ func TestPictureOfDesk(t *testing.T) {
 // takeDesk takes a picture of a stone's page on the desk.
 func takeDesk(t *testing.T) []byte {
 	t.Helper()
-	browser, err := exec.LookPath("chromium")
-	if err != nil {
-		t.Skip("chromium is not installed, and takes the picture")
-	}
+	browser := outside(t, "chromium")
 	dir := filepath.Join(t.TempDir(), "alder")
 	if err := demo.Lay(dir); err != nil {
 		t.Fatal(err)

@@ -7,9 +7,6 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
-
-	"musterstone/cmd/musterstone/internal/say"
-	"musterstone/vocab"
 )
 
 // plain makes a text safe to print as part of a line on a terminal: what could move the cursor, end the line, change colours or turn the direction of
@@ -32,6 +29,14 @@ func plain(s string) string {
 // unsafe reports control characters, the ends of lines and paragraphs, and the marks that turn the direction of writing (Unicode's Bidi_Control).
 func unsafe(r rune) bool {
 	return unicode.IsControl(r) || unicode.In(r, unicode.Zl, unicode.Zp, unicode.Bidi_Control) || r == utf8.RuneError
+}
+
+// print prints a text that is the result.
+func (a *app) print(what, text string) error {
+	if _, err := fmt.Fprint(a.out, text); err != nil {
+		return fmt.Errorf("print %s: %w", what, err)
+	}
+	return nil
 }
 
 // jsonLines writes one JSON object a line.
@@ -70,9 +75,3 @@ func columns(w io.Writer, indent string, rows [][]string) {
 		fmt.Fprintln(w, strings.TrimRight(b.String(), " "))
 	}
 }
-
-// percent is a probability in whole percent, with "over 99%" and "under 1%" at the ends: no link is certain.
-func percent(p float64) string { return vocab.Percent(p) }
-
-// count is "1 stone" or "2 stones".
-func count(n int, one, many string) string { return say.Count(n, one, many) }

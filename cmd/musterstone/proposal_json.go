@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -132,21 +133,14 @@ func (w *jsonWriter) text(s string) {
 
 // marked writes a text with signs that must be escaped, or that are no ASCII.
 func (w *jsonWriter) marked(s string) {
-	var out appender
+	var out bytes.Buffer
 	enc := json.NewEncoder(&out)
 	enc.SetEscapeHTML(false)
 	if err := enc.Encode(s); err != nil {
 		w.err = err
 		return
 	}
-	w.b = append(w.b, out[:len(out)-1]...) // without the end of line
-}
-
-type appender []byte
-
-func (a *appender) Write(b []byte) (int, error) {
-	*a = append(*a, b...)
-	return len(b), nil
+	w.b = append(w.b, bytes.TrimSuffix(out.Bytes(), []byte("\n"))...)
 }
 
 // number writes a number as ECMAScript does, like encoding/json: with an exponent where it is very small or great.

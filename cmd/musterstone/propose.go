@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -11,7 +12,6 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"musterstone/cmd/musterstone/internal/job"
-	"musterstone/cmd/musterstone/internal/say"
 	"musterstone/link"
 	"musterstone/model"
 )
@@ -49,6 +49,9 @@ func (a *app) proposeCommand() *cli.Command {
 			if err := noArguments(c); err != nil {
 				return err
 			}
+			if c.Bool("csv") && c.Bool("json") {
+				return &usageError{text: "--csv and --json exclude each other", hint: "for example: musterstone propose --csv"}
+			}
 			p, err := precision(c)
 			if err != nil {
 				return err
@@ -57,6 +60,7 @@ func (a *app) proposeCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
+			defer j.Close()
 			if c.Bool("timings") {
 				defer j.WriteTimings(a.err)
 			}
@@ -66,54 +70,50 @@ func (a *app) proposeCommand() *cli.Command {
 }
 
 func (a *app) propose(c *cli.Context, j *job.Job, precision float64) error {
-	only := c.String("only")
-	w := bufio.NewWriterSize(a.out, 1<<16)
-	if only != "" && !c.Bool("csv") {
-		if answers, ok := j.Kept(precision, only); ok && safe(answers) {
-			if len(answers) == 0 {
-				return noSuch(only)
-			}
-			var t totals
-			for i := range answers {
-				t.write(w, &answers[i], c.Bool("json"))
-			}
-			if !c.Bool("json") {
-				t.close(w)
-			}
-			if err := w.Flush(); err != nil {
-				return err
-			}
-			return a.finish(j, false)
-		}
+	only, asJSON := c.String("only"), c.Bool("json")
+	var err error
+	if c.Bool("csv") {
+		err = a.proposeSheet(c.Context, j, only, precision)
+	} else if answers, ok := keptAnswers(j, only, precision); ok {
+		w := bufio.NewWriterSize(a.out, 1<<16)
+		err = errors.Join(printOnly(w, only, answers, asJSON), w.Flush())
+	} else {
+		err = a.printProposals(c.Context, j, only, asJSON, precision)
 	}
-	if !c.Bool("csv") {
-		if err := a.printProposals(c.Context, j, only, c.Bool("json"), precision); err != nil {
-			return err
-		}
-		return a.finish(j, false)
+	if err != nil {
+		return err
 	}
-	proposals, err := j.Propose(c.Context, precision)
+	return a.finish(j)
+}
+
+// proposeSheet makes the proposals of all stones and prints the sheet of those that only names, or of all.
+func (a *app) proposeSheet(ctx context.Context, j *job.Job, only string, precision float64) error {
+	proposals, err := j.Propose(ctx, precision)
 	if err != nil {
 		return err
 	}
 	subjects := j.Subjects()
-	which := make([]int, len(subjects))
-	for i := range which {
-		which[i] = i
+	if only == "" {
+		return a.printSheet(ctx, j, subjects, proposals)
 	}
-	if only != "" {
-		if which = job.Pick(subjects, only); len(which) == 0 {
-			return noSuch(only)
-		}
+	var chosen []*model.Subject
+	var theirs []model.Proposal
+	for _, i := range job.Pick(subjects, only) {
+		chosen, theirs = append(chosen, subjects[i]), append(theirs, proposals[i])
 	}
-	s, p := make([]*model.Subject, len(which)), make([]model.Proposal, len(which))
-	for k, i := range which {
-		s[k], p[k] = subjects[i], proposals[i]
+	if len(chosen) == 0 {
+		return noSuch(only)
 	}
-	if err := a.printSheet(c.Context, j, s, p); err != nil {
-		return err
+	return a.printSheet(ctx, j, chosen, theirs)
+}
+
+// keptAnswers are the answers to only that a whole run has left, where that is as it would be now and they are fit to print.
+func keptAnswers(j *job.Job, only string, precision float64) ([]job.Answer, bool) {
+	if only == "" {
+		return nil, false
 	}
-	return a.finish(j, false)
+	answers, ok := j.Kept(precision, only)
+	return answers, ok && safe(answers)
 }
 
 // safe reports whether the texts of kept answers, a file in a folder that may be another's, are fit to print.
@@ -165,6 +165,21 @@ func (t *totals) close(w io.Writer) {
 	fmt.Fprintf(w, "\n%s: %d proposed, %d confirmed. Reasons are in bits: each bit doubles the odds.\n", count(t.stones, "stone", "stones"), t.proposed, t.confirmed)
 }
 
+// printOnly prints the answers of the stones that only names.
+func printOnly(w io.Writer, only string, answers []job.Answer, asJSON bool) error {
+	if len(answers) == 0 {
+		return noSuch(only)
+	}
+	var t totals
+	for i := range answers {
+		t.write(w, &answers[i], asJSON)
+	}
+	if !asJSON {
+		t.close(w)
+	}
+	return nil
+}
+
 // printProposals makes and prints the proposals of all stones, or of those that only names, as JSON or with a line or more for each candidate that matters; and keeps the
 // answers of all. They are printed as they are made, so that few are held at once.
 func (a *app) printProposals(ctx context.Context, j *job.Job, only string, asJSON bool, precision float64) error {
@@ -173,7 +188,7 @@ func (a *app) printProposals(ctx context.Context, j *job.Job, only string, asJSO
 	w := bufio.NewWriterSize(a.out, 1<<16)
 	var t totals
 	var next link.Asking
-	which := job.Gather(only)
+	which := job.Gather[job.Answer](only)
 	err := j.Each(ctx, precision, func(told *link.Told) error {
 		defer j.Stage("printing")()
 		answers := make([]job.Answer, len(told.Proposals))
@@ -194,7 +209,7 @@ func (a *app) printProposals(ctx context.Context, j *job.Job, only string, asJSO
 				}
 				t.write(w, &answers[k], asJSON)
 			} else {
-				which.Add(&answers[k])
+				which.Add(answers[k].Stone, answers[k].Cemetery, answers[k])
 			}
 		}
 		return nil
@@ -202,27 +217,24 @@ func (a *app) printProposals(ctx context.Context, j *job.Job, only string, asJSO
 	if err != nil {
 		return err
 	}
+	whole = true
 	if only != "" {
-		chosen := which.Answers()
-		if len(chosen) == 0 {
-			whole = true
-			return noSuch(only)
-		}
-		for i := range chosen {
-			t.write(w, &chosen[i], asJSON)
-		}
+		return errors.Join(printOnly(w, only, which.All(), asJSON), w.Flush())
 	}
 	if !asJSON {
 		t.close(w)
-		if only == "" {
-			printNext(w, next.Next())
-		}
+		printNext(w, next.Next())
 	}
-	whole = true
 	return w.Flush()
 }
 
-// answerOf renders a proposal both ways.
+// For people, a stone's further candidates are printed from a probability on, and not more of them than this. The sheet goes by the same probability.
+const (
+	leastPrinted = 0.01
+	mostPrinted  = 3
+)
+
+// answerOf renders a proposal as JSON and for people.
 func answerOf(a *job.Answer, record func(model.RecordID) *model.Record, s *model.Subject, p *model.Proposal) error {
 	line, err := proposalLine(make([]byte, 0, 12<<10), p) // room for ten candidates' evidence
 	if err != nil {
@@ -231,7 +243,7 @@ func answerOf(a *job.Answer, record func(model.RecordID) *model.Record, s *model
 	var w bytes.Buffer
 	fmt.Fprintf(&w, "%s  %s\n", plain(string(p.Stone)), plain(headline(s)))
 	for n, c := range p.Candidates {
-		if n == 3 || n > 0 && c.Probability < 0.01 && c.Decided == "" {
+		if n == mostPrinted || n > 0 && c.Probability < leastPrinted && c.Decided == "" {
 			break
 		}
 		printCandidate(&w, c, record(c.Record))
@@ -257,7 +269,7 @@ func answerOf(a *job.Answer, record func(model.RecordID) *model.Record, s *model
 
 // printRunnerUp says why the second candidate lost and what would change the ranking, where there is doubt.
 func printRunnerUp(w io.Writer, p model.Proposal) {
-	if r := p.RunnerUp; r != nil && p.Candidates[1].Probability >= 0.01 {
+	if r := p.RunnerUp; r != nil && p.Candidates[1].Probability >= leastPrinted {
 		var by []string
 		for _, e := range r.By[:min(3, len(r.By))] {
 			by = append(by, fmt.Sprintf("%s %+.1f", e.Field, -e.Bits))
@@ -282,9 +294,6 @@ func namesakes(n *model.Namesakes) string {
 	}
 	return text
 }
-
-// headline is what a stone says, in one line.
-func headline(s *model.Subject) string { return say.Headline(s) }
 
 // printCandidate prints a candidate with its reasons.
 func printCandidate(w io.Writer, c model.Candidate, r *model.Record) {

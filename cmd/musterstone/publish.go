@@ -3,8 +3,8 @@ package main
 import (
 	"cmp"
 	"context"
-	"encoding/json"
 	"fmt"
+	"maps"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -63,7 +63,7 @@ func (a *app) publishAction(c *cli.Context) error {
 	if err := notTheSurvey("publish", out, j); err != nil {
 		return err
 	}
-	if _, err := a.base(j); err != nil {
+	if _, err := base(j); err != nil {
 		return err // before the work, not after
 	}
 	d, err := a.whole(c.Context, j)
@@ -78,16 +78,18 @@ func (a *app) publishAction(c *cli.Context) error {
 	}
 	d.JSONLD, d.Previous = c.Bool("jsonld"), c.String("since")
 	pages := 0
-	if c.Bool("site") {
-		d.After = withSite(d, &pages)
+	d.After = func(folder string) error {
+		if err := recordsRead(c.Context, j); err != nil || !c.Bool("site") {
+			return err // and what stood there before stays
+		}
+		var err error
+		pages, err = site.Write(folder, site.Options{Base: d.Base, Title: d.Title, Publisher: d.Publisher, Licence: d.Licence})
+		return err
 	}
 	earlier := upload.Read(out) // the publication is about to be replaced, and what a store has taken of it must not be forgotten
 	summary, err := rdf.Publish(out, d)
 	if err != nil {
-		return err
-	}
-	if err := a.recordsRead(c.Context, j); err != nil {
-		return err
+		return fmt.Errorf("publish: %w", err)
 	}
 	j.Published(out)
 	if err := a.tellPublication(c, out, summary, pages); err != nil {
@@ -98,16 +100,17 @@ func (a *app) publishAction(c *cli.Context) error {
 			return err
 		}
 	}
-	return a.finish(j, false)
+	return a.finish(j)
 }
 
 // tellPublication prints what was written.
 func (a *app) tellPublication(c *cli.Context, out string, s rdf.Summary, pages int) error {
 	if c.Bool("json") {
-		return json.NewEncoder(a.out).Encode(struct {
+		type summary struct {
 			rdf.Summary
 			Pages int `json:"pages,omitempty"`
-		}{s, pages})
+		}
+		return jsonLines(a.out, []summary{{s, pages}})
 	}
 	rows := [][]string{
 		{"stones", fmt.Sprint(s.Stones)}, {"records", fmt.Sprint(s.Records)}, {"confirmed links", fmt.Sprint(s.Links)},
@@ -140,7 +143,6 @@ const mostHeld = 200
 
 // dryRun says what would go out and what is held back, and writes nothing.
 func (a *app) dryRun(c *cli.Context, j *job.Job, d rdf.Dataset) error {
-	enc := json.NewEncoder(a.out)
 	var held []rdf.HeldItem
 	var failed error
 	n := 0
@@ -148,8 +150,8 @@ func (a *app) dryRun(c *cli.Context, j *job.Job, d rdf.Dataset) error {
 		n++
 		switch {
 		case c.Bool("json"):
-			if err := enc.Encode(map[string]any{"held": h}); err != nil && failed == nil {
-				failed = err
+			if failed == nil {
+				failed = jsonLines(a.out, []map[string]rdf.HeldItem{{"held": h}})
 			}
 		case len(held) < mostHeld:
 			held = append(held, h)
@@ -160,20 +162,20 @@ func (a *app) dryRun(c *cli.Context, j *job.Job, d rdf.Dataset) error {
 		err = failed
 	}
 	if err == nil {
-		err = a.recordsRead(c.Context, j)
+		err = recordsRead(c.Context, j)
 	}
 	if err != nil {
 		return err
 	}
 	if c.Bool("json") {
-		if err := enc.Encode(s); err != nil {
+		if err := jsonLines(a.out, []rdf.Summary{s}); err != nil {
 			return err
 		}
-		return a.finish(j, false)
+		return a.finish(j)
 	}
 	fmt.Fprintln(a.out, "nothing was written; this would go out:")
 	rows := [][]string{{"triples", fmt.Sprint(s.Triples)}, {"triples of proposals", fmt.Sprint(s.Proposed)}}
-	for _, class := range sortedKeys(s.Classes) {
+	for _, class := range slices.Sorted(maps.Keys(s.Classes)) {
 		rows = append(rows, []string{class, fmt.Sprint(s.Classes[class])})
 	}
 	columns(a.out, "  ", rows)
@@ -193,37 +195,19 @@ func (a *app) dryRun(c *cli.Context, j *job.Job, d rdf.Dataset) error {
 	for _, note := range s.Notes {
 		fmt.Fprintf(a.out, "note: %s\n", plain(note))
 	}
-	return a.finish(j, false)
-}
-
-func sortedKeys(m map[string]int) []string {
-	var keys []string
-	for k := range m {
-		keys = append(keys, k)
-	}
-	slices.Sort(keys)
-	return keys
+	return a.finish(j)
 }
 
 // placeholderBase is the base IRI of a survey whose metadata give none; example.org is set aside for such use (RFC 2606).
 const placeholderBase = "https://example.org/survey/"
 
 // base is the base IRI of the survey's data, held to the rule for such.
-func (a *app) base(j *job.Job) (string, error) {
-	base, err := rdf.CheckBase(cmp.Or(j.Survey.Base, placeholderBase))
+func base(j *job.Job) (string, error) {
+	iri, err := rdf.CheckBase(cmp.Or(j.Survey.Base, placeholderBase))
 	if err != nil {
-		return "", &job.Refused{Err: fmt.Errorf("publish: %w; mend \"ms:base\" in csv-metadata.json", err)}
+		return "", &job.Refused{Err: fmt.Errorf("name the data of the survey: %w; mend \"ms:base\" in csv-metadata.json", err)}
 	}
-	return base, nil
-}
-
-// withSite writes pages to browse into a publication, and counts them.
-func withSite(d rdf.Dataset, pages *int) func(folder string) error {
-	return func(folder string) error {
-		n, err := site.Write(folder, site.Options{Base: d.Base, Title: d.Title, Publisher: d.Publisher, Licence: d.Licence})
-		*pages = n
-		return err
-	}
+	return iri, nil
 }
 
 // whole runs the job to its end and gathers what is to be published of it.
@@ -242,12 +226,12 @@ func (a *app) whole(ctx context.Context, j *job.Job) (rdf.Dataset, error) {
 // dataset gathers what is to be published.
 func (a *app) dataset(ctx context.Context, j *job.Job, proposals []model.Proposal, findings []model.Finding) (rdf.Dataset, error) {
 	var d rdf.Dataset
-	base, err := a.base(j)
+	iri, err := base(j)
 	if err != nil {
 		return d, err
 	}
 	if j.Survey.Base == "" {
-		a.note("the metadata give the data no base IRI; " + base + " stands in for it: set \"ms:base\" in csv-metadata.json before others use the publication")
+		a.note("the metadata give the data no base IRI; " + iri + " stands in for it: set \"ms:base\" in csv-metadata.json before others use the publication")
 	}
 	x, err := j.Index(ctx)
 	if err != nil {
@@ -267,7 +251,7 @@ func (a *app) dataset(ctx context.Context, j *job.Job, proposals []model.Proposa
 	}
 	history := l.History()
 	d = rdf.Dataset{
-		Base: base, Title: j.Survey.Title, Licence: j.Survey.Licence, Publisher: j.Survey.Publisher,
+		Base: iri, Title: j.Survey.Title, Licence: j.Survey.Licence, Publisher: j.Survey.Publisher,
 		Year: a.now().Year(), Program: "Musterstone " + version, Inputs: digests, Metadata: metadata, NameRecorders: j.Survey.NameRecorders,
 		Subjects: slices.Values(j.Subjects()), Records: x.Records(ctx), Proposals: proposals, Findings: findings,
 		Decisions: history.Decisions, Stands: history.Stands, Astray: history.Astray, PublishNotes: j.Survey.PublishNotes,
@@ -287,8 +271,8 @@ func (a *app) dataset(ctx context.Context, j *job.Job, proposals []model.Proposa
 	return d, nil
 }
 
-// recordsRead reports whether the records could be read to their end.
-func (a *app) recordsRead(ctx context.Context, j *job.Job) error {
+// recordsRead is the error that kept records from being read, if one did: what was made of them lacks some.
+func recordsRead(ctx context.Context, j *job.Job) error {
 	x, err := j.Index(ctx)
 	if err != nil {
 		return err
@@ -301,7 +285,7 @@ func (a *app) nothingUnread(command, out string, j *job.Job) error {
 	if !j.Unread() {
 		return nil
 	}
-	a.finish(j, false)
+	a.finish(j)
 	return fmt.Errorf("%s %s: nothing was written, for it would lack what the disk did not give; what stood there before is untouched; try again when the disk can be read", command, out)
 }
 

@@ -7,7 +7,6 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"os"
-	"os/exec"
 	"path"
 	"path/filepath"
 	"slices"
@@ -61,20 +60,15 @@ const fetchAll = `(async list => {
 
 // TestSiteInBrowser walks the pages of the demo's publication in Chromium: every address on them, as the browser resolves it, leads somewhere, to the place in
 // the page that it names; every name under the base that the data have leads to its page; alternates are what they are said to be; nothing comes from
-// elsewhere, and the console is silent. Some pages of each kind are opened, more with
-// MUSTERSTONE_OUTSIDE=1, and every address is fetched.
+// elsewhere, and the console is silent. Some pages of each kind are opened, more with MUSTERSTONE_OUTSIDE=1, and every address is fetched.
 func TestSiteInBrowser(t *testing.T) {
-	all := os.Getenv("MUSTERSTONE_OUTSIDE") == "1"
-	most := 3 // pages of a kind
-	if all {
-		most = 12
+	if testing.Short() {
+		t.Skip("walks many pages")
 	}
-	chromium, err := exec.LookPath("chromium")
-	switch {
-	case err != nil && all:
-		t.Fatal(err)
-	case err != nil || testing.Short():
-		t.Skip("chromium is not installed, or time is short")
+	chromium := outside(t, "chromium")
+	most := 3 // pages of a kind
+	if os.Getenv("MUSTERSTONE_OUTSIDE") == "1" {
+		most = 12
 	}
 	survey, out := filepath.Join(t.TempDir(), "alder"), filepath.Join(t.TempDir(), "out")
 	if err := demo.Lay(survey); err != nil {

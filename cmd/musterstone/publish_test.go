@@ -1,9 +1,7 @@
 package main
 
 import (
-	"bytes"
 	"cmp"
-	"context"
 	"encoding/json"
 	"fmt"
 	"math/rand/v2"
@@ -20,16 +18,6 @@ import (
 	"musterstone/model"
 	"musterstone/testdata/county"
 )
-
-// command runs the program in this process, and wants it to succeed.
-func command(t *testing.T, args ...string) string {
-	t.Helper()
-	var out, errs bytes.Buffer
-	if code := run(context.Background(), append([]string{"musterstone"}, args...), strings.NewReader(""), &out, &errs); code != 0 {
-		t.Fatalf("musterstone %s: status %d\n%s", strings.Join(args, " "), code, errs.String())
-	}
-	return out.String()
-}
 
 // decided makes a survey with known truth and decides about some of its proposals, by chance but the same each time.
 func decided(t *testing.T, seed uint64, messy bool) string {

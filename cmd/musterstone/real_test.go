@@ -1,8 +1,6 @@
 package main
 
 import (
-	"bytes"
-	"context"
 	"encoding/csv"
 	"encoding/json"
 	"os"
@@ -13,9 +11,9 @@ import (
 	"musterstone/model"
 )
 
-// real lays a survey of open data into a new folder: the named data files of ../shared, and the metadata files of testdata/real, joined. It skips where the
+// openData lays a survey of open data into a new folder: the named data files of ../shared, and the metadata files of testdata/real, joined. It skips where the
 // data are absent.
-func real(t *testing.T, files []string, metadata ...string) string {
+func openData(t *testing.T, files []string, metadata ...string) string {
 	t.Helper()
 	dir := t.TempDir()
 	for _, f := range files {
@@ -57,12 +55,8 @@ func real(t *testing.T, files []string, metadata ...string) string {
 // proposed runs propose on a survey and gives the proposals.
 func proposed(t *testing.T, dir string) []model.Proposal {
 	t.Helper()
-	var out, errs bytes.Buffer
-	if code := run(context.Background(), []string{"musterstone", "propose", "--json", "--survey", dir}, nil, &out, &errs); code != 0 {
-		t.Fatalf("propose ended with status %d: %s", code, errs.String())
-	}
 	var ps []model.Proposal
-	for line := range strings.Lines(out.String()) {
+	for line := range strings.Lines(command(t, "propose", "--json", "--survey", dir)) {
 		var p model.Proposal
 		if err := json.Unmarshal([]byte(line), &p); err != nil {
 			t.Fatalf("propose printed %q: %v", line, err)
@@ -75,7 +69,7 @@ func proposed(t *testing.T, dir string) []model.Proposal {
 // TestRealRollOfHonor links one regiment's roll of honor to its own roster (G. W. Lewis, 124th Ohio, Project Gutenberg 52223), with the pairs that were
 // matched by hand as truth. It is an easy case: one book, so that almost every pair should be found.
 func TestRealRollOfHonor(t *testing.T) {
-	dir := real(t, []string{"rosters/oh124_roster.csv", "rosters/oh124_roll_of_honor_burials.csv"}, "oh124.json")
+	dir := openData(t, []string{"rosters/oh124_roster.csv", "rosters/oh124_roll_of_honor_burials.csv"}, "oh124.json")
 	f, err := os.Open("../../../shared/data/truth/oh124_roster_to_burial_pairs.csv")
 	if err != nil {
 		t.Skipf("the open data are not here: %v", err)
@@ -117,7 +111,7 @@ func TestRealAndersonville(t *testing.T) {
 	if testing.Short() {
 		t.Skip("twelve thousand graves take some seconds")
 	}
-	dir := real(t, []string{"andersonville/andersonville_graves_1881.csv", "rosters/six_regiments.csv"}, "andersonville.json", "six_regiments.json")
+	dir := openData(t, []string{"andersonville/andersonville_graves_1881.csv", "rosters/six_regiments.csv"}, "andersonville.json", "six_regiments.json")
 	f, err := os.Open(filepath.Join(dir, "six_regiments.csv"))
 	if err != nil {
 		t.Fatal(err)
@@ -158,7 +152,7 @@ func TestRealNamesakes(t *testing.T) {
 	if testing.Short() {
 		t.Skip("five thousand burials take some seconds")
 	}
-	dir := real(t, []string{"va_burials/va_burials_to_ww1.csv", "rosters/six_regiments.csv"}, "va_burials.json", "six_regiments.json")
+	dir := openData(t, []string{"va_burials/va_burials_to_ww1.csv", "rosters/six_regiments.csv"}, "va_burials.json", "six_regiments.json")
 	n := 0
 	ps := proposed(t, dir)
 	for _, p := range ps {

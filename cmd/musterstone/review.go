@@ -9,9 +9,9 @@ import (
 	"runtime"
 
 	"github.com/urfave/cli/v2"
-	"golang.org/x/term"
 
 	"musterstone/cmd/musterstone/internal/desk"
+	"musterstone/link/ledger"
 )
 
 func (a *app) reviewCommand() *cli.Command {
@@ -68,11 +68,11 @@ func (a *app) review(c *cli.Context) error {
 		a.note("other machines can reach this desk, and what goes there and back is not encrypted; stop it when you have done")
 	}
 	for _, complaint := range j.Complaints() {
-		if complaint.File == "decisions.jsonl" {
+		if complaint.File == ledger.FileName {
 			a.note(complaint.Error())
 		}
 	}
-	fmt.Fprintf(a.err, "musterstone: the review desk is open at %s/ (Ctrl-C closes it)\n", address)
+	a.note("the review desk is open at " + address + "/ (Ctrl-C closes it)")
 	if !keyed && !c.Bool("no-open") && a.terminal && isTerminal(os.Stdin) {
 		if err := openBrowser(address + "/"); err != nil {
 			a.note("no browser could be opened; open the address yourself")
@@ -84,8 +84,6 @@ func (a *app) review(c *cli.Context) error {
 	a.note("the review desk is closed; every decision is in " + j.LedgerPath())
 	return nil
 }
-
-func isTerminal(f *os.File) bool { return term.IsTerminal(int(f.Fd())) }
 
 // openBrowser opens an address in the person's browser and does not wait for it.
 func openBrowser(address string) error {

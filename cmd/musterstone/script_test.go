@@ -1,7 +1,11 @@
 package main
 
 import (
+	"bytes"
+	"context"
 	"os"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -12,6 +16,16 @@ func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
 		"musterstone": main,
 	})
+}
+
+// command runs the program in this process, wants it to succeed, and gives what it prints.
+func command(t testing.TB, args ...string) string {
+	t.Helper()
+	var out, errs bytes.Buffer
+	if code := run(context.Background(), append([]string{"musterstone"}, args...), strings.NewReader(""), &out, &errs); code != exitDone {
+		t.Fatalf("musterstone %s: status %d\n%s", strings.Join(args, " "), code, errs.String())
+	}
+	return out.String()
 }
 
 // TestScripts runs the command as a person would: each file of testdata/script is a session.
@@ -38,9 +52,8 @@ func wantStatus(ts *testscript.TestScript, neg bool, args []string) {
 	} else if err != nil {
 		ts.Fatalf("run %v: %v", args[1:], err)
 	}
-	want := args[0]
-	if got := string(rune('0' + code)); got != want {
-		ts.Fatalf("%v ended with status %s, want %s", args[1:], got, want)
+	if strconv.Itoa(code) != args[0] {
+		ts.Fatalf("%v ended with status %d, want %s", args[1:], code, args[0])
 	}
 }
 
@@ -57,23 +70,10 @@ func fill(ts *testscript.TestScript, neg bool, args []string) {
 		ts.Check(err)
 	}
 	write(ts.ReadFile(args[2]))
-	mega := make([]byte, 1<<20)
-	for i := range mega {
-		mega[i] = 'x'
-	}
-	for range atoi(ts, args[1]) {
-		write(string(mega))
+	megabytes, err := strconv.Atoi(args[1])
+	ts.Check(err)
+	for range megabytes {
+		write(strings.Repeat("x", 1<<20))
 	}
 	write("\n" + ts.ReadFile(args[3]))
-}
-
-func atoi(ts *testscript.TestScript, s string) int {
-	n := 0
-	for _, c := range s {
-		if c < '0' || c > '9' {
-			ts.Fatalf("%q is no number", s)
-		}
-		n = 10*n + int(c-'0')
-	}
-	return n
 }

@@ -10,14 +10,12 @@ import (
 	"musterstone/cmd/musterstone/internal/job"
 	"musterstone/cmd/musterstone/internal/say"
 	"musterstone/model"
-	"musterstone/vocab"
 )
 
 // sheetHead are the columns of the sheet that `propose --csv` gives and `decide --from` takes. The first two are for the person to fill in.
 var sheetHead = []string{"as", "because", "stone", "record", "chance", "inscription", "place", "man", "for", "against"}
 
-// sheetCandidates is how many candidates of a stone stand in the sheet; further ones with a chance of one in a hundred stand there too, up to three times as
-// many.
+// sheetCandidates is how many candidates of a stone stand in the sheet; further ones that are likely enough to be printed stand there too, up to three times as many.
 const sheetCandidates = 2
 
 // printSheet prints a sheet to decide on with pen or spreadsheet: a row for each candidate, and one for each stone as a whole.
@@ -29,13 +27,13 @@ func (a *app) printSheet(ctx context.Context, j *job.Job, subjects []*model.Subj
 	rows := [][]string{sheetHead}
 	for i, p := range proposals {
 		s := subjects[i].Stone
-		text := strings.ReplaceAll(s.Marker.Inscription, "\n", " / ")
+		text := oneLine(s.Marker.Inscription)
 		if s.Register != nil {
-			text = say.Headline(subjects[i])
+			text = headline(subjects[i])
 		}
-		at := placeLine(s.Place)
+		at := say.Place(s.Place)
 		for n, c := range p.Candidates {
-			if n >= sheetCandidates && (c.Probability < 0.01 || n >= 3*sheetCandidates) && c.Decided == "" {
+			if n >= sheetCandidates && (c.Probability < leastPrinted || n >= 3*sheetCandidates) && c.Decided == "" {
 				break
 			}
 			man := ""
@@ -43,25 +41,15 @@ func (a *app) printSheet(ctx context.Context, j *job.Job, subjects []*model.Subj
 				man = describe(r.Claim)
 			}
 			pro, contra := reasons(c.Evidence)
-			chance := vocab.Percent(c.Probability)
+			chance := percent(c.Probability)
 			if c.Decided != "" {
 				chance = c.Decided + " already"
 			}
 			rows = append(rows, []string{"", "", string(p.Stone), string(c.Record), chance, text, at, man, strings.Join(pro, "; "), strings.Join(contra, "; ")})
 		}
-		rows = append(rows, []string{"", "", string(p.Stone), "", vocab.Percent(p.None), text, at, "the stone as a whole: none, or unsure", "", ""})
+		rows = append(rows, []string{"", "", string(p.Stone), "", percent(p.None), text, at, "the stone as a whole: none, or unsure", "", ""})
 	}
 	return writeCSV(a.out, rows)
-}
-
-func placeLine(p model.Place) string {
-	var parts []string
-	for _, x := range [][2]string{{"", p.Cemetery}, {"section ", p.Section}, {"row ", p.Row}, {"plot ", p.Plot}} {
-		if x[1] != "" {
-			parts = append(parts, x[0]+x[1])
-		}
-	}
-	return strings.Join(parts, ", ")
 }
 
 // sheetLimit bounds a sheet of decisions, in bytes.
@@ -82,6 +70,9 @@ var verdictForms = map[string]model.Verdict{
 	"unsure": model.Unsure, "not sure": model.Unsure, "?": model.Unsure, "s": model.Unsure,
 	"noted": model.Noted, "note": model.Noted,
 }
+
+// onRecord reports whether a verdict is on a stone and a record, and not on a stone as a whole.
+func onRecord(v model.Verdict) bool { return v == model.Confirmed || v == model.Refused }
 
 // readSheet reads the rows of a sheet on which something was decided. Every row that cannot be understood is a complaint.
 func readSheet(name string, r io.Reader) ([]sheetRow, []model.Complaint, error) {
@@ -140,11 +131,10 @@ func readSheet(name string, r io.Reader) ([]sheetRow, []model.Complaint, error) 
 		if row.as, ok = verdictForms[strings.ToLower(cell("as"))]; !ok {
 			complain("as", fmt.Sprintf("%q is not a verdict", cell("as")), "write confirmed, refused, none, unsure or noted")
 		}
-		onRecord := row.as == model.Confirmed || row.as == model.Refused
 		switch {
 		case row.stone == "":
 			complain("stone", "no stone is named", "put its ID there")
-		case ok && onRecord && row.record == "":
+		case ok && onRecord(row.as) && row.record == "":
 			complain("record", fmt.Sprintf("a stone as a whole cannot be %s", row.as), "write it in the row of a record; on the whole stone write none or unsure")
 		case row.as == model.Noted && row.because == "":
 			complain("because", "the note says nothing", "write it in the column because")

@@ -3,43 +3,11 @@ package main
 import (
 	"bytes"
 	"encoding/csv"
-	"slices"
 	"strings"
 	"testing"
 
 	"musterstone/model"
 )
-
-// Which characters begin a formula: OWASP, "CSV Injection" (owasp.org/www-community/attacks/CSV_Injection): equals, plus, minus, at, tab, carriage return, line
-// feed, and full-width forms of the first four.
-func TestNeutral(t *testing.T) {
-	for _, tt := range []struct{ cell, want string }{
-		{"=1+1", "'=1+1"}, {"+49", "'+49"}, {"-5", "-5"}, {"-87.01", "-87.01"}, {"-5-1", "'-5-1"}, {"-x", "'-x"}, {"-", "'-"}, {"-.5", "'-.5"}, {"[---]MANN", "[---]MANN"}, {"--", "'--"}, {"@SUM(A1)", "'@SUM(A1)"}, {"\tx", "'\tx"}, {"\rx", "'\rx"}, {"\nx", "'\nx"}, {"＝1", "'＝1"}, {"＠a", "'＠a"},
-		{"", ""}, {"O'Hara", "O'Hara"}, {"'Tis", "'Tis"}, {"a=b", "a=b"}, {" =1", " =1"}, {"'=1", "''=1"}, {"''=1", "'''=1"}, {"'", "'"}, {"Ø", "Ø"},
-	} {
-		if got := neutral(tt.cell); got != tt.want {
-			t.Errorf("neutral(%q) = %q, want %q", tt.cell, got, tt.want)
-		}
-		if got := plainCell(neutral(tt.cell)); got != tt.cell {
-			t.Errorf("%q comes back as %q", tt.cell, got)
-		}
-	}
-}
-
-func FuzzNeutral(f *testing.F) {
-	for _, s := range []string{"=1", "'=1", "''@", "'", "x", "＋", "\t", "'\xff"} {
-		f.Add(s)
-	}
-	f.Fuzz(func(t *testing.T, s string) {
-		n := neutral(s)
-		if formula(n) && !strings.HasPrefix(n, "'") {
-			t.Errorf("%q is still a formula", n)
-		}
-		if got := plainCell(n); got != s {
-			t.Errorf("%q comes back as %q", s, got)
-		}
-	})
-}
 
 func TestReadSheet(t *testing.T) {
 	for _, tt := range []struct {
@@ -128,30 +96,6 @@ func TestSheetComesBack(t *testing.T) {
 	for i, r := range rows {
 		if r.stone != stones[i] {
 			t.Errorf("%q came back as %q", stones[i], r.stone)
-		}
-	}
-}
-
-func TestZeros(t *testing.T) {
-	known := func(ids ...string) func(string) bool {
-		return func(id string) bool { return slices.Contains(ids, id) }
-	}
-	for _, tt := range []struct {
-		id    string
-		known []string
-		want  string
-	}{
-		{"7", []string{"007"}, "007"},
-		{"007", []string{"7"}, "7"},
-		{"7", []string{"7"}, ""},
-		{"7", []string{"07", "007"}, ""}, // two
-		{"7", []string{"70"}, ""},
-		{"M-7", []string{"M-07"}, ""}, // no spreadsheet takes it for a number
-		{"0", []string{"000"}, "000"},
-		{"", []string{""}, ""},
-	} {
-		if got, ok := zeros(tt.id, known(tt.known...)); got != tt.want || ok != (tt.want != "") {
-			t.Errorf("zeros(%q) among %q = %q, %v, want %q", tt.id, tt.known, got, ok, tt.want)
 		}
 	}
 }

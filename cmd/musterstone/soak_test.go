@@ -177,7 +177,7 @@ func (d *soaked) post(path string, form url.Values) error {
 }
 
 func (d *soaked) note(text string) error {
-	return d.post("/note", url.Values{"stone": {"OM-02"}, "because": {text}, "note": {text}, "text": {text}})
+	return d.post("/note", url.Values{"stone": {"OM-02"}, "text": {text}})
 }
 
 // use is what the desk's process holds.

@@ -106,14 +106,14 @@ func TestFormulas(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	printed(t, "dossier", "--survey", "alder", "--stone", "=1", "one")
+	command(t, "dossier", "--survey", "alder", "--stone", "=1", "one")
 	dossier, err := os.ReadFile("one/dossier.csv")
 	if err != nil {
 		t.Fatal(err)
 	}
 	for name, text := range map[string]string{
-		"propose --csv":     printed(t, "propose", "--survey", "alder", "--csv"),
-		"unmarked --as csv": printed(t, "unmarked", "--survey", "alder", "--as", "csv"),
+		"propose --csv":     command(t, "propose", "--survey", "alder", "--csv"),
+		"unmarked --as csv": command(t, "unmarked", "--survey", "alder", "--as", "csv"),
 		"dossier.csv":       string(dossier),
 	} {
 		rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()

@@ -22,7 +22,7 @@ func (a *app) unmarkedCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "unmarked",
 		Usage:     "veterans with no government marker, with the evidence and what is still to be shown",
-		UsageText: "musterstone unmarked [--survey FOLDER] [--cemetery NAME] [--as list|csv|geojson|html] [--out FILE]\n   musterstone unmarked [--survey FOLDER] --json",
+		UsageText: "musterstone unmarked [--survey FOLDER] [--cemetery GROUND] [--as list|csv|geojson|html] [--out FILE]\nmusterstone unmarked [--survey FOLDER] --json",
 		Description: "Lists private stones that look like veterans', and men whom a roster or a register buries here but no stone names, likeliest first; then government\n" +
 			"markers that the record contradicts, that are broken, sunk or past reading, or that are a man's second; then leads to the names of unknowns.\n" +
 			"A finding is a lead for people. Whether a marker may be had is for the agency and the law to decide.\n\n" +
@@ -71,7 +71,7 @@ func (a *app) unmarkedCommand() *cli.Command {
 			if err := w.Flush(); err != nil {
 				return err
 			}
-			return a.finish(j, false)
+			return a.finish(j)
 		},
 	}
 }
@@ -122,12 +122,12 @@ func (a *app) putLeads(c *cli.Context, j *job.Job) error {
 			return fmt.Errorf("write %s: %w", out, err)
 		}
 		fmt.Fprintf(a.out, "%s in %s\n", count(len(all.all), "finding", "findings"), plain(out))
-		return a.finish(j, false)
+		return a.finish(j)
 	}
-	if _, err := a.out.Write(b.Bytes()); err != nil {
+	if err := a.print("the findings", b.String()); err != nil {
 		return err
 	}
-	return a.finish(j, false)
+	return a.finish(j)
 }
 
 // printFindings prints the findings, likeliest first, with what several of them have to show, and the sources for that, told once at the end.
@@ -152,7 +152,7 @@ func printFindings(w *bufio.Writer, all *leads) {
 			fmt.Fprintf(w, ", %s", vocab.Label("conflict", string(f.Conflict)))
 		}
 		fmt.Fprintf(w, "\n    %s\n", plain(l.headline()))
-		if where := placeWords(l.place); l.subject != nil && where != "" {
+		if where := say.Place(l.place); l.subject != nil && where != "" {
 			fmt.Fprintf(w, "    %s\n", plain(where))
 		}
 		for _, r := range f.Reasons {
@@ -202,17 +202,6 @@ func (l *lead) headline() string {
 		return l.what() + "  " + describe(l.record.Claim)
 	}
 	return l.what()
-}
-
-// placeWords is where a stone stands, in a line.
-func placeWords(p model.Place) string {
-	s := p.Cemetery
-	for _, part := range [][2]string{{"section", p.Section}, {"row", p.Row}, {"plot", p.Plot}} {
-		if part[1] != "" {
-			s += ", " + part[0] + " " + part[1]
-		}
-	}
-	return s
 }
 
 // legend numbers the lines that several findings share, so that each is printed once.

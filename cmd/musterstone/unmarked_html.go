@@ -7,15 +7,12 @@ import (
 	"io"
 	"slices"
 	"strings"
-	"time"
 
 	"musterstone/cmd/musterstone/internal/say"
 	"musterstone/link/unmarked"
 	"musterstone/model"
-	"musterstone/model/date"
 	"musterstone/vocab"
 	"musterstone/vocab/marker/drawing"
-	"musterstone/vocab/unit"
 )
 
 //go:embed unmarked.html.tmpl
@@ -73,15 +70,13 @@ type leadSheet struct {
 	Withheld, Last                                     bool
 }
 
-type pair struct{ Name, Value string }
-
 // writeHTML writes the report, the work list and a sheet for each lead as one page, made to print on letter and A4, that loads nothing.
 func (a *app) writeHTML(w io.Writer, all *leads) error {
 	t, err := template.New("leads").Parse(leadsPage)
 	if err != nil {
 		return fmt.Errorf("read the page of leads: %w", err)
 	}
-	p := page{Title: all.title, Sentence: say.Capital(sentence(all.total)), Printed: day(a.now()), Program: "Musterstone " + version,
+	p := page{Title: all.title, Sentence: say.Capital(sentence(all.total)), Printed: dayWords(a.now()), Program: "Musterstone " + version,
 		Assumptions: all.assumptions(), Cautions: unmarked.Cautions(), Caution: unmarked.Caution(), States: states}
 	if p.Title == "" {
 		p.Title = "A survey without a title"
@@ -222,10 +217,10 @@ func tallies(all *leads, order []string, name func(*lead) string) []tally {
 	return out
 }
 
-// newSheet puts one lead on a sheet. Of a man who may be living nothing is printed but the place.
+// newSheet puts one lead on a sheet. Of a man who may be living it tells where he is looked for, what kind of lead it is and what is to be shown, and nothing that names him.
 func newSheet(l *lead) leadSheet {
 	s := leadSheet{Number: l.number, Kind: say.Capital(kindWords(l.Kind)), P: percent(l.Probability), State: l.state(), Name: l.name(), War: conflictWords(l.Conflict), Withheld: l.withheld, ToShow: l.ToShow}
-	s.Where = placeWords(l.place)
+	s.Where = say.Place(l.place)
 	if s.Where == "" {
 		s.Where = "place not known"
 	}
@@ -252,7 +247,7 @@ func newSheet(l *lead) leadSheet {
 		}
 		s.Reading = claimPairs(l.subject.Reading().Claim())
 		s.Reading = append(s.Reading, pairs("looks like", l.pattern(), "signs", strings.Join(stone.Marker.Motifs, ", "), "condition", stone.Marker.Condition,
-			"recorded", dateOr(stone.Recorded), "notes", stone.Notes)...)
+			"recorded", say.Date(stone.Recorded), "notes", stone.Notes)...)
 	}
 	if l.record != nil {
 		s.RecordID = string(l.record.ID)
@@ -307,47 +302,3 @@ func life(l *lead) model.Claim {
 	}
 	return c
 }
-
-// pairs are names and values in turn, those with a value.
-func pairs(list ...string) []pair {
-	var out []pair
-	for i := 0; i+1 < len(list); i += 2 {
-		if strings.TrimSpace(list[i+1]) != "" {
-			out = append(out, pair{list[i], list[i+1]})
-		}
-	}
-	return out
-}
-
-// claimPairs are what is claimed of a man, in words.
-func claimPairs(c model.Claim) []pair {
-	var wars []string
-	for _, w := range c.Service.Conflicts {
-		wars = append(wars, conflictWords(w))
-	}
-	born, died := "", ""
-	if !c.Person.Born.IsZero() {
-		born = say.Date(c.Person.Born)
-	}
-	if !c.Person.Died.IsZero() {
-		died = say.Date(c.Person.Died)
-	}
-	rank := string(c.Service.Rank)
-	if c.Service.RankOut != "" && c.Service.RankOut != c.Service.Rank {
-		rank = strings.TrimPrefix(rank+", last "+string(c.Service.RankOut), ", ")
-	}
-	return pairs("name", c.Person.Name.String(), "rank", rank, "unit", unitWords(c.Service.Unit), "war", strings.Join(wars, ", "), "born", born, "died", died,
-		"enlisted", dateOr(c.Service.Enlisted), "mustered in", dateOr(c.Service.MusteredIn), "mustered out", dateOr(c.Service.MusteredOut))
-}
-
-func unitWords(u model.Unit) string { return unit.Format(u) }
-
-func dateOr(d date.Date) string {
-	if d.IsZero() {
-		return ""
-	}
-	return say.Date(d)
-}
-
-// day is a moment's day in words.
-func day(t time.Time) string { return say.Date(date.On(t.Year(), int(t.Month()), t.Day())) }

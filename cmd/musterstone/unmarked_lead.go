@@ -9,12 +9,12 @@ import (
 	"strings"
 
 	"musterstone/cmd/musterstone/internal/job"
+	"musterstone/cmd/musterstone/internal/natural"
 	"musterstone/link/unmarked"
 	"musterstone/link/unmarked/estimate"
 	"musterstone/model"
 	"musterstone/vocab"
 	"musterstone/vocab/rdf"
-	"musterstone/vocab/unit"
 )
 
 // lead is a finding with what it is about, ready to be put on paper.
@@ -71,9 +71,7 @@ func (a *app) leads(ctx context.Context, j *job.Job, cemetery string) (*leads, e
 	at := map[model.RecordID]string{}
 	for _, m := range men {
 		at[m.Record] = m.Cemetery
-		if m.Cemetery != "" && !slices.ContainsFunc(out.grounds, func(g string) bool { return strings.EqualFold(g, m.Cemetery) }) {
-			out.grounds = append(out.grounds, m.Cemetery)
-		}
+		out.meet(m.Cemetery)
 	}
 	for i, f := range unmarked.Find(in) {
 		l := lead{Finding: f, subject: byID[f.Stone], rank: i}
@@ -91,9 +89,7 @@ func (a *app) leads(ctx context.Context, j *job.Job, cemetery string) (*leads, e
 		}
 		l.hold(a.now().Year())
 		out.all = append(out.all, l)
-		if l.place.Cemetery != "" && !slices.ContainsFunc(out.grounds, func(g string) bool { return strings.EqualFold(g, l.place.Cemetery) }) {
-			out.grounds = append(out.grounds, l.place.Cemetery)
-		}
+		out.meet(l.place.Cemetery)
 	}
 	slices.Sort(out.grounds)
 	if cemetery != "" {
@@ -112,7 +108,7 @@ func (a *app) leads(ctx context.Context, j *job.Job, cemetery string) (*leads, e
 	}
 	out.total = unmarked.Count(men, cemetery, certainty)
 	slices.SortStableFunc(out.all, func(p, q lead) int {
-		return cmp.Or(natural(p.place.Cemetery, q.place.Cemetery), byPlot(p, q), natural(p.place.Section, q.place.Section), natural(p.place.Row, q.place.Row), natural(p.place.Plot, q.place.Plot),
+		return cmp.Or(natural.Compare(p.place.Cemetery, q.place.Cemetery), placedFirst(p, q), natural.Compare(p.place.Section, q.place.Section), natural.Compare(p.place.Row, q.place.Row), natural.Compare(p.place.Plot, q.place.Plot),
 			cmp.Compare(q.Probability, p.Probability), cmp.Compare(p.Kind, q.Kind), cmp.Compare(p.Stone, q.Stone), cmp.Compare(p.Record, q.Record))
 	})
 	for i := range out.all {
@@ -121,13 +117,20 @@ func (a *app) leads(ctx context.Context, j *job.Job, cemetery string) (*leads, e
 	return out, x.Err()
 }
 
+// meet takes up a ground that is not among the grounds yet.
+func (all *leads) meet(ground string) {
+	if ground != "" && !slices.ContainsFunc(all.grounds, func(g string) bool { return strings.EqualFold(g, ground) }) {
+		all.grounds = append(all.grounds, ground)
+	}
+}
+
 // ranked are the leads in the order of the findings.
 func (all *leads) ranked() []lead {
 	return slices.SortedStableFunc(slices.Values(all.all), func(p, q lead) int { return cmp.Compare(p.rank, q.rank) })
 }
 
-// byPlot puts those of whom no place in the ground is known last.
-func byPlot(p, q lead) int {
+// placedFirst puts those of whom no place in the ground is known last.
+func placedFirst(p, q lead) int {
 	known := func(l lead) int {
 		if l.subject == nil {
 			return 1
@@ -135,36 +138,6 @@ func byPlot(p, q lead) int {
 		return 0
 	}
 	return cmp.Compare(known(p), known(q))
-}
-
-// natural compares texts with the numbers in them as numbers, so that plot 9 comes before plot 10.
-func natural(a, b string) int {
-	for a != "" && b != "" {
-		x, y := chunk(a), chunk(b)
-		a, b = a[len(x):], b[len(y):]
-		if x[0] >= '0' && x[0] <= '9' && y[0] >= '0' && y[0] <= '9' {
-			u, v := strings.TrimLeft(x, "0"), strings.TrimLeft(y, "0")
-			if c := cmp.Or(cmp.Compare(len(u), len(v)), cmp.Compare(u, v), cmp.Compare(x, y)); c != 0 {
-				return c
-			}
-			continue
-		}
-		if c := cmp.Or(cmp.Compare(strings.ToLower(x), strings.ToLower(y)), cmp.Compare(x, y)); c != 0 {
-			return c
-		}
-	}
-	return cmp.Compare(len(a), len(b))
-}
-
-// chunk is the run of digits, or of other bytes, at the front.
-func chunk(s string) string {
-	digit := s[0] >= '0' && s[0] <= '9'
-	for i := range len(s) {
-		if (s[i] >= '0' && s[i] <= '9') != digit {
-			return s[:i]
-		}
-	}
-	return s
 }
 
 // hold holds back, by the rule for publication, what names a man who may be living: the lead where its stone or its record does, else the record alone.
@@ -238,9 +211,9 @@ func (l *lead) what() string {
 // unit is the unit of the record, or as the stone has it.
 func (l *lead) unit() string {
 	if l.record != nil && !l.record.Service.Unit.IsZero() && l.Kind != model.WrongMarker {
-		return unit.Format(l.record.Service.Unit)
+		return unitWords(l.record.Service.Unit)
 	}
-	return unit.Format(l.claim().Service.Unit)
+	return unitWords(l.claim().Service.Unit)
 }
 
 // state is how certain a lead is, in the words that reports count by.
@@ -259,9 +232,10 @@ func (l *lead) state() string {
 // states are the states of certainty, surest first.
 var states = []string{"record confirmed by a person", "nine in ten or more", "likelier than not", "a lead only"}
 
-// kindWords are the kinds of finding in short, in the order in which reports count them.
+// kinds are the kinds of finding, in the order in which reports count them.
 var kinds = []string{model.PrivateStone, model.NoStone, model.WrongMarker, model.FailingMarker, model.SecondMarker, model.UnknownLead}
 
+// kindWords are the words for a kind of finding: for the commonest two, shorter ones than the vocabulary's, for lists.
 func kindWords(kind string) string {
 	switch kind {
 	case model.PrivateStone:
@@ -272,7 +246,7 @@ func kindWords(kind string) string {
 	return vocab.Label("finding", kind)
 }
 
-// pattern is what the marker looks like; "" where there is none.
+// pattern is what the marker looks like.
 func (l *lead) pattern() string {
 	if l.subject == nil || l.subject.Stone.Register != nil {
 		return "no stone recorded"

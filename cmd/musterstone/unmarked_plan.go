@@ -9,12 +9,20 @@ import (
 	"strconv"
 	"strings"
 
+	"musterstone/cmd/musterstone/internal/natural"
 	"musterstone/link/unmarked"
 	"musterstone/model"
 )
 
-// mostPlans is how many grounds the report draws: more do not fit on its second page.
-const mostPlans = 4
+// mostPlans is how many grounds the report draws: more do not fit on its second page, where all together, with what parts them, have so much height, in pixels.
+const (
+	mostPlans  = 4
+	plansHigh  = 590.
+	plansApart = 14.
+)
+
+// Metres in a degree of longitude at the equator and in a degree of latitude, from memory: near enough within a ground.
+const metresEast, metresNorth = 111320, 110540
 
 // spot is a stone on a plan, in any units; y grows towards the reader's foot.
 type spot struct {
@@ -47,7 +55,7 @@ func plans(all *leads) (out []template.HTML, leftOut string) {
 			left = append(left, g.name)
 			continue
 		}
-		out = append(out, template.HTML(plan(all, g.name, i, 590/float64(min(len(list), mostPlans))-14)))
+		out = append(out, template.HTML(plan(all, g.name, i, plansHigh/float64(min(len(list), mostPlans))-plansApart)))
 	}
 	if len(left) > mostGrounds {
 		left = append(left[:mostGrounds:mostGrounds], fmt.Sprintf("and %d more", len(left)-mostGrounds))
@@ -70,7 +78,7 @@ func spots(all *leads, cemetery string) (list []spot, measured bool) {
 	if measured = placed > 0 && placed*10 >= len(in)*9; measured {
 		for _, s := range in {
 			if p := s.Place.Position; p != nil {
-				list = append(list, spot{p.Longitude * math.Cos(p.Latitude*math.Pi/180) * 111320, -p.Latitude * 110540, s.ID}) // metres, near enough within a ground
+				list = append(list, spot{p.Longitude * math.Cos(p.Latitude*math.Pi/180) * metresEast, -p.Latitude * metresNorth, s.ID})
 			}
 		}
 		return list, true
@@ -82,7 +90,7 @@ func spots(all *leads, cemetery string) (list []spot, measured bool) {
 			lines = append(lines, line(s))
 		}
 	}
-	slices.SortStableFunc(lines, natural)
+	slices.SortStableFunc(lines, natural.Compare)
 	seen := map[string]int{}
 	for _, s := range in {
 		k := line(s)
@@ -165,8 +173,8 @@ func plan(all *leads, cemetery string, n int, most float64) string {
 	return b.String()
 }
 
-// shape is the mark of a lead: a square without a marker, a ring with a cross for a marker that stands and has something amiss, a diamond for a lead. Full for what is
-// likelier than not.
+// shape is the mark of a lead: a square for a man without a marker, full where that is likelier than not; a triangle for a marker that stands and has something amiss; a diamond for an
+// unknown.
 func shape(l *lead, x, y float64) string {
 	fill := "#fff"
 	if l.Probability >= 0.5 {

@@ -10,7 +10,6 @@ import (
 
 	"musterstone/link/unmarked"
 	"musterstone/model"
-	"musterstone/vocab"
 )
 
 // writeList writes the work list: by cemetery, section, row and plot, in the order in which one walks.
@@ -107,13 +106,6 @@ func leadCells(l *lead) []string {
 	return []string{strconv.Itoa(l.number), l.place.Cemetery, l.place.County, string(l.place.State), l.place.Section, l.place.Row, l.place.Plot, lat, long,
 		l.Kind, strconv.FormatFloat(l.Probability, 'f', -1, 64), l.state(), string(f.Stone), string(f.Record), l.name(), unit, conflictWords(l.Conflict),
 		c.Person.Born.String(), c.Person.Died.String(), l.pattern(), strings.Join(f.Reasons, " | "), strings.Join(f.ToShow, " | "), strings.Join(sources, " | "), unmarked.Caution()}
-}
-
-func conflictWords(c model.ConflictCode) string {
-	if c == "" {
-		return ""
-	}
-	return vocab.Label("conflict", string(c))
 }
 
 func degrees(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }

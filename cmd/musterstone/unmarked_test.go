@@ -26,11 +26,7 @@ func leadsOf(t *testing.T, args ...string) string {
 	if err := demo.Lay(dir); err != nil {
 		t.Fatal(err)
 	}
-	var out, errs bytes.Buffer
-	if code := run(t.Context(), append([]string{"musterstone", "unmarked", "--survey", dir}, args...), strings.NewReader(""), &out, &errs); code != exitDone {
-		t.Fatalf("status %d: %s", code, errs.String())
-	}
-	return out.String()
+	return command(t, append([]string{"unmarked", "--survey", dir}, args...)...)
 }
 
 // The page loads nothing, names no id twice, and has a sheet for each finding.
@@ -143,28 +139,12 @@ func TestLeadsMap(t *testing.T) {
 	}
 }
 
-// outside runs a program that is not ours, or skips; MUSTERSTONE_OUTSIDE=1 demands it.
-func outside(t *testing.T, name string) string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err != nil {
-		if os.Getenv("MUSTERSTONE_OUTSIDE") == "1" {
-			t.Fatalf("%s is not installed", name)
-		}
-		t.Skipf("%s is not installed", name)
-	}
-	return path
-}
-
 // An outside validator of RFC 7946 takes the map, and refuses it with a fault in it.
 func TestOutsideGeoJSON(t *testing.T) {
 	node := outside(t, "node")
 	folder := os.Getenv("MUSTERSTONE_NODE")
 	if folder == "" {
-		if os.Getenv("MUSTERSTONE_OUTSIDE") == "1" {
-			t.Fatal("MUSTERSTONE_NODE does not name the folder with node_modules")
-		}
-		t.Skip("MUSTERSTONE_NODE does not name the folder with node_modules")
+		lack(t, "MUSTERSTONE_NODE does not name the folder with node_modules")
 	}
 	script, err := os.ReadFile("testdata/geojson.mjs")
 	if err != nil {
@@ -208,14 +188,7 @@ func TestOutsidePDF(t *testing.T) {
 	if testing.Short() {
 		t.Skip("starts a browser")
 	}
-	browser, err := exec.LookPath("chromium")
-	if err != nil {
-		t.Skip("chromium is not installed")
-	}
-	reader, err := exec.LookPath("pdftotext")
-	if err != nil {
-		t.Skip("pdftotext (poppler-utils) is not installed")
-	}
+	browser, reader := outside(t, "chromium"), outside(t, "pdftotext") // the latter of poppler-utils
 	text := leadsOf(t, "--as", "html")
 	for _, size := range []string{"letter", "A4"} {
 		dir := t.TempDir()
@@ -228,7 +201,7 @@ func TestOutsidePDF(t *testing.T) {
 		defer cancel()
 		cmd := exec.CommandContext(ctx, browser, "--headless", "--no-sandbox", "--disable-gpu", "--user-data-dir="+filepath.Join(dir, "profile"), "--no-pdf-header-footer", "--print-to-pdf="+pdf, "file://"+file)
 		if out, err := cmd.CombinedOutput(); err != nil {
-			t.Skipf("chromium does not print here: %v\n%s", err, out)
+			t.Fatalf("chromium does not print: %v\n%s", err, out)
 		}
 		out, err := exec.CommandContext(ctx, reader, "-layout", pdf, "-").Output()
 		if err != nil {
@@ -280,20 +253,5 @@ func TestReportShort(t *testing.T) {
 	}
 	if got := shortened(list[:4]); len(got) != 4 || got[0].All != 1 {
 		t.Errorf("of four: %+v", got)
-	}
-}
-
-func TestNatural(t *testing.T) {
-	want := []string{"", "1", "01", "2", "9", "10", "10a", "10b", "A", "a", "A2", "A10", "Zion"}
-	got := slices.Clone(want)
-	slices.Reverse(got)
-	slices.SortStableFunc(got, natural)
-	for i := range got[:len(got)-1] {
-		if natural(got[i], got[i+1]) >= 0 || natural(got[i+1], got[i]) <= 0 {
-			t.Errorf("%q and %q", got[i], got[i+1])
-		}
-	}
-	if i, j := slices.Index(got, "9"), slices.Index(got, "10"); i > j || slices.Index(got, "A2") > slices.Index(got, "A10") {
-		t.Errorf("%q", got)
 	}
 }
