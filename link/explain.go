@@ -6,9 +6,11 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"musterstone/link/weigh"
 	"musterstone/model"
+	"musterstone/vocab"
 )
 
 // tell makes the proposals of a stretch of stones out of their answers: with the evidence of each candidate, how many men share its name, why the runner-up lost, and what would
@@ -160,15 +162,17 @@ func runnerUp(best, second *model.Candidate) *model.RunnerUp {
 	return r
 }
 
-// settles are the fields that a person can go and look for, in the order in which they tell most, with where.
-var settles = []struct{ field, ask string }{
-	{"unit", "the regiment and company, if the stone or a pension index gives them"},
-	{"death", "the day of death, from a pension file, a newspaper or the register of the ground"},
-	{"birth", "the year of birth or the age at death"},
-	{"middle", "a middle initial"},
-	{"given", "the whole given name"},
-	{"home", "where the man lived"},
-}
+// settling is a field that a person can go and look for, with where.
+type settling struct{ field, ask string }
+
+// settles are those of the table, in the order in which they tell most.
+var settles = sync.OnceValue(func() []settling {
+	var out []settling
+	for _, r := range vocab.Rows("settling-fields") {
+		out = append(out, settling{r.Get("field"), r.Get("ask")})
+	}
+	return out
+})
 
 // wouldChange says what would turn the ranking round or settle it: a field that speaks against the best as strongly as the lead is wide, and the fields not yet
 // compared.
@@ -186,7 +190,7 @@ func wouldChange(s *model.Subject, p *model.Proposal) []string {
 		}
 	}
 	var missing []string
-	for _, f := range settles {
+	for _, f := range settles() {
 		compared := slices.ContainsFunc(best.Evidence, func(e model.Evidence) bool {
 			return e.Field == f.field && !(f.field == "given" && strings.Contains(e.Level, "initial"))
 		})

@@ -42,6 +42,21 @@ func TestExplains(t *testing.T) {
 	}
 }
 
+// TestSettlingFields: what a person is asked to look for is a field that is compared.
+func TestSettlingFields(t *testing.T) {
+	compared := map[string]bool{}
+	for n := range 256 {
+		if field, _, ok := weigh.LevelAt(uint8(n)); ok {
+			compared[field] = true
+		}
+	}
+	for _, s := range settles() {
+		if !compared[s.field] || s.ask == "" {
+			t.Errorf("%+v", s)
+		}
+	}
+}
+
 // TestNext: a stone in even doubt between two namesakes comes before a settled one, and a decided one does not come at all.
 func TestNext(t *testing.T) {
 	cand := func(id string, p float64, decided string) model.Candidate {

@@ -214,7 +214,7 @@ func (w *weighedOnWire) answered(a *answer) answerOnWire {
 func (p *Part) UnmarshalBinary(b []byte) error {
 	var w partOnWire
 	if err := gob.NewDecoder(bytes.NewReader(b)).Decode(&w); err != nil {
-		return fmt.Errorf("read weighed stones: %w", err)
+		return fmt.Errorf("read weighed stones: %w; weigh them anew", err)
 	}
 	*p = Part{places: w.Places, all: make([]weighed, len(w.All))}
 	for i := range w.All {

@@ -47,6 +47,7 @@ func (p place) at() int {
 	return k
 }
 
+// contest finds the records for which stones contend, and counts the claims on each.
 func contest(all []weighed, answers []answer) *contested {
 	x := &contested{records: number(all)}
 	x.number = make([]int32, x.records.n)

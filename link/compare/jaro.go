@@ -74,6 +74,7 @@ func jaroWords(x, y uint64, nx, ny int) (j float64, prefix int) {
 	return measure(m, out, nx, ny), prefix
 }
 
+// jaroLong compares names of up to most letters, a bit for each place; the second is not the shorter.
 func jaroLong(a, b string) (j float64, prefix int) {
 	var x, y letters
 	if !x.load(a) || !y.load(b) {
@@ -112,6 +113,7 @@ func measure(m, out, a, b int) float64 {
 	return (f/float64(a) + f/float64(b) + (f-float64(out/2))/f) / 3
 }
 
+// jaroRunes compares names in the textbook way, character by character: those that are not ASCII, or too long for bits.
 func jaroRunes(s, t string) (j float64, prefix int) {
 	var bufA, bufB [most]rune
 	a, b := runes(s, &bufA), runes(t, &bufB)

@@ -159,6 +159,7 @@ func (t *trail) follow(d model.Decision) place {
 	return p
 }
 
+// seek looks for the record that says what is sought, or for the man: first under the id, then in all the rosters.
 func (t *trail) seek(id model.RecordID, sought, man string) place {
 	r, there := t.record(id)
 	if there && (words(r.Written) == sought || man != "" && Man(r) == man) {

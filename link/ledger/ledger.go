@@ -15,8 +15,8 @@ import (
 	"musterstone/model"
 )
 
-// FileName is the ledger's name in a survey folder. Beside it may stand FileName + ".lock", which is empty and may stay, and
-// FileName + ".torn-1" and so on, with bytes of lines that were cut short.
+// FileName is the ledger's name in a survey folder. Beside it may stand FileName + ".lock", which is empty and may stay, FileName + ".merging", of a merge that was
+// killed, and FileName + ".torn-1" and so on, with bytes of lines that were cut short.
 const FileName = "decisions.jsonl"
 
 // Ledger is an open ledger. No file is held open between calls. It may be used by many goroutines at once, and the file by many
@@ -70,18 +70,23 @@ func (l *Ledger) read() error {
 		return nil
 	}
 	if err != nil {
-		return fmt.Errorf("read ledger %s: %w", l.path, err)
+		return unread(l.path, err)
 	}
 	if !info.Mode().IsRegular() {
 		return fmt.Errorf("read ledger %s: it is not a file; move it away, or name another", l.path)
 	}
 	data, err := os.ReadFile(l.path)
 	if err != nil {
-		return fmt.Errorf("read ledger %s: %w", l.path, err)
+		return unread(l.path, err)
 	}
 	l.log, l.at, l.size, l.state = Replay(filepath.Base(l.path), data), info, int64(len(data)), nil
 	l.torn = l.tornFiles()
 	return nil
+}
+
+// unread is the error of a ledger that cannot be read.
+func unread(path string, err error) error {
+	return fmt.Errorf("read ledger %s: %w; look at its permissions and at the disk", path, err)
 }
 
 // Refresh reads what other programs have written since, where they have.
@@ -228,7 +233,7 @@ func (l *Ledger) Withdraw(id, by, because string) (model.Decision, error) {
 	}
 	at := slices.IndexFunc(l.log.Entries, func(e Entry) bool { return e.ID == id })
 	if at < 0 {
-		return model.Decision{}, fmt.Errorf("withdraw decision %q: there is none of that id in %s", id, l.path)
+		return model.Decision{}, fmt.Errorf("withdraw decision %q: there is none of that id in %s; look it up there", id, l.path)
 	}
 	old := l.followed()[at]
 	held, stands := l.voice(old.Stone, old.Record, old.By)
@@ -267,7 +272,7 @@ func (l *Ledger) sound(d model.Decision) error {
 	}
 	for _, s := range []string{d.By, string(d.Stone), string(d.Record), d.Because} {
 		if !utf8.ValidString(s) {
-			return fmt.Errorf("write to ledger %s: %q is not UTF-8 text", l.path, s)
+			return fmt.Errorf("write to ledger %s: %q is not UTF-8 text; type it anew", l.path, s)
 		}
 	}
 	return nil

@@ -70,12 +70,12 @@ func (l *Ledger) MergeInto(others ...string) error {
 	if own, err := os.ReadFile(l.path); err == nil {
 		all = append(all, own)
 	} else if !os.IsNotExist(err) {
-		return fmt.Errorf("read ledger %s: %w", l.path, err)
+		return unread(l.path, err)
 	}
 	for _, path := range others {
 		data, err := os.ReadFile(path)
 		if err != nil {
-			return fmt.Errorf("read ledger %s: %w", path, err)
+			return unread(path, err)
 		}
 		all = append(all, data)
 	}
@@ -89,7 +89,7 @@ func (l *Ledger) MergeInto(others ...string) error {
 		return fmt.Errorf("put merged ledger in the place of %s: %w; %s", l.path, err, mend(err))
 	}
 	if err := syncFolder(filepath.Dir(l.path)); err != nil {
-		return fmt.Errorf("put merged ledger in the place of %s: %w", l.path, err)
+		return fmt.Errorf("put merged ledger in the place of %s: it is there, and may be lost if the power fails now: %w; merge again", l.path, err)
 	}
 	return l.read()
 }

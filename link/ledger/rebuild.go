@@ -31,7 +31,7 @@ func Rebuild(path string, decisions []model.Decision) error {
 		text, prev = append(text, line...), sum
 	}
 	if err := writeFile(path, text); err != nil {
-		return fmt.Errorf("rebuild ledger %s: %w", path, err)
+		return fmt.Errorf("rebuild ledger %s: %w; %s", path, err, mend(err))
 	}
 	return nil
 }

@@ -49,6 +49,7 @@ type link struct {
 	prev, sum string
 }
 
+// lines reads the lines one by one, and gives what each says of the one before it.
 func (g *Log) lines(file string, data []byte) []link {
 	var links []link
 	seen := map[string]int{} // bytes of a line -> the row where it stood first

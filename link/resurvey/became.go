@@ -47,7 +47,8 @@ func became(b, s *model.Subject) (Kind, []string) {
 	if decayed(was.Condition, is.Condition) {
 		worn = append(worn, fmt.Sprintf("condition now %q, then %q", is.Condition, orNothing(was.Condition)))
 	}
-	if level, from, to := standing(b.Stone, s.Stone); level != "" && weightOf("place", level).moved {
+	if level := standing(b.Stone.Place, s.Stone.Place); level != "" && weightOf("place", level).moved {
+		from, to := where(b.Stone.Place, s.Stone.Place)
 		if to != "" {
 			from = to + " for " + from
 		}

@@ -1,6 +1,7 @@
 package resurvey
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -37,138 +38,196 @@ func weightOf(field, level string) weight {
 	return w
 }
 
-// earlier are the stones of the earlier survey, made ready to be compared.
+// stone is a stone of either survey, made ready to be compared.
+type stone struct {
+	*model.Subject
+	cemetery string // as it is compared
+	pattern  model.PatternCode
+	likely   bool // it looks like the pattern, and the pattern is known
+}
+
+// stones are the subjects that are stones, by their ids.
+func stones(list []*model.Subject) []stone {
+	var out []stone
+	for _, s := range list {
+		if s.Stone.Register != nil {
+			continue
+		}
+		code, p := s.Implies.Best()
+		out = append(out, stone{s, strings.ToLower(strings.TrimSpace(s.Stone.Place.Cemetery)), code, code != model.UnknownPattern && p >= 0.5})
+	}
+	slices.SortStableFunc(out, func(a, b stone) int { return cmp.Compare(a.Stone.ID, b.Stone.ID) })
+	return out
+}
+
+// earlier are the stones of the earlier survey, as later ones are set beside them.
 type earlier struct {
-	subjects []*model.Subject
-	records  []*model.Record // the same, as package weigh takes them
-	weigher  *weigh.Weigher
+	stones  []stone
+	records []*model.Record // the same, as package weigh takes them
+	weigher *weigh.Weigher
 	// How many stones are of a material, or look like a pattern.
 	material map[string]float64
 	pattern  map[model.PatternCode]float64
 }
 
-func newEarlier(subjects []*model.Subject) *earlier {
-	e := &earlier{subjects: subjects, records: make([]*model.Record, len(subjects)), material: map[string]float64{}, pattern: map[model.PatternCode]float64{}}
-	for i, s := range subjects {
+func newEarlier(list []stone) *earlier {
+	e := &earlier{stones: list, records: make([]*model.Record, len(list)), material: map[string]float64{}, pattern: map[model.PatternCode]float64{}}
+	packer := weigh.NewPacker()
+	for i, s := range list {
 		e.records[i] = &model.Record{ID: model.RecordID(s.Stone.ID), Source: s.Stone.Source, Claim: s.Reading().Claim()}
+		packer.Add(e.records[i], nil)
 		e.material[s.Stone.Marker.Material]++
-		code, _ := s.Implies.Best()
-		e.pattern[code]++
+		e.pattern[s.pattern]++
 	}
-	e.weigher = weigh.New(weigh.Count(slices.Values(e.records)), nil)
+	columns := packer.Columns()
+	e.weigher = weigh.NewPacked(columns.Counts(), nil, columns)
 	return e
 }
 
-// against compares a later stone, and the view of it for package weigh, with the k-th earlier one.
-func (e *earlier) against(view *weigh.Stone, s *model.Subject, k int) []model.Evidence {
-	b := e.subjects[k]
-	var out []model.Evidence
-	switch {
-	case len(s.Reading().People) > 0 && len(b.Reading().People) > 0:
-		_, out = view.Against(e.records[k])
-	case s.Reading().Unknown && b.Reading().Unknown:
-		out = append(out, e.bothUnknown(s, b))
-	case len(s.Reading().People) > 0 || len(b.Reading().People) > 0:
-		out = append(out, e.level("words", "only one of them names somebody", 0, "", ""))
-	}
-	if level, was, is := standing(b.Stone, s.Stone); level != "" {
-		out = append(out, e.level("place", level, 0, was, is))
-	}
-	return append(out, e.looks(s, b)...)
+// part is a level of a field, and what it is worth.
+type part struct {
+	field, level string
+	bits         float64
 }
 
-// level is the evidence of a level, with what each survey says; u is the chance of it for two stones, where the table leaves it to be reckoned.
-func (e *earlier) level(field, name string, u float64, before, after string) model.Evidence {
-	w := weightOf(field, name)
-	switch {
-	case w.u > 0:
-		u = w.u
-	case w.stones > 0:
-		u = w.stones / float64(len(e.subjects))
-	}
-	return model.Evidence{Field: field, Level: name, Bits: math.Log2(w.m / min(1, max(u, 1e-6))), Stone: after, Record: before}
+// pairing is a later stone set beside an earlier one. It is used again for the next: of most pairs nothing is told.
+type pairing struct {
+	lines weigh.Lines // of what the words say of two people
+	parts []part      // of all else
 }
 
-// share is the part of the earlier stones that so many are, half a stone added on either side: what none of them shows may still occur.
-func (e *earlier) share(n float64) float64 { return (n + 0.5) / (float64(len(e.subjects)) + 1) }
-
-// bothUnknown compares two blocks of unknowns by their numbers.
-func (e *earlier) bothUnknown(s, b *model.Subject) model.Evidence {
-	is, was := s.Reading().GraveNumber, b.Reading().GraveNumber
-	switch {
-	case is == "" || was == "":
-		return e.level("words", "both of an unknown", 0, "", "")
-	case is == was:
-		return e.level("words", "the same number on both", 0, was, is)
+// weigh sets a later stone, and the view of it for package weigh, beside the k-th earlier one, and gives the bits of all parts.
+func (p *pairing) weigh(e *earlier, view *weigh.Stone, s *stone, k int) float64 {
+	b := &e.stones[k]
+	p.lines, p.parts = weigh.Lines{}, p.parts[:0]
+	add := func(field, level string, u float64) {
+		p.parts = append(p.parts, part{field, level, e.bits(field, level, u)})
 	}
-	return e.level("words", "another number on each", 0, was, is)
-}
-
-// looks compares how two stones look.
-func (e *earlier) looks(s, b *model.Subject) []model.Evidence {
-	var out []model.Evidence
-	is, was := s.Stone.Marker, b.Stone.Marker
-	if is.Material != "" && was.Material != "" {
-		level, u := "the same material", e.share(e.material[is.Material])
-		if is.Material != was.Material {
-			level, u = "another material", 1-u
+	here, there := s.Reading(), b.Reading()
+	switch {
+	case len(here.People) > 0 && len(there.People) > 0:
+		view.Row(uint32(k), &p.lines)
+	case here.Unknown && there.Unknown:
+		add("words", numbers(there.GraveNumber, here.GraveNumber), 0)
+	case len(here.People) > 0 || len(there.People) > 0:
+		add("words", "only one of them names somebody", 0)
+	}
+	if level := standing(b.Stone.Place, s.Stone.Place); level != "" {
+		add("place", level, 0)
+	}
+	was, is := &b.Stone.Marker, &s.Stone.Marker
+	if was.Material != "" && is.Material != "" {
+		if u := e.share(e.material[is.Material]); was.Material == is.Material {
+			add("material", "the same material", u)
+		} else {
+			add("material", "another material", 1-u)
 		}
-		out = append(out, e.level("material", level, u, was.Material, is.Material))
 	}
-	if is.Width > 0 && was.Width > 0 {
-		level := "of another width"
-		switch d := math.Abs(float64(is.Width - was.Width)); {
+	if was.Width > 0 && is.Width > 0 {
+		switch d := math.Abs(float64(was.Width - is.Width)); {
 		case d <= 1:
-			level = "as wide"
+			add("width", "as wide", 0)
 		case d <= 3:
-			level = "nearly as wide"
+			add("width", "nearly as wide", 0)
+		default:
+			add("width", "of another width", 0)
 		}
-		out = append(out, e.level("width", level, 0, inches(was.Width), inches(is.Width)))
 	}
-	a, pa := s.Implies.Best()
-	c, pc := b.Implies.Best()
-	if a != model.UnknownPattern && c != model.UnknownPattern && pa >= 0.5 && pc >= 0.5 {
-		level, u := "the same pattern", e.share(e.pattern[a])
-		if a != c {
-			level, u = "another pattern", 1-u
+	if b.likely && s.likely {
+		if u := e.share(e.pattern[s.pattern]); b.pattern == s.pattern {
+			add("pattern", "the same pattern", u)
+		} else {
+			add("pattern", "another pattern", 1-u)
 		}
-		out = append(out, e.level("pattern", level, u, vocab.Label("pattern", string(c)), vocab.Label("pattern", string(a))))
+	}
+	bits := p.lines.Bits
+	for _, x := range p.parts {
+		bits += x.bits
+	}
+	return bits
+}
+
+// evidence puts words to the parts.
+func (p *pairing) evidence(e *earlier, view *weigh.Stone, s *stone, k int) []model.Evidence {
+	b := &e.stones[k]
+	out := view.Spell(&p.lines, e.records[k])
+	for _, x := range p.parts {
+		v := model.Evidence{Field: x.field, Level: x.level, Bits: x.bits}
+		switch x.field {
+		case "words":
+			v.Record, v.Stone = b.Reading().GraveNumber, s.Reading().GraveNumber
+		case "place":
+			v.Record, v.Stone = where(b.Stone.Place, s.Stone.Place)
+		case "material":
+			v.Record, v.Stone = b.Stone.Marker.Material, s.Stone.Marker.Material
+		case "width":
+			v.Record, v.Stone = inches(b.Stone.Marker.Width), inches(s.Stone.Marker.Width)
+		case "pattern":
+			v.Record, v.Stone = vocab.Label("pattern", string(b.pattern)), vocab.Label("pattern", string(s.pattern))
+		}
+		out = append(out, v)
 	}
 	return out
 }
 
-// standing is the level at which two stones stand to each other, and where the earlier and the later one stands: by position where both have one, else by section, row and
-// plot. The level is "" where nothing tells.
-func standing(b, s *model.Stone) (level, was, is string) {
-	p, q := b.Place, s.Place
-	if p.Position != nil && q.Position != nil {
-		d := metres(*p.Position, *q.Position)
-		level = "elsewhere in the ground"
-		switch {
-		case d < 2:
-			level = "at the same spot"
-		case d < 6:
-			level = "within a few paces"
-		case d < 15:
-			level = "in the same part of the ground"
-		}
-		return level, fmt.Sprintf("%.0f m apart", d), ""
-	}
-	if p.Plot == "" || q.Plot == "" {
-		return "", "", ""
-	}
-	was, is = spot(p), spot(q)
-	sameRow := strings.EqualFold(p.Section, q.Section) && strings.EqualFold(p.Row, q.Row)
-	level = "another row"
+// bits is what a level is worth; u is the chance of it for two stones, where the table leaves it to be reckoned.
+func (e *earlier) bits(field, level string, u float64) float64 {
+	w := weightOf(field, level)
 	switch {
-	case was == is:
-		level = "the same plot"
-	case sameRow && nextTo(p.Plot, q.Plot):
-		level = "the next plot"
-	case sameRow:
-		level = "the same row"
+	case w.u > 0:
+		u = w.u
+	case w.stones > 0:
+		u = w.stones / float64(len(e.stones))
 	}
-	return level, was, is
+	return math.Log2(w.m / min(1, max(u, 1e-6)))
+}
+
+// share is the part of the earlier stones that so many are, half a stone added on either side: what none of them shows may still occur.
+func (e *earlier) share(n float64) float64 { return (n + 0.5) / (float64(len(e.stones)) + 1) }
+
+// numbers compares the grave numbers on two blocks of unknowns.
+func numbers(was, is string) string {
+	switch {
+	case was == "" || is == "":
+		return "both of an unknown"
+	case was == is:
+		return "the same number on both"
+	}
+	return "another number on each"
+}
+
+// standing is the level at which two stones stand to each other: by position where both have one, else by section, row and plot; "" where nothing tells.
+func standing(was, is model.Place) string {
+	if was.Position != nil && is.Position != nil {
+		switch d := metres(*was.Position, *is.Position); {
+		case d < 2:
+			return "at the same spot"
+		case d < 6:
+			return "within a few paces"
+		case d < 15:
+			return "in the same part of the ground"
+		}
+		return "elsewhere in the ground"
+	}
+	switch {
+	case was.Plot == "" || is.Plot == "":
+		return ""
+	case !strings.EqualFold(was.Section, is.Section) || !strings.EqualFold(was.Row, is.Row):
+		return "another row"
+	case strings.EqualFold(was.Plot, is.Plot):
+		return "the same plot"
+	case nextTo(was.Plot, is.Plot):
+		return "the next plot"
+	}
+	return "the same row"
+}
+
+// where says where the earlier and the later stone stand, or, where both have a position, how far they are apart, in the place of the first.
+func where(was, is model.Place) (before, after string) {
+	if was.Position != nil && is.Position != nil {
+		return fmt.Sprintf("%.0f m apart", metres(*was.Position, *is.Position)), ""
+	}
+	return spot(was), spot(is)
 }
 
 func spot(p model.Place) string {

@@ -14,7 +14,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"musterstone/link/assign"
 	"musterstone/model"
@@ -63,26 +62,23 @@ const (
 )
 
 // Compare pairs the stones of two surveys. Rows of burial registers are passed over. The same input gives the same changes, whatever its order.
-func Compare(before, after []*model.Subject) []Change {
-	before, after = stones(before), stones(after)
+func Compare(earlier, later []*model.Subject) []Change {
+	before, after := stones(earlier), stones(later)
 	e := newEarlier(before)
 	edges := make([][]assign.Edge, len(after))
 	evidence := make([][][]model.Evidence, len(after))
 	prior := math.Log2(stays / (1 - stays) / float64(max(1, len(before))))
-	for i, s := range after {
-		view := e.weigher.Stone(s, s.Reading().Claim())
-		for k, b := range before {
-			if !strings.EqualFold(strings.TrimSpace(b.Stone.Place.Cemetery), strings.TrimSpace(s.Stone.Place.Cemetery)) {
+	var two pairing
+	for i := range after {
+		s := &after[i]
+		view := e.weigher.Stone(s.Subject, s.Reading().Claim())
+		for k := range before {
+			if before[k].cemetery != s.cemetery {
 				continue
 			}
-			list := e.against(view, s, k)
-			bits := prior
-			for _, x := range list {
-				bits += x.Bits
-			}
-			if bits > leastBits {
+			if bits := prior + two.weigh(e, view, s, k); bits > leastBits {
 				edges[i] = append(edges[i], assign.Edge{Record: k, Bits: bits})
-				evidence[i] = append(evidence[i], list)
+				evidence[i] = append(evidence[i], two.evidence(e, view, s, k))
 			}
 		}
 	}
@@ -99,7 +95,7 @@ func Compare(before, after []*model.Subject) []Change {
 			none -= p
 			found[x.Record] += p
 			if p > nearest[x.Record].Probability {
-				nearest[x.Record] = Change{After: s, Probability: p, Evidence: evidence[i][j]}
+				nearest[x.Record] = Change{After: s.Subject, Probability: p, Evidence: evidence[i][j]}
 			}
 			if x.Record == solution.Records[i] {
 				pair = j
@@ -108,12 +104,12 @@ func Compare(before, after []*model.Subject) []Change {
 		if pair >= 0 && marginals[i][pair] >= pairs {
 			k := edges[i][pair].Record
 			taken[k] = true
-			c := Change{Before: before[k], After: s, Probability: marginals[i][pair], Evidence: evidence[i][pair]}
-			c.Kind, c.Why = became(before[k], s)
+			c := Change{Before: before[k].Subject, After: s.Subject, Probability: marginals[i][pair], Evidence: evidence[i][pair]}
+			c.Kind, c.Why = became(c.Before, c.After)
 			out = append(out, c)
 			continue
 		}
-		c := Change{Kind: New, After: s, Probability: max(0, none)}
+		c := Change{Kind: New, After: s.Subject, Probability: max(0, none)}
 		c.Nearest, c.Why, c.Evidence = near(edges[i], marginals[i], evidence[i], before)
 		out = append(out, c)
 	}
@@ -121,7 +117,7 @@ func Compare(before, after []*model.Subject) []Change {
 		if taken[k] {
 			continue
 		}
-		c := Change{Kind: Gone, Before: b, Probability: max(0, 1-found[k])}
+		c := Change{Kind: Gone, Before: b.Subject, Probability: max(0, 1-found[k])}
 		if n := nearest[k]; n.Probability >= comesNear {
 			c.Nearest, c.Evidence = n.After, n.Evidence
 			c.Why = []string{fmt.Sprintf("the nearest is stone %s of the later survey, %.0f%%", n.After.Stone.ID, 100*n.Probability)}
@@ -143,20 +139,8 @@ func id(s *model.Subject) model.StoneID {
 	return s.Stone.ID
 }
 
-// stones are the subjects that are stones, by their ids.
-func stones(list []*model.Subject) []*model.Subject {
-	var out []*model.Subject
-	for _, s := range list {
-		if s.Stone.Register == nil {
-			out = append(out, s)
-		}
-	}
-	slices.SortStableFunc(out, func(a, b *model.Subject) int { return cmp.Compare(a.Stone.ID, b.Stone.ID) })
-	return out
-}
-
 // near tells which earlier stone came nearest to a new one.
-func near(edges []assign.Edge, marginals []float64, evidence [][]model.Evidence, before []*model.Subject) (*model.Subject, []string, []model.Evidence) {
+func near(edges []assign.Edge, marginals []float64, evidence [][]model.Evidence, before []stone) (*model.Subject, []string, []model.Evidence) {
 	best := -1
 	for j := range edges {
 		if marginals[j] >= comesNear && (best < 0 || marginals[j] > marginals[best]) {
@@ -167,5 +151,5 @@ func near(edges []assign.Edge, marginals []float64, evidence [][]model.Evidence,
 		return nil, []string{"no stone of the earlier survey comes near it: set since, uncovered, or overlooked then"}, nil
 	}
 	b := before[edges[best].Record]
-	return b, []string{fmt.Sprintf("the nearest is stone %s of the earlier survey, %.0f%%", b.Stone.ID, 100*marginals[best])}, evidence[best]
+	return b.Subject, []string{fmt.Sprintf("the nearest is stone %s of the earlier survey, %.0f%%", b.Stone.ID, 100*marginals[best])}, evidence[best]
 }

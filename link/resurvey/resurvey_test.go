@@ -221,6 +221,20 @@ func TestWeights(t *testing.T) {
 	}
 }
 
+// BenchmarkCompare pairs a thousand stones of one ground with as many.
+func BenchmarkCompare(b *testing.B) {
+	r := rand.New(rand.NewPCG(1, 2))
+	var before, after []*model.Subject
+	for i := range 1000 {
+		words := fmt.Sprintf("%s %s\n%d - %d", []string{"JOHN", "AMOS", "MARY", "SILAS", "ANN"}[r.IntN(5)], strings.ToUpper(string(rune('A'+i%26))+"olt"+string(rune('a'+i/26%26))+"er"), 1820+r.IntN(40), 1870+r.IntN(60))
+		before = append(before, made(fmt.Sprint("a", i), words, "marble", 18, strconv.Itoa(i), ""))
+		after = append(after, made(fmt.Sprint("b", i), words, "marble", 18, strconv.Itoa(i), ""))
+	}
+	for b.Loop() {
+		Compare(before, after)
+	}
+}
+
 func ExampleCompare() {
 	stone := func(id, words, plot string) *model.Subject {
 		s := &model.Stone{ID: model.StoneID(id), Place: model.Place{Cemetery: "Old Mill", Row: "1", Plot: plot}, Marker: model.Marker{Inscription: words}}

@@ -124,6 +124,7 @@ type claimed struct {
 	register bool
 }
 
+// newFinder goes once over the subjects and once over the records, and works out what all findings share.
 func newFinder(in Input) *finder {
 	if in.Least == 0 {
 		in.Least = weight("least")

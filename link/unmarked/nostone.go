@@ -128,15 +128,19 @@ func (f *finder) oneOfEach(found []model.Finding) []model.Finding {
 		return cmp.Or(cmp.Compare(b.Probability, a.Probability), cmp.Compare(a.Record, b.Record))
 	})
 	var out []model.Finding
+	named := map[string][]int{} // places in out, by the man's name
 	for _, x := range found {
 		r := f.buriedHere[x.Record].record
-		at := slices.IndexFunc(out, func(y model.Finding) bool {
-			return fullSame(r, f.buriedHere[y.Record].record)
+		name := strings.ToLower(r.Person.Name.Surname + "|" + r.Person.Name.Given)
+		n := slices.IndexFunc(named[name], func(at int) bool {
+			return fullSame(r, f.buriedHere[out[at].Record].record)
 		})
-		if at < 0 {
+		if n < 0 {
+			named[name] = append(named[name], len(out))
 			out = append(out, x)
 			continue
 		}
+		at := named[name][n]
 		out[at].Reasons = append(out[at].Reasons, fmt.Sprintf("record %s (%s) says the same of a man of the same name and unit", x.Record, r.Source.Words()))
 	}
 	return out
@@ -190,9 +194,6 @@ func (f *finder) registerRow(s *model.Subject) model.Finding {
 	}
 	claim := s.Reading().Claim()
 	chances, reasons := readWords(s)
-	for i := range reasons {
-		reasons[i] = strings.Replace(reasons[i], "the stone", "the register", 1)
-	}
 	claims := f.claims(s.Stone.ID)
 	linked, onStone := 0.0, 0.0
 	nearest := "no stone recorded in this survey is likely to be his"
@@ -274,12 +275,4 @@ func (f *finder) sameUnitStone(r *model.Record, cemetery string) model.StoneID {
 		}
 	}
 	return ""
-}
-
-// conflictName is a war in words; "" for none.
-func conflictName(c model.ConflictCode) string {
-	if c == "" {
-		return ""
-	}
-	return vocab.Label("conflict", string(c))
 }

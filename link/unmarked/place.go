@@ -81,6 +81,7 @@ type word struct {
 	written string
 	word    string // lower case, abbreviations written out
 	role    string // "ground", "burial", "link", "moved", "name", or "" for any other word
+	tells   string // "burial" where it alone tells of one, "number" where the number of a grave may follow
 	comma   bool   // a comma, bracket or the like stands before it
 	stop    bool   // a sentence ends before it
 }
@@ -110,7 +111,7 @@ func words(text string) []word {
 		w := word{written: cur.String(), comma: comma, stop: stop}
 		w.word = strings.ToLower(apostrophes.Replace(w.written))
 		if r, ok := burialWords()[w.word]; ok {
-			w.word, w.role = r.Get("word"), r.Get("role")
+			w.word, w.role, w.tells = r.Get("word"), r.Get("role"), r.Get("tells")
 			w.stop = w.stop || w.role == "burial" && len(out) > 0 && startsCapital(w.written)
 		}
 		if last := len(out) - 1; last >= 0 && w.word == "yard" && out[last].word == "church" && !w.comma {

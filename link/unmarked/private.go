@@ -80,9 +80,13 @@ func unlisted(p, have float64) float64 {
 // told is the linking posterior below which it is not worth a sentence.
 const told = 0.05
 
-// readWords gives the chances that the stone's words make of a veteran, with their reasons. Each reading counts by its share; the likeliest
+// readWords gives the chances that the words of a stone, or of a register's row, make of a veteran, with their reasons. Each reading counts by its share; the likeliest
 // of those that say a thing gives the words for it.
 func readWords(s *model.Subject) (chances []float64, reasons []string) {
+	source := "the stone"
+	if s.Stone.Register != nil {
+		source = "the register"
+	}
 	var regiment, rank, war, society said
 	for _, r := range s.Readings {
 		c := r.Claim().Service
@@ -95,14 +99,14 @@ func readWords(s *model.Subject) (chances []float64, reasons []string) {
 		}
 		switch {
 		case !c.Unit.IsZero():
-			regiment.add(r.Probability, "the stone gives a unit"+written)
+			regiment.add(r.Probability, source+" gives a unit"+written)
 		case c.Rank != "":
-			rank.add(r.Probability, "the stone gives a rank: "+vocab.Label("rank", string(c.Rank)))
+			rank.add(r.Probability, source+" gives a rank: "+vocab.Label("rank", string(c.Rank)))
 		case !c.IsZero():
-			war.add(r.Probability, "the stone speaks of service"+written)
+			war.add(r.Probability, source+" speaks of service"+written)
 		}
 		if len(r.Society) > 0 {
-			society.add(r.Probability, "the stone gives the initials of a veterans' society: "+strings.Join(r.Society, ", "))
+			society.add(r.Probability, source+" gives the initials of a veterans' society: "+strings.Join(r.Society, ", "))
 		}
 	}
 	for _, x := range []struct {
@@ -129,6 +133,7 @@ func (s *said) add(share float64, reason string) {
 	s.share += share
 }
 
+// linkReason says in words how likely the records are the man's, and which is the best of them; linked is the chance of all together.
 func (f *finder) linkReason(claims []model.Candidate, linked float64) string {
 	best := claims[0]
 	name := ""
@@ -306,7 +311,7 @@ func (f *finder) fellAt(s *model.Subject, claims []model.Candidate) string {
 // burialRemark is a remark that speaks of a burial; "" where it does not.
 func burialRemark(remarks string) string {
 	for _, w := range words(remarks) {
-		if w.word == "buried" || w.word == "interred" || w.word == "reinterred" {
+		if w.tells == "burial" {
 			return remarks
 		}
 	}

@@ -18,6 +18,7 @@ type rosters struct {
 // weak is how many men's worth the first guess at a share counts.
 const weak = 2
 
+// measureRosters measures the rosters on the stones that give a unit, by so many records, of which said tell of a burial. By hand: TestRosters.
 func (f *finder) measureRosters(records, said int) rosters {
 	if records == 0 {
 		return rosters{}

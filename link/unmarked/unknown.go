@@ -212,7 +212,7 @@ func (f *finder) leadByNumber(s *model.Subject) (model.Finding, bool) {
 func graveIs(text, number string) bool {
 	ws := words(text)
 	for i := 1; i < len(ws); i++ {
-		if ws[i].word == number && (ws[i-1].word == "grave" || ws[i-1].word == "gr" || ws[i-1].word == "no" || ws[i-1].word == "number") {
+		if ws[i].word == number && ws[i-1].tells == "number" {
 			return true
 		}
 	}

@@ -1,0 +1,57 @@
+package unmarked
+
+import (
+	"fmt"
+	"strings"
+
+	"musterstone/model"
+	"musterstone/vocab"
+)
+
+// Summary is a sentence or two on the findings: how many are likely, by kind.
+func Summary(found []model.Finding) string {
+	sum, n := map[string]float64{}, map[string]int{}
+	wars := map[model.ConflictCode]float64{}
+	leads := 0
+	for _, x := range found {
+		n[x.Kind]++
+		sum[x.Kind] += x.Probability
+		if NoMarker(x.Kind) {
+			leads++
+			wars[x.Conflict] += x.Probability
+		}
+	}
+	var parts []string
+	for _, c := range vocab.Conflicts() {
+		if n := wars[c.Code]; n >= 0.5 {
+			parts = append(parts, fmt.Sprintf("%s %.0f", vocab.Label("conflict", string(c.Code)), n))
+		}
+	}
+	text := fmt.Sprintf("%s; by their probabilities about %.0f veterans under private stones and %.0f without a stone that names them",
+		counted(leads, "lead", "leads"), sum[model.PrivateStone], sum[model.NoStone])
+	if len(parts) > 0 {
+		text += " (" + strings.Join(parts, ", ") + ")"
+	}
+	var more []string
+	for _, k := range []struct{ kind, one, many string }{
+		{model.WrongMarker, "government marker that something contradicts", "government markers that something contradicts"},
+		{model.FailingMarker, "that is broken, sunk or past reading", "that are broken, sunk or past reading"},
+		{model.SecondMarker, "that may be one man's second", "that may be one man's second"},
+		{model.UnknownLead, "unknown with a lead to a name", "unknowns with a lead to a name"},
+	} {
+		if n[k.kind] > 0 {
+			more = append(more, counted(n[k.kind], k.one, k.many))
+		}
+	}
+	if len(more) > 0 {
+		text += ". Besides: " + strings.Join(more, ", ")
+	}
+	return text
+}
+
+func counted(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
