@@ -95,3 +95,35 @@ func TestSameRegiment(t *testing.T) {
 		t.Error("two units of which nothing is known are the same")
 	}
 }
+
+// TestZero: of the zero value of each noun nothing is known, and what is asked of it says so.
+func TestZero(t *testing.T) {
+	if !(Name{}).IsZero() || (Name{}).String() != "" || !(Unit{}).IsZero() || !(Service{}).IsZero() || (Unit{}).Designation() != "" || (Unit{}).HasMark("colored") {
+		t.Error("the zero name, unit or service says something")
+	}
+	if c := (Reading{}).Claim(); !c.Person.Name.IsZero() || !c.Service.IsZero() {
+		t.Errorf("a reading that names nobody claims %+v", c)
+	}
+	if r := new(Subject).Reading(); len(r.People) > 0 {
+		t.Errorf("a subject without readings has %+v", r)
+	}
+	if code, p := (Implication{}).Best(); code != UnknownPattern || p != 0 {
+		t.Errorf("a design that implies nothing is %s, %v", code, p)
+	}
+}
+
+// TestFirst: the first reading, person and pattern are those that count.
+func TestFirst(t *testing.T) {
+	holden := Claim{Person: Person{Name: Name{Given: "John", Middle: "T", Surname: "Holden", Suffix: "Jr"}}, Service: Service{Unit: Unit{Body: BodyUSCT, State: "OH", Marks: []string{"colored"}}}}
+	s := &Subject{Readings: []Reading{{People: []Claim{holden, {}}}, {}}, Implies: Implication{Patterns: []Weighted[PatternCode]{{"civil-war-1873", .7}, {NotGovernment, .3}}}}
+	claim := s.Reading().Claim()
+	if got := claim.Person.Name.String(); got != "John T Holden Jr" {
+		t.Errorf("name %q", got)
+	}
+	if u := claim.Service.Unit; u.IsZero() || claim.Service.IsZero() || u.Designation() != "usct" || !u.HasMark("colored") || u.HasMark("militia") {
+		t.Errorf("unit %+v", u)
+	}
+	if code, p := s.Implies.Best(); code != "civil-war-1873" || p != .7 {
+		t.Errorf("best pattern %s, %v", code, p)
+	}
+}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 )
 
 // ParseEDTF reads a date in the Extended Date/Time Format: levels 0 and 1 whole, and of level 2 what an interval can hold.
@@ -369,10 +370,8 @@ func impossible(d Day) error {
 	if d.Month == 2 && d.Day == 29 {
 		return fmt.Errorf("there is no 29 February %d: it was no leap year", d.Year)
 	}
-	return fmt.Errorf("there is no %d %s %d: the month has %d days", d.Day, monthNames[d.Month-1], d.Year, daysIn(d.Year, d.Month))
+	return fmt.Errorf("there is no %d %s %d: the month has %d days", d.Day, time.Month(d.Month), d.Year, daysIn(d.Year, d.Month))
 }
-
-var monthNames = [...]string{"January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"}
 
 // checkClock checks a time of day, "23:20:30", with or without "Z" or an offset.
 func checkClock(s string) error {

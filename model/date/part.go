@@ -3,6 +3,7 @@ package date
 import (
 	"errors"
 	"fmt"
+	"time"
 )
 
 // part is one date of a phrase as far as its own words go: "Aug. 9" in "Aug. 9 or 10, 1864".
@@ -214,7 +215,7 @@ func interpret(comps []token, near int) (part, error) {
 		switch {
 		case c.kind == 'w' && month(c.text) != 0:
 			if p.month != 0 {
-				return p, fmt.Errorf("two months, %s and %s", monthNames[p.month-1], monthNames[month(c.text)-1])
+				return p, fmt.Errorf("two months, %s and %s", time.Month(p.month), time.Month(month(c.text)))
 			}
 			p.month = month(c.text)
 		case c.kind == 'w':

@@ -112,7 +112,7 @@ func (d *Desk) findPage(w http.ResponseWriter, r *http.Request) error {
 		of                  func(i int) string
 	}{
 		{"state", "How it stands", q.Get("state"), func(i int) string { return string(b.kinds[i]) }},
-		{"cemetery", "Cemetery", q.Get("cemetery"), func(i int) string { return d.facets[i].cemetery }},
+		{"cemetery", "Burial ground", q.Get("cemetery"), func(i int) string { return d.facets[i].cemetery }},
 		{"conflict", "Conflict", conflict, func(i int) string { return d.facets[i].conflict }},
 		{"pattern", "Design", q.Get("pattern"), func(i int) string { return d.facets[i].pattern }},
 	}

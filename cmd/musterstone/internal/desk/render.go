@@ -49,6 +49,7 @@ var funcs = template.FuncMap{
 	"marks":   marks,
 	"verdict": verdictWords,
 	"minus":   func(a, b int) int { return a - b },
+	"maxName": func() int { return maxName }, "maxReason": func() int { return maxReason },
 }
 
 // wrong is a request that cannot be answered, with the status and the words that say why.

@@ -220,31 +220,14 @@ func (v *stoneView) time(d *Desk, s *model.Subject, reading model.Reading, cands
 	}
 	claim := reading.Claim()
 	if c := likeliest(cands); c != nil && (c.Probability >= 0.5 || c.Decided == string(model.Confirmed)) {
-		if rec, ok := d.index.Record(c.Record); ok && fillIn(&claim, rec) {
-			v.TimeFrom = rec.ID
+		if rec, ok := d.index.Record(c.Record); ok {
+			both, taken := drawing.Lived(claim, rec)
+			if claim = both; taken {
+				v.TimeFrom = rec.ID
+			}
 		}
 	}
 	people := append([]model.Claim{claim}, reading.People[min(1, len(reading.People)):]...)
 	reading.People = people
 	v.Time = template.HTML(drawing.Time(s.Stone, reading, s.Implies)) // package drawing escapes what it is given
-}
-
-// fillIn takes from a record the years that a claim is silent of, and reports whether there were any.
-func fillIn(claim *model.Claim, rec *model.Record) bool {
-	took := false
-	take := func(empty bool, set func()) {
-		if empty {
-			set()
-			took = true
-		}
-	}
-	p, q := &claim.Person, rec.Person
-	take(p.Born.IsZero() && p.Age.IsZero() && !rec.Birth().IsZero(), func() { p.Born = rec.Birth() })
-	take(p.Died.IsZero() && !q.Died.IsZero(), func() { p.Died = q.Died })
-	sv, rv := &claim.Service, rec.Service
-	take(sv.Enlisted.IsZero() && !rv.Enlisted.IsZero(), func() { sv.Enlisted = rv.Enlisted })
-	take(sv.MusteredIn.IsZero() && !rv.MusteredIn.IsZero(), func() { sv.MusteredIn = rv.MusteredIn })
-	take(sv.MusteredOut.IsZero() && !rv.MusteredOut.IsZero(), func() { sv.MusteredOut = rv.MusteredOut })
-	take(len(sv.Conflicts) == 0 && len(rv.Conflicts) > 0, func() { sv.Conflicts = rv.Conflicts })
-	return took
 }

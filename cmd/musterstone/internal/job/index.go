@@ -46,7 +46,7 @@ func (j *Job) Index(ctx context.Context) (*index.Index, error) {
 		parts = append(parts, index.Part{File: r.File, Digest: inputsDigest(j.opts.Program, of), Batches: r.Batches(), Keep: r.Keep, Told: r.Told})
 	}
 	about := j.Survey.RecordsAbout()
-	bound(about+about/2, 0, len(j.stones)) // building holds more of each record at once than weighing
+	bound(about+about/2, j.packed.len(), len(j.stones)) // building holds more of each record at once than weighing
 	x, err := index.Open(ctx, j.Survey.Dir, index.Inputs{
 		Rosters: inputsDigest(j.opts.Program, rosters),
 		Graves:  inputsDigest(j.opts.Program, graves),

@@ -24,8 +24,25 @@ func TestMemoryBound(t *testing.T) {
 		}
 	}
 	dir := t.TempDir()
-	if err := county.Make(dir, county.Options{Seed: 1, Records: 200, Stones: 20}); err != nil {
+	if err := county.Make(dir, county.Options{Seed: 1, Records: 200, Stones: 1100}); err != nil {
 		t.Fatal(err)
+	}
+	packing, err := Open(dir, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer packing.Close()
+	most := func() int64 { return debug.SetMemoryLimit(-1) }
+	// The bound grows with the stones that are packed, and goes on to count them while the records are indexed.
+	packing.packStones()
+	if want := int64(memoryAtLeast + 1100*memoryPacked); most() != want {
+		t.Errorf("with 1,100 stones packed the bound is %d, want %d", most(), want)
+	}
+	if _, err := packing.Index(context.Background()); err != nil {
+		t.Fatal(err)
+	}
+	if least := int64(memoryAtLeast + 1100*memoryPacked + 200*memoryPerRecord); most() < least {
+		t.Errorf("with 1,100 stones packed and 200 records indexed the bound is %d, want %d at least", most(), least)
 	}
 	t.Setenv("GOMEMLIMIT", "40MiB")
 	debug.SetMemoryLimit(40 << 20)

@@ -25,6 +25,14 @@ type packedBlock struct {
 
 const blockStones = 512
 
+// len is how many stones there are; none where they were not packed.
+func (p *packed) len() int {
+	if p == nil {
+		return 0
+	}
+	return p.n
+}
+
 // at is the stone at a place.
 func (p *packed) at(i int) *model.Subject {
 	b, k, from := &p.blocks[i/blockStones], i%blockStones, uint32(0)
@@ -69,6 +77,7 @@ func (j *Job) packStones() *packed {
 		b.data = string(data)
 		p.blocks, p.n = append(p.blocks, b), p.n+len(block)
 		block = block[:0]
+		bound(0, p.n, len(j.stones))
 		j.opts.Progress("reading inscriptions", p.n, 0)
 	}
 	add := func(s *model.Subject) {

@@ -217,11 +217,15 @@ func Place(p model.Place) string {
 }
 
 // Headline is what a stone says, in one line.
-func Headline(s *model.Subject) string {
-	r := s.Reading()
+func Headline(s *model.Subject) string { return Reading(s.Reading()) }
+
+// Reading is whom a reading takes the stone to be of, in one line.
+func Reading(r model.Reading) string {
 	switch {
+	case r.Unknown && r.GraveNumber != "":
+		return "unknown dead, grave " + r.GraveNumber
 	case r.Unknown:
-		return strings.TrimSpace("unknown dead " + r.GraveNumber)
+		return "unknown dead"
 	case len(r.People) == 0:
 		return "names nobody"
 	}

@@ -97,7 +97,7 @@ func TestEveryLevelHasWords(t *testing.T) {
 
 func TestHeadline(t *testing.T) {
 	unknown := &model.Subject{Stone: &model.Stone{}, Readings: []model.Reading{{Unknown: true, GraveNumber: "1742"}}}
-	if got := Headline(unknown); got != "unknown dead 1742" {
+	if got := Headline(unknown); got != "unknown dead, grave 1742" {
 		t.Errorf("unknown: %q", got)
 	}
 	if got := Headline(&model.Subject{Stone: &model.Stone{}, Readings: []model.Reading{{}}}); got != "names nobody" {

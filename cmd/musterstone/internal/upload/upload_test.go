@@ -2,6 +2,7 @@ package upload
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"net/http"
@@ -149,5 +150,35 @@ func TestRefusals(t *testing.T) {
 	}
 	if _, err := (&Uploader{To: at.String()}).Run(context.Background(), t.TempDir(), graphs, Manifest{}); err == nil || !strings.Contains(err.Error(), "publish again") {
 		t.Errorf("a folder without a publication: %v", err)
+	}
+}
+
+// TestAdvice: each kind of refusal says what to do, at once where no other try would better it; a wait that is broken off ends the run.
+func TestAdvice(t *testing.T) {
+	for status, want := range map[int]string{401: "name and password", 403: "name and password", 404: "Graph Store Protocol", 405: "Graph Store Protocol", 400: "400 Bad Request: not now", 507: "make room"} {
+		dir, _ := folder(t, 1)
+		s := &store{graphs: map[string]string{}}
+		for range tries {
+			s.faults = append(s.faults, status)
+		}
+		server := httptest.NewServer(s)
+		noWait := func(context.Context, time.Duration) error { return nil }
+		_, err := (&Uploader{To: server.URL, Wait: noWait}).Run(context.Background(), dir, graphs, Manifest{})
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("status %d: %v, want %q", status, err, want)
+		}
+		if asked := map[bool]int{true: tries, false: 1}[status >= 500]; s.asked != asked {
+			t.Errorf("status %d: asked %d times, want %d", status, s.asked, asked)
+		}
+		server.Close()
+	}
+	dir, _ := folder(t, 1)
+	s := &store{graphs: map[string]string{}, faults: []int{503}}
+	server := httptest.NewServer(s)
+	defer server.Close()
+	ctx, cancel := context.WithCancel(context.Background())
+	_, err := (&Uploader{To: server.URL, Wait: func(ctx context.Context, d time.Duration) error { cancel(); return pause(ctx, d) }}).Run(ctx, dir, graphs, Manifest{})
+	if !errors.Is(err, context.Canceled) || s.asked != 1 {
+		t.Errorf("broken off while it waited: %v after %d requests", err, s.asked)
 	}
 }
