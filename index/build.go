@@ -51,14 +51,18 @@ func (x *Index) buildRecords(ctx context.Context, s *shelf, folder string) (int,
 	if err != nil {
 		return 0, err
 	}
-	beside := func(*model.Record, *same.Marks) error { return nil }
-	finish := func() error { return nil }
+	beside := Beside{
+		Add:    func(*model.Record, *same.Marks) error { return nil },
+		Keep:   func(string, int, int) (bool, error) { return true, nil },
+		Finish: func() error { return nil },
+	}
 	if x.in.Beside != nil {
-		if beside, finish, err = x.in.Beside(folder); err != nil {
+		if beside, err = x.in.Beside(folder); err != nil {
 			w.close()
 			return 0, err
 		}
 	}
+	w.starts = make([]uint64, 0, x.in.About+1)
 	b := recordsBuilder{x: x, shared: newSharer(), store: w, beside: beside}
 	b.roller = newSharedRoller(&b.shared.shared)
 	parts, err := b.parts(ctx, s)
@@ -71,7 +75,7 @@ func (x *Index) buildRecords(ctx context.Context, s *shelf, folder string) (int,
 	if err == nil {
 		err = ctx.Err()
 	}
-	if e := finish(); err == nil {
+	if e := beside.Finish(); err == nil {
 		err = e
 	}
 	if err != nil {
@@ -79,7 +83,7 @@ func (x *Index) buildRecords(ctx context.Context, s *shelf, folder string) (int,
 	}
 
 	x.progress("records", b.roller.n, b.roller.n)
-	b.shared.Words = b.shared.lexicon.words
+	b.shared.Words = b.shared.lexicon.book.List()
 	roll := b.roller.finish()
 	x.progress("surnames", 0, len(roll.surnames))
 	var sorting sync.WaitGroup
@@ -100,19 +104,21 @@ type recordsBuilder struct {
 	shared *sharer
 	roller *sharedRoller
 	store  *storeWriter
-	beside func(*model.Record, *same.Marks) error
+	beside Beside
+
+	numbers []sharedNumbers // room for those of a batch
 }
 
 // parts packs all parts, those that can be kept out of an earlier index.
 func (b *recordsBuilder) parts(ctx context.Context, s *shelf) ([]partMade, error) {
 	old := earlierIndex(s, &b.x.in)
 	defer old.close()
+	carry := newCarrier(b, old)
 	var list []partMade
 	for _, p := range b.x.in.parts() {
 		made := partMade{File: p.File, Digest: p.Digest, From: b.roller.n}
 		if kept := old.part(p.Digest); kept != nil && old.keep(kept, &p) {
-			var failed error
-			if err := cmp.Or(b.pack(ctx, old.batches(kept, &failed)), failed); err != nil {
+			if err := carry.part(ctx, kept); err != nil {
 				return nil, err
 			}
 			made.Alone, made.Complaints = true, kept.Complaints
@@ -138,7 +144,7 @@ func (b *recordsBuilder) pack(ctx context.Context, batches iter.Seq2[[]*model.Re
 		var both sync.WaitGroup
 		both.Go(func() { packed = b.batch(batch, marks) })
 		for i, rec := range batch {
-			if beside = b.beside(rec, marksOf(marks, i)); beside != nil {
+			if beside = b.beside.Add(rec, marksOf(marks, i)); beside != nil {
 				break
 			}
 		}
@@ -151,11 +157,17 @@ func (b *recordsBuilder) pack(ctx context.Context, batches iter.Seq2[[]*model.Re
 	return nil
 }
 
+// batch packs some hundred records, one step for all of them after the other: what a step looks up lies far apart in memory, and for one record after the next it need not be waited for.
 func (b *recordsBuilder) batch(batch []*model.Record, marks []same.Marks) error {
+	b.numbers = b.numbers[:0]
 	for i, rec := range batch {
-		n := b.shared.share(rec, marksOf(marks, i))
-		b.roller.add(rec, &n)
-		if err := b.store.add(func(to []byte) []byte { return b.shared.put(to, rec, &n) }); err != nil {
+		b.numbers = append(b.numbers, b.shared.share(rec, marksOf(marks, i)))
+	}
+	for i, rec := range batch {
+		b.roller.add(&b.numbers[i], string(rec.ID), rec.Person.Buried, rec.Person.Residence)
+	}
+	for i, rec := range batch {
+		if err := b.store.add(func(to []byte) []byte { return b.shared.put(to, rec, &b.numbers[i]) }); err != nil {
 			return err
 		}
 	}

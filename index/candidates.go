@@ -142,47 +142,49 @@ func (x *Index) search(s *model.Subject, c model.Claim, limit int) ([]found, err
 	}
 	g := gathers.Get().(*gathering)
 	defer gathers.Put(g)
-	g.gather(x.roll, m)
-	// Those that can be worth most are looked at first, so that few of the others are looked at closely.
-	top := ranking{limit: limit, heap: make([]found, 0, limit), least: math.MinInt32 / 2}
+	g.top = ranking{limit: limit, heap: make([]found, 0, limit), least: math.MinInt32 / 2}
+	// Those that can be worth most are looked at first, so that few of the others are looked at closely: of the likeliest surnames and of the stone's unit that is found out, and
+	// of the many men of other surnames, who come last, most are passed by at once.
+	hits := g.gather(x.roll, m, enough*limit)
 	likely := g.likely(2 * limit)
-	x.lookAt(m, g, &top, func(most int16) bool { return most >= likely })
-	x.lookAt(m, g, &top, func(most int16) bool { return most < likely && int32(most) >= top.least })
-	return top.sorted(), nil
-}
-
-// lookAt looks closely at those gathered of which want is true.
-func (x *Index) lookAt(m *measure, g *gathering, top *ranking, want func(most int16) bool) {
-	var list [16]*gathered
-	n := 0
-	for i := range g.list {
-		if h := &g.list[i]; want(h.most) {
-			list[n] = h
-			n++
+	later := g.list[:0]
+	for _, h := range g.list {
+		if h.most >= likely {
+			g.add(x, m, h)
+		} else {
+			later = append(later, h)
 		}
-		if n < len(list) && i < len(g.list)-1 {
-			continue
-		}
-		// The rows lie all over the memory: asked for together they are waited for but once.
-		for _, h := range list[:n] {
-			w := &x.roll.rows[h.row]
-			g.asked += w.surname + uint32(w.side)
-		}
-		for _, h := range list[:n] {
-			if int32(h.most) >= top.least {
-				x.look(m, h, top)
+	}
+	g.look(x, m)
+	for _, h := range hits {
+		from := x.roll.first[h.surname]
+		for i, head := range x.roll.heads[from:x.roll.first[h.surname+1]] {
+			if most := int32(h.bits) + m.most(head); most >= g.top.least {
+				g.add(x, m, gathered{from + uint32(i), int16(most), h.bits})
 			}
 		}
-		n = 0
 	}
+	for _, h := range later {
+		if int32(h.most) >= g.top.least {
+			g.add(x, m, h)
+		}
+	}
+	g.look(x, m)
+	return g.top.sorted(), nil
 }
+
+// enough is of how many rows, for each candidate that is wanted, the likely ones are found out.
+const enough = 10
 
 // A gathering is the rows that are gone through for one claim. It is used again for the next.
 type gathering struct {
 	list []gathered
 	bits [gatheredBits]int32 // how many of the list can be worth each whole number of bits, from leastGathered on
+	top  ranking
 
-	asked uint32 // see lookAt
+	waiting [16]gathered // those to be looked at closely, so many of them
+	n       int
+	asked   uint32 // see look
 }
 
 // gathered is a row and the most that it can be worth.
@@ -200,29 +202,12 @@ const (
 
 var gathers = sync.Pool{New: func() any { return new(gathering) }}
 
-// gather takes the men of all surnames that the stone's may be, and those of its unit.
-func (g *gathering) gather(r *roll, m *measure) {
-	n := 0
-	for _, h := range m.surnames {
-		n += int(r.first[h.surname+1] - r.first[h.surname])
-	}
-	for _, u := range m.units {
-		if r.ofUnit[u] <= maxUnitMen {
-			n += int(r.unitAt[u+1] - r.unitAt[u])
-		}
-	}
-	g.list, g.bits = slices.Grow(g.list[:0], n)[:n], [gatheredBits]int32{}
-	list := g.list
-	put := func(i int, row uint32, most int32, bits int16) {
-		list[i] = gathered{row, int16(most), bits}
+// gather takes the men of the stone's unit, and those of the likeliest surnames up to so many; it gives the surnames that are left.
+func (g *gathering) gather(r *roll, m *measure, rows int) (left []surnameHit) {
+	g.list, g.bits = g.list[:0], [gatheredBits]int32{}
+	put := func(row uint32, most int32, bits int16) {
+		g.list = append(g.list, gathered{row, int16(most), bits})
 		g.bits[min(max(most>>4-leastGathered, 0), gatheredBits-1)]++
-	}
-	for _, h := range m.surnames {
-		from, heads := r.first[h.surname], r.heads[r.first[h.surname]:r.first[h.surname+1]]
-		for i, head := range heads {
-			put(i, from+uint32(i), int32(h.bits)+m.most(head), h.bits)
-		}
-		list = list[len(heads):]
 	}
 	other, nameless := m.mostOther(), r.first[1]
 	for _, u := range m.units {
@@ -235,10 +220,18 @@ func (g *gathering) gather(r *roll, m *measure) {
 			if row >= nameless {
 				most += other
 			}
-			put(i, row, most, notLooked)
+			put(row, most, notLooked)
 		}
-		list = list[to-from:]
 	}
+	left = m.surnames
+	for n := 0; len(left) > 0 && n < rows; left = left[1:] {
+		from, to := r.first[left[0].surname], r.first[left[0].surname+1]
+		for i, head := range r.heads[from:to] {
+			put(from+uint32(i), int32(left[0].bits)+m.most(head), left[0].bits)
+		}
+		n += int(to - from)
+	}
+	return left
 }
 
 // likely is what at least so many of the rows can be worth, where there are so many.
@@ -250,6 +243,29 @@ func (g *gathering) likely(rows int) int16 {
 		}
 	}
 	return math.MinInt16
+}
+
+// add puts a row among those that are to be looked at closely.
+func (g *gathering) add(x *Index, m *measure, h gathered) {
+	g.waiting[g.n] = h
+	if g.n++; g.n == len(g.waiting) {
+		g.look(x, m)
+	}
+}
+
+// look looks closely at the rows that wait for it. They lie all over the memory: asked for together they are waited for but once.
+func (g *gathering) look(x *Index, m *measure) {
+	list := g.waiting[:g.n]
+	for i := range list {
+		w := &x.roll.rows[list[i].row]
+		g.asked += w.surname + uint32(w.side)
+	}
+	for i := range list {
+		if h := &list[i]; int32(h.most) >= g.top.least {
+			x.look(m, h, &g.top)
+		}
+	}
+	g.n = 0
 }
 
 // look looks at a row closely.

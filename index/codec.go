@@ -8,6 +8,8 @@ import (
 	"math"
 	"reflect"
 	"strings"
+
+	"musterstone/index/texts"
 )
 
 // A codec writes plain values (structs of strings, numbers, slices and pointers, exported fields only) as short byte strings and
@@ -62,13 +64,10 @@ func (c codec) shape() string {
 	return fmt.Sprintf("%016x", h.Sum64())
 }
 
-// A lexicon holds the strings that were met more than once, so that each is written, and held in memory, once.
+// A lexicon holds the strings that were met more than once, so that each is written, and held in memory, once. A nil lexicon has none.
 type lexicon struct {
-	words []string
-	// slots is a hash table of words: the place in words + 1, or 0. Empty in a lexicon that is only read.
-	slots  []uint32
-	hashes []uint32 // of words
-	once   []uint32 // hashes of strings met once, by their low bits
+	book texts.Book
+	once [1 << 16]uint32 // hashes of strings met once, by their low bits
 }
 
 const (
@@ -76,58 +75,34 @@ const (
 	lexiconLength = 48 // bytes of the longest word that is worth keeping
 )
 
-func newLexicon() *lexicon {
-	return &lexicon{slots: make([]uint32, 1<<12), once: make([]uint32, 1<<16)}
-}
-
-// find is the number of the word, or 0. A word met again is taken up. A nil lexicon has no words.
-func (l *lexicon) find(s string) uint64 {
+// number is the number of the word, from 1, or 0. A word met again is taken up.
+func (l *lexicon) number(s string) uint64 {
 	if l == nil || len(s) > lexiconLength {
 		return 0
 	}
-	h := hash32(s)
-	mask := uint32(len(l.slots) - 1)
-	i := h & mask
-	for ; l.slots[i] != 0; i = (i + 1) & mask {
-		if n := l.slots[i] - 1; l.hashes[n] == h && l.words[n] == s {
-			return uint64(n) + 1
-		}
+	h := texts.Hash(s)
+	if n, ok := l.book.Find(s, h); ok {
+		return uint64(n) + 1
 	}
-	slot := &l.once[(h>>7)%uint32(len(l.once))]
-	if *slot != h || len(l.words) >= lexiconWords {
-		*slot = h
+	once := &l.once[(h>>7)%uint32(len(l.once))]
+	if *once != h || l.book.Len() >= lexiconWords {
+		*once = h
 		return 0
 	}
-	l.words, l.hashes = append(l.words, strings.Clone(s)), append(l.hashes, h)
-	l.slots[i] = uint32(len(l.words))
-	if len(l.words)*2 > len(l.slots) {
-		l.grow()
-	}
-	return uint64(len(l.words))
+	n, _ := l.book.Enter(s, h, 0)
+	return uint64(n) + 1
 }
 
-func (l *lexicon) grow() {
-	l.slots = make([]uint32, 2*len(l.slots))
-	mask := uint32(len(l.slots) - 1)
-	for n, h := range l.hashes {
-		i := h & mask
-		for l.slots[i] != 0 {
-			i = (i + 1) & mask
+// keep is number for a word that is worth keeping, also where it is met for the first time.
+func (l *lexicon) keep(s string) uint64 {
+	h := texts.Hash(s)
+	if n, ok := l.book.Find(s, h); ok || l.book.Len() < lexiconWords {
+		if !ok {
+			n, _ = l.book.Enter(s, h, 0)
 		}
-		l.slots[i] = uint32(n) + 1
+		return uint64(n) + 1
 	}
-}
-
-// hash32 is FNV-1a with its bits stirred once more, never 0.
-func hash32(s string) uint32 {
-	h := uint32(2166136261)
-	for i := range len(s) {
-		h = (h ^ uint32(s[i])) * 16777619
-	}
-	h ^= h >> 15
-	h *= 0x2c1b3c6d
-	h ^= h >> 12
-	return max(h, 1)
+	return 0
 }
 
 // encode appends the value, of the codec's type, to b.
@@ -139,7 +114,7 @@ func encode(b []byte, v reflect.Value, l *lexicon) []byte {
 	switch v.Kind() {
 	case reflect.String:
 		s := v.String()
-		n := l.find(s)
+		n := l.number(s)
 		b = binary.AppendUvarint(b, n)
 		if n == 0 {
 			b = binary.AppendUvarint(b, uint64(len(s)))
@@ -198,12 +173,9 @@ func isZero(v reflect.Value) bool {
 	return v.IsZero()
 }
 
-// decode reads the value into what into points to, which must be the zero value of the codec's type. Strings share the memory of data.
-func (c codec) decode(data string, into any, l *lexicon) error {
-	d := decoder{data: data}
-	if l != nil {
-		d.words = l.words
-	}
+// decode reads the value into what into points to, which must be the zero value of the codec's type; words are those of the lexicon. Strings share the memory of data.
+func (c codec) decode(data string, into any, words []string) error {
+	d := decoder{data: data, words: words}
 	d.value(reflect.ValueOf(into).Elem())
 	if d.bad || len(d.data) != 0 {
 		return errDamaged

@@ -46,8 +46,9 @@ func TestCodec(t *testing.T) {
 		if n := 100 * i; i < 2 {
 			fill(reflect.ValueOf(&stone).Elem(), &n)
 		}
-		l := newLexicon()
-		if err := stoneCodec().decode(string(stoneCodec().encode(nil, stone, l)), &got, l); err != nil {
+		l := new(lexicon)
+		b := stoneCodec().encode(nil, stone, l)
+		if err := stoneCodec().decode(string(b), &got, l.book.List()); err != nil {
 			t.Fatal(err)
 		}
 		if d := cmp.Diff(stone, got); d != "" {
@@ -140,7 +141,7 @@ func TestRecordStore(t *testing.T) {
 	if !slices.Equal(numbers[:len(records)], numbers[len(records):]) {
 		t.Error("the same records have other numbers when they come again")
 	}
-	s.Words = s.lexicon.words
+	s.Words = s.lexicon.book.List()
 	if len(s.Words) == 0 {
 		t.Error("no word was taken into the lexicon")
 	}
@@ -203,18 +204,18 @@ func TestShape(t *testing.T) {
 
 // TestLexicon takes up words that come again, among very many that do not.
 func TestLexicon(t *testing.T) {
-	l := newLexicon()
+	l := new(lexicon)
 	for i := range 50000 {
-		l.find(fmt.Sprintf("id-%d", i))
+		l.number(fmt.Sprintf("id-%d", i))
 		for k := range 2 {
-			l.find(fmt.Sprintf("often-%d", (i/2+k)%7000))
+			l.number(fmt.Sprintf("often-%d", (i/2+k)%7000))
 		}
 	}
 	seen := map[uint64]bool{}
 	for i := range 7000 {
 		w := fmt.Sprintf("often-%d", i)
-		n := l.find(w)
-		if n == 0 || l.words[n-1] != w || seen[n] {
+		n := l.number(w)
+		if n == 0 || l.book.At(int(n)-1) != w || seen[n] {
 			t.Fatalf("%s has number %d", w, n)
 		}
 		seen[n] = true
@@ -232,7 +233,7 @@ func FuzzDecode(f *testing.F) {
 	f.Add([]byte{})
 	f.Fuzz(func(t *testing.T, b []byte) {
 		var got model.Record
-		if recordCodec().decode(string(b), &got, &lexicon{words: words}) != nil {
+		if recordCodec().decode(string(b), &got, words) != nil {
 			return
 		}
 		// What was read can be written and read again.

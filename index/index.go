@@ -11,6 +11,7 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"musterstone/index/texts"
 	"musterstone/model"
 	"musterstone/model/same"
 	"musterstone/vocab/name"
@@ -30,14 +31,24 @@ type Inputs struct {
 	Parts []Part
 	// About is how many records there may be, for Progress; 0 where that is not known.
 	About int
-	// Beside, where it is not nil, makes other files of the records in the folder in which those of the index are built: add is called for every record, with its marks or
-	// nil, in the order of the input, by one goroutine, and may not keep them; finish when there are no more, and where the build was broken off.
-	Beside func(folder string) (add func(*model.Record, *same.Marks) error, finish func() error, err error)
+	// Beside, where it is not nil, begins to make other files of the records in the folder in which those of the index are built.
+	Beside func(folder string) (Beside, error)
 	Stones iter.Seq[*model.Stone] // for Find only
 	// Failed, where it is not nil, is asked after Records or Stones have ended: an error means that they broke off, and no index is kept.
 	Failed func() error
 	// Complaints, where it is not nil, is asked after Records have ended; Index.Complaints gives the same when the index is opened again.
 	Complaints func() []model.Complaint
+}
+
+// Beside makes files beside those of an index. Its functions are called one after the other, in the order of the records.
+type Beside struct {
+	// Add takes a record, with its marks or nil, and may keep neither.
+	Add func(*model.Record, *same.Marks) error
+	// Keep takes over what was made beside an earlier index, whose folder is given, of its records from one number up to another. Where it reports that it could not, and took none, these are
+	// added one by one.
+	Keep func(folder string, from, to int) (kept bool, err error)
+	// Finish is called when there are no more, and where the build was broken off.
+	Finish func() error
 }
 
 // Options of an index; the zero value is the default.
@@ -246,7 +257,7 @@ func (x *Index) Err() error {
 
 // Record is the record with that id.
 func (x *Index) Record(id model.RecordID) (*model.Record, bool) {
-	for _, k := range x.roll.withID(hash32(string(id))) {
+	for _, k := range x.roll.withID(texts.Hash(string(id))) {
 		if row := uint32(k); int(row) < len(x.roll.rows) {
 			if r, err := x.record(int(x.roll.rows[row].at)); err == nil && r.ID == id {
 				return r, true

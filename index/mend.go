@@ -15,6 +15,7 @@ import (
 type Derived struct {
 	Name  string // of the folder or file
 	State string // in words
+	Whole bool
 	// Mended is set where it was of no use and was removed; it is made again when it is next asked for.
 	Mended bool
 }
@@ -61,7 +62,7 @@ func Mend(ctx context.Context, survey string) ([]Derived, error) {
 				return nil, e
 			}
 			if err == nil {
-				d.State = "is whole"
+				d.State, d.Whole = "is whole", true
 				if strings.HasPrefix(name, recordsKind+"-") {
 					d.State = fmt.Sprintf("is whole, records: %d", m.Count)
 				}
@@ -106,7 +107,7 @@ func readable(ctx context.Context, folder string, records bool) error {
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}
-		if _, err := all.read(i); err != nil {
+		if _, err := all.look(i); err != nil {
 			return fmt.Errorf("%w: value %d of %s", errDamaged, i+1, name)
 		}
 	}

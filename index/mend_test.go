@@ -30,7 +30,7 @@ func TestMend(t *testing.T) {
 		}
 		return all
 	}
-	if d := state()[filepath.Base(records[0])]; d.Mended || !strings.HasPrefix(d.State, "is whole") {
+	if d := state()[filepath.Base(records[0])]; d.Mended || !d.Whole {
 		t.Errorf("a whole index: %+v", d)
 	}
 	for how, harm := range map[string]func(t *testing.T){
@@ -60,7 +60,7 @@ func TestMend(t *testing.T) {
 				t.Fatal(err)
 			}
 			found := state()
-			if d := found[filepath.Base(records[0])]; !d.Mended || strings.HasPrefix(d.State, "is whole") {
+			if d := found[filepath.Base(records[0])]; !d.Mended || d.Whole {
 				t.Errorf("%+v", d)
 			}
 			if d := found[buildingName+"1"]; !d.Mended {

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unsafe"
 
+	"musterstone/index/texts"
 	"musterstone/model"
 	"musterstone/model/date"
 	"musterstone/vocab/name"
@@ -128,14 +129,14 @@ func (r *roller) add(rec *model.Record) {
 	for _, c := range s.Conflicts {
 		w.conflicts |= r.warBit(c)
 	}
-	r.put(w, rec)
+	w.side = firstLetter(string(s.Side))
+	r.put(w, string(rec.ID), p.Buried, p.Residence)
 }
 
 // put adds the row of a record, with what no other record shares.
-func (r *roller) put(w row, rec *model.Record) {
-	w.at, w.id = uint32(r.n), hash32(string(rec.ID))
-	w.buried, w.home = r.placeNumber(rec.Person.Buried), r.placeNumber(rec.Person.Residence)
-	w.side = firstLetter(string(rec.Service.Side))
+func (r *roller) put(w row, id, buried, home string) {
+	w.at, w.id = uint32(r.n), texts.Hash(id)
+	w.buried, w.home = r.placeNumber(buried), r.placeNumber(home)
 	if len(r.rows) == cap(r.rows) && len(r.rows) > 0 {
 		r.full = append(r.full, r.rows)
 		r.rows = make([]row, 0, 1<<16)

@@ -18,9 +18,10 @@ type Part struct {
 	Digest string
 	// Batches reads the file, as Inputs.Batches does. It is gone through where the part is not kept.
 	Batches iter.Seq2[[]*model.Record, []same.Marks]
-	// Keep is told the ids of the part's records and their rows where these could be kept from an earlier index, and reports whether they may: not where
-	// one of the ids is in a part before it. It is called, or Batches gone through, for one part after the other.
-	Keep func(ids iter.Seq2[string, int]) bool
+	// Keep is told the ids of the part's records and their rows where these could be kept from an earlier index, each good until the next, and reports whether they may: not where
+	// one of the ids is in a part before it, or where whole, asked after the last, tells that some could not be read. It is called, or Batches gone through, for one part
+	// after the other.
+	Keep func(ids iter.Seq2[string, int], whole func() bool) bool
 	// Told is asked after Batches has ended: what there was to complain of, and whether the records are the same whatever is in other parts. One that is
 	// not alone so is never kept.
 	Told func() (complaints []model.Complaint, alone bool)
@@ -41,6 +42,7 @@ func (p *partMade) unread() bool {
 
 // An earlier index is one whose parts may be kept.
 type earlier struct {
+	folder  string
 	tables  tables
 	records *store
 }
@@ -48,8 +50,8 @@ type earlier struct {
 // earlierIndex opens an index on the shelf that has a part of in; nil where there is none. It may have been damaged since: what is read of it is
 // held against its checksums.
 func earlierIndex(s *shelf, in *Inputs) *earlier {
-	if len(in.Parts) < 2 {
-		return nil // where there is but one and it has changed, nothing can be kept
+	if len(in.Parts) < 2 || modelGrew() {
+		return nil // where there is but one and it has changed, nothing can be kept; nor where records are not written as a carrier reads them
 	}
 	entries, err := os.ReadDir(s.dir)
 	if err != nil {
@@ -68,7 +70,7 @@ func earlierIndex(s *shelf, in *Inputs) *earlier {
 		if err != nil {
 			continue
 		}
-		old := &earlier{tables: t}
+		old := &earlier{folder: folder, tables: t}
 		for i := range in.Parts {
 			if old.part(in.Parts[i].Digest) == nil {
 				continue
@@ -103,58 +105,24 @@ func (e *earlier) part(digest string) *partMade {
 	return nil
 }
 
-// keep reports whether a part can be taken over, and reads it through once for that.
+// keep reports whether a part can be taken over.
 func (e *earlier) keep(made *partMade, p *Part) bool {
 	if p.Keep == nil {
 		return false
 	}
 	var damaged error
 	stored := storeReader{store: e.records}
-	ok := p.Keep(func(yield func(string, int) bool) {
-		for i := made.From; i < made.To && damaged == nil; i++ {
-			var r model.Record
-			if _, damaged = e.get(&stored, i, &r); damaged == nil && !yield(string(r.ID), r.Source.Row) {
-				return
-			}
-		}
-	})
-	return ok && damaged == nil
-}
-
-// get reads record i by a reader of the store.
-func (e *earlier) get(stored *storeReader, i int, r *model.Record) (n sharedNumbers, err error) {
-	data, err := stored.read(i)
-	if err == nil {
-		n, err = e.tables.shared.get(data, r)
-	}
-	return n, err
-}
-
-// batches gives the records of a part, with marks of a reader of its own.
-func (e *earlier) batches(made *partMade, failed *error) iter.Seq2[[]*model.Record, []same.Marks] {
-	return func(yield func([]*model.Record, []same.Marks) bool) {
-		stored := storeReader{store: e.records}
-		var batch []*model.Record
-		var marks []same.Marks
+	ids := func(yield func(string, int) bool) {
 		for i := made.From; i < made.To; i++ {
-			r := new(model.Record)
-			n, err := e.get(&stored, i, r)
-			if err != nil {
-				*failed = err
-				return
+			var data, id string
+			var row int
+			if data, damaged = stored.look(i); damaged == nil {
+				id, row, damaged = idAndRow(data)
 			}
-			batch = append(batch, r)
-			marks = append(marks, same.Marks{Reader: keptReader, Surname: n.surname, Name: n.name, Unit: n.unit, Age: n.age,
-				Born: n.born, Died: n.died, Enlisted: n.enlisted, MusteredIn: n.in, MusteredOut: n.out})
-			if len(batch) == 256 || i == made.To-1 {
-				if !yield(batch, marks) {
-					return
-				}
-				batch, marks = nil, nil
+			if damaged != nil || !yield(id, row) {
+				return
 			}
 		}
 	}
+	return p.Keep(ids, func() bool { return damaged == nil })
 }
-
-// keptReader is the reader of what is kept.
-const keptReader = 1 << 31

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 
+	"musterstone/index/texts"
 	"musterstone/model"
 	"musterstone/vocab/name"
 )
@@ -210,7 +211,7 @@ func (s *Shards) Len() int { return s.n }
 
 // Hold gives the shards that must have the record: one, or two.
 func (s *Shards) Hold(r *model.Record) []int {
-	h := hash32(string(r.ID))
+	h := texts.Hash(string(r.ID))
 	var out []int
 	for _, sp := range [...]span{s.byName[s.numbers.surname[name.Fold(r.Person.Name.Surname)]], s.byUnit[s.numbers.unit[keyOf(r.Service.Unit)]]} {
 		if sp.n > 0 {

@@ -32,6 +32,7 @@ type sharer struct {
 	lexicon *lexicon
 	numbers [sharedKinds]map[string]uint32
 	key     []byte
+	names   []string // room for those of columns
 
 	// What was made of marked values.
 	markedSurname, markedName, markedUnit, markedDate, markedAge same.Table[uint32]
@@ -72,7 +73,7 @@ type sharedNumbers struct {
 }
 
 func newSharer() *sharer {
-	s := &sharer{lexicon: newLexicon()}
+	s := &sharer{lexicon: new(lexicon)}
 	for i := range s.numbers {
 		s.numbers[i] = map[string]uint32{}
 	}
@@ -169,17 +170,19 @@ func (s *sharer) columns(cells []model.Cell) uint32 {
 }
 
 func (s *sharer) newColumns(cells []model.Cell) uint32 {
-	s.key = s.key[:0]
+	s.names = s.names[:0]
 	for i := range cells {
-		s.text(cells[i].Column)
+		s.names = append(s.names, cells[i].Column)
 	}
-	return enter(s, sharedColumns, &s.Columns, func() columnList {
-		var l columnList
-		for i := range cells {
-			l.Names = append(l.Names, strings.Clone(cells[i].Column))
-		}
-		return l
-	})
+	return s.columnNames(s.names)
+}
+
+func (s *sharer) columnNames(names []string) uint32 {
+	s.key = s.key[:0]
+	for _, n := range names {
+		s.text(n)
+	}
+	return enter(s, sharedColumns, &s.Columns, func() columnList { return columnList{cloned(names)} })
 }
 
 func (s *sharer) surname(t string) uint32 {

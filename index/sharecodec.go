@@ -17,23 +17,42 @@ const (
 	fromWord = 3 // and odd numbers from here on: a word of the lexicon
 )
 
+// A record in the store is the numbers of its values, its row, its id, its cells and its texts, in this order.
+const (
+	recordNumbers = 12
+	recordTexts   = 10
+
+	textName, textResidence, textBuried = 0, 3, 5
+)
+
+// textsOf are the texts of a record in their order.
+func textsOf(r *model.Record) [recordTexts]*string {
+	p, v := &r.Person, &r.Service
+	return [...]*string{textName: &p.Name.Written, 1: &r.Source.Subject, 2: &p.Birthplace, textResidence: &p.Residence, 4: &p.DeathPlace, textBuried: &p.Buried,
+		6: &p.Relation, 7: &v.Remarks, 8: &v.Written, 9: (*string)(&r.Home)}
+}
+
+// put appends the numbers as they stand at the beginning of a record.
+func (n *sharedNumbers) put(b []byte) []byte {
+	for _, x := range [recordNumbers]uint32{n.file, n.columns, n.surname, n.name, n.unit, n.age, n.service, n.born, n.died, n.enlisted, n.in, n.out} {
+		b = binary.AppendUvarint(b, uint64(x))
+	}
+	return b
+}
+
 // put appends the encoding of a record, whose values have the numbers n.
 func (s *sharer) put(b []byte, r *model.Record, n *sharedNumbers) []byte {
 	if modelGrew() {
 		return recordCodec().encode(b, *r, s.lexicon)
 	}
-	for _, x := range [...]uint32{n.file, n.columns, n.surname, n.name, n.unit, n.age, n.service, n.born, n.died, n.enlisted, n.in, n.out} {
-		b = binary.AppendUvarint(b, uint64(x))
-	}
+	b = n.put(b)
 	b = binary.AppendVarint(b, int64(r.Source.Row))
+	b = literal(b, string(r.ID))
 	for i := range r.Written {
 		b = literal(b, r.Written[i].Value)
 	}
-	b = literal(b, string(r.ID))
-	p, v := &r.Person, &r.Service
-	b = s.putText(b, p.Name.Written, r.Written, false)
-	for _, t := range [...]string{r.Source.Subject, p.Birthplace, p.Residence, p.DeathPlace, p.Buried, p.Relation, v.Remarks, v.Written, string(r.Home)} {
-		b = s.putText(b, t, r.Written, true)
+	for i, t := range textsOf(r) {
+		b = s.putText(b, *t, r.Written, i != textName)
 	}
 	return b
 }
@@ -59,7 +78,7 @@ func (s *sharer) putText(b []byte, t string, cells []model.Cell, repeated bool) 
 	if !repeated {
 		return literal(append(b, asIs), t)
 	}
-	if w := s.lexicon.find(t); w > 0 {
+	if w := s.lexicon.number(t); w > 0 {
 		return binary.AppendUvarint(b, fromWord+2*(w-1))
 	}
 	return literal(append(b, asIs), t)
@@ -74,7 +93,7 @@ type recordReader struct {
 // get reads a record that put wrote into a zero one, and gives the numbers of its values. Its texts share the memory of data, lists those of s: neither may be changed.
 func (s *shared) get(data string, r *model.Record) (n sharedNumbers, err error) {
 	if modelGrew() {
-		return n, recordCodec().decode(data, r, &lexicon{words: s.Words})
+		return n, recordCodec().decode(data, r, s.Words)
 	}
 	d := recordReader{decoder: decoder{data: data, words: s.Words}}
 	p, v := &r.Person, &r.Service
@@ -101,8 +120,8 @@ func (s *shared) get(data string, r *model.Record) (n sharedNumbers, err error) 
 			*to.date = *x
 		}
 	}
-	row := d.uvarint()
-	r.Source.Row = int(int64(row>>1) ^ -int64(row&1))
+	r.Source.Row = d.row()
+	r.ID = model.RecordID(d.literal())
 	if len(columns) > 0 {
 		d.cells = make([]model.Cell, len(columns))
 		for i, c := range columns {
@@ -110,8 +129,7 @@ func (s *shared) get(data string, r *model.Record) (n sharedNumbers, err error) 
 		}
 		r.Written = d.cells
 	}
-	r.ID = model.RecordID(d.literal())
-	for _, to := range [...]*string{&p.Name.Written, &r.Source.Subject, &p.Birthplace, &p.Residence, &p.DeathPlace, &p.Buried, &p.Relation, &v.Remarks, &v.Written, (*string)(&r.Home)} {
+	for _, to := range textsOf(r) {
 		*to = d.text()
 	}
 	if d.bad || len(d.data) > 0 {
@@ -131,6 +149,11 @@ func pick[T any](d *recordReader, number *uint32, list []T) *T {
 	return &list[n]
 }
 
+func (d *recordReader) row() int {
+	n := d.uvarint()
+	return int(int64(n>>1) ^ -int64(n&1))
+}
+
 func (d *recordReader) literal() string {
 	n := d.uvarint()
 	if n > uint64(len(d.data)) {
@@ -143,21 +166,27 @@ func (d *recordReader) literal() string {
 }
 
 func (d *recordReader) text() string {
+	_, t := d.word()
+	return t
+}
+
+// word reads a text, and gives the number of the word plus 1 where it is one of the lexicon.
+func (d *recordReader) word() (word uint64, t string) {
 	n := d.uvarint()
 	switch {
 	case n == noText:
-		return ""
+		return 0, ""
 	case n == asIs:
-		return d.literal()
+		return 0, d.literal()
 	case n%2 == fromCell%2:
 		if i := (n - fromCell) / 2; i < uint64(len(d.cells)) {
-			return strings.TrimSpace(d.cells[i].Value)
+			return 0, strings.TrimSpace(d.cells[i].Value)
 		}
 	default:
 		if i := (n - fromWord) / 2; i < uint64(len(d.words)) {
-			return d.words[i]
+			return i + 1, d.words[i]
 		}
 	}
 	d.bad = true
-	return ""
+	return 0, ""
 }

@@ -10,8 +10,8 @@ type sharedRoller struct {
 	names   []nameColumns
 	units   []unitColumns
 	dates   []dateColumns
-	births  map[uint64][2]int16 // by age, and date of enlistment or muster
-	wars    []uint16            // of services
+	births  [][][2]int16 // by date of enlistment or muster, and age; notReckoned where that pair has not been met
+	wars    []warColumns // of services
 }
 
 type nameColumns struct {
@@ -24,16 +24,22 @@ type unitColumns struct {
 	company byte
 }
 
+type warColumns struct {
+	conflicts uint16
+	side      byte
+}
+
 type dateColumns struct {
 	from, to, first int16
 	known           bool
 }
 
 func newSharedRoller(of *shared) *sharedRoller {
-	return &sharedRoller{roller: newRoller(), of: of, births: map[uint64][2]int16{}}
+	return &sharedRoller{roller: newRoller(), of: of}
 }
 
-func (r *sharedRoller) add(rec *model.Record, n *sharedNumbers) {
+// add adds the row of a record, whose values have the numbers n.
+func (r *sharedRoller) add(n *sharedNumbers, id, buried, home string) {
 	for i := len(r.surname); i < len(r.of.Surnames); i++ {
 		r.surname = append(r.surname, r.surnameOf(r.of.Surnames[i]))
 	}
@@ -54,28 +60,44 @@ func (r *sharedRoller) add(rec *model.Record, n *sharedNumbers) {
 		r.dates = append(r.dates, c)
 	}
 	for i := len(r.wars); i < len(r.of.Services); i++ {
-		var w uint16
+		w := warColumns{side: firstLetter(string(r.of.Services[i].Side))}
 		for _, c := range r.of.Services[i].Conflicts {
-			w |= r.warBit(c)
+			w.conflicts |= r.warBit(c)
 		}
 		r.wars = append(r.wars, w)
 	}
 	born, died := r.dates[n.born], r.dates[n.died]
 	w := row{surname: r.surname[n.surname], given: r.names[n.name].given, middle: r.names[n.name].middle, unit: r.units[n.unit].unit, company: r.units[n.unit].company,
-		bornFrom: born.from, bornTo: born.to, diedFrom: died.from, diedTo: died.to, conflicts: r.wars[n.service],
+		bornFrom: born.from, bornTo: born.to, diedFrom: died.from, diedTo: died.to, conflicts: r.wars[n.service].conflicts, side: r.wars[n.service].side,
 		last: max(r.dates[n.enlisted].first, r.dates[n.in].first, r.dates[n.out].first)}
 	if n.born == 0 && n.age != 0 {
 		at := n.enlisted // as model.Record.Birth has it
 		if !r.dates[at].known {
 			at = n.in
 		}
-		k := uint64(n.age)<<32 | uint64(at)
-		b, ok := r.births[k]
-		if !ok {
-			b[0], b[1] = years(rec.Birth())
-			r.births[k] = b
-		}
+		b := r.birth(at, n.age)
 		w.bornFrom, w.bornTo = b[0], b[1]
 	}
-	r.put(w, rec)
+	r.put(w, id, buried, home)
+}
+
+// notReckoned stands for a year of birth that has not been reckoned yet.
+const notReckoned = -32768
+
+// birth is the first and the last year in which a man was born who was of that age on that date.
+func (r *sharedRoller) birth(on, age uint32) [2]int16 {
+	for len(r.births) <= int(on) {
+		r.births = append(r.births, nil)
+	}
+	of := &r.births[on]
+	for len(*of) <= int(age) {
+		*of = append(*of, [2]int16{notReckoned})
+	}
+	b := &(*of)[age]
+	if b[0] == notReckoned {
+		var rec model.Record
+		rec.Person.Age, rec.Service.Enlisted = r.of.Ages[age], r.of.Dates[on]
+		b[0], b[1] = years(rec.Birth())
+	}
+	return *b
 }

@@ -36,7 +36,7 @@ func lettersOf(s string) near.Letters {
 type spellingPattern struct {
 	text    string
 	letters near.Letters
-	packed  near.Packed // 0 where letters are lost
+	packed  near.Packed // 0 where letters are lost, or other signs among them
 	lost    int         // letters that may be any
 	open    bool        // it has a stretch of unknown length
 	at      [256]uint64
@@ -47,18 +47,18 @@ func newSpellingPattern(s string) *spellingPattern {
 	if p.open || len(s) > maxSpelling {
 		return p
 	}
-	if p.lost == 0 {
-		p.packed = near.Pack(s)
+	if packed := near.Pack(s); packed.Plain() {
+		p.packed = packed
 	}
-	var any uint64
+	var lost uint64
 	for i := range len(s) {
 		if s[i] == '?' {
-			any |= 1 << i
+			lost |= 1 << i
 		}
 		p.at[s[i]] |= 1 << i
 	}
 	for c := range p.at {
-		p.at[c] |= any
+		p.at[c] |= lost
 	}
 	p.at['?'] = 1<<len(s) - 1
 	return p
@@ -109,30 +109,32 @@ func (n *names) scan(p *spellingPattern, edits int, found func(surname uint32, d
 			found(i, d)
 		}
 	}
-	from, to, more := max(0, len(p.text)-edits), min(maxSpelling, len(p.text)+edits), edits+p.lost
+	from, to := max(0, len(p.text)-edits), min(maxSpelling, len(p.text)+edits)
 	if p.open {
-		from, to, more = 0, maxSpelling, 64
+		from, to = 0, maxSpelling
 	}
-	if from > maxSpelling {
-		return
+	// What is left is compared letter by letter only where packed names do not tell.
+	distance, packed := p.distance, p.packed != 0 && edits < near.Far
+	if !p.open && p.text != "" && len(p.text) <= maxSpelling {
+		distance = func(s string, edits int) int { return p.bits(s[:min(len(s), maxSpelling)], edits) }
 	}
-	// Each edit takes one letter of the pattern away, or brings one that it has not.
-	quick := !p.open && len(p.text) > 0 && len(p.text) <= maxSpelling
 	var room [512]int32
-	for _, k := range n.sieve.Near(room[:0], n.byLength[from], n.byLength[to+1], p.letters, edits, more) {
-		if other := n.packed[k]; p.packed != 0 && other != 0 && edits <= 2 && !near.TwoOff(p.packed, other, len(p.text), other.Len()) {
-			continue
+	for length := from; length <= to; length++ {
+		// Each edit takes one letter of the pattern away, or brings one that it has not; some of them make up for the other length.
+		gone, come := edits-max(0, length-len(p.text)), edits-max(0, len(p.text)-length)+p.lost
+		if p.open {
+			gone, come = edits, 64
 		}
-		i := n.number[k]
-		s := n.roll.surnames[i]
-		d := 0
-		if quick {
-			d = p.bits(s[:min(len(s), maxSpelling)], edits)
-		} else {
-			d = p.distance(s, edits)
-		}
-		if d <= edits {
-			found(i, d)
+		for _, k := range n.sieve.Near(room[:0], n.byLength[length], n.byLength[length+1], p.letters, gone, come) {
+			i, d := n.number[k], 0
+			if other := n.packed[k]; packed && other != 0 {
+				d = near.Edits(p.packed, other, len(p.text), length)
+			} else {
+				d = distance(n.roll.surnames[i], edits)
+			}
+			if d <= edits {
+				found(i, d)
+			}
 		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"hash/crc32"
 	"os"
+	"strings"
 	"unsafe"
 )
 
@@ -105,6 +106,12 @@ const stretch = 256
 
 // read is store.read.
 func (r *storeReader) read(i int) (string, error) {
+	data, err := r.look(i)
+	return strings.Clone(data), err
+}
+
+// look is read, but what it gives is good only until the next value is asked for.
+func (r *storeReader) look(i int) (string, error) {
 	s := r.store
 	if i < r.from || i >= r.to {
 		r.from, r.to = i, i
@@ -127,7 +134,7 @@ func (r *storeReader) read(i int) (string, error) {
 	if to < from+4 || to > uint64(len(r.buf)) {
 		return "", errDamaged
 	}
-	return checked(append([]byte(nil), r.buf[from:to]...))
+	return checked(r.buf[from:to])
 }
 
 func (s *store) close() error { return s.file.Close() }

@@ -28,7 +28,7 @@ type wordsIndex struct {
 	open    bool
 	index   bleve.Index
 	stones  *store
-	lexicon *lexicon // of the stones
+	lexicon []string // of the stones
 }
 
 const (
@@ -116,7 +116,7 @@ func (x *Index) loadWords(digest string) error {
 		stones.close()
 		return err
 	}
-	x.words.open, x.words.index, x.words.stones, x.words.lexicon = true, ix, stones, &lexicon{words: l.Words}
+	x.words.open, x.words.index, x.words.stones, x.words.lexicon = true, ix, stones, l.Words
 	return nil
 }
 
@@ -163,7 +163,7 @@ func (x *Index) buildWords(ctx context.Context, folder string) (count int, err e
 	if err != nil {
 		return 0, err
 	}
-	words, w := newLexicon(), newWordsWriter(ix)
+	words, w := new(lexicon), newWordsWriter(ix)
 	if x.in.Stones != nil {
 		for s := range x.in.Stones {
 			if err = stones.add(func(b []byte) []byte { return stoneCodec().encode(b, *s, words) }); err == nil {
@@ -182,7 +182,7 @@ func (x *Index) buildWords(ctx context.Context, folder string) (count int, err e
 		err = x.in.Failed()
 	}
 	if err == nil {
-		err = writeLists(filepath.Join(folder, stonesTableName), stoneLists{words.words, steps(stones.starts)})
+		err = writeLists(filepath.Join(folder, stonesTableName), stoneLists{words.book.List(), steps(stones.starts)})
 	}
 	if err == nil {
 		err = w.flush()

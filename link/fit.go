@@ -29,6 +29,8 @@ type Lesson struct {
 	Calibration calibrate.Map `json:"calibration"`
 	// Refused says why what was learned of m was not used; "" where it was.
 	Refused string `json:"refused,omitempty"`
+	// Another is what it costs a candidate, in bits, to have another stone already.
+	Another float64 `json:"-"`
 }
 
 // LearnedLevel is one m before and after.

@@ -129,6 +129,7 @@ func (l *Linker) Each(ctx context.Context, n int, subject func(i int) *model.Sub
 	l.stage("learning")
 	fit := l.fit(all)
 	lesson := fit.Lesson()
+	lesson.Another = l.another()
 	if err := context.Cause(ctx); err != nil {
 		return nil, err
 	}

@@ -21,13 +21,15 @@ func (r *reading) claim(c *model.Claim) {
 	near := r.nearYear()
 	p := &c.Person
 	p.Name = r.name()
-	p.Born, p.Died, p.Age = r.date(tBorn, near), r.date(tDied, near), r.age()
+	died := r.date(tDied, near)
+	p.Born, p.Died, p.Age = r.date(tBorn, near).date, died.date, r.age()
 	p.Birthplace, p.Residence, p.DeathPlace, p.Buried = r.terms[tBirthplace], r.terms[tResidence], r.terms[tDeathPlace], r.terms[tBuried]
 	s := &c.Service
 	r.service(s)
-	s.Enlisted, s.MusteredIn, s.MusteredOut = r.date(tEnlisted, near), r.date(tMusteredIn, near), r.date(tMusteredOut, near)
+	enlisted, in, out := r.date(tEnlisted, near), r.date(tMusteredIn, near), r.date(tMusteredOut, near)
+	s.Enlisted, s.MusteredIn, s.MusteredOut = enlisted.date, in.date, out.date
 	s.Remarks = r.terms[tRemarks]
-	s.Conflicts = r.conflicts(s, p.Died)
+	s.Conflicts = r.conflicts(s, enlisted, in, out, died)
 }
 
 // name reads the person's name, from its parts where the table has them, else whole.
@@ -80,32 +82,35 @@ func (r *reading) nearYear() int {
 	return 0
 }
 
-// date reads a date; the zero Date where it says nothing that is understood.
-func (r *reading) date(t term, near int) date.Date {
+// notDated stands for a date that says nothing that is understood. It lies in no war.
+var notDated = &dated{looked: true}
+
+// date reads a date; it is good until the next of the same is read.
+func (r *reading) date(t term, near int) *dated {
 	text := r.terms[t]
 	if text == "" {
-		return date.Date{}
+		return notDated
 	}
-	d, err := r.memory.date(text, near)
-	if err == nil {
-		if mark := r.markOf(t); mark != nil && d.n < mostDateCaches<<24 {
-			*mark = d.n
+	d, n := r.memory.date(text, near)
+	if d.problem == nil {
+		if mark := r.markOf(t); mark != nil && n < mostDateCaches<<24 {
+			*mark = n
 		}
-		return d.v.value
+		return d
 	}
 	switch {
-	case errors.Is(err, date.ErrCentury):
+	case errors.Is(d.problem, date.ErrCentury):
 		r.tell(t, fmt.Sprintf("%q has a year of two digits, and nothing says of which century", text),
 			"write four digits, or say which war the table is of, by a column conflict or a virtual one in "+MetadataFile)
-	case errors.Is(err, date.ErrNoYear):
+	case errors.Is(d.problem, date.ErrNoYear):
 		r.tell(t, fmt.Sprintf("%q gives no year", text), "write the year; the words are kept")
 	default:
 		if d, ok := r.serial(t, text); ok {
-			return d
+			return &dated{date: d}
 		}
 		r.tell(t, fmt.Sprintf("%q is not understood as a date", text), "write it as Aug. 9, 1864, or 1864-08-09, or abt. 1841; the words are kept")
 	}
-	return date.Date{}
+	return notDated
 }
 
 // age reads an age.
@@ -114,13 +119,13 @@ func (r *reading) age() date.Age {
 	if text == "" {
 		return date.Age{}
 	}
-	a, err := r.memory.age(text)
-	if err != nil {
+	a, n := r.memory.age(text)
+	if a.problem != nil {
 		r.tell(tAge, fmt.Sprintf("%q is not understood as an age", text), "write it in years: 22, or 22 y 3 m 4 d")
 		return date.Age{}
 	}
-	r.marks.Age = a.n
-	return a.v.value
+	r.marks.Age = n
+	return a.age
 }
 
 // markOf is where the number of a date belongs.
@@ -237,8 +242,8 @@ func (r *reading) service(s *model.Service) {
 	if p.Company == "" && p.Regiment == "" && p.Unit == "" && p.Arm == "" && p.State == "" {
 		return
 	}
-	u := r.memory.unit(p)
-	s.Unit, r.marks.Unit = u.v, u.n
+	u, n := r.memory.unit(p)
+	s.Unit, r.marks.Unit = *u, n
 	r.understoodUnit(p, s)
 }
 
@@ -314,7 +319,7 @@ func (r *reading) understoodUnit(p unit.Parts, s *model.Service) {
 // conflicts are the wars that the row names, or else those in whose official dates the day lies on which the man entered
 // service. The Indian wars, which lasted through most others, are taken from a date only where it lies in no other war; and of the men of a state's
 // regiment, which volunteers were in, not at all: those who enlisted before a war had begun were of the one in which they were mustered out or died.
-func (r *reading) conflicts(s *model.Service, died date.Date) []model.ConflictCode {
+func (r *reading) conflicts(s *model.Service, enlisted, in, out, died *dated) []model.ConflictCode {
 	if text := r.terms[tConflict]; text != "" {
 		w := r.memory.conflicts(text)
 		for _, rest := range w.rest {
@@ -327,11 +332,11 @@ func (r *reading) conflicts(s *model.Service, died date.Date) []model.ConflictCo
 	if s.Side != "" {
 		return []model.ConflictCode{"civil-war"}
 	}
-	for i, d := range [...]*date.Date{&s.Enlisted, &s.MusteredIn, &s.MusteredOut, &died} {
-		if d.From.IsZero() || d.To.IsZero() || i > 1 && s.Unit.State == "" {
+	for i, d := range [...]*dated{enlisted, in, out, died} {
+		if d.date.From.IsZero() || d.date.To.IsZero() || i > 1 && s.Unit.State == "" {
 			continue
 		}
-		if within := r.memory.conflictsHolding(*d); len(within) > 0 && (s.Unit.State == "" || within[0] != indianWars) {
+		if within := d.conflictsHolding(); len(within) > 0 && (s.Unit.State == "" || within[0] != indianWars) {
 			return r.ownCodes(within)
 		}
 	}

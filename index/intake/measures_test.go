@@ -54,8 +54,8 @@ func TestInscriptionLines(t *testing.T) {
 		{"CO. A/B", "CO. A/B"},
 		{"", ""},
 	} {
-		if got := inscriptionLines(tt.text); got != tt.want {
-			t.Errorf("inscriptionLines(%q) = %q, want %q", tt.text, got, tt.want)
+		if got := Inscription(tt.text); got != tt.want {
+			t.Errorf("Inscription(%q) = %q, want %q", tt.text, got, tt.want)
 		}
 	}
 }

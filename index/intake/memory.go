@@ -6,7 +6,9 @@ import (
 	"path"
 	"strconv"
 	"strings"
+	"unsafe"
 
+	"musterstone/index/texts"
 	"musterstone/model"
 	"musterstone/model/date"
 	"musterstone/vocab"
@@ -16,25 +18,24 @@ import (
 
 // memory is what often repeated cells came to. It is for one goroutine.
 type memory struct {
-	ranks      cache[string, understood[model.Rank]]
-	arms       cache[string, understood[model.Arm]]
-	branches   cache[string, understood[model.Branch]]
-	sides      cache[string, understood[model.Side]]
-	states     cache[string, understood[model.State]]
-	ages       cache[string, understood[date.Age]]
-	units      cache[string, model.Unit] // by all cells, parted by NULs
-	key        []byte
-	regiment   cache[unit.Parts, model.Unit] // of cells without the company's
-	company    cache[string, string]
-	names      cache[nameParts, model.Name]
-	surnames   cache[string, halfName]
-	givens     cache[string, halfName]
+	ranks      cache[understood[model.Rank]]
+	arms       cache[understood[model.Arm]]
+	branches   cache[understood[model.Branch]]
+	sides      cache[understood[model.Side]]
+	states     cache[understood[model.State]]
+	ages       cache[aged]
+	units      cache[model.Unit] // by all cells
+	regiments  cache[model.Unit] // by all cells but the company's
+	companies  cache[string]
+	names      cache[model.Name] // by all cells
+	surnames   cache[halfName]
+	givens     cache[halfName]
 	near       int // the year to which dates belong
 	dateCaches uint32
-	dates      *cache[string, understood[date.Date]]
-	datesNear  map[int]*cache[string, understood[date.Date]]
-	wars       cache[string, wars]
-	held       cache[[2]date.Day, []model.ConflictCode]
+	dates      *cache[dated]
+	datesNear  map[int]*cache[dated]
+	wars       cache[wars]
+	key        []byte // room for the cells by which something is remembered
 }
 
 // place is where an id was given; row is 0 in a graph.
@@ -51,11 +52,21 @@ func (p place) String() string {
 }
 
 type (
-	// understood is what a text came to; problem is empty where it was understood.
+	// understood is what a table says of a text; ok is false where it says nothing.
 	understood[T any] struct {
-		value   T
-		ok      bool
+		value T
+		ok    bool
+	}
+	aged struct {
+		age     date.Age
+		problem error // nil where the text was understood
+	}
+	dated struct {
+		date    date.Date
 		problem error
+		// within are the wars in whose official dates all of the date lies, where they were looked for.
+		within []model.ConflictCode
+		looked bool
 	}
 	nameParts struct{ surname, given, whole string }
 	wars      struct {
@@ -70,41 +81,43 @@ func newMemory() *memory { return &memory{} }
 const cacheSize = 1 << 17
 
 // cache remembers what texts came to. The zero cache is empty and ready.
-type cache[K comparable, V any] struct {
-	m map[K]*entry[V]
-	n uint32
+type cache[V any] struct {
+	texts  texts.Book
+	values []V
+	before uint32 // how many entries were forgotten
 }
 
-// entry is what a text came to, and a number that no other entry of the cache had.
-type entry[V any] struct {
-	v V
-	n uint32
-}
-
-// get gives what key came to, working it out where it is not remembered. The key must not hold on to a row's text.
-func (c *cache[K, V]) get(key K, own func(K) K, work func(K) V) *entry[V] {
-	if e, ok := c.m[key]; ok {
-		return e
+// get gives what a text came to, working it out where it is not remembered, and a number that no other entry of the cache had.
+func (c *cache[V]) get(text string, work func(string) V) (v *V, n uint32) {
+	hash := texts.Hash(text)
+	i, known := c.texts.Find(text, hash)
+	if !known {
+		if len(c.values) >= cacheSize {
+			c.before += uint32(len(c.values))
+			c.texts, c.values = texts.Book{}, nil
+		}
+		i, _ = c.texts.Enter(text, hash, 0)
+		c.values = append(c.values, work(c.texts.At(i)))
 	}
-	return c.enter(own(key), work)
+	return &c.values[i], c.before + uint32(i) + 1
 }
 
-func (c *cache[K, V]) enter(key K, work func(K) V) *entry[V] {
-	if len(c.m) >= cacheSize || c.m == nil {
-		c.m = make(map[K]*entry[V])
+// joined are cells as one key, good until the next is made.
+func (m *memory) joined(cells ...string) string {
+	k := m.key[:0]
+	for _, c := range cells {
+		k = append(append(k, c...), 0)
 	}
-	c.n++
-	e := &entry[V]{work(key), c.n}
-	c.m[key] = e
-	return e
+	m.key = k
+	return unsafe.String(unsafe.SliceData(k), len(k))
 }
 
 // look gives what a table says of a text.
-func look[V any](c *cache[string, understood[V]], text string, table func(string) (V, bool)) (V, bool) {
-	u := &c.get(text, strings.Clone, func(s string) understood[V] {
+func look[V any](c *cache[understood[V]], text string, table func(string) (V, bool)) (V, bool) {
+	u, _ := c.get(text, func(s string) understood[V] {
 		v, ok := table(s)
-		return understood[V]{value: v, ok: ok}
-	}).v
+		return understood[V]{v, ok}
+	})
 	return u.value, u.ok
 }
 
@@ -123,45 +136,35 @@ func (m *memory) isArm(text string) bool {
 	return ok
 }
 
-func (m *memory) age(text string) (*entry[understood[date.Age]], error) {
-	u := m.ages.get(text, strings.Clone, func(s string) understood[date.Age] {
+func (m *memory) age(text string) (*aged, uint32) {
+	return m.ages.get(text, func(s string) aged {
 		a, err := date.ParseAge(s)
-		return understood[date.Age]{value: a, problem: err}
+		return aged{a, err}
 	})
-	return u, u.v.problem
-}
-
-// conflictsHolding are the wars in whose official dates the whole date lies.
-func (m *memory) conflictsHolding(d date.Date) []model.ConflictCode {
-	return m.held.get([2]date.Day{d.From, d.To}, func(k [2]date.Day) [2]date.Day { return k }, func(k [2]date.Day) []model.ConflictCode {
-		return conflictsHolding(k[0], k[1])
-	}).v
 }
 
 // unit is unit.FromParts, with the company's cell read apart from the others: there are many more companies than regiments.
-func (m *memory) unit(p unit.Parts) *entry[model.Unit] {
-	k := m.key[:0]
-	for _, s := range [...]string{p.Company, p.Regiment, p.Unit, p.Arm, p.State, p.Branch, p.Side} {
-		k = append(append(k, s...), 0)
-	}
-	m.key = k
-	if u, ok := m.units.m[string(k)]; ok {
-		return u
-	}
-	return m.units.enter(string(k), func(string) model.Unit {
+func (m *memory) unit(p unit.Parts) (*model.Unit, uint32) {
+	return m.units.get(m.joinedUnit(&p), func(string) model.Unit {
 		p := ownParts(p)
 		rest := p
 		rest.Company = ""
-		u := m.regiment.get(rest, func(p unit.Parts) unit.Parts { return p }, unit.FromParts).v
-		if p.Company != "" {
-			company := m.company.get(p.Company, strings.Clone, func(s string) string { return unit.FromParts(unit.Parts{Company: s}).Company }).v
-			if u.Company == "" {
-				u.Company = company
-			}
-			u.Written = unit.Written(p)
+		u, _ := m.regiments.get(m.joinedUnit(&rest), func(string) model.Unit { return unit.FromParts(rest) })
+		if p.Company == "" {
+			return *u
 		}
-		return u
+		whole := *u
+		company, _ := m.companies.get(p.Company, func(s string) string { return unit.FromParts(unit.Parts{Company: s}).Company })
+		if whole.Company == "" {
+			whole.Company = *company
+		}
+		whole.Written = unit.Written(p)
+		return whole
 	})
+}
+
+func (m *memory) joinedUnit(p *unit.Parts) string {
+	return m.joined(p.Company, p.Regiment, p.Unit, p.Arm, p.State, p.Branch, p.Side)
 }
 
 func ownParts(p unit.Parts) unit.Parts {
@@ -181,57 +184,65 @@ const someSurname, someGiven = "Holden", "Orrin"
 // name reads a name, and gives the numbers of its halves where they are plain. Its halves are read apart where neither has to do with the other, since there are far fewer of them than of whole names.
 func (m *memory) name(p nameParts, written func(surname, given string) string) (n model.Name, surname, given uint32) {
 	if p.whole == "" && p.surname != "" && p.given != "" {
-		s := m.surnames.get(p.surname, strings.Clone, func(s string) halfName {
+		s, surname := m.surnames.get(p.surname, func(s string) halfName {
 			n := name.FromParts(s, someGiven)
 			return halfName{n, n.Given == someGiven && n.Middle == "" && n.Suffix == "" && len(n.GivenOr) == 0 && !strings.Contains(s, ",")}
 		})
-		g := m.givens.get(p.given, strings.Clone, func(s string) halfName {
+		g, given := m.givens.get(p.given, func(s string) halfName {
 			n := name.FromParts(someSurname, s)
 			return halfName{n, n.Surname == someSurname && n.Given != ""}
 		})
-		if s.v.plain && g.v.plain {
-			n := g.v.name
-			n.Surname, n.Written = s.v.name.Surname, written(p.surname, p.given)
-			return n, s.n, g.n
+		if s.plain && g.plain {
+			n := g.name
+			n.Surname, n.Written = s.name.Surname, written(p.surname, p.given)
+			return n, surname, given
 		}
 	}
-	return m.names.get(p, func(p nameParts) nameParts {
-		return nameParts{strings.Clone(p.surname), strings.Clone(p.given), strings.Clone(p.whole)}
-	}, func(p nameParts) model.Name {
+	whole, _ := m.names.get(m.joined(p.surname, p.given, p.whole), func(string) model.Name {
+		p := nameParts{strings.Clone(p.surname), strings.Clone(p.given), strings.Clone(p.whole)}
 		if p.surname == "" && p.given == "" {
 			return name.Parse(p.whole)
 		}
 		return name.FromParts(p.surname, p.given)
-	}).v, 0, 0
+	})
+	return *whole, 0, 0
 }
 
 // mostDateCaches is how many caches of dates have numbers of their own.
 const mostDateCaches = 250
 
-func (m *memory) date(text string, near int) (*entry[understood[date.Date]], error) {
+func (m *memory) date(text string, near int) (*dated, uint32) {
 	if m.near != near || m.dates == nil {
 		if m.dates = m.datesNear[near]; m.dates == nil {
 			if m.datesNear == nil || len(m.datesNear) > 64 {
-				m.datesNear = map[int]*cache[string, understood[date.Date]]{}
+				m.datesNear = map[int]*cache[dated]{}
 			}
 			m.dateCaches = min(m.dateCaches+1, mostDateCaches)
-			m.dates = &cache[string, understood[date.Date]]{n: m.dateCaches << 24}
+			m.dates = &cache[dated]{before: m.dateCaches << 24}
 			m.datesNear[near] = m.dates
 		}
 		m.near = near
 	}
-	u := m.dates.get(text, strings.Clone, func(s string) understood[date.Date] {
+	return m.dates.get(text, func(s string) dated {
 		d, err := date.ParseNear(s, near)
-		return understood[date.Date]{value: d, problem: err}
+		return dated{date: d, problem: err}
 	})
-	return u, u.v.problem
 }
 
-func (m *memory) conflicts(text string) wars {
-	return m.wars.get(text, strings.Clone, func(s string) wars {
+// conflictsHolding are the wars in whose official dates all of the date lies.
+func (d *dated) conflictsHolding() []model.ConflictCode {
+	if !d.looked {
+		d.within, d.looked = conflictsHolding(d.date.From, d.date.To), true
+	}
+	return d.within
+}
+
+func (m *memory) conflicts(text string) *wars {
+	w, _ := m.wars.get(text, func(s string) wars {
 		codes, rest := vocab.ConflictsOf(s)
 		return wars{codes, rest}
-	}).v
+	})
+	return w
 }
 
 // id is the row's id: the one in the file, or one derived from its cells.

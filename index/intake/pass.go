@@ -5,6 +5,7 @@ import (
 	"runtime"
 	"sync"
 
+	"musterstone/index/texts"
 	"musterstone/model"
 	"musterstone/model/same"
 )
@@ -217,7 +218,7 @@ func (p *pass[T]) work(in *reading, b *block[T]) {
 		}
 		m := made{row: row.number, before: len(in.block)}
 		m.id, m.derived = in.id()
-		m.hash = hashOf(m.id)
+		m.hash = texts.Hash(m.id)
 		in.marks = same.Marks{Reader: in.reader}
 		p.make(in, b.values[n])
 		b.marks = append(b.marks, in.marks)
@@ -282,7 +283,7 @@ func (p *pass[T]) settle(t *Table, m *made, named *bool) (id string, ok bool) {
 		p.crossed = p.crossed || crossed
 		return id, true
 	}
-	if first, taken := p.ids.take(m.id, here); taken {
+	if first, taken := p.ids.take(m.id, m.hash, here); taken {
 		hint := "give every row an id of its own"
 		if first.table != t {
 			p.crossed = true
@@ -304,6 +305,7 @@ func (p *pass[T]) one(in *reading, use func([]*T) bool) bool {
 	in.again = false
 	m := made{row: in.row, before: len(in.block)}
 	m.id, m.derived = in.id()
+	m.hash = texts.Hash(m.id)
 	p.make(in, b.values[0])
 	m.after = len(in.block)
 	b.told, b.made = in.block, []made{m}

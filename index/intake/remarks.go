@@ -56,11 +56,11 @@ func (m *memory) dateAt(words []string, near int) (date.Date, bool) {
 			continue
 		}
 		text := strings.TrimRight(strings.Join(words[:n], " "), ".,;:)")
-		e, err := m.date(text, near)
-		if err != nil {
+		found, _ := m.date(text, near)
+		if found.problem != nil {
 			continue
 		}
-		if d := &e.v.value; !d.From.IsZero() && !d.To.IsZero() && d.To.Ordinal()-d.From.Ordinal() < 31 {
+		if d := &found.date; !d.From.IsZero() && !d.To.IsZero() && d.To.Ordinal()-d.From.Ordinal() < 31 {
 			return *d, true
 		}
 	}

@@ -54,18 +54,13 @@ func (r *RosterTable) Batches() iter.Seq2[[]*model.Record, []same.Marks] {
 }
 
 // Keep takes the ids, with their rows, of a roster that was read before and is not to be read again as given. It does nothing and gives false where one
-// of them was given in a roster before this one: then it must be read.
-func (r *RosterTable) Keep(ids iter.Seq2[string, int]) bool {
-	book := &r.pass.ids
-	for id := range ids {
-		if book.has(id) {
-			return false
-		}
+// of them was given in a roster before this one, or where whole, asked after the last of them, tells that some are missing: then it must be read.
+func (r *RosterTable) Keep(ids iter.Seq2[string, int], whole func() bool) bool {
+	kept := r.pass.ids.all(r.table, ids, whole)
+	if kept {
+		r.finish()
 	}
-	for id, row := range ids {
-		book.take(id, place{r.table, row})
-	}
-	return true
+	return kept
 }
 
 // Told is what was told of the roster when it was read; alone says that nothing of it hung on what other rosters hold.

@@ -50,13 +50,13 @@ func (r *reading) stone(s *model.Stone) {
 			Section: r.place(tSection), Row: r.place(tRow), Plot: r.place(tPlot), Position: r.position(),
 		},
 		Marker: model.Marker{
-			Inscription: inscriptionLines(v[tInscription]),
+			Inscription: Inscription(v[tInscription]),
 			Top:         r.coded(tTop), Material: r.coded(tMaterial), Lettering: r.coded(tLettering), Device: r.coded(tDevice), Setting: r.coded(tSetting),
 			Emblem: v[tEmblem], Motifs: r.list(tMotifs), Condition: v[tCondition],
 			Width: r.inches(tWidth), Thickness: r.inches(tThickness), Height: r.inches(tHeight), Length: r.inches(tLength),
 		},
 		Photo: v[tPhoto], Recorder: v[tRecorder], Notes: v[tNotes],
-		Recorded: r.date(tRecorded, surveyYear),
+		Recorded: r.date(tRecorded, surveyYear).date,
 	}
 	if s.Marker.Inscription == "" && r.claims() {
 		var c model.Claim
@@ -102,8 +102,8 @@ var relations = sync.OnceValue(func() map[string]string {
 	return m
 })
 
-// inscriptionLines parts an inscription into its lines: at line breaks, and at " / ".
-func inscriptionLines(s string) string {
+// Inscription parts the inscription in a cell into its lines, parted by "\n": at line breaks, and at " / ".
+func Inscription(s string) string {
 	if s == "" {
 		return ""
 	}

@@ -137,6 +137,7 @@ type namesakes struct {
 	companyNo          map[string]int32
 }
 
+// sort puts the men in the order of surname, then given name and company, and numbers names and companies.
 func (n *namesakes) sort() {
 	c := n.c
 	n.surnameNo, n.givenNo = map[string]int32{}, map[string]int32{}

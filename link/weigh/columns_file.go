@@ -16,7 +16,10 @@ import (
 
 // The file of Columns is a header of 16 bytes (magic, number of rows, CRC-32C of what follows), the rows, rowBytes each, little end first, and the distinct values,
 // each list with its length before it.
-const columnsMagic = "mscol1\n"
+const (
+	columnsMagic = "mscol1\n"
+	headerBytes  = 16
+)
 
 // errDamaged is told of a file that is not what was written.
 var errDamaged = errors.New("damaged: its checksum or its lengths are wrong")
@@ -36,7 +39,7 @@ func (c *Columns) WriteFile(path string) error {
 }
 
 func (c *Columns) writeTo(f *os.File) error {
-	var header [16]byte
+	var header [headerBytes]byte
 	copy(header[:], columnsMagic)
 	binary.LittleEndian.PutUint32(header[8:], uint32(len(c.rows)))
 	if _, err := f.Write(header[:]); err != nil {
@@ -85,44 +88,67 @@ func ReadFile(path string) (*Columns, error) {
 }
 
 func readColumns(f *os.File) (*Columns, error) {
-	info, err := f.Stat()
+	n, values, sum, err := readHeader(f)
 	if err != nil {
 		return nil, err
 	}
-	var header [16]byte
-	if _, err := io.ReadFull(f, header[:]); err != nil || string(header[:len(columnsMagic)]) != columnsMagic {
-		return nil, errDamaged
-	}
-	n := int64(binary.LittleEndian.Uint32(header[8:]))
-	if info.Size() < int64(len(header))+n*rowBytes {
-		return nil, errDamaged
-	}
 	c := &Columns{rows: make([]row, n)}
-	sum := uint32(0)
+	rows := uint32(0) // their checksum
 	b := make([]byte, 1024*rowBytes)
 	for at := int64(0); at < n; at += 1024 {
 		part := b[:min(1024, n-at)*rowBytes]
-		if _, err := io.ReadFull(f, part); err != nil {
+		if _, err := f.ReadAt(part, headerBytes+at*rowBytes); err != nil {
 			return nil, err
 		}
-		sum = crc32.Update(sum, castagnoli, part)
+		rows = crc32.Update(rows, castagnoli, part)
 		for i := range len(part) / rowBytes {
 			c.rows[at+int64(i)].from((*[rowBytes]byte)(part[i*rowBytes:]))
 		}
 	}
-	rest := make([]byte, info.Size()-int64(len(header))-n*rowBytes)
-	if _, err := io.ReadFull(f, rest); err != nil {
+	if err := c.readValues(f, values, rows, sum); err != nil {
 		return nil, err
 	}
-	if crc32.Update(sum, castagnoli, rest) != binary.LittleEndian.Uint32(header[12:]) {
-		return nil, errDamaged
-	}
-	d := &decoder{s: unsafe.String(unsafe.SliceData(rest), len(rest))} // rest is not written to again
-	c.read(d)
-	if d.bad || d.s != "" || !c.sound() {
+	if !c.sound() {
 		return nil, errDamaged
 	}
 	return c, nil
+}
+
+// readHeader gives the number of rows, how many bytes of values stand after them, and the checksum of all that.
+func readHeader(f *os.File) (rows, values int64, sum uint32, err error) {
+	info, err := f.Stat()
+	if err != nil {
+		return 0, 0, 0, err
+	}
+	var header [headerBytes]byte
+	if _, err := f.ReadAt(header[:], 0); err != nil || string(header[:len(columnsMagic)]) != columnsMagic {
+		return 0, 0, 0, errDamaged
+	}
+	rows = int64(binary.LittleEndian.Uint32(header[8:]))
+	if values = info.Size() - headerBytes - rows*rowBytes; values < 0 {
+		return 0, 0, 0, errDamaged
+	}
+	return rows, values, binary.LittleEndian.Uint32(header[12:]), nil
+}
+
+// readValues reads the values, so many bytes at the end of the file, and holds them and the rows, whose checksum is given, to the file's.
+func (c *Columns) readValues(f *os.File, bytes int64, rows, sum uint32) error {
+	rest := make([]byte, bytes)
+	if _, err := f.Seek(-bytes, io.SeekEnd); err != nil {
+		return err
+	}
+	if _, err := io.ReadFull(f, rest); err != nil {
+		return err
+	}
+	if crc32.Update(rows, castagnoli, rest) != sum {
+		return errDamaged
+	}
+	d := &decoder{s: unsafe.String(unsafe.SliceData(rest), len(rest))} // rest is not written to again
+	c.read(d)
+	if d.bad || d.s != "" {
+		return errDamaged
+	}
+	return nil
 }
 
 // sound reports whether every number in the rows is one of a value.
@@ -130,15 +156,20 @@ func (c *Columns) sound() bool {
 	id := uint32(0)
 	for i := range c.rows {
 		w := &c.rows[i]
-		if int(w.surname) >= len(c.surnames) || int(w.given) >= len(c.givens) || int(w.middle) >= len(c.middles) || int(w.unit) >= len(c.units) ||
-			int(max(w.born, w.died, w.enlisted, w.musteredIn, w.musteredOut)) >= len(c.dates) || int(w.home) >= len(c.homes) ||
-			int(w.burial) >= len(c.burials) || int(w.service) >= len(c.services) || int(w.age) >= len(c.ages) || int(w.rank) >= len(c.ranks) ||
-			int(w.suffix) >= len(c.suffixes) || int(w.file) >= len(c.files) || w.id < id || int(w.id) > len(c.ids) {
+		if !w.sound(c) || w.id < id {
 			return false
 		}
 		id = w.id
 	}
 	return true
+}
+
+// sound reports whether every number in a row is one of a value.
+func (w *row) sound(c *Columns) bool {
+	return int(w.surname) < len(c.surnames) && int(w.given) < len(c.givens) && int(w.middle) < len(c.middles) && int(w.unit) < len(c.units) &&
+		int(max(w.born, w.died, w.enlisted, w.musteredIn, w.musteredOut)) < len(c.dates) && int(w.home) < len(c.homes) &&
+		int(w.burial) < len(c.burials) && int(w.service) < len(c.services) && int(w.age) < len(c.ages) && int(w.rank) < len(c.ranks) &&
+		int(w.suffix) < len(c.suffixes) && int(w.file) < len(c.files) && int(w.id) <= len(c.ids)
 }
 
 func (w *row) append(b []byte) []byte {

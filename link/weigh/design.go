@@ -69,18 +69,23 @@ type designView struct {
 	dated   bool // the stone gives the death: what the marker's age says of it is no matter of the record's
 	chance  float64
 	w       *Weigher
-	known   []float64 // by number of the columns' services: the bits of their fit without a death, NaN for none, infinite where not asked yet
-	died    *[designs]struct {
-		key designKey
-		fit float64
-	} // the same of some services with a year of death
+	known   *[knownDesigns]knownDesign
 }
 
-// designs is how many services with a year of death are kept in mind.
-const designs = 64
+// knownDesigns is how many services with a year of death are kept in mind.
+const knownDesigns = 64
 
-// designKey is a number of the columns' services and a year of death.
-type designKey struct{ service, year int32 }
+// knownDesign is what a service of the columns, and a year of death, 0 for none, come to.
+type knownDesign struct {
+	service, year int32 // the service's number plus 1
+	lines         designLines
+}
+
+// designLines are the lines of a service: where the unit agrees down to the regiment, and where it does not.
+type designLines [2]line
+
+// ofRegiment is 1 for the levels of the unit that agree down to the regiment.
+var ofRegiment = [unitLevels]uint8{unitCompany: 1, unitWornCompany: 1, unitOtherCompany: 1, unitRegiment: 1, unitRedesignated: 1}
 
 func (w *Weigher) designView(s *model.Subject, claim *model.Claim) designView {
 	return designView{implies: &s.Implies, silent: claim.Service.IsZero() && private(s.Implies), dated: !claim.Person.Died.IsZero(),
@@ -102,66 +107,42 @@ func (v *designView) fit(service *model.Service, died *date.Date) (float64, stri
 
 // against is the line of what the marker's design, and the conflict that the words name, say of the record's service. Where the unit already agrees down
 // to the regiment, the conflict goes with it and only what speaks against it still counts.
-func (v *designView) against(f *facts, unit int) line {
+func (v *designView) against(f *facts, unit uint8) line {
 	if v.silent {
 		return line{}
 	}
-	fit := v.fitOf(f)
-	if math.IsNaN(fit) {
-		return line{}
-	}
-	fit -= v.chance
-	if math.Abs(fit) < leastDesign {
-		return line{}
-	}
-	if fit > 0 {
-		switch unit {
-		case unitCompany, unitWornCompany, unitOtherCompany, unitRegiment, unitRedesignated:
-			return line{}
-		}
-		return line{v.w.fixed.fits, fit}
-	}
-	return line{v.w.fixed.fitsNot, fit}
-}
-
-// fitOf is fit, worked out once for a service that the columns number and a year of death.
-func (v *designView) fitOf(f *facts) float64 {
 	n := f.serviceNumber
 	if n < 0 {
-		fit, _ := v.fit(f.service(), f.death())
-		return fit
+		lines := v.lines(f)
+		return lines[ofRegiment[unit]]
 	}
 	year := int32(0)
 	if !v.dated {
-		if year = f.died.to / 10000; year == 0 { // as Fits has it
-			year = f.died.from / 10000
-		}
+		year = max(f.died.from, f.died.to) / 10000
 	}
-	if year == 0 {
-		if v.known == nil {
-			v.known = make([]float64, len(v.w.packed.c.services))
-			for i := range v.known {
-				v.known[i] = math.Inf(1)
-			}
-		}
-		if math.IsInf(v.known[n], 1) {
-			v.known[n], _ = v.fit(f.service(), f.death())
-		}
-		return v.known[n]
+	if v.known == nil {
+		v.known = new([knownDesigns]knownDesign)
 	}
-	if v.died == nil {
-		v.died = new([designs]struct {
-			key designKey
-			fit float64
-		})
+	at := &v.known[uint32(n*29+year)%knownDesigns]
+	if at.service != n+1 || at.year != year {
+		*at = knownDesign{n + 1, year, v.lines(f)}
 	}
-	key := designKey{n, year}
-	at := &v.died[uint32(n*29+year)%designs]
-	if at.key != key {
-		at.key = key
-		at.fit, _ = v.fit(f.service(), f.death())
+	return at.lines[ofRegiment[unit]]
+}
+
+// lines works out what the record's service comes to.
+func (v *designView) lines(f *facts) (l designLines) {
+	fit, _ := v.fit(f.service(), f.death())
+	fit -= v.chance
+	switch {
+	case math.IsNaN(fit) || math.Abs(fit) < leastDesign:
+	case fit > 0:
+		l[0] = line{v.w.fixed.fits, fit}
+	default:
+		l[0] = line{v.w.fixed.fitsNot, fit}
+		l[1] = l[0]
 	}
-	return at.fit
+	return l
 }
 
 // leastDesign is the least that is worth a line of evidence, in bits.

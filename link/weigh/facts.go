@@ -12,20 +12,18 @@ import (
 
 // facts are what a record says, made ready to be compared, from a packed row or from the record itself: what follows is one way for both.
 type facts struct {
-	surname, given int32 // numbers among the surnames and given names that were counted; missing, or strange
-	middle         *middleName
-	suffix         string // folded
-	suffixed       bool
-	unit           *unitParts // nil for none
-	rankNumber     int32      // of the columns; strange for a record by itself
-	born           [2]int16
-	round          bool // the birth follows from an age in round figures
-	died           days
-	serviceNumber  int32  // of the columns; strange for a record by itself
-	home, burial   int32  // numbers of the words on home and burial that were counted
-	homeText       string // as the record has it
-	burialText     string
-	ofCounty       bool // the home may name a county
+	surname      int32 // number among the surnames that were counted; missing, or strange
+	given        int32 // number among the given names that were counted, plus 1; 0 for none of them
+	middle       *middleName
+	unit         *unitParts
+	born         [2]int16
+	round        uint8 // 1 where the birth follows from an age in round figures
+	died         days
+	home, burial int32  // numbers of the words on home and burial that were counted; missing, also for a home that names no county, or strange
+	homeText     string // as the record has it, where it is strange
+	burialText   string
+	// Numbers of the columns' values; strange for a record by itself.
+	suffixNumber, unitNumber, rankNumber, serviceNumber int32
 	// What is seldom asked for is looked up where it is: in the record, or by the row.
 	record *model.Record
 	packed *packed
@@ -72,6 +70,7 @@ const (
 
 // middleName is a middle name made ready.
 type middleName struct {
+	given  bool   // there is anything of it
 	letter byte   // the first letter of the first word, 0 for none
 	second string // the first word, folded, where it is more than a letter
 }
@@ -84,6 +83,7 @@ func newMiddle(s string) middleName {
 	if f := name.Fold(strings.SplitN(s+" ", " ", 2)[0]); len(f) > 1 {
 		m.second = f
 	}
+	m.given = m.letter != 0 || m.second != ""
 	return m
 }
 
@@ -91,11 +91,8 @@ func newMiddle(s string) middleName {
 func (w *Weigher) fromRecord(f *facts, r *model.Record) {
 	n := &r.Person.Name
 	middle, unit := newMiddle(n.Middle), newUnitParts(r.Service.Unit)
-	*f = facts{surname: missing, given: missing, home: missing, burial: missing, middle: &middle, suffix: name.Fold(n.Suffix), suffixed: n.Suffix != "",
-		rankNumber: strange, died: daysOf(&r.Person.Died), serviceNumber: strange, record: r, homeText: r.Person.Residence, burialText: burialText(r), ofCounty: ofCounty(r.Person.Residence)}
-	if !r.Service.Unit.IsZero() {
-		f.unit = &unit
-	}
+	*f = facts{surname: missing, home: missing, burial: missing, middle: &middle, unit: &unit, died: daysOf(&r.Person.Died), record: r,
+		homeText: r.Person.Residence, burialText: burialText(r), suffixNumber: strange, unitNumber: strange, rankNumber: strange, serviceNumber: strange}
 	numbers := w.numbers()
 	find := func(of map[string]int32, key string) int32 {
 		if k, ok := of[key]; ok {
@@ -106,17 +103,19 @@ func (w *Weigher) fromRecord(f *facts, r *model.Record) {
 	if n.Surname != "" {
 		f.surname = find(numbers.surnames, name.Fold(n.Surname))
 	}
-	if n.Given != "" {
-		f.given = find(numbers.givens, name.Fold(n.Given))
+	if k, ok := numbers.givens[name.Fold(n.Given)]; ok && n.Given != "" {
+		f.given = k + 1
 	}
-	if f.homeText != "" {
+	if ofCounty(f.homeText) {
 		f.home = find(numbers.homes, strings.ToLower(f.homeText))
 	}
 	if f.burialText != "" {
 		f.burial = find(numbers.burials, f.burialText)
 	}
 	f.born[0], f.born[1] = birthYears(r.Birth())
-	f.round = roundAge(r)
+	if roundAge(r) {
+		f.round = 1
+	}
 }
 
 // numbers are the places of counted values in their tallies.
@@ -133,14 +132,14 @@ func numberAll(values []string) map[string]int32 {
 // packed is what of the columns' values is made ready once for all rows.
 type packed struct {
 	c                *Columns
-	surnames, givens []int32 // by number of the columns: the number among those counted
+	surnames, givens []int32 // by number of the columns: what facts have
 	homes, burials   []int32
 	middles          []middleName
 	units            []unitParts
-	suffixes         []string // folded
+	states           []model.State // of the units, by unitParts.stateNumber
+	suffixes         []string      // folded
 	days             []days
-	ofCounty         []bool                   // by home: it may name a county
-	roundAges        []bool                   // by age: it is in round figures
+	roundAges        []uint8                  // by age: 1 for one in round figures
 	unitTexts        []atomic.Pointer[string] // by number: the unit as evidence has it, once it was asked for
 }
 
@@ -161,7 +160,15 @@ func newPacked(c *Columns, numbers *numbers) *packed {
 		return out
 	}
 	p.surnames, p.givens = find(c.surnames, numbers.surnames, name.Fold), find(c.givens, numbers.givens, name.Fold)
+	for i, k := range p.givens {
+		p.givens[i] = max(k+1, 0)
+	}
 	p.homes = find(c.homes, numbers.homes, strings.ToLower)
+	for i, home := range c.homes {
+		if !ofCounty(home) {
+			p.homes[i] = missing
+		}
+	}
 	p.burials = find(c.burials, numbers.burials, func(s string) string { return s })
 	for i := range c.dates {
 		p.days = append(p.days, daysOf(&c.dates[i]))
@@ -170,10 +177,10 @@ func newPacked(c *Columns, numbers *numbers) *packed {
 		p.suffixes = append(p.suffixes, name.Fold(s))
 	}
 	for i := range c.ages {
-		p.roundAges = append(p.roundAges, c.ages[i].Years%5 == 0)
-	}
-	for _, h := range c.homes {
-		p.ofCounty = append(p.ofCounty, ofCounty(h))
+		p.roundAges = append(p.roundAges, 0)
+		if c.ages[i].Years%5 == 0 {
+			p.roundAges[i] = 1
+		}
 	}
 	for i, m := range c.middles {
 		p.middles[i] = newMiddle(m)
@@ -183,6 +190,12 @@ func newPacked(c *Columns, numbers *numbers) *packed {
 			p.units[i] = newUnitParts(c.units[i])
 		}
 	})
+	p.states = []model.State{""}
+	of := map[model.State]uint32{"": 0}
+	for i := range p.units {
+		u := &p.units[i]
+		u.stateNumber = number(of, &p.states, u.state, u.state)
+	}
 	return p
 }
 
@@ -204,20 +217,16 @@ func (p *packed) facts(f *facts, i uint32) {
 	c := p.c
 	w := &c.rows[i]
 	f.surname, f.given = p.surnames[w.surname], p.givens[w.given]
-	f.middle = &p.middles[w.middle]
-	f.suffix, f.suffixed = p.suffixes[w.suffix], w.suffix != 0
-	f.unit = nil
-	if w.unit != 0 {
-		f.unit = &p.units[w.unit]
-	}
-	f.rankNumber = int32(w.rank)
+	f.middle, f.unit = &p.middles[w.middle], &p.units[w.unit]
+	f.suffixNumber, f.unitNumber, f.rankNumber, f.serviceNumber = int32(w.suffix), int32(w.unit), int32(w.rank), int32(w.service)
 	f.born = [2]int16{w.bornFrom, w.bornTo}
-	f.round = w.born == 0 && p.roundAges[w.age]
+	f.round = 0
+	if w.born == 0 {
+		f.round = p.roundAges[w.age]
+	}
 	f.died = p.days[w.died]
-	f.serviceNumber = int32(w.service)
 	f.packed, f.row = p, w
 	f.home, f.burial = p.homes[w.home], p.burials[w.burial]
-	f.ofCounty = p.ofCounty[w.home]
 	if f.home == strange {
 		f.homeText = c.homes[w.home]
 	}

@@ -24,6 +24,7 @@ const (
 	givenInitial      = 5
 	givenOtherInitial = 6
 	givenNotShortFor  = 10
+	givenNone         = uint8(len(givenLevels)) // one of the two has none
 )
 
 var givenPlace = sync.OnceValue(func() map[string]uint8 {
@@ -39,9 +40,9 @@ type givenView struct {
 	given   bool
 	folded  string
 	letters string  // the first letters of the given and the first middle name, both known; "" otherwise
-	levels  []uint8 // by number of the given name
-	firsts  []byte  // the first letters of the given names
-	lines   [len(givenLevels)]line
+	levels  []uint8 // by number of the given name plus 1; givenNone for 0
+	firsts  []byte  // the first letters of the given names, by number
+	lines   [len(givenLevels) + 1]line
 	// exchanged and byMiddle are the lines of names that stand the other way round, and of a man who goes by his middle name.
 	exchanged, byMiddle line
 }
@@ -61,7 +62,7 @@ func (w *Weigher) givenView(n model.Name) *givenView {
 // bareGiven is a stone's given name, whatever its middle names, set beside those of the rosters.
 type bareGiven struct {
 	mine            given
-	levels          []uint8
+	levels          []uint8 // see givenView
 	firsts          []byte
 	count           [len(givenLevels)]int // men with whole names at each level
 	full, same, all int                   // men with whole names; with names that may begin with the letter; all
@@ -74,11 +75,12 @@ func (w *Weigher) bareGiven(n model.Name) *bareGiven {
 		return v.(*bareGiven)
 	}
 	c, names, place := w.counts, w.givenNames(), givenPlace()
-	b := &bareGiven{mine: newGiven(n), levels: make([]uint8, len(names)), firsts: make([]byte, len(names))}
+	b := &bareGiven{mine: newGiven(n), levels: make([]uint8, len(names)+1), firsts: make([]byte, len(names))}
+	b.levels[0] = givenNone
 	for i := range names {
 		theirs := &names[i]
 		level := place[b.mine.level(*theirs)]
-		b.levels[i], b.firsts[i] = level, theirs.name[0]
+		b.levels[i+1], b.firsts[i] = level, theirs.name[0]
 		k := c.givens.n[theirs.name]
 		b.all += k
 		if b.mine.letters&theirs.letters != 0 {
@@ -93,6 +95,7 @@ func (w *Weigher) bareGiven(n model.Name) *bareGiven {
 	return v.(*bareGiven)
 }
 
+// compareGiven sets a stone's given name, with its middle names, beside those of the rosters, and works out what each level is worth.
 func (w *Weigher) compareGiven(n model.Name) *givenView {
 	bare := w.bareGiven(n)
 	mine := newGiven(n)
@@ -105,11 +108,11 @@ func (w *Weigher) compareGiven(n model.Name) *givenView {
 		if !ok || len(mine.name) == 1 || name.Uncertain(mine.name) {
 			continue
 		}
-		if old := v.levels[number]; old == givenDifferent || old == givenNotShortFor {
+		if old := v.levels[number+1]; old == givenDifferent || old == givenNotShortFor {
 			if &v.levels[0] == &bare.levels[0] {
 				v.levels = slices.Clone(bare.levels)
 			}
-			v.levels[number] = givenMiddle
+			v.levels[number+1] = givenMiddle
 			count[old] -= c.givens.n[m]
 			count[givenMiddle] += c.givens.n[m]
 		}
@@ -169,12 +172,12 @@ func (w *Weigher) compareGiven(n model.Name) *givenView {
 // against is the given name's line, and says whether it has dealt with the middle name too: of a man's two names, stone and record may give either
 // first.
 func (v *givenView) against(f *facts) (l line, both bool) {
-	if !v.given || f.given < 0 {
+	if !v.given {
 		return line{}, false
 	}
 	level := v.levels[f.given]
-	if level == givenOtherInitial || level == givenDifferent || level == givenNotShortFor {
-		if v.letters != "" && f.middle.letter == v.letters[0] && v.firsts[f.given] == v.letters[1] {
+	if f.middle.given && (level == givenOtherInitial || level == givenDifferent || level == givenNotShortFor) {
+		if v.letters != "" && f.middle.letter == v.letters[0] && v.firsts[f.given-1] == v.letters[1] {
 			return v.exchanged, true
 		}
 		// The man may go by his middle name on the roster's side: that is the record's own matter, not the value's.
@@ -207,6 +210,7 @@ func (g given) isShort() bool { return g.short >= 0.5 }
 // leastRoot is the least share of a root whose first letter may stand for the name. House judgement.
 const leastRoot = 0.1
 
+// newGiven makes a given name ready, with what it may stand for.
 func newGiven(n model.Name) given {
 	g := given{name: name.Fold(n.Given)}
 	for _, o := range n.GivenOr {

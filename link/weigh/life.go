@@ -12,7 +12,7 @@ type birthView struct {
 	w        *Weigher
 	born     date.Date // as evidence has it; zero where it is not known
 	from, to int       // the years, from 0 where it is not known
-	line     [7]line   // by birthLevels
+	line     [8]line   // by birthLevels; the last is none
 }
 
 // birthLevels are the levels of a birth in the order of their numbers here.
@@ -102,11 +102,27 @@ func birthLevel(years int, round bool) int {
 }
 
 func (v *birthView) against(f *facts) line {
-	if v.from == 0 || f.born[0] == noYear {
+	if v.from == 0 {
 		return line{}
 	}
-	return v.line[birthLevel(yearsApart(v.from, v.to, int(f.born[0]), int(f.born[1])), f.round)]
+	years := max(int(f.born[0])-v.to, v.from-int(f.born[1]), 0) // yearsApart
+	unknown := years >> 15                                      // 1 for noYear, from which any year is as far
+	return v.line[birthTable[f.round&1][min(years, farYears)+unknown]]
 }
+
+// farYears are so many that more makes no other level.
+const farYears = 6
+
+// birthTable is birthLevel by whether the age was round and by the years, up to farYears; behind them stands the level of one that is not known, which has no line.
+var birthTable = func() (t [2][farYears + 2]uint8) {
+	for round := range t {
+		for years := range farYears + 1 {
+			t[round][years] = uint8(birthLevel(years, round == 1))
+		}
+		t[round][farYears+1] = uint8(len(birthLevels))
+	}
+	return t
+}()
 
 // deathView is when a stone's man died.
 type deathView struct {
@@ -158,16 +174,12 @@ func (v *deathView) level(other days) int {
 	case a.from/100 == a.to/100 && other.from/100 == a.from/100 && other.to/100 == a.to/100: // year and month
 		return 1
 	}
-	switch yearsApart(int(a.from/10000), int(a.to/10000), int(other.from/10000), int(other.to/10000)) {
-	case 0:
-		return 2
-	case 1:
-		return 3
-	case 10:
-		return 4
-	}
-	return 5
+	years := yearsApart(int(a.from/10000), int(a.to/10000), int(other.from/10000), int(other.to/10000))
+	return int(deathTable[min(years, len(deathTable)-1)])
 }
+
+// deathTable is the level of deaths so many years apart, the last of more, too.
+var deathTable = [...]uint8{0: 2, 1: 3, 2: 5, 3: 5, 4: 5, 5: 5, 6: 5, 7: 5, 8: 5, 9: 5, 10: 4, 11: 5}
 
 func (v *deathView) against(f *facts) line {
 	if v.days.from == 0 {
@@ -176,7 +188,8 @@ func (v *deathView) against(f *facts) line {
 	if f.died.from != 0 && f.died.to != 0 {
 		return v.line[v.level(f.died)]
 	}
-	if out, enlisted, in := f.left(); v.before(out) || v.before(enlisted) || v.before(in) {
+	out, enlisted, in := f.left()
+	if v.before(days{from: max(out.from, enlisted.from, in.from)}) {
 		return v.w.fixed.diedInIt
 	}
 	return line{}

@@ -16,7 +16,24 @@ func lineOf(field, name string, m, u float64) line {
 // MostLines is how many lines there can be: one or two a field, and two of what is known beside the record.
 const MostLines = 14
 
-// Lines are what a stone and a record came to, in the order of the fields, with their sum: add is the only way in, so that the two cannot part. The zero
+// The places of a record's lines, in their order.
+const (
+	surnameAt = iota
+	givenAt
+	middleAt
+	suffixAt
+	unitAt
+	kinAt
+	rankAt
+	birthAt
+	deathAt
+	burialAt
+	homeAt
+	designAt
+	fieldLines
+)
+
+// Lines are what a stone and a record came to, in the order of the fields, with their sum: set and Add are the only ways in, so that the two cannot part. The zero
 // value has none. Evidence is spelled from them by Stone.Spell.
 type Lines struct {
 	Bits float64
@@ -24,13 +41,16 @@ type Lines struct {
 	at   [MostLines]line
 }
 
-func (l *Lines) add(x line) {
-	if x.level == 0 {
-		return
+// set makes them the lines of the fields; those that are none are left out, without a branch that the processor would have to guess.
+func (l *Lines) set(fields *[fieldLines]line) {
+	n, sum := uint(0), 0.0
+	for i := range fields {
+		x := fields[i]
+		sum += x.bits
+		l.at[n] = x
+		n += (uint(x.level) + 255) >> 8
 	}
-	l.Bits += x.bits
-	l.at[l.n] = x
-	l.n++
+	l.n, l.Bits = int(n), sum
 }
 
 // Len is the number of lines.
@@ -43,7 +63,11 @@ func (l *Lines) Level(i int) uint8 { return l.at[i].level }
 func (l *Lines) LevelBits(i int) float64 { return l.at[i].bits }
 
 // Add adds a line of what is known beside the record.
-func (l *Lines) Add(level uint8, bits float64) { l.add(line{level, bits}) }
+func (l *Lines) Add(level uint8, bits float64) {
+	l.Bits += bits
+	l.at[l.n] = line{level, bits}
+	l.n++
+}
 
 // evidence is the line's evidence without what either side says.
 func (x line) evidence() model.Evidence {

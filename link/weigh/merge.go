@@ -102,17 +102,17 @@ func (c *Counts) MarshalBinary() ([]byte, error) {
 func (c *Counts) UnmarshalBinary(b []byte) error {
 	var w countsOnWire
 	if err := gob.NewDecoder(bytes.NewReader(b)).Decode(&w); err != nil {
-		return fmt.Errorf("read the counts of records: %w", err)
+		return fmt.Errorf("read the counts of records: %w; count them anew", err)
 	}
 	*c = *newCounts()
 	c.N, c.middle, c.born, c.died, c.armList = w.N, w.Middle, w.Born, w.Died, w.Arms
 	mine := c.tallies()
 	if len(w.Tallies) != len(mine) {
-		return fmt.Errorf("read the counts of records: they have %d lists and not %d", len(w.Tallies), len(mine))
+		return fmt.Errorf("read the counts of records: they have %d lists and not %d, so that another version of the program wrote them; count the records anew", len(w.Tallies), len(mine))
 	}
 	for i, t := range w.Tallies {
 		if len(t.Men) != len(t.Values) {
-			return fmt.Errorf("read the counts of records: list %d is damaged", i)
+			return fmt.Errorf("read the counts of records: list %d is damaged; count them anew", i)
 		}
 		for k, v := range t.Values {
 			mine[i].addN(v, t.Men[k])
@@ -165,7 +165,7 @@ func (m *Moves) MarshalBinary() ([]byte, error) {
 func (m *Moves) UnmarshalBinary(b []byte) error {
 	var w movesOnWire
 	if err := gob.NewDecoder(bytes.NewReader(b)).Decode(&w); err != nil {
-		return fmt.Errorf("read how men moved: %w", err)
+		return fmt.Errorf("read how men moved: %w; count it anew", err)
 	}
 	*m = Moves{}
 	m.Merge(&Moves{lie: w.Lie})

@@ -22,7 +22,7 @@ type Packer struct {
 	ages                                                       map[date.Age]uint32
 	ranks                                                      map[rankPair]uint32
 	services                                                   map[serviceValue]uint32
-	births                                                     map[birthKey][2]int16
+	births                                                     [][][2]int16 // by the date on which a man was of an age, and that age; notReckoned where nobody was yet
 
 	// What was made of marked values, and of those that the last records had.
 	markedSurname, markedUnit, markedDate, markedAge same.Table[uint32]
@@ -83,18 +83,21 @@ type serviceValue struct {
 // dateText tells one date from another: its days follow from its EDTF.
 type dateText struct{ edtf, written string }
 
-// birthKey is an age and the day on which a man was of it.
-type birthKey struct{ on, age uint32 }
-
 // NewPacker starts with no record.
 func NewPacker() *Packer {
 	p := &Packer{
 		surnames: newLexicon(), givens: newLexicon(), middles: newLexicon(), suffixes: newLexicon(), homes: newLexicon(), burials: newLexicon(), files: newLexicon(),
 		units: map[unitValue]uint32{{}: 0}, dates: map[dateText]uint32{{}: 0}, ages: map[date.Age]uint32{{}: 0}, ranks: map[rankPair]uint32{{}: 0},
-		services: map[serviceValue]uint32{{}: 0}, births: map[birthKey][2]int16{},
+		services: map[serviceValue]uint32{{}: 0},
 	}
 	p.c.units, p.c.dates, p.c.ages, p.c.ranks, p.c.services = make([]model.Unit, 1), make([]date.Date, 1), make([]date.Age, 1), make([]rankPair, 1), make([]model.Service, 1)
 	return p
+}
+
+// Expect makes room for so many records.
+func (p *Packer) Expect(records int) {
+	p.c.rows = slices.Grow(p.c.rows, records)
+	p.ids = slices.Grow(p.ids, 8*records)
 }
 
 // Add packs one record, whose marks, where they are not nil, tell which of its values were met before. Both may be used again for another one afterwards.
@@ -266,17 +269,26 @@ func (p *Packer) birth(r *model.Record, w *row) (from, to int16) {
 	if w.age == 0 {
 		return noYear, noYear
 	}
-	k := birthKey{w.enlisted, uint32(w.age)}
-	if w.enlisted == 0 {
-		k.on = w.musteredIn
+	on := w.enlisted
+	if on == 0 {
+		on = w.musteredIn
 	}
-	y, ok := p.births[k]
-	if !ok {
+	for len(p.births) <= int(on) {
+		p.births = append(p.births, nil)
+	}
+	of := &p.births[on]
+	for len(*of) <= int(w.age) {
+		*of = append(*of, [2]int16{notReckoned})
+	}
+	y := &(*of)[w.age]
+	if y[0] == notReckoned {
 		y[0], y[1] = birthYears(r.Birth())
-		p.births[k] = y
 	}
 	return y[0], y[1]
 }
+
+// notReckoned stands for a year that has not been reckoned yet.
+const notReckoned = noYear + 1
 
 // birthYears are the years of a birth, where both are known.
 func birthYears(d date.Date) (from, to int16) {

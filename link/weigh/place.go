@@ -12,24 +12,25 @@ type placeView struct {
 	place   *model.Place
 	ground  string // the ground's distinctive words, lower case
 	county  string
-	hasUnit bool
+	byState bool // the stone gives its state and no unit
 	// What is known of the rosters' words on the ground and the county, nil where there is none, and what the levels come to.
-	held, heldCounty                                 *held
-	thisGround, anotherGround, sameCounty, elsewhere line
-	states                                           map[model.State]line // by the state for which a record's man served
+	held, heldCounty *held
+	grounds, homes   [heldKinds]line                // this ground and another, the same county and elsewhere
+	kinHomes         [surnameLevels][heldKinds]line // the homes of men who may be kin, by the level of the surname, as they have been asked for
+	states           []line                         // by the number of the state for which a record's man served, as they have been asked for
 }
 
 func (w *Weigher) placeView(p *model.Place, claim *model.Claim) placeView {
-	v := placeView{w: w, place: p, ground: groundWords(p.Cemetery), county: countyWords(p.County), hasUnit: claim.Service.Unit.Designation() != ""}
+	v := placeView{w: w, place: p, ground: groundWords(p.Cemetery), county: countyWords(p.County), byState: p.State != "" && claim.Service.Unit.Designation() == ""}
 	if v.ground != "" {
 		v.held = w.burials.holding(v.ground)
-		v.thisGround = lineOf("burial", "this ground", start("burial", "this ground").m, v.held.u)
-		v.anotherGround = lineOf("burial", "another ground", start("burial", "another ground").m, 1-v.held.u)
+		v.grounds[heldHas] = lineOf("burial", "this ground", start("burial", "this ground").m, v.held.u)
+		v.grounds[heldNot] = lineOf("burial", "another ground", start("burial", "another ground").m, 1-v.held.u)
 	}
 	if v.county != "" {
 		v.heldCounty = w.homes.holding(v.county)
-		v.sameCounty = lineOf("home", "same county", start("home", "same county").m, v.heldCounty.u)
-		v.elsewhere = lineOf("home", "elsewhere", start("home", "elsewhere").m, 1-v.heldCounty.u)
+		v.homes[heldHas] = lineOf("home", "same county", start("home", "same county").m, v.heldCounty.u)
+		v.homes[heldNot] = lineOf("home", "elsewhere", start("home", "elsewhere").m, 1-v.heldCounty.u)
 	}
 	return v
 }
@@ -114,28 +115,41 @@ func mayTellBurial(remarks string) bool {
 	return false
 }
 
-func (v *placeView) against(l *Lines, f *facts, surnameShare float64) {
-	if v.held != nil && f.burial != missing {
-		if v.held.has(f.burial, f.burialText, v.ground) {
-			l.add(v.thisGround)
-		} else {
-			l.add(v.anotherGround)
-		}
+// burial compares the ground with what the record says of the man's burial.
+func (v *placeView) burial(f *facts) line {
+	if v.held == nil {
+		return line{}
 	}
-	switch {
-	case v.heldCounty != nil && f.home != missing && f.ofCounty:
-		x, u := v.elsewhere, 1-v.heldCounty.u
-		if v.heldCounty.has(f.home, f.homeText, v.county) {
-			x, u = v.sameCounty, v.heldCounty.u
-		}
-		if surnameShare > 0 {
-			m := table().rows[x.level].m
-			x.bits = bits(m, kinHome(m, u, surnameShare))
-		}
-		l.add(x)
-	case !v.hasUnit && v.place.State != "" && f.unit != nil && f.unit.state != "":
-		l.add(v.state(f.unit.state))
+	return v.grounds[v.held.has(f.burial, f.burialText, v.ground)]
+}
+
+// home compares the county with the record's residence, or else, where the stone gives no unit, its state with the one for which the record's man served.
+func (v *placeView) home(f *facts, surname *surnameLine, kin uint8) line {
+	has := uint8(heldNone)
+	if v.heldCounty != nil {
+		has = v.heldCounty.has(f.home, f.homeText, v.county)
 	}
+	if v.byState && has == heldNone {
+		return v.state(f)
+	}
+	if surname.share[kin] > 0 && has != heldNone {
+		return v.kinHome(surname, kin, has)
+	}
+	return v.homes[has]
+}
+
+// kinHome is home for men of one name who may be kin.
+func (v *placeView) kinHome(surname *surnameLine, kin, has uint8) line {
+	x := &v.kinHomes[surname.number][has]
+	if x.level == 0 {
+		*x = v.homes[has]
+		m, u := table().rows[x.level].m, v.heldCounty.u
+		if has == heldNot {
+			u = 1 - u
+		}
+		x.bits = bits(m, kinHome(m, u, surname.share[kin]))
+	}
+	return *x
 }
 
 // ofCounty reports whether a residence may name a county.
@@ -148,10 +162,24 @@ func ofCounty(home string) bool {
 	return false
 }
 
-// state is the line of a record's man who served for the state.
-func (v *placeView) state(unit model.State) line {
-	if x, ok := v.states[unit]; ok {
-		return x
+// state is the line of a record's man by the state for which he served.
+func (v *placeView) state(f *facts) line {
+	if f.unitNumber < 0 {
+		return v.stateLine(f.unit.state)
+	}
+	if v.states == nil {
+		v.states = make([]line, len(f.packed.states))
+	}
+	x := &v.states[f.unit.stateNumber]
+	if x.level == 0 && f.unit.stateNumber > 0 {
+		*x = v.stateLine(f.unit.state)
+	}
+	return *x
+}
+
+func (v *placeView) stateLine(unit model.State) line {
+	if unit == "" {
+		return line{}
 	}
 	here, c := v.place.State, v.w.counts
 	share := func(s model.State) float64 {
@@ -162,10 +190,5 @@ func (v *placeView) state(unit model.State) line {
 		level = "other state"
 	}
 	m := v.w.moves.chance(here, unit, start("home", "same state").m, share(here), share(unit))
-	x := lineOf("home", level, m, share(unit))
-	if v.states == nil {
-		v.states = map[model.State]line{}
-	}
-	v.states[unit] = x
-	return x
+	return lineOf("home", level, m, share(unit))
 }

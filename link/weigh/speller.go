@@ -71,19 +71,32 @@ func (s *speller) like(folded string, each func(number int32, level string)) {
 	a := s.spelling(folded)
 	var p compare.Prepared
 	p.Set(folded)
-	mine, letters := near.Pack(folded), near.Letters(a.letters)
-	gone := func(at int32) int { return mathbits.OnesCount64(letters &^ s.letters[at]) }
-	come := func(at int32) int { return mathbits.OnesCount64(s.letters[at] &^ letters) }
+	n, letters, mine := len(folded), near.Letters(a.letters), near.Packed(0)
+	if packed := near.Pack(folded); packed.Plain() {
+		mine = packed
+	}
+	// level is surnameLevel of the name at a place, or "" where no more than the sound can agree: packed names tell that without a look at the names themselves.
+	level := func(f *filter, at int32, k int) string {
+		other := s.packed[at]
+		if mine == 0 || other == 0 || n >= longest {
+			return surnameLevel(&a, &s.spellings[s.numbers[at]], &p)
+		}
+		if mine == other {
+			return "same"
+		}
+		off, jaro := near.Edits(mine, other, n, k), f.jaro[min(mine.Alike(other), 4)].within(letters, s.letters[at])
+		if off == near.Far && !jaro {
+			return ""
+		}
+		return nearLevel(&a, &s.spellings[s.numbers[at]], &p, off, jaro)
+	}
 	var list []int32
-	for k := max(0, min(len(folded), longest)-3); k <= min(longest, len(folded)+3); k++ {
-		f := newFilter(len(folded), k)
-		list = s.sieve.Near(list[:0], s.byLength[k], s.byLength[k+1], letters, f.gone, f.come)
+	for k := max(0, min(n, longest)-3); k <= min(longest, n+3); k++ {
+		f := newFilter(n, k)
+		list = s.sieve.Near(list[:0], s.byLength[k], s.byLength[k+1], letters, f.any.gone, f.any.come)
 		for _, at := range list {
-			if other := s.packed[at]; mine != other && f.rulesOut(mine, other, len(folded), k, gone(at), come(at)) {
-				continue
-			}
-			if level := surnameLevel(&a, &s.spellings[s.numbers[at]], &p); level != "" && level != "sound" {
-				each(s.numbers[at], level)
+			if l := level(f, at, k); l != "" && l != "sound" {
+				each(s.numbers[at], l)
 			}
 		}
 	}
@@ -92,18 +105,18 @@ func (s *speller) like(folded string, each func(number int32, level string)) {
 	}
 	var filters [near.Longest + 1]*filter
 	for _, at := range s.bySound[a.sound] {
-		if other := s.packed[at]; other != 0 && len(folded) < longest {
-			k := other.Len()
+		l, k := "", s.packed[at].Len()
+		if k == 0 { // not packed
+			l = level(nil, at, k)
+		} else {
 			if filters[k] == nil {
-				filters[k] = newFilter(len(folded), k)
+				filters[k] = newFilter(n, k)
 			}
-			f, gone, come := filters[k], gone(at), come(at)
-			if gone > f.gone || come > f.come || f.rulesOut(mine, other, len(folded), k, gone, come) {
-				each(s.numbers[at], "sound")
-				continue
+			if f := filters[k]; f.any.within(letters, s.letters[at]) {
+				l = level(f, at, k)
 			}
 		}
-		if surnameLevel(&a, &s.spellings[s.numbers[at]], &p) == "sound" {
+		if l == "" || l == "sound" {
 			each(s.numbers[at], "sound")
 		}
 	}
@@ -112,37 +125,45 @@ func (s *speller) like(folded string, each func(number int32, level string)) {
 // A filter says how many of the letters of a name may be missing from another of a given length, and how many new to it, for the two to be like each other by any
 // of the measures of surnameLevel; more is ruled out. Jaro is the same for Jaro-Winkler's measure alone, by how many letters the two begin with alike.
 type filter struct {
-	gone, come int
-	jaro       [5]struct{ gone, come int }
+	any  allowed
+	jaro [5]allowed
+}
+
+// allowed is how many letters may be gone, and how many come; below 0 for none at all.
+type allowed struct{ gone, come int }
+
+// within reports whether no more letters are gone from a name, and come to it, than are allowed.
+func (l allowed) within(from, to near.Letters) bool {
+	return mathbits.OnesCount64(from&^to) <= l.gone && mathbits.OnesCount64(to&^from) <= l.come
 }
 
 func newFilter(a, b int) *filter {
-	f := &filter{gone: -1, come: -1}
-	allow := func(gone, come int) { f.gone, f.come = max(f.gone, gone), max(f.come, come) }
+	f := &filter{any: allowed{-1, -1}}
+	allow := func(l allowed) { f.any.gone, f.any.come = max(f.any.gone, l.gone), max(f.any.come, l.come) }
 	d := a - b
 	switch { // so many letters changed, lost or added
 	case d == 0:
-		allow(2, 2)
+		allow(allowed{2, 2})
 	case d == 1:
-		allow(1, 0)
+		allow(allowed{1, 0})
 	case d == -1:
-		allow(0, 1)
+		allow(allowed{0, 1})
 	}
 	if min(a, b) >= longSurname {
 		switch d {
 		case 1:
-			allow(2, 1)
+			allow(allowed{2, 1})
 		case -1:
-			allow(1, 2)
+			allow(allowed{1, 2})
 		case 2:
-			allow(2, 0)
+			allow(allowed{2, 0})
 		case -2:
-			allow(0, 2)
+			allow(allowed{0, 2})
 		}
 	}
 	for prefix := range f.jaro {
 		limit := &f.jaro[prefix]
-		limit.gone, limit.come = -1, -1
+		*limit = allowed{-1, -1}
 		// It is greatest for m letters that match where none is out of order.
 		for m := min(a, b); m > 0; m-- {
 			x := float64(m)
@@ -150,35 +171,15 @@ func newFilter(a, b int) *filter {
 			if j+0.1*float64(prefix)*(1-j) < nearSurname-1e-9 {
 				break
 			}
-			limit.gone, limit.come = a-m, b-m
+			*limit = allowed{a - m, b - m}
 		}
-		allow(limit.gone, limit.come)
+		allow(*limit)
 	}
 	if a >= longest || b >= longest {
-		allow(2, 2)
+		allow(allowed{2, 2})
 	}
-	f.gone, f.come = min(f.gone, 2), min(f.come, 2)
+	f.any.gone, f.any.come = min(f.any.gone, 2), min(f.any.come, 2)
 	return f
-}
-
-// rulesOut reports whether two packed names of na and nb letters, of which so many letters are missing from the other and new to it, cannot be like each other.
-func (f *filter) rulesOut(a, b near.Packed, na, nb, gone, come int) bool {
-	limit := &f.jaro[min(a.Alike(b), 4)]
-	if a == 0 || b == 0 || gone <= limit.gone && come <= limit.come {
-		return false
-	}
-	if na < nb {
-		a, b, na, nb = b, a, nb, na
-	}
-	switch {
-	case nb >= longSurname:
-		return !near.TwoOff(a, b, na, nb)
-	case na == nb: // one edit, or two letters worn
-		return a.Differing(b) > 2
-	case na == nb+1:
-		return !near.OneOut(a, b)
-	}
-	return true
 }
 
 // fitting calls each for every surname that fits the damaged one, or nearly does.

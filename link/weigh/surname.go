@@ -28,11 +28,22 @@ type surnameView struct {
 
 // surnameLine is a level of the surname.
 type surnameLine struct {
+	number  uint8 // among the levels of its view
 	name    string
 	u       float64 // share of the roster's men whose surname agrees at it
 	oneName bool    // the two can be one name
 	line    line
+	// What it is worth that kin enlist together, and the share of men of such a surname among whom kin stand out, by how nearly the two may be kin: nothing where they are not
+	// of one name.
+	kin   [kinships]line
+	share [kinships]float64
 }
+
+// noSurname is the level where one of the two has none.
+var noSurname surnameLine
+
+// surnameLevels is the most levels that there can be.
+const surnameLevels = 7
 
 // surnameView sets the surname beside those of the rosters, once a name.
 func (w *Weigher) surnameView(surname string) *surnameView {
@@ -46,6 +57,7 @@ func (w *Weigher) surnameView(surname string) *surnameView {
 	return v.(*surnameView)
 }
 
+// compareSurname finds the surnames of the rosters that are like one, and works out what each level is worth.
 func (w *Weigher) compareSurname(surname string) *surnameView {
 	v := &surnameView{written: surname, folded: name.Fold(surname)}
 	names := []string{"different", "same", "spelling", "worn", "near", "two letters", "sound"}
@@ -56,7 +68,7 @@ func (w *Weigher) compareSurname(surname string) *surnameView {
 	place := map[string]uint8{}
 	for i, level := range names {
 		place[level] = uint8(i)
-		v.levels = append(v.levels, surnameLine{name: level, oneName: level == "same" || level == "spelling" || level == "worn" || level == "near" || level == "fits"})
+		v.levels = append(v.levels, surnameLine{number: uint8(i), name: level, oneName: level == "same" || level == "spelling" || level == "worn" || level == "near" || level == "fits"})
 	}
 	speller := w.speller()
 	var numbers []int32
@@ -93,6 +105,10 @@ func (w *Weigher) compareSurname(surname string) *surnameView {
 	for i := range v.levels {
 		l := &v.levels[i]
 		l.line = lineOf("surname", l.name, start("surname", l.name).m, l.u)
+		if l.oneName {
+			l.kin[kinOfCompany] = line{w.fixed.kin, bits(l.u, l.u+w.fixed.kinExcess)}
+			l.share[kinOfRegiment], l.share[kinOfCompany] = l.u, l.u
+		}
 	}
 	v.same = w.counts.surnames.n[v.folded]
 	return v
@@ -116,10 +132,10 @@ func (w *Weigher) renderings(folded string, numbers *[]int32, levels *[]uint8, p
 	}
 }
 
-// against is the level at which the record's surname agrees, nil where one of them has none.
+// against is the level at which the record's surname agrees.
 func (v *surnameView) against(f *facts) *surnameLine {
 	if v.folded == "" || f.surname == missing {
-		return nil
+		return &noSurname
 	}
 	return &v.levels[v.at.get(f.surname)]
 }
@@ -140,28 +156,37 @@ func surnameLevel(a, b *spelling, p *compare.Prepared) string {
 	if len(a.name) == len(b.name) && a.letters == b.letters && a.name == b.name {
 		return "same"
 	}
-	alike := a.sound == b.sound && a.sound > 0
 	d := len(a.name) - len(b.name)
 	// One letter changed, lost or added leaves all other letters; a name from which three letters are gone, or to which four are
 	// new, is not near by any measure used here.
 	if d >= -3 && d <= 3 && mathbits.OnesCount32(a.letters&^b.letters) <= 2 && mathbits.OnesCount32(b.letters&^a.letters) <= 2 {
-		off := p.OSA(b.name)
-		switch {
-		case len(a.name) >= 4 && off == 1, p.JaroWinkler(b.name) >= nearSurname:
-			if alike {
-				return "spelling"
-			}
-			if wornAlike(a.name, b.name) {
-				return "worn"
-			}
-			return "near"
-		case wornAlike(a.name, b.name):
-			return "worn"
-		case !alike && min(len(a.name), len(b.name)) >= longSurname && off == 2:
-			return "two letters"
-		}
+		return nearLevel(a, b, p, p.OSA(b.name), true)
 	}
-	if alike {
+	return soundLevel(a, b)
+}
+
+// nearLevel is surnameLevel of two names that are so many edits apart, any number above two standing for more; jaro says whether they can be near by the measure of Jaro and Winkler.
+func nearLevel(a, b *spelling, p *compare.Prepared, off int, jaro bool) string {
+	alike := a.sound == b.sound && a.sound > 0
+	switch {
+	case len(a.name) >= 4 && off == 1, jaro && p.JaroWinkler(b.name) >= nearSurname:
+		if alike {
+			return "spelling"
+		}
+		if wornAlike(a.name, b.name) {
+			return "worn"
+		}
+		return "near"
+	case off <= 2 && wornAlike(a.name, b.name):
+		return "worn"
+	case !alike && off == 2 && min(len(a.name), len(b.name)) >= longSurname:
+		return "two letters"
+	}
+	return soundLevel(a, b)
+}
+
+func soundLevel(a, b *spelling) string {
+	if a.sound == b.sound && a.sound > 0 {
 		return "sound"
 	}
 	return ""
@@ -197,7 +222,7 @@ type numberTable struct {
 }
 
 func newNumberTable(numbers []int32, values []uint8) numberTable {
-	bits := max(2, mathbits.Len(uint(2*len(numbers))))
+	bits := max(2, mathbits.Len(uint(4*len(numbers))))
 	t := numberTable{keys: make([]int32, 1<<bits), values: make([]uint8, 1<<bits), shift: uint8(32 - bits)}
 	for i, n := range numbers {
 		k := t.home(n)
@@ -217,11 +242,9 @@ func (t *numberTable) get(n int32) uint8 {
 		return 0
 	}
 	for k := t.home(n); ; k = (k + 1) & (len(t.keys) - 1) {
-		switch t.keys[k] {
-		case n + 1:
+		// The value where the key is the number's, and where there is none, which has the value 0: one branch, nearly always the same.
+		if key := t.keys[k]; uint64(uint32(key))*uint64(uint32(key^(n+1))) == 0 {
 			return t.values[k]
-		case 0:
-			return 0
 		}
 	}
 }

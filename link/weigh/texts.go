@@ -17,12 +17,15 @@ type texts struct {
 // held are the counted texts that hold some words, sorted, and the chance that one does.
 type held struct {
 	numbers []int32
-	bits    []uint64 // the same, a bit for each counted text, where they are not too many
+	kinds   []uint64 // for each counted text, from missing on, whether it holds them, in two bits; nil where there are too many
 	u       float64
 }
 
-// mostBits is how many texts there may be for held to have bits.
-const mostBits = 1 << 16
+const (
+	// mostKinds is how many texts there may be for held to have kinds.
+	mostKinds   = 1 << 16
+	kindsInWord = 32
+)
 
 func newTexts(field, level string, t *tally) *texts {
 	x := &texts{field: field, level: level, t: t}
@@ -56,10 +59,17 @@ func (x *texts) holding(holds string) *held {
 	for _, k := range x.t.n {
 		all += k
 	}
-	if len(x.t.values) <= mostBits {
-		h.bits = make([]uint64, (len(x.t.values)+63)/64)
+	if all := len(x.t.values); all <= mostKinds {
+		h.kinds = make([]uint64, all/kindsInWord+1)
+		put := func(number int32, kind uint64) {
+			at := uint(number + 1)
+			h.kinds[at/kindsInWord] ^= kind << (2 * (at % kindsInWord))
+		}
+		for i := range all {
+			put(int32(i), heldNot)
+		}
 		for _, i := range h.numbers {
-			h.bits[i>>6] |= 1 << (i & 63)
+			put(i, heldNot^heldHas)
 		}
 	}
 	h.u = chance(x.field, x.level, 0, float64(n), float64(all))
@@ -72,14 +82,36 @@ func contains(text, holds string) bool {
 	return strings.Contains(" "+strings.Join(words(text), " ")+" ", holds)
 }
 
-// has reports whether the text, counted under the number or strange, holds the words.
-func (h *held) has(number int32, text, holds string) bool {
-	if number == strange {
-		return contains(text, holds)
+// Whether a text holds the words.
+const (
+	heldNone = iota // there is no text
+	heldNot
+	heldHas
+	heldKinds
+)
+
+// has says whether the text, counted under the number, or missing or strange, holds the words.
+func (h *held) has(number int32, text, holds string) uint8 {
+	n := uint(number + 1)
+	if at := n / kindsInWord; at < uint(len(h.kinds)) { // strange is beyond all
+		return uint8(h.kinds[at] >> (2 * (n % kindsInWord)) & 3)
 	}
-	if h.bits != nil {
-		return h.bits[number>>6]>>(number&63)&1 != 0
+	return h.search(number, text, holds)
+}
+
+// search is has without kinds to look it up in.
+func (h *held) search(number int32, text, holds string) uint8 {
+	found := false
+	switch number {
+	case missing:
+		return heldNone
+	case strange:
+		found = contains(text, holds)
+	default:
+		_, found = slices.BinarySearch(h.numbers, number)
 	}
-	_, ok := slices.BinarySearch(h.numbers, number)
-	return ok
+	if found {
+		return heldHas
+	}
+	return heldNot
 }

@@ -19,6 +19,7 @@ type unitParts struct {
 	arm, class  model.Arm
 	generic     bool // the arm is infantry or artillery, whatever the kind
 	company     string
+	stateNumber uint32 // among the states of the columns' units
 }
 
 func newUnitParts(u model.Unit) unitParts {
@@ -63,12 +64,21 @@ type unitView struct {
 	also   []unitParts // other names of the same regiment
 	digits *[1000]uint8
 	lines  [unitLevels]line // as they have been asked for
+	known  *[knownUnits]knownUnit
 }
 
 // unitLine is a level of the unit at its weight.
 type unitLine struct {
-	level int
+	level uint8
 	line  line
+}
+
+// knownUnits is how many of the columns' units are kept in mind: the men of one company are often candidates together.
+const knownUnits = 64
+
+type knownUnit struct {
+	number int32 // of the columns' unit, plus 1
+	unitLine
 }
 
 func (w *Weigher) unitView(u model.Unit) unitView {
@@ -81,11 +91,26 @@ func (w *Weigher) unitView(u model.Unit) unitView {
 	return v
 }
 
-// against is the level of a record's unit, nil for none.
-func (v *unitView) against(b *unitParts) unitLine {
-	if !v.given || b == nil {
+// against is the level of a record's unit.
+func (v *unitView) against(f *facts) unitLine {
+	if !v.given {
 		return unitLine{}
 	}
+	n := f.unitNumber
+	if n < 0 {
+		return v.compare(f.unit)
+	}
+	if v.known == nil {
+		v.known = new([knownUnits]knownUnit)
+	}
+	at := &v.known[uint32(n)%knownUnits]
+	if at.number != n+1 {
+		at.number, at.unitLine = n+1, v.compare(f.unit)
+	}
+	return at.unitLine
+}
+
+func (v *unitView) compare(b *unitParts) unitLine {
 	level := v.level(b)
 	switch {
 	case level == unitNone:
@@ -101,7 +126,7 @@ func (v *unitView) against(b *unitParts) unitLine {
 }
 
 // level is how far two units agree.
-func (v *unitView) level(b *unitParts) int {
+func (v *unitView) level(b *unitParts) uint8 {
 	a := &v.parts
 	sameDes := a.designation == b.designation
 	bothDes := a.designation != "" && b.designation != ""
@@ -137,7 +162,7 @@ func (v *unitView) level(b *unitParts) int {
 		return unitRedesignated
 	case numbers && bothDes && sameDes && arms:
 		if !companies || a.company == b.company {
-			level := unitNone
+			level := uint8(unitNone)
 			switch v.digit(b.figure) {
 			case 1:
 				level = unitOneDigit
@@ -168,7 +193,7 @@ func (v *unitView) level(b *unitParts) int {
 }
 
 // lostLevel is how far a regiment agrees with a stone of the same state and arm that has lost digits of its number; unitNone where the number tells nothing.
-func (v *unitView) lostLevel(b *unitParts, bothDes, companies bool) int {
+func (v *unitView) lostLevel(b *unitParts, bothDes, companies bool) uint8 {
 	switch fits := v.unit.NumberFits(b.figure); {
 	case fits && !bothDes:
 		return unitNone
@@ -183,7 +208,7 @@ func (v *unitView) lostLevel(b *unitParts, bothDes, companies bool) int {
 }
 
 // share is the share of the rosters' men of whom the level holds.
-func (v *unitView) share(level int) float64 {
+func (v *unitView) share(level uint8) float64 {
 	a, c := &v.parts, v.w.counts
 	des, regiment := a.designation, a.designation+"/"+a.number+"/"
 	switch level {

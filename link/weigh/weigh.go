@@ -14,13 +14,13 @@ type Weigher struct {
 	moves  *Moves
 	packed *packed // nil without columns
 	// What one value is worth is worked out once: names, ranks and places repeat.
-	surnames, givens, bareGivens, ranks, digits sync.Map
-	homes, burials                              *texts
-	speller                                     func() *speller
-	givenNames                                  func() []given
-	numbers                                     func() *numbers
-	suffixes                                    func() float64 // the share of the rosters' men with a suffix
-	fixed                                       fixed
+	surnames, givens, bareGivens, ranks, digits, suffixViews sync.Map
+	homes, burials                                           *texts
+	speller                                                  func() *speller
+	givenNames                                               func() []given
+	numbers                                                  func() *numbers
+	suffixes                                                 func() float64 // the share of the rosters' men with a suffix
+	fixed                                                    fixed
 }
 
 // fixed is what of the table is asked for with every pair.
@@ -86,7 +86,7 @@ type Stone struct {
 	given    *givenView
 	second   byte    // the first letter of its middle name, 0 for none
 	middles  [2]line // the same letter, another
-	suffix   suffixView
+	suffix   *suffixView
 	unit     unitView
 	unitText string // as evidence has it, once it was asked for
 	ranks    []line // by number of the columns' ranks
@@ -150,41 +150,40 @@ func (v *Stone) Row(i uint32, l *Lines) {
 	v.weigh(&f, l)
 }
 
-// weigh adds up the lines of all fields.
+// weigh puts the lines of all fields together. What hangs on one value of the record is looked up by its number, and lines that are none are added too: of all that can be
+// guessed wrongly little is left.
 func (v *Stone) weigh(f *facts, l *Lines) {
-	l.n, l.Bits = 0, 0
+	var x [fieldLines]line
 	surname := v.surname.against(f)
-	if surname != nil {
-		l.add(surname.line)
-	}
+	x[surnameAt] = surname.line
 	given, both := v.given.against(f)
-	l.add(given)
-	if !both && f.middle.letter != 0 && v.second != 0 {
-		if f.middle.letter == v.second {
-			l.add(v.middles[0])
-		} else {
-			l.add(v.middles[1])
-		}
+	x[givenAt] = given
+	if v.second != 0 && !both {
+		x[middleAt] = v.middleLine(f)
 	}
-	l.add(v.suffix.against(f))
-	unit := v.unit.against(f.unit)
-	l.add(unit.line)
-	share := 0.0 // of the men of such a surname, where the two may be kin
-	if surname != nil && surname.oneName && unit.level != unitNone {
-		switch unit.level {
-		case unitCompany, unitNumberCompany:
-			share = surname.u
-			l.add(line{v.w.fixed.kin, bits(share, share+v.w.fixed.kinExcess)})
-		case unitRegiment:
-			share = surname.u
-		}
-	}
-	l.add(v.rank(f))
-	l.add(v.birth.against(f))
-	l.add(v.death.against(f))
-	v.place.against(l, f, share)
-	l.add(v.design.against(f, unit.level))
+	x[suffixAt] = v.suffixLine(f)
+	unit := v.unit.against(f)
+	x[unitAt] = unit.line
+	kin := kinship[unit.level]
+	x[kinAt] = surname.kin[kin]
+	x[rankAt] = v.rank(f)
+	x[birthAt] = v.birth.against(f)
+	x[deathAt] = v.death.against(f)
+	x[burialAt] = v.place.burial(f)
+	x[homeAt] = v.place.home(f, surname, kin)
+	x[designAt] = v.design.against(f, unit.level)
+	l.set(&x)
 }
+
+// How nearly two men of one name may be kin, by how far their units agree.
+const (
+	noKin = iota
+	kinOfRegiment
+	kinOfCompany
+	kinships
+)
+
+var kinship = [unitLevels]uint8{unitCompany: kinOfCompany, unitNumberCompany: kinOfCompany, unitRegiment: kinOfRegiment}
 
 // kinExcess is how much greater the chance of one surname is for two men of one company than for two men of all. By how much the share of pairs of one surname is
 // greater within a company than in the whole roster is the same for every name, so that it weighs the more the rarer the name is: of two men of one company named Smith few
@@ -214,39 +213,76 @@ func (v *Stone) middleLines() {
 	v.middles[1] = lineOf("middle", "different", start("middle", "different").m, 1-u)
 }
 
+// middleLine compares the middle names' initials, for a stone that has one.
+func (v *Stone) middleLine(f *facts) line {
+	switch f.middle.letter {
+	case 0:
+		return line{}
+	case v.second:
+		return v.middles[0]
+	}
+	return v.middles[1]
+}
+
 // suffixView is a stone's Jr, Sr or numeral. A stone with one whose man's record has none is the less of an exception the fewer the rosters give at all.
 type suffixView struct {
 	given                                  bool
 	folded                                 string
 	same, different, stoneOnly, recordOnly line
+	lines                                  []line // by number of the columns' suffixes
 }
 
-func (w *Weigher) suffixView(suffix string) suffixView {
+// suffixView makes the lines of a stone's suffix, of none too, once a suffix.
+func (w *Weigher) suffixView(suffix string) *suffixView {
+	if v, ok := w.suffixViews.Load(suffix); ok {
+		return v.(*suffixView)
+	}
+	v := w.newSuffixView(suffix)
+	if w.packed != nil {
+		for i, folded := range w.packed.suffixes {
+			v.lines = append(v.lines, v.against(folded, i > 0))
+		}
+	}
+	w.suffixViews.Store(suffix, v)
+	return v
+}
+
+func (w *Weigher) newSuffixView(suffix string) *suffixView {
 	if suffix == "" {
 		l := start("suffix", "record only")
-		return suffixView{recordOnly: lineOf("suffix", "record only", l.m, l.u)}
+		return &suffixView{recordOnly: lineOf("suffix", "record only", l.m, l.u)}
 	}
 	c := w.counts
-	v := suffixView{given: true, folded: name.Fold(suffix)}
-	given := w.suffixes()
+	v := &suffixView{given: true, folded: name.Fold(suffix)}
+	share := w.suffixes()
 	alike := chance("suffix", "same", 0, float64(c.suffixes.n[v.folded]), float64(c.N))
-	told := min(1, given/usualSuffix) // how far these rosters give suffixes
-	v.stoneOnly = lineOf("suffix", "stone only", 1-told*(1-start("suffix", "stone only").m), 1-given)
+	told := min(1, share/usualSuffix) // how far these rosters give suffixes
+	v.stoneOnly = lineOf("suffix", "stone only", 1-told*(1-start("suffix", "stone only").m), 1-share)
 	v.same = lineOf("suffix", "same", told*start("suffix", "same").m, alike)
 	l := start("suffix", "different")
 	v.different = lineOf("suffix", "different", l.m, l.u)
 	return v
 }
 
-func (v *suffixView) against(f *facts) line {
+// suffixLine compares the suffixes.
+func (v *Stone) suffixLine(f *facts) line {
+	if f.suffixNumber >= 0 {
+		return v.suffix.lines[f.suffixNumber]
+	}
+	suffix := f.record.Person.Name.Suffix
+	return v.suffix.against(name.Fold(suffix), suffix != "")
+}
+
+// against is the line of a record's suffix, folded, where it gives one.
+func (v *suffixView) against(folded string, given bool) line {
 	switch {
-	case !v.given && !f.suffixed:
+	case !v.given && !given:
 		return line{}
 	case !v.given:
 		return v.recordOnly
-	case !f.suffixed:
+	case !given:
 		return v.stoneOnly
-	case v.folded == f.suffix:
+	case v.folded == folded:
 		return v.same
 	}
 	return v.different

@@ -18,6 +18,7 @@ const columnsFile = "weigh.bin"
 // packBeside makes the columns while the index is built; they are kept for this run too.
 func (j *Job) packBeside(folder string) (index.Beside, error) {
 	p := weigh.NewPacker()
+	p.Expect(j.Survey.RecordsAbout())
 	var earlier *weigh.Earlier
 	return index.Beside{
 		Add: func(r *model.Record, m *same.Marks) error { p.Add(r, m); return nil },

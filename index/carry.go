@@ -1,0 +1,168 @@
+package index
+
+import (
+	"cmp"
+	"context"
+	"encoding/binary"
+	"fmt"
+	"sync"
+
+	"musterstone/model"
+)
+
+// A carrier takes records out of an earlier index into the one that is built, as they were written there: only the numbers of values that records share are others now. What follows from
+// a value is worked out once, so that a record costs a third of what it does to read it.
+type carrier struct {
+	b   *recordsBuilder
+	old *earlier
+	of  [sharedKinds][]uint32 // by the old number of a value, its number here and 1, where it is known
+	// By the old number of a word, how it is written here, where that is known.
+	words []string
+	// Room for one record.
+	one   []byte
+	cells []model.Cell
+}
+
+func newCarrier(b *recordsBuilder, old *earlier) *carrier {
+	c := &carrier{b: b, old: old}
+	if old == nil {
+		return c
+	}
+	s := &old.tables.shared
+	for kind, n := range [sharedKinds]int{sharedFile: len(s.Files), sharedColumns: len(s.Columns), sharedSurname: len(s.Surnames), sharedName: len(s.Names),
+		sharedUnit: len(s.Units), sharedDate: len(s.Dates), sharedAge: len(s.Ages), sharedService: len(s.Services)} {
+		c.of[kind] = make([]uint32, n)
+	}
+	c.words = make([]string, len(s.Words))
+	return c
+}
+
+// part takes all records of a part.
+func (c *carrier) part(ctx context.Context, made *partMade) error {
+	var beside error
+	var both sync.WaitGroup
+	both.Go(func() { beside = c.beside(ctx, made) })
+	stored := storeReader{store: c.old.records}
+	var failed error
+	for i := made.From; i < made.To && failed == nil; i++ {
+		var data string
+		if data, failed = stored.look(i); failed == nil {
+			failed = c.record(data)
+		}
+		if i%256 == 0 {
+			failed = cmp.Or(failed, ctx.Err())
+			c.b.x.progress("records", c.b.roller.n, max(c.b.x.in.About, c.b.roller.n))
+		}
+	}
+	both.Wait()
+	return cmp.Or(failed, beside)
+}
+
+// beside has what was made beside the earlier index taken over too, or else gives it the records one by one.
+func (c *carrier) beside(ctx context.Context, made *partMade) error {
+	kept, err := c.b.beside.Keep(c.old.folder, made.From, made.To)
+	if kept || err != nil {
+		return err
+	}
+	stored := storeReader{store: c.old.records}
+	for i := made.From; i < made.To && err == nil; i++ {
+		var data string
+		var r model.Record
+		if data, err = stored.read(i); err == nil {
+			_, err = c.old.tables.shared.get(data, &r)
+		}
+		if err == nil {
+			err = cmp.Or(c.b.beside.Add(&r, nil), ctx.Err())
+		}
+	}
+	return err
+}
+
+// record takes one record.
+func (c *carrier) record(data string) error {
+	d := recordReader{decoder: decoder{data: data, words: c.old.tables.shared.Words}, cells: c.cells[:0]}
+	s, old := c.b.shared, &c.old.tables.shared
+	number := func(kind int, work func(old uint32) uint32) uint32 {
+		at := d.uvarint()
+		if at >= uint64(len(c.of[kind])) {
+			d.bad = true
+			return 0
+		}
+		to := &c.of[kind][at]
+		if *to == 0 {
+			*to = work(uint32(at)) + 1
+		}
+		return *to - 1
+	}
+	date := func(o uint32) uint32 { return s.date(&old.Dates[o]) }
+	n := sharedNumbers{
+		file:     number(sharedFile, func(o uint32) uint32 { return s.file(old.Files[o]) }),
+		columns:  number(sharedColumns, func(o uint32) uint32 { return s.columnNames(old.Columns[o].Names) }),
+		surname:  number(sharedSurname, func(o uint32) uint32 { return s.surname(old.Surnames[o]) }),
+		name:     number(sharedName, func(o uint32) uint32 { return s.name(&old.Names[o]) }),
+		unit:     number(sharedUnit, func(o uint32) uint32 { return s.unit(&old.Units[o]) }),
+		age:      number(sharedAge, func(o uint32) uint32 { return s.age(&old.Ages[o]) }),
+		service:  number(sharedService, func(o uint32) uint32 { return s.service(&old.Services[o]) }),
+		born:     number(sharedDate, date),
+		died:     number(sharedDate, date),
+		enlisted: number(sharedDate, date),
+		in:       number(sharedDate, date),
+		out:      number(sharedDate, date),
+	}
+	same := d.data // what comes is written as it stood
+	d.row()
+	id := d.literal()
+	for range s.Columns[n.columns].Names {
+		d.cells = append(d.cells, model.Cell{Value: d.literal()})
+	}
+	c.cells = d.cells
+	c.one = n.put(c.one[:0])
+	var home, buried string
+	for i := range recordTexts {
+		before := len(d.data)
+		w, t := d.word()
+		if w > 0 {
+			c.one = append(c.one, same[:len(same)-before]...)
+			same = d.data
+			c.one = append(c.one, c.word(w-1)...)
+		}
+		switch i {
+		case textResidence:
+			home = t
+		case textBuried:
+			buried = t
+		}
+	}
+	if d.bad || len(d.data) > 0 {
+		return fmt.Errorf("keep record %d of an earlier index: %w", c.b.roller.n+1, errDamaged)
+	}
+	c.one = append(c.one, same...)
+	c.b.roller.add(&n, id, buried, home)
+	return c.b.store.add(func(b []byte) []byte { return append(b, c.one...) })
+}
+
+// word is how a text is written that was written as a word of the lexicon.
+func (c *carrier) word(old uint64) string {
+	if c.words[old] == "" {
+		w := c.old.tables.shared.Words[old]
+		if n := c.b.shared.lexicon.keep(w); n > 0 {
+			c.words[old] = string(binary.AppendUvarint(nil, fromWord+2*(n-1)))
+		} else {
+			c.words[old] = string(literal([]byte{asIs}, w))
+		}
+	}
+	return c.words[old]
+}
+
+// idAndRow reads of a record where it stands and its id.
+func idAndRow(data string) (id string, row int, err error) {
+	d := recordReader{decoder: decoder{data: data}}
+	for range recordNumbers {
+		d.uvarint()
+	}
+	row, id = d.row(), d.literal()
+	if d.bad {
+		return "", 0, errDamaged
+	}
+	return id, row, nil
+}
