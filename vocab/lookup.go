@@ -55,6 +55,17 @@ func Side(text string) (model.Side, bool) {
 	return model.Side(rows[0].Get("side")), true
 }
 
+// BodySide is the side of the civil war on which a body of troops fought; "" for one that fought in none, or that the tables do not have.
+func BodySide(body model.Body) model.Side { return bodySides()[body] }
+
+var bodySides = sync.OnceValue(func() map[model.Body]model.Side {
+	m := map[model.Body]model.Side{}
+	for _, r := range Rows("bodies") {
+		m[model.Body(r.Get("code"))] = model.Side(r.Get("side"))
+	}
+	return m
+})
+
 // Source is the citation behind a key of a source column, and where it is to be found.
 func Source(key string) (citation, where string, ok bool) {
 	r, ok := sources()[key]

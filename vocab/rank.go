@@ -83,6 +83,7 @@ func AllRankForms() []RankForm {
 	return all
 }
 
+// formOf is the form that a row tells of.
 func formOf(r Row) RankForm {
 	return RankForm{
 		Form: r.Get("form"), Rank: model.Rank(r.Get("rank")), From: r.Int("from"), To: r.Int("to"), Note: r.Get("note"), Source: r.Get("source"),

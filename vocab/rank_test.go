@@ -157,6 +157,9 @@ func TestRankSteps(t *testing.T) {
 		default:
 			t.Errorf("%s: class %q", r.Rank, r.Class)
 		}
+		if got, ok := Rank(string(r.Rank)); !ok || got != r.Rank {
+			t.Errorf("Rank(%q) = %q, want itself", r.Rank, got)
+		}
 		if r.Class == "general" != (r.Step >= 17) {
 			t.Errorf("%s: class %s with step %d", r.Rank, r.Class, r.Step)
 		}

@@ -28,6 +28,15 @@ func tableNames(t *testing.T) (names []string) {
 	return names
 }
 
+// oncePer are the columns whose values together stand only once in a table.
+var oncePer = map[string][]string{
+	"arms": {"code"}, "bodies": {"code"}, "branches": {"code"}, "conflict-forms": {"form"}, "conflicts": {"code"}, "definitions": {"kind", "code"}, "epitaph-words": {"word"},
+	"given-abbreviations": {"form", "name"}, "given-roots": {"form", "root"}, "given-shares": {"given", "sex"}, "labels": {"kind", "code"}, "name-stops": {"word"},
+	"name-words": {"role", "word"}, "patterns": {"code"}, "rank-forms": {"form", "rank"}, "reading-kinds": {"kind"}, "reading-weights": {"weight"}, "recorder-notes": {"words"},
+	"relations": {"relation"}, "sources": {"key"}, "states": {"code"}, "stone-words": {"form", "kind"}, "surname-shares": {"surname"}, "unit-forms": {"form", "role", "body", "state", "arm", "mark", "kind", "name"},
+	"unit-implies": {"what", "code"}, "unit-marks": {"code"}, "unit-weights": {"weight"}, "unit-words": {"word", "role"}, "units-named": {"form"}, "worn-glyphs": {"glyphs"},
+}
+
 // TestTables reads every embedded table and finds what a table may not have.
 func TestTables(t *testing.T) {
 	known := map[string]bool{}
@@ -35,8 +44,18 @@ func TestTables(t *testing.T) {
 		known[r.Get("key")] = true
 	}
 	for _, name := range tableNames(t) {
-		seen := map[string]bool{}
+		seen, facts := map[string]bool{}, map[string]bool{}
 		for _, r := range Rows(name) {
+			if columns := oncePer[name]; columns != nil {
+				fact := ""
+				for _, c := range columns {
+					fact += r.Get(c) + "\x00"
+				}
+				if facts[fact] {
+					t.Errorf("%s: what it tells of %q is told before", r.Where(), strings.TrimRight(fact, "\x00"))
+				}
+				facts[fact] = true
+			}
 			all := strings.Join(r.cells(), "\x00")
 			if seen[all] {
 				t.Errorf("%s: the same row twice", r.Where())

@@ -7,7 +7,7 @@ import (
 	"unicode"
 )
 
-// Weights fills the fields of a struct, each a float32, from a table whose columns are "weight", "value", "means" and "source": the field SecondRank is the
+// Weights fills the fields of a struct, each a float32 or a float64, from a table whose columns are "weight", "value", "means" and "source": the field SecondRank is the
 // weight "second-rank". It panics where a weight is missing, unknown or there twice, which the tests find.
 func Weights(table string, into any) {
 	v := reflect.ValueOf(into).Elem()

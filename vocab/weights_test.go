@@ -15,15 +15,6 @@ func TestWeights(t *testing.T) {
 	if got, want := parted("SecondRank"), "second-rank"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
-	for _, table := range []string{"unit-weights", "reading-weights"} {
-		seen := map[string]bool{}
-		for _, r := range Rows(table) {
-			if seen[r.Get("weight")] {
-				t.Errorf("%s: the weight %s twice", r.Where(), r.Get("weight"))
-			}
-			seen[r.Get("weight")] = true
-		}
-	}
 }
 
 func panics(f func()) (text string) {

@@ -70,6 +70,9 @@ func (c *chart) ageItems(i int, label bool, from int) {
 	if !a.Known {
 		return
 	}
+	if !label && last == 2 && k < len(t.Words) && t.Words[k].Num > 0 && t.Words[k].Num < 32 && t.Words[k].Line == t.Words[from].Line {
+		return // "12 MO. 3": a day of Friends, whose year is not told
+	}
 	if t.Key(k-1) == "AND" {
 		k--
 	}

@@ -32,6 +32,7 @@ type builder struct {
 	family    string          // the surname that heads the stone
 	label     label
 	born      bool        // a date of birth has just been read, whose place may follow
+	leads     bool        // COMMANDED or the like has been read
 	orphan    string      // the code of "DAUGHTER OF" before anybody was named
 	pending   []int       // tokens that belong to the next person
 	carry     model.Claim // service and home that stood before any name
@@ -93,7 +94,7 @@ func (b *builder) reset(c *chart) {
 	}
 	b.pending, b.early, b.r = b.pending[:0], b.early[:0], model.Reading{Tokens: b.tokens[:0]}
 	b.head, b.serving, b.rank = -1, -1, -1
-	b.wants, b.next, b.family, b.label, b.homeShort, b.born, b.orphan = "", "", "", noLabel, false, false, ""
+	b.wants, b.next, b.family, b.label, b.homeShort, b.born, b.leads, b.orphan = "", "", "", noLabel, false, false, false, ""
 }
 
 // read puts the reading of an end together, in b.r.
@@ -167,6 +168,7 @@ func (b *builder) later(k int) (kind, int) {
 	return kNone, len(b.path)
 }
 
+// before is later the other way: the kind of the item before.
 func (b *builder) before(k int) (kind, int) {
 	for j := k - 1; j >= 0; j-- {
 		it := b.path[j].it
@@ -182,6 +184,7 @@ func (b *builder) before(k int) (kind, int) {
 	return kNone, -1
 }
 
+// take takes item k of the path: it adds its token, and what it claims goes to whom it belongs to.
 func (b *builder) take(k int) {
 	p := b.path[k]
 	t := b.c.text
@@ -311,6 +314,7 @@ func (b *builder) take(k int) {
 		}
 		b.token(p.from, p.to, "commonplace", code, source, b.head)
 	case kLink:
+		b.leads = b.leads || it.entry.code == "commanded"
 		b.token(p.from, p.to, "link", "", source, b.head)
 	}
 }
@@ -360,7 +364,7 @@ func (b *builder) newPerson(p person) int {
 	}
 	b.people = append(b.people, p)
 	k := len(b.people) - 1
-	b.head, b.serving = k, k
+	b.head, b.serving, b.leads = k, k, false
 	b.settle(k)
 	return k
 }

@@ -157,6 +157,7 @@ func (c *chart) dateAt(i int) (d moment, to int, whole bool) {
 	return d, i, false
 }
 
+// brokenTwice reports whether words i to to-1 stand on more than two lines, as no date does.
 func brokenTwice(t *words.Text, i, to int) bool { return t.Words[to-1].Line-t.Words[i].Line > 1 }
 
 // dates are the dates of a when; readings of one text share them.
@@ -213,6 +214,7 @@ func (m moment) possible() bool {
 	return m.day < 29 || m.month == 0 || date.Day{Year: cmp.Or(m.year, leapYear), Month: m.month, Day: m.day}.Valid()
 }
 
+// two is a month or a day in two figures.
 func two(n int) string {
 	if n < 10 {
 		return "0" + strconv.Itoa(n)

@@ -12,7 +12,9 @@ func (c *chart) end(s *state) float32 {
 	score := t.score - s.score
 	score += s.unit.Close()
 	staff := s.is(fRankUnit|fWarYears) && !s.is(fUnitBroken) && s.unit.Is(unit.RoleNumber) && s.unit.Is(unit.RoleState) && !s.unit.Service() // "SURG. 42D WIS."
-	strong := s.unit.Service() || s.is(fService) || staff
+	// "HOSPITAL MATRON / 1861-1865 / DIED 1889": a trade, the years of the war right behind it, and others of a life
+	trade := s.is(fWarYears) && s.is(fRankCivil) && s.is(fRankUnit) && s.is(fBorn|fDied)
+	strong := s.unit.Service() || s.is(fService) || staff || trade
 	if s.is(fMilTitle) && (strong || c.context.government()) {
 		score += c.w.TitleOfSoldier
 	}
@@ -84,7 +86,7 @@ func (c *chart) end(s *state) float32 {
 			score += c.w.WarYearsOfService
 		}
 	}
-	if s.is(fShortService) && s.is(fSoldier) && !strong {
+	if s.is(fShortService) && s.is(fSoldier|fVeteran) && !strong {
 		score += c.w.ShortLife
 	}
 	if s.is(fAward) && !evidence {
@@ -125,6 +127,7 @@ func (x Context) government() bool {
 	return true
 }
 
+// diedBefore reports whether something other than the inscription tells that the man died before the year.
 func (x Context) diedBefore(year int) bool {
 	return !x.Died.To.IsZero() && x.Died.To.Year < year
 }

@@ -191,7 +191,7 @@ var southern = sync.OnceValue(func() map[model.State]bool {
 func (b *builder) implied(p *person) {
 	s := &p.claim.Service
 	u := &s.Unit
-	told := unit.Implied(b.c.text, u, p.parts)
+	told := unit.Implied(u, p.parts)
 	switch {
 	case u.Kind == model.Ship && (s.Branch != "" || s.Side != ""): // the words beside the ship's name say it better
 	case told.Side != "":
@@ -236,7 +236,7 @@ func (b *builder) doubts(p *person) {
 		!slices.Contains(p.claim.Service.Conflicts, "spanish-american-war") && !slices.Contains(p.claim.Service.Conflicts, "world-war-i"):
 		b.note("Infantry of the civil war had companies A to K; company " + u.Company + " points to cavalry, heavy artillery or a later war.")
 	}
-	if u.Body == model.BodyUSCT && (u.Arm == "infantry" || u.Arm == "") && unit.Twice(*u) {
+	if u.Body == model.BodyUSCT && unit.Twice(*u) {
 		b.note(fmt.Sprintf("Two regiments bore the number %d of US Colored Infantry in turn; dates of service tell them apart.", u.Number))
 	}
 }

@@ -20,6 +20,7 @@ const anyGain = 5
 // unitGain is more than the step to a part of a unit adds, which Add gives.
 const unitGain = 0.7
 
+// gains works the bounds out.
 func (w *weights) gains() gains {
 	gain := func(all ...float32) float32 { // the sum of what adds
 		sum := float32(slack)

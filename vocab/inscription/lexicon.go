@@ -15,39 +15,39 @@ import (
 type kind uint8
 
 const (
-	kNone       kind = iota
-	kUnread          // a word that nothing can be made of
-	kNote            // the recorder's note, or a loss of unknown length that stands alone
-	kName            // one person's name
-	kPair            // two people of one surname: "A. & B. DOE"
-	kFamily          // a surname that heads a family's stone
-	kAgain           // one named before is named again, to tell his dates or his service
-	kRank            //
-	kTitle           // a title that is no rank here
-	kDegree          // letters after a name
-	kUnit            // a part of a unit
-	kBranch          //
-	kSide            //
-	kConflict        // a war named in words
-	kWarYears        // a war named by its years alone: "1861-1865"
-	kAward           //
-	kSociety         // a veterans' society
-	kFraternal       // any other brotherhood
-	kRelation        // "HIS WIFE"
-	kRelationOf      // "WIFE OF"
-	kLabel           // "BORN", "DIED"
-	kDate            //
-	kYears           // two years: a life, or a service
-	kAge             //
-	kMemorial        //
-	kUnknown         //
-	kGrave           // a grave number
-	kHome            // the state that heads a General stone
-	kPlace           //
-	kSaying          // a commonplace, or a line of verse
-	kLink            // a word that joins: "MEMBER OF"
-	kMonth           // within a date
-	kSpan            // within an age: "YRS"
+	kNone   kind = iota
+	kUnread      // a word that nothing can be made of
+	kNote        // the recorder's note, or a loss of unknown length that stands alone
+	kName        // one person's name
+	kPair        // two people of one surname: "A. & B. DOE"
+	kFamily      // a surname that heads a family's stone
+	kAgain       // one named before is named again, to tell his dates or his service
+	kRank
+	kTitle  // a title that is no rank here
+	kDegree // letters after a name
+	kUnit   // a part of a unit
+	kBranch
+	kSide
+	kConflict // a war named in words
+	kWarYears // a war named by its years alone: "1861-1865"
+	kAward
+	kSociety    // a veterans' society
+	kFraternal  // any other brotherhood
+	kRelation   // "HIS WIFE"
+	kRelationOf // "WIFE OF"
+	kLabel      // "BORN", "DIED"
+	kDate
+	kYears // two years: a life, or a service
+	kAge
+	kMemorial
+	kUnknown
+	kGrave // a grave number
+	kHome  // the state that heads a General stone
+	kPlace
+	kSaying // a commonplace, or a line of verse
+	kLink   // a word that joins: "MEMBER OF"
+	kMonth  // within a date
+	kSpan   // within an age: "YRS"
 	kinds
 )
 
@@ -69,19 +69,19 @@ type entry struct {
 type traits uint16
 
 const (
-	tNameLike      traits = 1 << iota // the form is a given name or a surname too
-	tInitials                         // only single letters
-	tFull                             // written out
-	tCivil                            // a rank that is a civilian's title or trade too
-	tModern                           // of the First World War or later
-	tOld                              // of the civil war
-	tNavy                             // of a sea service
-	tSpanish                          // of 1898
-	tWeak                             // tells little alone
-	tOfficer                          //
-	tHead                             // a relation that may stand as a heading: "MOTHER"
-	tRankElsewhere                    // a title that is a rank too
-	tVeterans                         // a society whose members have served themselves
+	tNameLike traits = 1 << iota // the form is a given name or a surname too
+	tInitials                    // only single letters
+	tFull                        // written out
+	tCivil                       // a rank that is a civilian's title or trade too
+	tModern                      // of the First World War or later
+	tOld                         // of the civil war
+	tNavy                        // of a sea service
+	tSpanish                     // of 1898
+	tWeak                        // tells little alone
+	tOfficer
+	tHead          // a relation that may stand as a heading: "MOTHER"
+	tRankElsewhere // a title that is a rank too
+	tVeterans      // a society whose members have served themselves
 )
 
 type lexicon struct {
@@ -94,84 +94,9 @@ type lexicon struct {
 	kinds [kinds]kindScore
 }
 
-// nameInfo is what the tables of names say of a word.
-type nameInfo struct {
-	given, surname float32 // natural logarithm of the share; 0 where not in the table
-	form           int32   // where the forms that begin with the word start; 0 for none
-	starts         starts
-	unit           unit.Word
-	abbreviation   bool
-	diminutive     bool
-	woman          bool // borne by women alone, or nearly
-	prefix, suffix bool // of surnames, of generations
-	never          bool // ends a name: no one bears it
-	function       bool // joins other words and tells nothing: "OF", "THE"
-	common         bool // a word of epitaphs
-	named          bool // stands in a table of names
-}
-
-// packedName is a nameInfo of 24 bytes: with its word it lies within one line of the processor's cache, and all of them take little of it.
-type packedName struct {
-	given, surname float32
-	form           int32
-	unit           unit.Word
-	bits           uint32 // starts, and from bit 16 on what else is so
-}
-
-func (n *nameInfo) packed() packedName {
-	p := packedName{n.given, n.surname, n.form, n.unit, uint32(n.starts)}
-	for k, is := range [...]bool{n.abbreviation, n.diminutive, n.woman, n.prefix, n.suffix, n.never, n.function, n.common, n.named} {
-		if is {
-			p.bits |= 1 << (16 + k)
-		}
-	}
-	return p
-}
-
-// unpack fills in n.
-func (p *packedName) unpack(n *nameInfo) {
-	n.given, n.surname, n.form, n.unit, n.starts = p.given, p.surname, p.form, p.unit, starts(p.bits)
-	b := p.bits
-	n.abbreviation, n.diminutive, n.woman = b&(1<<16) != 0, b&(1<<17) != 0, b&(1<<18) != 0
-	n.prefix, n.suffix, n.never = b&(1<<19) != 0, b&(1<<20) != 0, b&(1<<21) != 0
-	n.function, n.common, n.named = b&(1<<22) != 0, b&(1<<23) != 0, b&(1<<24) != 0
-}
-
-// starts says which items of set words may start at a word, so that the rules look only where they can find something.
-type starts uint16
-
-const (
-	sPost starts = 1 << iota
-	sCirca
-	sIn
-	sThe
-	sAnd
-	sActing
-	sBrevet
-	sClass      // of a rate: goes behind a number
-	sVolunteers // goes behind "U. S."
-	sDept
-	sGrave
-	sPlot       // a lot, a section, a row
-	sDayArticle // stands before a day in German: "DEN 4TEN MAI"
-)
-
-// startKinds are the kinds of stone-words.csv whose words only tell a rule where to look.
-var startKinds = map[string]starts{
-	"circa": sCirca, "day-article": sDayArticle, "post": sPost, "acting": sActing, "brevet": sBrevet, "class": sClass, "of-volunteers": sVolunteers, "department": sDept, "grave": sGrave, "plot": sPlot,
-}
-
-// loadStarts adds the words that the rules themselves name.
-func (l *lexicon) loadStarts() {
-	for s, list := range map[starts]string{sIn: "IN ON FROM", sThe: "IN THE", sAnd: "AND"} {
-		for _, word := range strings.Fields(list) {
-			l.names.At(word).starts |= s
-		}
-	}
-}
-
 var theLexicon = sync.OnceValue(buildLexicon)
 
+// buildLexicon loads all tables; those of names and ranks first, for the others ask whether a word is a name.
 func buildLexicon() *lexicon {
 	l := &lexicon{weights: readWeights(), kinds: readKinds(), shared: map[entry]int32{}}
 	l.gains = l.weights.gains()
@@ -186,13 +111,13 @@ func buildLexicon() *lexicon {
 	for _, r := range vocab.Rows("unit-forms") {
 		switch r.Get("role") {
 		case "arm", "kind", "mark", "body":
-			if form := r.Get("form"); len(form) > 4 && letters(form) == form {
+			if form := r.Get("form"); len(form) > 4 && words.Letters(form) == form {
 				l.mark(form, func(n *nameInfo) { n.never = n.never || n.surname == 0 && n.given == 0 })
 			}
 		}
 	}
 	for _, r := range vocab.Rows("state-forms") {
-		if r.Get("to") == "1846" { // before any stone read here
+		if r.Get("share") == "0" { // of lists of the post office, and on no stone
 			continue
 		}
 		e := entry{kind: kHome, code: r.Get("state"), source: r.Get("source")}
@@ -202,7 +127,7 @@ func buildLexicon() *lexicon {
 			e.traits = tInitials | tWeak
 		case kind == "name" || kind == "territory":
 			e.traits = tFull
-		case kind == "postal" || len(letters(form)) < 3:
+		case kind == "postal" || len(words.Letters(form)) < 3:
 			e.traits = tInitials
 		}
 		l.add(form, e)
@@ -230,97 +155,13 @@ func (l *lexicon) add(form string, e entry) {
 	l.forms.AddTo(at, form)
 }
 
-// info is what is known of a word.
-func (l *lexicon) info(word string) *nameInfo {
-	if n := l.names.Get(word); n != nil {
-		return n
-	}
-	return &nameInfo{}
-}
-
-// mark changes what is known of a word.
-func (l *lexicon) mark(word string, f func(*nameInfo)) {
-	f(l.names.At(word))
-}
-
-// loadStops loads the words that end a name, and those that begin a surname.
-func (l *lexicon) loadStops() {
-	for _, r := range vocab.Rows("name-stops") {
-		switch role := r.Get("role"); role {
-		case "stop":
-			l.mark(r.Get("word"), func(n *nameInfo) { n.never = true })
-		case "function":
-			l.mark(r.Get("word"), func(n *nameInfo) { n.function, n.never = true, len(r.Get("word")) > 1 })
-		case "prefix":
-			l.mark(r.Get("word"), func(n *nameInfo) { n.prefix = true })
-		default:
-			panic(r.Where() + ": unknown role " + role)
-		}
-	}
-}
-
-func letters(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' {
-			return r
-		}
-		return -1
-	}, strings.ToUpper(s))
-}
-
-func (l *lexicon) loadNames() {
-	set := func(name string, f func(*nameInfo)) {
-		n := l.names.At(letters(name))
-		n.named = true
-		f(n)
-	}
-	for _, r := range vocab.Rows("given-shares") {
-		set(r.Get("given"), func(n *nameInfo) { n.given = logShare(r.Float("percent"), n.given) })
-	}
-	men := map[string]float64{}
-	for _, r := range vocab.Rows("given-shares") {
-		if r.Get("sex") == "m" {
-			men[r.Get("given")] = r.Float("percent")
-		}
-	}
-	for _, r := range vocab.Rows("given-shares") {
-		if r.Get("sex") == "f" && r.Float("percent") > 10*men[r.Get("given")] {
-			set(r.Get("given"), func(n *nameInfo) { n.woman = true })
-		}
-	}
-	for _, r := range vocab.Rows("surname-shares") {
-		set(r.Get("surname"), func(n *nameInfo) { n.surname = logShare(r.Float("percent"), n.surname) })
-	}
-	for _, r := range vocab.Rows("given-abbreviations") {
-		set(r.Get("form"), func(n *nameInfo) { n.abbreviation = true })
-	}
-	for _, r := range vocab.Rows("given-roots") {
-		set(r.Get("form"), func(n *nameInfo) { n.diminutive = true })
-		set(r.Get("root"), func(n *nameInfo) { n.diminutive = true })
-	}
-}
-
-// logShare is the logarithm of a share given in percent, or the one before where that is the larger.
-func logShare(percent float64, before float32) float32 {
-	s := float32(math.Log(max(percent, 1e-4) / 100))
-	if before != 0 && before > s {
-		return before
-	}
-	return s
-}
-
-// isName reports whether a form is a given name or surname of the tables.
-func (l *lexicon) isName(form string) bool {
-	n := l.names.Get(letters(form))
-	return n != nil && (n.given > -9.3 && n.given != 0 || n.surname > -9.3 && n.surname != 0)
-}
-
 // wordKinds are the kinds as the tables stone-words.csv and reading-kinds.csv name them.
 var wordKinds = map[string]kind{
 	"rank": kRank, "war-years": kWarYears, "society-veterans": kSociety, "relation-of": kRelationOf, "relation": kRelation, "label": kLabel, "title": kTitle, "rank-title": kTitle, "degree": kDegree, "memorial": kMemorial, "commonplace": kSaying,
 	"unknown": kUnknown, "society": kSociety, "fraternal": kFraternal, "award": kAward, "side": kSide, "side-navy": kSide, "branch": kBranch, "linking": kLink, "conflict": kConflict,
 }
 
+// loadWords loads stone-words.csv.
 func (l *lexicon) loadWords() {
 	for _, r := range vocab.Rows("stone-words") {
 		e := entry{code: r.Get("code"), source: r.Get("source")}
@@ -351,7 +192,7 @@ func (l *lexicon) loadWords() {
 			}
 			l.add(form, e)
 		case "suffix":
-			l.names.At(letters(form)).suffix = true
+			l.names.At(words.Letters(form)).suffix = true
 		default:
 			if s, ok := startKinds[k]; ok {
 				l.names.At(form).starts |= s
@@ -417,6 +258,7 @@ func era(conflict string) traits {
 	return tOld
 }
 
+// loadConflicts loads conflict-forms.csv, but for what names a war only in a column of conflicts.
 func (l *lexicon) loadConflicts() {
 	for _, r := range vocab.Rows("conflict-forms") {
 		if r.Get("weak") == "column" { // names the war in a column of conflicts only

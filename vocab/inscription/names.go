@@ -22,8 +22,8 @@ func (c *chart) nameWord(i int) wordScore {
 	}
 	key := c.text.Key(i)
 	n := c.infos[i]
-	if n.never {
-		return wordScore{}
+	if n.never && !(n.starts&sCirca != 0 && w.Has(words.LastInLine) && i > 0 && !w.Has(words.FirstInLine) && (c.nameScore[i-1].givenName || c.nameScore[i-1].initial)) {
+		return wordScore{} // but for "HENRY ABT", where no year follows
 	}
 	if len(key) == 1 {
 		if key == "*" {

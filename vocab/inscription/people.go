@@ -34,6 +34,7 @@ type person struct {
 	paired    bool // the first of a pair, and the second follows
 }
 
+// takeRelation gives "HIS WIFE" to the name that follows, or to the one before.
 func (b *builder) takeRelation(k int, it *item) {
 	next, j := b.later(k)
 	prev, i := b.before(k)
@@ -66,6 +67,7 @@ func (b *builder) takeRelation(k int, it *item) {
 // alias is the relation of one name of a man to another of his.
 const alias = "alias"
 
+// takeName adds the person whom a name tells of, or turns back to one who has been named.
 func (b *builder) takeName(it *item) {
 	if or := int(it.name.or); or > 0 {
 		had := len(b.people)
@@ -249,6 +251,7 @@ func inverse(code string, which int) string {
 // inherits reports whether one who is that to another bears the other's surname.
 func inherits(code string) bool { return code != "" && relations()[code].surname }
 
+// nameTokens adds a token for each word of person k's name.
 func (b *builder) nameTokens(it *item, k int) {
 	first := b.c.text.Words[it.from].Has(words.CommaAfter) && it.to-it.from > 1 && int(it.name.surname) >= it.from+1
 	for w := it.from; w < it.to; w++ {
@@ -267,6 +270,7 @@ func (b *builder) nameTokens(it *item, k int) {
 	}
 }
 
+// takePair adds the two people of a pair.
 func (b *builder) takePair(it *item) {
 	and, s := int(it.name.and), int(it.name.surname)
 	surname := b.family

@@ -9,15 +9,22 @@ import (
 	"musterstone/vocab/words"
 )
 
+// loadRanks loads the forms of ranks, and others that follow from them: contractions, ordinals in figures, words spelt in another way.
 func (l *lexicon) loadRanks() {
 	civil := map[string]bool{} // titles, trades or words of civilians too: captain, surgeon, cook, company clerk
 	for _, r := range vocab.Rows("ranks") {
 		civil[r.Get("rank")] = r.Get("civil") == "yes"
 	}
+	trades := map[string]bool{} // forms that are a civilian's occupation, whatever their rank: trooper
+	for _, r := range vocab.Rows("stone-words") {
+		if r.Get("code") == "occupation" {
+			trades[words.Letters(r.Get("form"))] = true
+		}
+	}
 	meanings := map[string]int{}
 	known := map[string]bool{}
 	for _, f := range vocab.AllRankForms() {
-		known[letters(f.Form)] = true
+		known[words.Letters(f.Form)] = true
 	}
 	for _, f := range vocab.AllRankForms() {
 		row, _ := vocab.RankOf(f.Rank)
@@ -27,7 +34,7 @@ func (l *lexicon) loadRanks() {
 		for i := range t.Words {
 			single = single && t.Len(i) == 1
 		}
-		letterCount := len(letters(f.Form))
+		letterCount := len(words.Letters(f.Form))
 		if single && letterCount <= 4 {
 			e.traits |= tInitials
 			e.score += l.RankInitials
@@ -45,10 +52,10 @@ func (l *lexicon) loadRanks() {
 			e.traits |= tNameLike
 			e.score += l.RankName
 		}
-		if strings.EqualFold(letters(f.Form), letters(string(f.Rank))) {
+		if strings.EqualFold(words.Letters(f.Form), words.Letters(string(f.Rank))) {
 			e.traits |= tFull
 		}
-		if civil[string(f.Rank)] && !strings.Contains(strings.ToUpper(f.Form), "ARMY") {
+		if trades[words.Letters(f.Form)] || civil[string(f.Rank)] && !strings.Contains(strings.ToUpper(f.Form), "ARMY") { // an army nurse is no trained nurse
 			e.traits |= tCivil
 		}
 		if row.Officer() {
@@ -64,21 +71,21 @@ func (l *lexicon) loadRanks() {
 		if f.Note != "" && e.traits&tNameLike == 0 {
 			e.score += l.RankNoted
 		}
-		if strings.Contains(f.Source, "weak") {
+		if strings.Contains(f.Source, "memory-weak") { // what is weakly remembered weighs less
 			e.score += l.RankWeak
 		}
-		e.score += l.RankFurther * float32(meanings[letters(f.Form)]) // the table has the commonest first
-		meanings[letters(f.Form)]++
+		e.score += l.RankFurther * float32(meanings[words.Letters(f.Form)]) // the table has the commonest first
+		meanings[words.Letters(f.Form)]++
 		e.words = int8(len(t.Words))
 		l.add(f.Form, e)
 		if e.traits&(tCivil|tFull|tNameLike|tInitials) == 0 && e.words == 1 && letterCount > 2 {
-			l.mark(letters(f.Form), func(n *nameInfo) { n.never = n.never || n.surname == 0 && n.given == 0 })
+			l.mark(words.Letters(f.Form), func(n *nameInfo) { n.never = n.never || n.surname == 0 && n.given == 0 })
 		}
 		if e.traits&(tCivil|tInitials) == tCivil && (e.traits&tOfficer == 0 || row.Branch == "navy") && letterCount > 3 {
 			l.add(f.Form, entry{kind: kSaying, code: "occupation", source: f.Source, score: l.Occupation, words: e.words})
 		}
 		if e.words == 1 && e.traits&(tFull|tNameLike) == tFull && row.Class != "civilian" && row.Branch == "army" {
-			for _, form := range contracted(letters(f.Form)) {
+			for _, form := range contracted(words.Letters(f.Form)) {
 				if !known[form] && !l.isName(form) {
 					known[form] = true
 					l.add(form, e)
@@ -90,7 +97,7 @@ func (l *lexicon) loadRanks() {
 		}
 		if e.words > 1 {
 			for _, form := range respelt(f.Form) {
-				if k := letters(form); !known[k] {
+				if k := words.Letters(form); !known[k] {
 					known[k] = true
 					l.add(form, e)
 				}

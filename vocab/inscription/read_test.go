@@ -203,6 +203,34 @@ func TestImplied(t *testing.T) {
 	}
 }
 
+// TestRareShapes: shapes that were once read wrongly.
+func TestRareShapes(t *testing.T) {
+	for _, c := range []struct{ text, want string }{
+		{"JOHN FOX / CO. B 12 WIS. I[---]", "name: John Fox; surname: Fox; company: B; regiment: 12; of: WI; arm: infantry"},
+		{"GRAVE 8,411", "grave: 8411; unknown: yes"},
+		{"MARY FOX / 1LT USAF NC / VIETNAM", "name: Mary Fox; surname: Fox; rank: first lieutenant; kind: staff; unit: Air Force Nurse Corps; branch: air-force; conflicts: vietnam"},
+		{"HENRY ABT / 1840 - 1901", "name: Henry Abt; surname: Abt; born: 1840; died: 1901"},
+		{"HENRY FOX / ABT 1840 - 1901", "name: Henry Fox; surname: Fox; born: 1840~; died: 1901"},
+		{"TROOPER / JOHN FOX / 10 U. S. CAV.", "name: John Fox; surname: Fox; rank: private; regiment: 10; of: us; arm: cavalry"},
+		{"JOHN FOX / STATE TROOPER / 1840 - 1901", "name: John Fox; surname: Fox; born: 1840; died: 1901"},
+		{"JOHN FOX / CAPT. BELL'S / ILL. MIL. / BLACK HAWK WAR", "name: John Fox; surname: Fox; kind: designated; unit: Captain Bell's Company; of: IL; marks: militia; conflicts: indian-wars"},
+		{"JOHN FOX / CAPT. BELL'S ILL. MIL.", "name: John Fox; surname: Fox; kind: designated; unit: Captain Bell's Company; of: IL; marks: militia"},
+		{"COL. JOHN FOX / COMMANDED THE 36TH WIS. / AT COLD HARBOR / DIED 1888", "name: John Fox; surname: Fox; rank: colonel; regiment: 36; of: WI; conflicts: civil-war; died: 1888"},
+		{"MARY FOX / HOSPITAL MATRON / 1861-1865 / 1830 - 1901", "name: Mary Fox; surname: Fox; rank: matron; conflicts: civil-war; born: 1830; died: 1901"},
+		{"JOHN FOX / DIED AT ANDERSONVILLE", "name: John Fox; surname: Fox; conflicts: civil-war; death-place: ANDERSONVILLE"},
+		{"JOHN FOX / DIED AT LIBBY PRISON / AUG. 9, 1864", "name: John Fox; surname: Fox; conflicts: civil-war; died: 1864-08-09; death-place: LIBBY PRISON"},
+		{"JOHN FOX / DIED AT SALISBURY / 1900", "name: John Fox; surname: Fox; died: 1900; death-place: SALISBURY"},
+		{"JOSIAH COFFIN / D. 12 MO. 3 / AGED 71", "name: Josiah Coffin; surname: Coffin; age: AGED 71; unread: *"},
+		{"JOHN FOX / 1861 - 1865 / G. A. R.", "name: John Fox; surname: Fox; conflicts: civil-war; society: G.A.R."},
+		{"JOHN FOX / U. V. L. / 1861 - 1865 / 1830 - 1901", "name: John Fox; surname: Fox; conflicts: civil-war; born: 1830; died: 1901; society: U.V.L."},
+		{"JOHN FOX / S. U. V. / 1861 - 1865", "name: John Fox; surname: Fox; born: 1861; died: 1865; society: S.U.V."},
+	} {
+		if _, _, wrong := compare(strings.Split(c.want, "; "), Read(c.text, Context{})[0]); len(wrong) > 0 {
+			t.Errorf("%s\n\t%s", c.text, strings.Join(wrong, "\n\t"))
+		}
+	}
+}
+
 // TestRelations: every relation of the table is one that stones tell of, and the other way round but for those that are only somebody's relative.
 func TestRelations(t *testing.T) {
 	told := map[string]bool{}

@@ -24,6 +24,10 @@ func (c *chart) verseItems(i int) {
 				if h.to-k > 1 {
 					return // "AND OF THE WAR FOR THE UNION", "PURPLE HEART"
 				}
+			case kPlace:
+				if h.to-k > 1 && (h.entry.place == battle || h.entry.place == prison) {
+					return // "AT COLD HARBOR"
+				}
 			}
 		}
 		switch {

@@ -41,48 +41,48 @@ var labels = map[string]label{
 type flags uint64
 
 const (
-	fHead         flags = 1 << iota // someone is named
-	fMany                           // more than one is
-	fFamily                         // a surname heads the stone
-	fWantName                       // "WIFE OF" waits for its name
-	fRelation                       // "HIS WIFE" has just been read
-	fTitle                          // a title waits for its name
-	fRank                           //
-	fRankCivil                      // the rank may be a civilian's title
-	fRankAlone                      // the rank waits for a name or a unit
-	fService                        // words that tell of service without any doubt
-	fWeakWar                        // a war that is a place or a word too
-	fWarYears                       //
-	fOld                            // of the civil war
-	fModern                         // of the First World War or later
-	fModernRank                     //
-	fNavy                           // a sea service
-	fNavyRank                       //
-	fBorn                           //
-	fDied                           //
-	fAge                            //
-	fEarly                          // a date of death before 1917
-	fLate                           // a date of death from 1917 on
-	fHome                           //
-	fGrave                          //
-	fUnknown                        //
-	fMemorial                       //
-	fAward                          // an award of the twentieth century
-	fLink                           // a joining word has just been read
-	fClosed                         // a unit has been read and closed
-	fRankFirst                      // the rank stood before the name
-	fShortService                   // a pair of years too near for a life
-	fSoldier                        // "SOLDIER" or "VETERAN"
-	fMilTitle                       // a title that is a rank elsewhere
-	fCompanyLine                    // a company alone on its line
-	fWarDoubt                       // a war that is a place or a word too, and no word of service before it
-	fMember                         // "MEMBER OF" or the like has just been read
-	fUnitBroken                     // words that nothing can be made of stand right behind a unit without a state
-	fRankBroken                     // words that nothing can be made of follow a rank
-	fNamed                          // someone is named by a given name or an initial
-	fRankFull                       // a rank written out waits for its name
-	fVeteran                        // a member of a society of veterans
-	fRankUnit                       // a unit's number stands right behind the rank
+	fHead     flags = 1 << iota // someone is named
+	fMany                       // more than one is
+	fFamily                     // a surname heads the stone
+	fWantName                   // "WIFE OF" waits for its name
+	fRelation                   // "HIS WIFE" has just been read
+	fTitle                      // a title waits for its name
+	fRank
+	fRankCivil // the rank may be a civilian's title
+	fRankAlone // the rank waits for a name or a unit
+	fService   // words that tell of service without any doubt
+	fWeakWar   // a war that is a place or a word too
+	fWarYears
+	fOld    // of the civil war
+	fModern // of the First World War or later
+	fModernRank
+	fNavy // a sea service
+	fNavyRank
+	fBorn
+	fDied
+	fAge
+	fEarly // a date of death before 1917
+	fLate  // a date of death from 1917 on
+	fHome
+	fGrave
+	fUnknown
+	fMemorial
+	fAward        // an award of the twentieth century
+	fLink         // a joining word has just been read
+	fClosed       // a unit has been read and closed
+	fRankFirst    // the rank stood before the name
+	fShortService // a pair of years too near for a life
+	fSoldier      // "SOLDIER" or "VETERAN"
+	fMilTitle     // a title that is a rank elsewhere
+	fCompanyLine  // a company alone on its line
+	fWarDoubt     // a war that is a place or a word too, and no word of service before it
+	fMember       // "MEMBER OF" or the like has just been read
+	fUnitBroken   // words that nothing can be made of stand right behind a unit without a state
+	fRankBroken   // words that nothing can be made of follow a rank
+	fNamed        // someone is named by a given name or an initial
+	fRankFull     // a rank written out waits for its name
+	fVeteran      // a member of a society of veterans
+	fRankUnit     // a unit's number, or the years of a war, stands right behind the rank
 )
 
 func (s *state) is(f flags) bool { return s.flags&f != 0 }

@@ -75,6 +75,7 @@ var unitFields = [...]string{
 	unit.RoleNamed: "unit", unit.RoleDivision: "division", unit.RoleMark: "mark", unit.RoleShip: "ship", unit.RoleFiller: "link",
 }
 
+// takeUnit gives a part of a unit to the one who serves: to his unit, or to a second where it does not go with that.
 func (b *builder) takeUnit(it *item) {
 	part := b.c.unitParts[it.ref]
 	field := unitFields[part.Role]
@@ -146,6 +147,7 @@ func partValue(t *words.Text, p *unit.Part) string {
 
 var serviceFields = [kinds]string{kBranch: "branch", kSide: "side", kConflict: "conflict", kWarYears: "conflict", kAward: "award"}
 
+// takeService gives a branch, a side, a war or an award to the one who serves.
 func (b *builder) takeService(it *item, text string) {
 	e := it.entry
 	if b.wants != "" { // "SON OF A REVOLUTIONARY SOLDIER": another's service, and nobody's name
@@ -167,7 +169,7 @@ func (b *builder) takeService(it *item, text string) {
 		if s.Branch == "" {
 			s.Branch = model.Branch(e.code)
 		}
-		if e.code == "army" && e.words == 3 && letters(text) == "USA" && who >= 0 {
+		if e.code == "army" && e.words == 3 && words.Letters(text) == "USA" && who >= 0 {
 			b.people[who].usa = true
 		}
 	case kSide:

@@ -5,6 +5,7 @@ import (
 	"musterstone/vocab/words"
 )
 
+// nameStep is what a name is worth behind the state s, of which n is a copy, as with all that follow.
 func (c *chart) nameStep(n, s *state, it *item) {
 	first, short := it.name.first, it.name.givenOnly || it.name.oneWord
 	if it.name.noSurname {
@@ -123,6 +124,7 @@ func (c *chart) newPerson(n *state) {
 	}
 }
 
+// pairStep is the same of a pair.
 func (c *chart) pairStep(n, s *state) {
 	n.flags &^= fTitle | fRelation
 	switch {
@@ -138,6 +140,7 @@ func (c *chart) pairStep(n, s *state) {
 	}
 }
 
+// rankStep is the same of a rank.
 func (c *chart) rankStep(n, s *state, it *item) {
 	if s.is(fRank) {
 		n.score += c.w.SecondRank
@@ -181,6 +184,7 @@ func (c *chart) rankStep(n, s *state, it *item) {
 	}
 }
 
+// unitStep adds a part to the unit, or begins a second one; false where it does neither.
 func (c *chart) unitStep(n, s *state, it *item, linked bool) bool {
 	p := &c.unitParts[it.ref]
 	u, score, ok := s.unit.Add(p)
@@ -243,6 +247,7 @@ func (c *chart) anotherUnit(s *state, p *unit.Part) bool {
 	return false
 }
 
+// serviceStep is the same of a branch, a side, a war or an award.
 func (c *chart) serviceStep(n, s *state, it *item, linked bool) bool {
 	e := it.entry
 	if e.traits&tModern != 0 {
@@ -291,6 +296,9 @@ func (c *chart) serviceStep(n, s *state, it *item, linked bool) bool {
 			n.score += c.w.WarYearsLabelled
 			n.label = noLabel
 		}
+		if s.last == kRank {
+			n.flags |= fRankUnit
+		}
 		n.flags |= fWarYears
 	case kAward:
 		if e.traits&tModern != 0 {
@@ -306,6 +314,7 @@ func (c *chart) serviceStep(n, s *state, it *item, linked bool) bool {
 	return true
 }
 
+// dateStep is the same of a date or of two years.
 func (c *chart) dateStep(n, s *state, it *item) {
 	w := &c.whens[it.ref]
 	died, lbl := w.one.year, s.label
@@ -392,6 +401,7 @@ func (c *chart) era(n *state, year int) {
 	}
 }
 
+// homeStep is the same of a state alone; false where it cannot be a residence.
 func (c *chart) homeStep(n, s *state) bool {
 	if s.is(fHome) || s.is(fMany) {
 		return false
@@ -409,6 +419,7 @@ func (c *chart) homeStep(n, s *state) bool {
 	return true
 }
 
+// placeStep is the same of a place.
 func (c *chart) placeStep(n, s *state, it *item) {
 	n.label = s.label
 	if s.last == kPlace {

@@ -69,6 +69,7 @@ func (b *builder) takeDate(it *item) {
 	b.token(it.from, it.to, field, d.EDTF, "", b.head)
 }
 
+// takeYears gives two years to a life, or to a service.
 func (b *builder) takeYears(k int, it *item) {
 	b.turnToMention()
 	p := b.current()
@@ -100,6 +101,7 @@ func (b *builder) takeYears(k int, it *item) {
 	b.token(it.to-1, it.to, "died", last.EDTF, "", head)
 }
 
+// takePlace gives a place to what has just been told: a birth, a death, a battle; or takes it for the residence.
 func (b *builder) takePlace(it *item) {
 	t := b.c.text
 	from := it.from
@@ -129,6 +131,8 @@ func (b *builder) takePlace(it *item) {
 		}
 	case b.label >= lEnlisted && b.label <= lService: // where he enlisted is told by no field
 		p.fought = p.fought || b.isBattle(from)
+	case b.leads && b.isBattle(from): // "COMMANDED THE 36TH WIS. / AT COLD HARBOR"
+		p.fought = true
 	case p.claim.Person.DeathPlace == "" && b.isBattle(from):
 		field = "death-place"
 		p.claim.Person.DeathPlace = text

@@ -48,7 +48,7 @@ func TestLostTop(t *testing.T) {
 	if fmt.Sprint(plain.Patterns) != fmt.Sprint(flat.Patterns) {
 		t.Errorf("the shape of a lost top tells: %v against %v", flat.Patterns, plain.Patterns)
 	}
-	m.Condition = ""
+	m.Condition = "unbroken"
 	if whole := Imply(&model.Stone{Marker: m}, csa); fmt.Sprint(whole.Patterns) == fmt.Sprint(plain.Patterns) {
 		t.Errorf("the shape of a whole top does not tell")
 	}
@@ -117,6 +117,7 @@ func TestRegister(t *testing.T) {
 		{"a Georgia regiment of the Confederacy", csa, "civil-war/confederate"},
 		{"an Ohio regiment", ohioInfantry, "civil-war/union"},
 		{"World War II", wwii, "world-war-ii"},
+		{"the Indian Home Guard", reading(model.Claim{Service: model.Service{Unit: model.Unit{Body: "indian-home-guard", Number: 2, Arm: "infantry"}}}), "civil-war/union"},
 	} {
 		imp := Imply(s, c.r)
 		if len(imp.Services) == 0 || imp.Services[0].Code != c.want || imp.Services[0].Probability < .6 || imp.From != 0 {
@@ -149,14 +150,20 @@ func TestServices(t *testing.T) {
 	}
 }
 
-// TestPlace: the same poor record is another thing in a national cemetery.
+// TestPlace: the same poor record is another thing in a national cemetery, whose name tells it by whole words.
 func TestPlace(t *testing.T) {
 	m := model.Marker{Top: "rounded", Material: "marble"}
 	at := func(name string) float64 {
 		return probability(Imply(&model.Stone{Marker: m, Place: model.Place{Cemetery: name}}, noWords), "civil-war-1873")
 	}
-	if a, b := at("Oak Hill"), at("Fairmead National Cemetery"); b < 2*a {
-		t.Errorf("%.3f in a county cemetery, %.3f in a national one", a, b)
+	a := at("Oak Hill")
+	for _, name := range []string{"Fairmead National Cemetery", "FAIRMEAD NATIONAL CEM.", "Soldiers’ Home", "Old Post Cemetery"} {
+		if b := at(name); b < 2*a {
+			t.Errorf("%.3f in a county cemetery, %.3f in %s", a, b, name)
+		}
+	}
+	if b := at("Outpost Cemetery"); b != a {
+		t.Errorf("%.3f in a county cemetery, %.3f in one whose name holds the letters of a post", a, b)
 	}
 }
 

@@ -29,5 +29,10 @@
 // average (their mutual information with the pattern, worked out from the tables) and T0 is 1.7 bits. Nothing looked at leaves it
 // everything; a top and a read inscription leave it nothing. It does not depend on what was seen, so it never hides a surprise.
 //
+// # Where it is from
+//
+// What is known is in tables, each row with its sources. S24 and the like, here and in the tests, are keys of the table sources.csv, whose citations vocab.Source gives;
+// "house" is a judgement of this program, and marker-weights.csv has most of those.
+//
 // The package promises no eligibility: that is the agency's to decide. It never asks anyone to dig for a length.
 package marker

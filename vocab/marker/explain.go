@@ -1,6 +1,7 @@
 package marker
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strconv"
@@ -9,43 +10,43 @@ import (
 	"musterstone/model"
 )
 
+// What is worth saying: house judgement.
+const (
+	untold    = .9  // of "unknown" beyond which nothing is said of patterns
+	hopeless  = .02 // below it a pattern is out of the question
+	worthBits = .5  // the least that an observation must be worth
+	mostSaid  = 4
+)
+
 // because says which observations decided between the best pattern and its rival: for each, how the odds between them change when it is left
 // out. Most telling first. The rival is the second best; where that is out of the question, a private stone, or the best government one.
 func (t *tables) because(b *belief) []string {
-	if b.second < 0 || b.unknown > .9 {
+	if b.second < 0 || b.unknown > untold {
 		return nil
 	}
 	rival := b.second
-	if b.pattern[rival] < .02 {
+	if b.pattern[rival] < hopeless {
 		rival = t.private
 		if b.best == t.private {
 			rival = b.second
 		}
 	}
-	type telling struct {
+	type observed struct {
 		bits float64
 		text string
 	}
-	var list []telling
+	var list []observed
 	for i := range b.obs {
 		bits := (t.without(b, i, b.best) - t.without(b, i, rival)) / math.Ln2
-		if math.Abs(bits) >= .5 && b.obs[i].said != "" {
-			list = append(list, telling{bits, b.obs[i].said})
+		if math.Abs(bits) >= worthBits && b.obs[i].said != "" {
+			list = append(list, observed{bits, b.obs[i].said})
 		}
 	}
-	slices.SortStableFunc(list, func(x, y telling) int {
-		switch ax, ay := math.Abs(x.bits), math.Abs(y.bits); {
-		case ax > ay:
-			return -1
-		case ax < ay:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(list, func(x, y observed) int { return cmp.Compare(math.Abs(y.bits), math.Abs(x.bits)) })
 	var out []string
 	first, other := t.patterns[b.best].Short, t.patterns[rival].Short
 	told := false // the two are named once
-	for _, x := range list[:min(len(list), 4)] {
+	for _, x := range list[:min(len(list), mostSaid)] {
 		switch {
 		case x.bits < 0:
 			out = append(out, x.text+": "+strength(-x.bits)+" "+other+" over "+first)
@@ -56,21 +57,21 @@ func (t *tables) because(b *belief) []string {
 			told = true
 		}
 	}
-	if oneDesign(t.patterns[b.best].Code, t.patterns[b.second].Code) && b.pattern[b.second] > .05 {
-		out = append(out, "the General stone of 1922 and the upright marble of today are one design: only wording and dates tell them apart")
+	if p, q := &t.patterns[min(b.best, b.second)], &t.patterns[max(b.best, b.second)]; p.Design != "" && p.Design == q.Design && b.pattern[b.second] > .05 {
+		out = append(out, p.Short+" and "+q.Short+" are one design: only wording and dates tell them apart")
 	}
-	if p := t.patterns[b.best]; p.year("shield-from") != 0 && b.recorded("device") == "recessed shield" {
+	if p := t.patterns[b.best]; p.year("shield-from") != 0 && b.recorded(device) == "recessed shield" {
 		out = append(out, "the recessed shield is documented from "+strconv.Itoa(p.year("shield-from"))+
 			"; whether stones of the years before had it, sources disagree")
 	}
 	return out
 }
 
-// recorded is the phrase of what was recorded of a look, without its article; "" where it was not looked at.
-func (b *belief) recorded(key string) string {
+// recorded is the value that was recorded of a look; "" where it was not looked at.
+func (b *belief) recorded(feature int) string {
 	for _, x := range b.obs {
-		if x.key == key {
-			return strings.TrimPrefix(strings.TrimPrefix(x.said, "a "), "an ")
+		if x.key == lookNames[feature] {
+			return x.value
 		}
 	}
 	return ""
@@ -94,10 +95,6 @@ func named(code model.PatternCode) string {
 		return p.Short
 	}
 	return "an unknown pattern"
-}
-
-func oneDesign(a, b model.PatternCode) bool {
-	return a == "general-1922" && b == "upright-marble" || a == "upright-marble" && b == "general-1922"
 }
 
 // without is what the observation adds to the log score of the pattern.
@@ -131,20 +128,20 @@ func (t *tables) without(b *belief, i, p int) float64 {
 // next says which one look or measurement would best tell the two best patterns apart: the expected information of each that was not
 // made, worked out over what it could show. Nobody is asked to dig for the length of a stone that stands.
 func (t *tables) next(b *belief) string {
-	if b.second < 0 || b.unknown > .9 {
+	if b.second < 0 || b.unknown > untold {
 		return "write down the top, the material, the device and the width"
 	}
 	a, z := b.best, b.second
 	pa, pz := b.pattern[a], b.pattern[z]
 	prior := [2]float64{pa / (pa + pz), pz / (pa + pz)}
 	doubt := entropy(prior)
-	if doubt < .1 {
+	if doubt < .1 { // bits: they are as good as told apart
 		return ""
 	}
 	var best float64
 	var text string
 	for f := range looks {
-		if b.recorded(lookNames[f]) != "" || slices.Contains(b.hides, lookNames[f]) {
+		if b.recorded(f) != "" || slices.Contains(b.hides, lookNames[f]) {
 			continue
 		}
 		l := &t.looks[f]
@@ -160,12 +157,12 @@ func (t *tables) next(b *belief) string {
 		}
 		if gain > best {
 			best = gain
-			text = lookText(f, l.values[modeA], l.values[modeZ])
+			text = lookText(f, l.said[modeA], l.said[modeZ])
 		}
 	}
 	flush := t.patterns[a].Sizes[0].setFlat && t.patterns[z].Sizes[0].setFlat
 	for m := range measures {
-		if b.sizes[m] > 0 || slices.Contains(b.hides, [measures]string{"width", "thickness", "height", "length"}[m]) ||
+		if b.sizes[m] > 0 || slices.Contains(b.hides, measureKeys[m]) ||
 			m == length && !flush || m == thickness && flush || m == height && !t.stands(a) && !t.stands(z) || !t.fixes(a, m) || !t.fixes(z, m) {
 			continue
 		}
@@ -190,7 +187,7 @@ func (t *tables) next(b *belief) string {
 			best, text = gain, "read the words"
 		}
 	}
-	switch q := best / doubt; {
+	switch q := best / doubt; { // of the doubt, what it takes away on average
 	case q >= .6:
 		return text + " would decide"
 	case q >= .2:
@@ -261,6 +258,7 @@ func against(a, z float64) string {
 	return ": " + inchText(a) + " against " + strings.TrimSuffix(strings.TrimSuffix(inchText(z), " inches"), " inch")
 }
 
+// lookText asks for a look that shows one thing or the other, both in words.
 func lookText(feature int, a, z string) string {
 	if feature == emblem {
 		return "look for an emblem of belief: one present or none"
@@ -269,34 +267,5 @@ func lookText(feature int, a, z string) string {
 	if a == z {
 		return text
 	}
-	return text + ": " + said(feature, a) + " against " + said(feature, z)
-}
-
-// inchText writes inches as people do: "12 inches", "8 1/2 inches".
-func inchText(x float64) string {
-	whole := math.Floor(x)
-	frac := ""
-	for _, d := range []int{1, 2, 4, 8, 16} {
-		n := (x - whole) * float64(d)
-		if math.Abs(n-math.Round(n)) < 1e-6 {
-			if k := int(math.Round(n)); k == d {
-				whole++
-			} else if k > 0 {
-				frac = strconv.Itoa(k) + "/" + strconv.Itoa(d)
-			}
-			break
-		}
-		if d == 16 {
-			return strconv.FormatFloat(x, 'f', 1, 64) + " inches"
-		}
-	}
-	switch {
-	case frac == "" && whole == 1:
-		return "1 inch"
-	case frac == "":
-		return strconv.Itoa(int(whole)) + " inches"
-	case whole == 0:
-		return frac + " inch"
-	}
-	return strconv.Itoa(int(whole)) + " " + frac + " inches"
+	return text + ": " + a + " against " + z
 }

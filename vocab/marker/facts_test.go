@@ -222,6 +222,45 @@ func TestTablesHold(t *testing.T) {
 			}
 		}
 	}
+	// What a row names must be there.
+	rows := func(table, column string) map[string]bool {
+		m := map[string]bool{}
+		for _, r := range vocab.Rows(table) {
+			m[r.Get(column)] = true
+		}
+		return m
+	}
+	conflicts := map[string]bool{}
+	for _, c := range vocab.Conflicts() {
+		conflicts[string(c.Code)] = true
+	}
+	for _, c := range []struct {
+		table, column string
+		known         map[string]bool
+	}{
+		{"patterns", "pictured_as", codes}, {"guide-lines", "patterns", codes}, {"dating-clues", "unless", rows("dating-clues", "key")}, {"dating-clues", "services", rows("service-classes", "code")},
+		{"service-classes", "also", conflicts},
+	} {
+		for _, r := range vocab.Rows(c.table) {
+			for _, name := range r.List(c.column) {
+				if !c.known[name] {
+					t.Errorf("%s: column %q: no %q", r.Where(), c.column, name)
+				}
+			}
+		}
+	}
+	for _, r := range vocab.Rows("marker-faults") {
+		for _, key := range r.List("key") {
+			if r.Get("from") == "condition" && !rows("marker-conditions", "key")[key] {
+				t.Errorf("%s: no condition %q", r.Where(), key)
+			}
+		}
+	}
+	for _, r := range vocab.Rows("observations") {
+		if r.Get("said") == "" {
+			t.Errorf("%s: no words for it", r.Where())
+		}
+	}
 	for _, r := range vocab.Rows("service-classes") {
 		if c := r.Get("conflict"); c != "" {
 			k, ok := vocab.Conflict(model.ConflictCode(c))

@@ -2,7 +2,6 @@ package marker
 
 import (
 	"slices"
-	"strings"
 	"sync"
 
 	"musterstone/vocab"
@@ -22,22 +21,25 @@ func FindFault(from, key string) (Fault, bool) {
 	return f, ok
 }
 
-// FaultsIn gives the faults that a recorder's words for the condition tell of, in the order of the table. Words count whole: what is unbroken is not broken.
+// FaultsIn gives the faults that a recorder's words for the condition tell of, in the order of the table.
 func FaultsIn(condition string) []Fault {
-	said := strings.FieldsFunc(strings.ToLower(condition), func(r rune) bool { return (r < 'a' || r > 'z') && r != '\'' })
+	states := Conditions(condition)
+	if states == nil {
+		return nil
+	}
 	var out []Fault
 	for _, f := range faultTable().conditions {
-		if slices.ContainsFunc(f.words, func(w []string) bool { return holds(said, w) }) {
+		if slices.ContainsFunc(f.keys, func(key string) bool { return slices.Contains(states, key) }) {
 			out = append(out, f.Fault)
 		}
 	}
 	return out
 }
 
-// conditionFault is a fault with the words that tell of it.
+// conditionFault is a fault with the keys of the conditions that tell of it.
 type conditionFault struct {
 	Fault
-	words [][]string
+	keys []string
 }
 
 type faults struct {
@@ -53,21 +55,7 @@ var faultTable = sync.OnceValue(func() faults {
 			t.at[[2]string{r.Get("from"), r.Get("key")}] = f
 			continue
 		}
-		c := conditionFault{Fault: f}
-		for _, w := range r.List("key") {
-			c.words = append(c.words, strings.Fields(w))
-		}
-		t.conditions = append(t.conditions, c)
+		t.conditions = append(t.conditions, conditionFault{f, r.List("key")})
 	}
 	return t
 })
-
-// holds reports whether the words stand in the text, one behind the other.
-func holds(text, words []string) bool {
-	for i := 0; i+len(words) <= len(text); i++ {
-		if slices.Equal(text[i:i+len(words)], words) {
-			return true
-		}
-	}
-	return false
-}

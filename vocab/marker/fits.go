@@ -6,14 +6,12 @@ import (
 
 	"musterstone/model"
 	"musterstone/model/date"
+	"musterstone/vocab"
 )
-
-// wrong is the share of records that a wrong list, or a wrong stone, makes as likely under any design: it bounds the weight both ways.
-const wrong = .02
 
 // Fits is what the design of a stone says of a service record: log2 of how much likelier the stone would look so if the record's man
 // lay there than if the man of an average record did. bits is 0 where the record tells neither conflict nor side nor death; it is bounded
-// to about -5.6 by the share of wrong lists and stones. died is the record's date of death, zero where it gives none. why is a sentence, "" where bits is 0.
+// to about -5.6 by the share of wrong lists and stones (wrong-list in marker-weights.csv). died is the record's date of death, zero where it gives none. why is a sentence, "" where bits is 0.
 //
 // The average record is that of service-classes.csv, column base: it takes all wars. Where a survey's rosters are of one war, every
 // record of that war gains alike, so the order of candidates does not change; only their odds against "none of them" do.
@@ -63,28 +61,20 @@ func (t *tables) fitsClass(imp model.Implication, s model.Service) (float64, str
 		return 0, ""
 	}
 	q := hit / served
-	bits := math.Log2(q/base*(1-wrong) + wrong)
+	bits := math.Log2(q/base*(1-t.WrongList) + t.WrongList)
 	label := t.classes[mine[0]].label
-	for _, c := range t.classes {
-		if c.code != best {
-			continue
-		}
-		if bits < 0 {
-			return bits, fmt.Sprintf("the stone speaks of %s, the record of %s", c.label, label)
-		}
+	if bits < 0 {
+		return bits, fmt.Sprintf("the stone speaks of %s, the record of %s", vocab.Label("service", best), label)
 	}
 	return bits, "the stone and the record both speak of " + label
 }
 
 // recordClasses are the classes that a record's service may be: by its conflicts and side, or by its dates.
 func (t *tables) recordClasses(s model.Service) []int {
-	side := s.Side
-	if s.Unit.Body == model.BodyUSCT || s.Unit.Body == model.BodyVRC {
-		side = model.Union
-	}
+	side := sideOf(s)
 	var out []int
 	for i, k := range t.classes {
-		if fights(k, s.Conflicts) && (k.side == "" || side == "" || k.side == side) {
+		if fights(k, s.Conflicts) && k.ofSide(side) {
 			out = append(out, i)
 		}
 	}
@@ -105,7 +95,8 @@ func (t *tables) recordClasses(s model.Service) []int {
 			continue
 		}
 		for i, k := range t.classes {
-			if k.conflict != "" && k.code != "indian-wars" && y.to >= k.from && y.from <= k.to {
+			// The Indian wars lasted eighty years, so that a date within them tells nothing.
+			if k.conflict != "" && k.conflict != "indian-wars" && y.to >= k.from && y.from <= k.to {
 				out = append(out, i)
 			}
 		}
@@ -135,7 +126,7 @@ func (t *tables) fitsDeath(imp model.Implication, d span) (float64, string) {
 	if weight == 0 {
 		return 0, ""
 	}
-	bits := math.Log2(like/weight*(1-wrong) + wrong)
+	bits := math.Log2(like/weight*(1-t.WrongList) + t.WrongList)
 	if bits > -.05 {
 		return 0, ""
 	}

@@ -42,6 +42,36 @@ func merged(a, b string) string {
 	return strings.Join(keys, " ")
 }
 
+// lines are the lines that guide-lines.csv has for a step. One from a look points to the patterns that mostly have it, and has their sources; one from a pattern is
+// that pattern's inscription; one from the dating clues stands for all of them. The lines of "please" are cautions.
+func lines(step string) []Entry {
+	var out []Entry
+	for _, r := range vocab.Rows("guide-lines") {
+		if r.Get("step") != step {
+			continue
+		}
+		switch from := r.Get("from"); from {
+		case "pattern":
+			p, ok := Find(model.PatternCode(r.Get("value")))
+			if !ok {
+				panic(r.Where() + ": no pattern " + r.Get("value"))
+			}
+			out = append(out, Entry{See: p.Short, Means: p.Inscription, Patterns: []model.PatternCode{p.Code}, Source: p.Source})
+		case "dating-clues":
+			out = append(out, clueLines()...)
+		case "":
+			e := Entry{See: r.Get("see"), Means: r.Get("means"), Source: r.Get("source")}
+			for _, code := range r.List("patterns") {
+				e.Patterns = append(e.Patterns, model.PatternCode(code))
+			}
+			out = append(out, e)
+		default:
+			out = append(out, pointing(r.Get("see"), r.Get("means"), from, r.Get("value"), r.Float("least")))
+		}
+	}
+	return out
+}
+
 // pointing is a line that points to the government patterns of which at least the share has the look.
 func pointing(see, means, feature, value string, share float64) Entry {
 	e := Entry{See: see, Means: means}
@@ -54,36 +84,30 @@ func pointing(see, means, feature, value string, share float64) Entry {
 	return e
 }
 
-func topStep() Step {
-	s := Step{Title: "First the top", Lead: "Stand before it and look at the outline against the ground behind."}
-	for _, x := range []struct{ value, see, means string }{
-		{"pointed", "pointed, two straight slopes", "Confederate"},
-		{"rounded", "rounded, a half circle or near it, with shoulders", "Union, or 1898 to 1902"},
-		{"slightly rounded", "slightly rounded, a shallow arc", "a General stone: any service, from World War I on, and later stones for earlier men; the oldest Civil War stones too (ten inches wide)"},
-		{"flat", "flat, flush with the ground", "from 1936 on, any service; see material and size"},
-		{"square", "a block six inches square with a number", "an unknown of the Union army"},
-		{"other", "a folded flag in bronze fixed to a private stone", "a medallion: service from 6 April 1917 on"},
-		{"cross", "a marble cross or star that stands free", "a cemetery overseas, or a private stone"},
-	} {
-		s.Entries = append(s.Entries, pointing(x.see, x.means, "top", x.value, .4))
+// clueLines are the wordings that bound when a stone can have been cut.
+func clueLines() []Entry {
+	var out []Entry
+	for _, r := range vocab.Rows("dating-clues") {
+		if r.Get("text") == "" || r.Get("bounds") != "stone" {
+			continue
+		}
+		see, means := r.List("words")[0], r.Get("text")
+		for _, verb := range []string{" stands ", " was ", " cannot "} { // the sentence that begins with the wording goes on behind it
+			if strings.HasPrefix(means, see+verb) {
+				means = strings.TrimPrefix(means, see+" ")
+			}
+		}
+		out = append(out, Entry{See: see, Means: means, Source: r.Get("source")})
 	}
-	return s
+	return out
+}
+
+func topStep() Step {
+	return Step{Title: "First the top", Lead: "Stand before it and look at the outline against the ground behind.", Entries: lines("top")}
 }
 
 func deviceStep() Step {
-	s := Step{Title: "Then the device", Lead: "Look for what is cut above or around the words."}
-	for _, x := range []struct{ value, see, means string }{
-		{"recessed shield", "a shield sunk into the face, letters raised within it", "Union, or 1898 to 1902; never the World Wars"},
-		{"outline shield", "the outline of a shield cut into the face", "a General stone for a man of the Civil War or of 1898 to 1902: a replacement, 1922 or later"},
-		{"confederate cross", "a cross in a small circle, on a pointed stone", "Confederate, cut in or after 1930"},
-		{"medal of honor", "a star or star and anchor, gilded", "Medal of Honor, cut in or after 1976"},
-		{"folded flag", "a folded flag with laurels, in bronze", "a medallion on a private stone"},
-	} {
-		s.Entries = append(s.Entries, pointing(x.see, x.means, "device", x.value, .5))
-	}
-	s.Entries = append(s.Entries, Entry{See: "a cross, star or other emblem of belief in a circle", Means: "a General, upright or flat marker of 1922 or later, never a shield stone",
-		Source: "S3 S6 S24"})
-	return s
+	return Step{Title: "Then the device", Lead: "Look for what is cut above or around the words.", Entries: lines("device")}
 }
 
 func widthStep() Step {
@@ -91,23 +115,20 @@ func widthStep() Step {
 		"Do not dig for the length: more than a third of an upright stone is below the ground."}
 	at, widths := map[string]int{}, map[string]Size{}
 	for _, p := range patternTable() {
-		if !p.Government() {
-			continue
-		}
 		var best Size
 		for _, z := range p.Sizes {
 			if z.Trusted && z.Width > 0 && z.Share > best.Share {
 				best = z
 			}
 		}
-		if best.Width == 0 || p.Family == "headboard" || p.Family == "memorial" {
+		if best.Width == 0 || len(p.Measured) == 0 {
 			continue
 		}
 		see := measureText(best.Width) + " wide"
-		if best.Thickness > 0 && p.Family != "medallion" {
+		if best.Thickness > 0 && slices.Contains(p.Measured, "thickness") {
 			see += ", " + measureText(best.Thickness) + " thick"
 		}
-		if (p.Family == "flat" || p.Family == "niche" || p.Family == "medallion") && best.Length > 0 {
+		if best.Length > 0 && slices.Contains(p.Measured, "length") {
 			see += ", " + measureText(best.Length) + " the other way"
 		}
 		name := strings.TrimPrefix(p.Short, "the ")
@@ -131,27 +152,7 @@ func widthStep() Step {
 func measureText(x model.Inches) string { return inchText(float64(x)) }
 
 func wordingStep() Step {
-	s := Step{Title: "Then the wording", Lead: "Write the lines as they stand. What they name bounds when the stone can have been cut."}
-	for _, p := range patternTable() {
-		if p.Code == "civil-war-1903" || p.Code == "general-1922" || p.Code == "upright-marble" {
-			s.Entries = append(s.Entries, Entry{See: p.Short, Means: p.Inscription, Patterns: []model.PatternCode{p.Code}, Source: p.Source})
-		}
-	}
-	for _, r := range vocab.Rows("dating-clues") {
-		if r.Get("text") == "" || r.Get("bounds") != "stone" {
-			continue
-		}
-		see := r.List("words")[0]
-		means := r.Get("text")
-		for _, verb := range []string{" stands ", " was ", " cannot "} {
-			if strings.HasPrefix(means, see+verb) {
-				means = strings.TrimPrefix(means, see+" ")
-			}
-		}
-		s.Entries = append(s.Entries, Entry{See: see, Means: means, Source: r.Get("source")})
-	}
-	s.Entries = append(s.Entries, Entry{See: "IN MEMORY OF", Means: "a modern memorial stone: no remains lie here", Patterns: []model.PatternCode{"memorial"}, Source: "S7"})
-	return s
+	return Step{Title: "Then the wording", Lead: "Write the lines as they stand. What they name bounds when the stone can have been cut.", Entries: lines("wording")}
 }
 
 func emblemStep() Step {
@@ -198,12 +199,11 @@ func signStep() Step {
 
 // Cautions are what the guide asks of those who use it.
 func Cautions() []string {
-	return []string{
-		"A pattern tells of the service and not always of the age: stones are replaced in kind.",
-		"A stone is a claim and no proof. Whether a grave may have a government marker is for the agency to decide.",
-		"Do not lean on, push, clean, rub, probe for or dig at a stone. Ask whoever owns the ground before you go.",
-		"Write down what you see and measure; leave empty what you could not. What is left out counts neither way.",
+	var out []string
+	for _, e := range lines("please") {
+		out = append(out, e.Means)
 	}
+	return out
 }
 
 // Guide is the field guide as text, from the tables, in the order in which a person looks.

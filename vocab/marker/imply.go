@@ -1,6 +1,7 @@
 package marker
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -109,7 +110,7 @@ func (t *tables) infer(o *seen) *belief {
 	for p := range n {
 		b.pattern[p] = math.Exp(b.score[p] - b.logZ)
 		if b.pattern[p] < 1e-6 {
-			continue
+			continue // no service of it could be told
 		}
 		for c, l := range b.joint[p*k : (p+1)*k] {
 			if d := l - b.sums[p]; d > -16 {
@@ -143,6 +144,7 @@ func (t *tables) fit(obs []observation, p, without int) float64 {
 	return logSum(sum)
 }
 
+// twoBest gives the places of the largest and the second largest; second is -1 where there is but one.
 func twoBest(p []float64) (best, second int) {
 	best, second = 0, -1
 	for i := 1; i < len(p); i++ {
@@ -156,13 +158,9 @@ func twoBest(p []float64) (best, second int) {
 	return best, second
 }
 
+// logSum is the log of the sum of what the logs are of; what is too small to matter is left out.
 func logSum(x []float64) float64 {
-	m := x[0]
-	for _, v := range x[1:] {
-		if v > m {
-			m = v
-		}
-	}
+	m := slices.Max(x)
 	s := 0.
 	for _, v := range x {
 		if d := v - m; d > -20 {
@@ -198,7 +196,7 @@ func (t *tables) otherMeasures(o *seen, b *belief) (*belief, string) {
 	if o.sizes[thickness] > 0 && o.sizes[width] < o.sizes[thickness] {
 		s := o.sizes
 		s[width], s[thickness] = s[thickness], s[width]
-		if c, rule := try("swapped", s, 0, .01); c != nil {
+		if c, rule := try("swapped", s, 0, t.Swapped); c != nil {
 			return c, rule
 		}
 	}
@@ -206,7 +204,7 @@ func (t *tables) otherMeasures(o *seen, b *belief) (*belief, string) {
 	for i := range s {
 		s[i] /= 2.54
 	}
-	return try("centimetres", s, .5/2.54, .02)
+	return try("centimetres", s, .5/2.54, t.Centimetres)
 }
 
 // misfits counts the measurements that no size of the best pattern explains but as a blunder.
@@ -216,7 +214,7 @@ func (t *tables) misfits(b *belief) int {
 		if x.size == nil {
 			continue
 		}
-		if slices.Max(x.size[t.first[b.best]:t.first[b.best+1]]) < math.Log(.002) {
+		if slices.Max(x.size[t.first[b.best]:t.first[b.best+1]]) < math.Log(t.Unexplained) {
 			n++
 		}
 	}
@@ -228,18 +226,18 @@ func (t *tables) implyRegister(o *seen) model.Implication {
 	k := len(t.classes)
 	v := make([]float64, k)
 	for c, x := range t.classes {
-		v[c] = math.Log(x.base * .6)
+		v[c] = math.Log(x.base * t.RegisterServed)
 		if c == t.none {
-			v[c] = math.Log(.4)
+			v[c] = math.Log(1 - t.RegisterServed)
 		}
 	}
 	civil := t.sides(&o.words)
 	for c, x := range t.classes {
 		switch {
 		case c == t.none && o.words.service >= 0:
-			v[c] += math.Log(unserved)
+			v[c] += math.Log(t.Unserved)
 		case c != t.none && o.words.service < 0:
-			v[c] += math.Log(.3)
+			v[c] += math.Log(t.RegisterSilent)
 		}
 		if o.words.form >= 0 {
 			v[c] += x.form[o.words.form] + civil[c]
@@ -310,14 +308,6 @@ func sorted[C ~string](out []model.Weighted[C], sum float64) []model.Weighted[C]
 	for i := range out {
 		out[i].Probability /= sum
 	}
-	slices.SortStableFunc(out, func(a, b model.Weighted[C]) int {
-		switch {
-		case a.Probability > b.Probability:
-			return -1
-		case a.Probability < b.Probability:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(out, func(a, b model.Weighted[C]) int { return cmp.Compare(b.Probability, a.Probability) })
 	return out
 }

@@ -41,10 +41,8 @@ func (t *tables) weigh() {
 // wordServed is how often the words of a pattern speak of service.
 func (t *tables) wordServed(p int) float64 {
 	none := math.Exp(t.service[p*len(t.classes)+t.none])
-	return (1-none)*(t.share[unit][p]+t.share[branch][p]+t.share[veteran][p]) + none*unserved
+	return (1-none)*(t.share[unit][p]+t.share[branch][p]+t.share[veteran][p]) + none*t.Unserved
 }
-
-const unserved = .008 // share of stones of people who did not serve whose words look as if they did
 
 func complement(x []float64) []float64 {
 	out := make([]float64, len(x))

@@ -1,6 +1,10 @@
 package marker
 
-import "math"
+import (
+	"math"
+	"strconv"
+	"strings"
+)
 
 // The four measures, in the order of Size.sd.
 const (
@@ -11,7 +15,11 @@ const (
 	measures
 )
 
-var measureNames = [measures]string{"width", "thickness", "height above ground", "whole length"}
+// measureKeys name them in tables, measureNames to people.
+var (
+	measureKeys  = [measures]string{"width", "thickness", "height", "length"}
+	measureNames = [measures]string{"width", "thickness", "height above ground", "whole length"}
+)
 
 // Tape measures are read to the inch or finer; these are the shares of recorders who read to each. Common practice, no source.
 var readings = [...]struct{ grid, share float64 }{{1, .45}, {.5, .33}, {.25, .12}, {1. / 16, .10}}
@@ -125,4 +133,35 @@ func (t *tables) measured(measure int, x float64, grid float64) []float64 {
 		out[i] = math.Log(likelihood(x, t.sizes[i].parts[measure], grid))
 	}
 	return out
+}
+
+// Fraction writes a measure in inches as people do: "12", "8 1/2", "7/16"; one that is no sixteenth as a decimal, "8.3".
+func Fraction(x float64) string {
+	whole := math.Floor(x)
+	for _, d := range []int{1, 2, 4, 8, 16} {
+		n := (x - whole) * float64(d)
+		if math.Abs(n-math.Round(n)) >= 1e-6 {
+			continue
+		}
+		switch k := int(math.Round(n)); {
+		case k == d:
+			return strconv.Itoa(int(whole) + 1)
+		case k == 0:
+			return strconv.Itoa(int(whole))
+		case whole == 0:
+			return strconv.Itoa(k) + "/" + strconv.Itoa(d)
+		default:
+			return strconv.Itoa(int(whole)) + " " + strconv.Itoa(k) + "/" + strconv.Itoa(d)
+		}
+	}
+	return strconv.FormatFloat(x, 'f', 1, 64)
+}
+
+// inchText writes inches with their unit: "12 inches", "8 1/2 inches", "3/4 inch".
+func inchText(x float64) string {
+	text := Fraction(x)
+	if text == "1" || x < 1 && strings.Contains(text, "/") {
+		return text + " inch"
+	}
+	return text + " inches"
 }

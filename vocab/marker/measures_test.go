@@ -116,3 +116,11 @@ func probability(imp model.Implication, code string) float64 {
 	}
 	return 0
 }
+
+func TestFraction(t *testing.T) {
+	for x, want := range map[float64]string{0: "0", .75: "3/4", 1: "1", 8.5: "8 1/2", 6.375: "6 3/8", .4375: "7/16", 12: "12", .33: "0.3", 12.99999999: "13", 8.3: "8.3"} {
+		if got := Fraction(x); got != want {
+			t.Errorf("%v is %q, want %q", x, got, want)
+		}
+	}
+}

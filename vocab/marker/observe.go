@@ -6,49 +6,18 @@ import (
 	"strings"
 
 	"musterstone/model"
-	"musterstone/vocab"
 )
 
 // observation is one thing seen, measured or read, and the logs of how likely it is. The vectors that are set add up.
 type observation struct {
-	key  string // "top", "width", "war", …
-	said string // as told to people: "a rounded top"
+	key   string // "top", "width", "war", …
+	value string // of a look: the value recorded
+	said  string // as told to people: "a rounded top"
 
 	pattern []float64 // a pattern each
 	size    []float64 // a size each
 	class   []float64 // a class each
 	joint   []float64 // pattern by class
-}
-
-// condition is a row of marker-conditions.csv.
-type condition struct {
-	words, hides []string
-}
-
-func compileConditions() []condition {
-	var out []condition
-	for _, r := range vocab.Rows("marker-conditions") {
-		out = append(out, condition{r.List("words"), r.List("hides")})
-	}
-	return out
-}
-
-// hidden gives what the state of the stone hides.
-func (t *tables) hidden(state string) []string {
-	if state == "" {
-		return nil
-	}
-	state = strings.ToLower(state)
-	var out []string
-	for _, c := range t.conditions {
-		for _, w := range c.words {
-			if strings.Contains(state, w) {
-				out = append(out, c.hides...)
-				break
-			}
-		}
-	}
-	return out
 }
 
 // seen is a stone as observed.
@@ -69,7 +38,7 @@ type seen struct {
 }
 
 func (t *tables) observe(s *model.Stone, r model.Reading) *seen {
-	o := &seen{ground: groundOf(s.Place), words: t.readWords(s, r), hides: t.hidden(s.Marker.Condition)}
+	o := &seen{ground: groundOf(s.Place), words: t.readWords(s, r), hides: hidden(s.Marker.Condition)}
 	o.churchyard = s.Place.Cemetery != "" && o.ground == county
 	o.obs = make([]observation, 0, 24)
 	m := s.Marker
@@ -80,7 +49,7 @@ func (t *tables) observe(s *model.Stone, r model.Reading) *seen {
 	t.looked(o, setting, m.Setting)
 	t.lookedEmblem(o, m.Emblem)
 	for i, x := range [measures]model.Inches{m.Width, m.Thickness, m.Height, m.Length} {
-		if x > 0 && !math.IsInf(float64(x), 0) && !slices.Contains(o.hides, [measures]string{"width", "thickness", "height", "length"}[i]) {
+		if x > 0 && !math.IsInf(float64(x), 0) && !slices.Contains(o.hides, measureKeys[i]) {
 			o.sizes[i] = float64(x)
 			o.bits += t.measureBits[i]
 		}
@@ -88,24 +57,6 @@ func (t *tables) observe(s *model.Stone, r model.Reading) *seen {
 	t.motifs(o, m.Motifs)
 	t.lookedWords(o)
 	return o
-}
-
-func groundOf(p model.Place) int {
-	if p.Cemetery == "" {
-		return county
-	}
-	name := strings.ToLower(p.Cemetery)
-	switch {
-	case strings.Contains(name, "national cem"), strings.Contains(name, "soldiers' home"), strings.Contains(name, "soldiers home"),
-		strings.Contains(name, "soldiers' lot"), strings.Contains(name, "soldiers lot"), strings.Contains(name, "post cem"),
-		strings.Contains(name, "veterans cem"), strings.Contains(name, "veterans' cem"):
-		return national
-	case strings.Contains(name, "confederate"):
-		return confederate
-	case strings.Contains(name, "american cemetery") && p.State == "" && p.County == "":
-		return overseas
-	}
-	return county
 }
 
 func (t *tables) looked(o *seen, feature int, value string) {
@@ -123,67 +74,21 @@ func (t *tables) looked(o *seen, feature int, value string) {
 		}
 	}
 	o.bits += l.bits
-	o.obs = append(o.obs, observation{key: lookNames[feature], said: said(feature, l.values[v]), pattern: l.log[v]})
-}
-
-// said words a look for people.
-func said(feature int, value string) string {
-	switch feature {
-	case top:
-		switch value {
-		case "other":
-			return "a top of no usual shape"
-		case "oval":
-			return "an oval top"
-		}
-		return "a " + value + " top"
-	case material:
-		if value == "other" {
-			return "an unusual material"
-		}
-		return value
-	case lettering:
-		return value + " letters"
-	case device:
-		switch value {
-		case "none":
-			return "no device"
-		case "outline shield":
-			return "an outline shield"
-		case "other":
-			return "a device that no government marker has"
-		case "medal of honor":
-			return "the Medal of Honor insignia"
-		case "confederate cross":
-			return "the Southern Cross"
-		}
-		return "a " + value
-	case setting:
-		switch value {
-		case "niche":
-			return "a place on a niche or wall"
-		case "post":
-			return "a post"
-		case "block":
-			return "a block"
-		}
-		return "being set " + value
-	}
-	return value
+	o.obs = append(o.obs, observation{key: lookNames[feature], value: l.values[v], said: l.said[v], pattern: l.log[v]})
 }
 
 func (t *tables) lookedEmblem(o *seen, value string) {
 	if value == "" || slices.Contains(o.hides, "emblem") {
 		return
 	}
-	v, text := 1, "an emblem of belief"
+	l, v := &t.looks[emblem], 1
 	if strings.EqualFold(value, "none") || strings.EqualFold(value, "no") {
-		v, text = 0, "no emblem of belief"
+		v = 0
 	} else {
 		o.emblem, _ = FindEmblem(value)
 	}
-	o.bits += t.looks[emblem].bits
-	o.obs = append(o.obs, observation{key: "emblem", said: text, pattern: t.looks[emblem].log[v]})
+	o.bits += l.bits
+	o.obs = append(o.obs, observation{key: lookNames[emblem], value: l.values[v], said: l.said[v], pattern: l.log[v]})
 }
 
 // motifs weighs what is carved or stands beside: a military, fraternal or mourning sign cut into the stone is not on a government marker; a
@@ -198,10 +103,10 @@ func (t *tables) motifs(o *seen, motifs []string) {
 			o.carved = append(o.carved, s)
 			v := make([]float64, len(t.patterns))
 			for p := range v {
-				v[p] = math.Log(.006)
+				v[p] = math.Log(t.CarvedGovernment)
 			}
-			v[t.private] = math.Log(.15)
-			o.bits += .5
+			v[t.private] = math.Log(t.CarvedPrivate)
+			o.bits += t.CarvedBits
 			o.obs = append(o.obs, observation{key: "motif", said: s.Text, pattern: v})
 		}
 		v := t.speaksFor(s)

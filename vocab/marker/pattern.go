@@ -46,8 +46,14 @@ type Pattern struct {
 	// Tell is the one thing to know it by.
 	Tell   string
 	Source string
-	Sizes  []Size
-	Years  []Year
+	// Design is the same for patterns that only their wording tells apart; "" for a design of its own.
+	Design string
+	// PicturedAs is the pattern whose picture stands for this one too in the field guide, as it looks alike or is hardly met; "" where it has its own.
+	PicturedAs model.PatternCode
+	// Measured are the measures that tell it, as the field guide lists them: "width", "thickness", "length". None where its size tells nothing.
+	Measured []string
+	Sizes    []Size
+	Years    []Year
 }
 
 // Government reports whether it is a marker that the government furnished.
@@ -97,6 +103,7 @@ var patternTable = sync.OnceValue(func() []Pattern {
 			Top: r.Get("top"), Material: r.Get("material"), Lettering: r.Get("lettering"), Device: r.Get("device"), Emblem: r.Get("emblem"),
 			Setting: r.Get("setting"), Inscription: r.Get("inscription"), Who: r.Get("who"), Implies: r.Get("implies"),
 			Excludes: r.Get("excludes"), Tell: r.Get("tell"), Source: r.Get("source"),
+			Design: r.Get("design"), PicturedAs: model.PatternCode(r.Get("pictured_as")), Measured: r.List("measured"),
 		})
 	}
 	find := func(r vocab.Row) *Pattern {

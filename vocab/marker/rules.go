@@ -1,7 +1,8 @@
 package marker
 
 import (
-	"sort"
+	"cmp"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -10,19 +11,32 @@ import (
 	"musterstone/vocab"
 )
 
-// rule is a row of contradictions.csv: the sentence, with names in braces for what is filled in, and its source.
-type rule struct{ text, source string }
+// rule is a row of contradictions.csv: the sentence, with names in braces for what is filled in, and its source. What concerns the man comes before what concerns the
+// stone's age, by order; the rest as they were found.
+type rule struct {
+	order        int
+	text, source string
+}
 
 var ruleTable = sync.OnceValue(func() map[string]rule {
 	m := map[string]rule{}
 	for _, r := range vocab.Rows("contradictions") {
-		m[r.Get("key")] = rule{r.Get("text"), r.Get("source")}
+		m[r.Get("key")] = rule{r.Int("order"), r.Get("text"), r.Get("source")}
 	}
 	return m
 })
 
 // sure is how probable a pattern must be for a sentence to be said about it.
 const sure = .5
+
+// How far years may part before it is said: common practice, no source.
+const (
+	inTime   = 2    // years within which a stone follows a burial
+	longDead = 25   // years after which a stone is a later one, though it was furnished for men long dead
+	youngest = 10   // the age below which nobody served
+	older    = 5    // years by which a man may be older than the oldest of the table
+	general  = 1918 // the first issue of the General stone (S3): no design before it had the words IN MEMORY OF (S7)
+)
 
 // checker gathers contradictions about one stone.
 type checker struct {
@@ -61,12 +75,11 @@ func (t *tables) contradictions(s *model.Stone, r model.Reading, b *belief, meas
 	c.lives()
 	c.units()
 	c.looks()
-	sort.SliceStable(c.out, func(i, j int) bool { return severity[c.out[i].Rule] < severity[c.out[j].Rule] })
+	slices.SortStableFunc(c.out, func(x, y model.Contradiction) int {
+		return cmp.Compare(ruleTable()[x.Rule].order, ruleTable()[y.Rule].order)
+	})
 	return c.out
 }
-
-// severity puts what concerns the man before what concerns the stone's age; the rest keep their order.
-var severity = map[string]int{"later-stone": 1, "wording-late": 2, "emblem-late": 2}
 
 func year(y int) string { return strconv.Itoa(y) }
 
@@ -79,7 +92,7 @@ func (c *checker) years() {
 		switch {
 		case died.to != 0 && from != 0 && died.to < c.t.deaths[i]:
 			c.say("later-stone", "from", year(from), "died", year(died.to))
-		case died.to != 0 && from-died.to > 25 && c.t.deaths[i] < from-25 && c.pattern.Family != "medallion": // furnished for men long dead, but worth saying
+		case died.to != 0 && from-died.to > longDead && c.t.deaths[i] < from-longDead && c.pattern.Family != "medallion": // furnished for men long dead, but worth saying
 			c.say("later-stone", "from", year(from), "died", year(died.to))
 		case died.from != 0 && to != 0 && died.from > to+1:
 			c.say("earlier-stone", "to", year(to), "died", year(died.from))
@@ -88,7 +101,7 @@ func (c *checker) years() {
 	for _, k := range w.clues {
 		clue := &c.t.clues.list[k]
 		switch {
-		case clue.bounds == "stone" && clue.from >= 1850 && died.to != 0 && clue.from > died.to+2 && clue.text != "":
+		case clue.bounds == "stone" && clue.from >= telling && died.to != 0 && clue.from > died.to+inTime && clue.text != "":
 			c.say("wording-late", "clue", clue.text, "died", year(died.to))
 		case clue.bounds == "service" && died.to != 0 && clue.from > died.to:
 			if clue.key != "usct" && clue.key != "vrc" { // these have rules of their own
@@ -105,7 +118,7 @@ func (c *checker) years() {
 		if c.gov && to != 0 && e.From > to {
 			c.say("emblem-before-stone", "emblem", name, "from", year(e.From), "to", year(to))
 		}
-		if c.gov && died.to != 0 && e.From > died.to+2 && from < e.From {
+		if c.gov && died.to != 0 && e.From > died.to+inTime && from < e.From {
 			c.say("emblem-late", "emblem", name, "from", year(e.From), "died", year(died.to))
 		}
 	}
@@ -115,7 +128,7 @@ func (c *checker) years() {
 // weigh more.
 func (c *checker) conflicts() {
 	s := c.b.words.claim.Service
-	union := s.Side == model.Union || s.Unit.Body == model.BodyUSCT || s.Unit.Body == model.BodyVRC
+	union := sideOf(s) == model.Union
 	sunk := c.s.Marker.Device == "recessed shield" && c.governmental()
 	switch {
 	case c.s.Marker.Top == "pointed" && union && c.governmental():
@@ -165,20 +178,13 @@ func (c *checker) governmental() bool { return c.b.pattern[c.t.private] < .5 && 
 func (c *checker) spoken() []int {
 	w := &c.b.words
 	s := w.claim.Service
-	side := s.Side
-	if s.Unit.Body == model.BodyUSCT || s.Unit.Body == model.BodyVRC {
-		side = model.Union
-	}
+	side := sideOf(s)
 	var out []int
 	for k, x := range c.t.classes {
-		ok := fights(x, s.Conflicts) && (side == "" || x.side == "" || x.side == side) || side != "" && x.side == side
+		ok := fights(x, s.Conflicts) && x.ofSide(side) || side != "" && x.side == side
 		for _, j := range w.clues {
 			clue := &c.t.clues.list[j]
-			if clue.names && (side == "" || x.side == "" || x.side == side) {
-				for _, code := range clue.services {
-					ok = ok || code == x.code
-				}
-			}
+			ok = ok || clue.names && x.ofSide(side) && slices.Contains(clue.services, x.code)
 		}
 		if ok {
 			out = append(out, k)
@@ -202,7 +208,7 @@ func (c *checker) lives() {
 	fits, k := false, c.t.classes[spoken[0]]
 	for _, i := range spoken {
 		x := c.t.classes[i]
-		if w.died.to != 0 && w.died.to < x.from || w.born.from != 0 && w.born.from > x.to-10 || w.born.to != 0 && w.born.to < x.bornFrom-5 {
+		if w.died.to != 0 && w.died.to < x.from || w.born.from != 0 && w.born.from > x.to-youngest || w.born.to != 0 && w.born.to < x.bornFrom-older {
 			continue
 		}
 		fits = true
@@ -213,9 +219,9 @@ func (c *checker) lives() {
 	switch {
 	case w.died.to != 0 && w.died.to < k.from:
 		c.say("conflict-after-death", "service", k.label, "from", year(k.from), "died", year(w.died.to))
-	case w.born.from != 0 && w.born.from > k.to-10:
+	case w.born.from != 0 && w.born.from > k.to-youngest:
 		c.say("too-young", "service", k.label, "born", year(w.born.from), "age", year(max(k.to-w.born.from, 0)))
-	case w.born.to != 0 && w.born.to < k.bornFrom-5:
+	case w.born.to != 0 && w.born.to < k.bornFrom-older:
 		c.say("too-old", "service", k.label, "born", year(w.born.to), "age", year(k.from-w.born.to))
 	}
 }
@@ -277,19 +283,19 @@ func (c *checker) looks() {
 			c.say("cross-on-round")
 		}
 	}
-	if c.b.emblemPresent() && (m.Device == "recessed shield" || c.gov && (c.pattern.Family == "shield" || c.pattern.Family == "pointed" || c.pattern.Family == "block")) {
-		if c.gov {
+	if c.gov {
+		// The stone that a medallion is fixed to is the family's own, and may bear what it likes.
+		without := c.pattern.Emblem == "no" && c.pattern.Family != "medallion"
+		if c.b.recorded(emblem) == "present" && (m.Device == "recessed shield" || without) {
 			c.say("emblem-on-shield")
 		}
-	}
-	if c.gov {
 		for _, s := range c.b.carved {
 			c.say("military-device", "sign", s.Text)
 		}
 		if c.pattern.Code == "unknown-block" && c.b.words.read && c.b.words.naming == namesSomeone && c.b.words.people > 0 {
 			c.say("block-named")
 		}
-		if c.r.Memorial && (c.pattern.Family == "shield" && !strings.HasPrefix(string(c.pattern.Code), "reissue") || c.pattern.Code == "confederate-1906") {
+		if from := c.pattern.From(); c.r.Memorial && from != 0 && from < general {
 			c.say("memorial-old")
 		}
 		if c.b.words.wife && c.b.ground == county {
@@ -299,14 +305,4 @@ func (c *checker) looks() {
 			c.say("overseas-at-home")
 		}
 	}
-}
-
-// emblemPresent reports whether an emblem of belief was recorded.
-func (b *belief) emblemPresent() bool {
-	for _, x := range b.obs {
-		if x.key == "emblem" {
-			return x.said == "an emblem of belief"
-		}
-	}
-	return false
 }

@@ -59,6 +59,7 @@ func TestContradictions(t *testing.T) {
 		{"pointed, US Colored Troops", pointed, usct, nil, "pointed-union", "Union"},
 		{"cross, seen in 1912", crossed, csa.People[0], func(s *model.Stone, _ *model.Reading) { s.Recorded = year(1912) }, "cross-before-1930", "1912"},
 		{"emblem on a shield stone", with(shield, func(m *model.Marker) { m.Emblem = "01" }), union(0), nil, "emblem-on-shield", "emblem"},
+		{"emblem on a General stone with an outline shield", with(general, func(m *model.Marker) { m.Device, m.Emblem = "outline shield", "01" }), union(0), nil, "emblem-on-shield", "outline shield"},
 		{"emblem on a General stone", with(general, func(m *model.Marker) { m.Emblem = "01" }), wwi1932.People[0], nil, "", ""},
 		{"pentacle, died 1932", with(general, func(m *model.Marker) { m.Emblem = "pentacle" }), model.Claim{Person: model.Person{Born: year(1890), Died: year(1952)},
 			Service: model.Service{Branch: "army", Rank: "private", Conflicts: []model.ConflictCode{"world-war-i"}}}, nil, "emblem-late", "2007"},
@@ -73,6 +74,7 @@ func TestContradictions(t *testing.T) {
 		{"Korea, died 1945", general, model.Claim{Person: model.Person{Born: year(1910), Died: year(1945)}, Service: model.Service{Branch: "army", Conflicts: []model.ConflictCode{"korea"}}}, nil, "conflict-after-death", "1950"},
 		{"World War II, born 1940", general, model.Claim{Person: model.Person{Born: year(1940), Died: year(1999)}, Service: model.Service{Branch: "army", Conflicts: []model.ConflictCode{"world-war-ii"}}}, nil, "too-young", "1940"},
 		{"Civil War, born 1760", shield, model.Claim{Person: model.Person{Born: year(1760)}, Service: union(0).Service}, nil, "too-old", "101"},
+		{"died in or after 1862, aged 22", ten, model.Claim{Person: model.Person{Died: date.Date{EDTF: "1862/..", From: date.Day{Year: 1862, Month: 1, Day: 1}}, Age: date.Age{Years: 22, Known: true}}, Service: union(0).Service}, nil, "", ""},
 		{"born after death", shield, model.Claim{Person: model.Person{Born: year(1880), Died: year(1864)}, Service: union(0).Service}, nil, "born-after-death", "1880"},
 		{"crossed swords on a shield stone", with(shield, func(m *model.Marker) { m.Motifs = []string{"crossed swords"} }), union(0), nil, "military-device", "crossed swords"},
 		{"GAR star at a shield stone", with(shield, func(m *model.Marker) { m.Motifs = []string{"GAR star"} }), union(0), nil, "", ""},
@@ -87,6 +89,8 @@ func TestContradictions(t *testing.T) {
 			func(s *model.Stone, _ *model.Reading) { s.Place.Cemetery = "Fairmead National Cemetery" }, "", ""},
 		{"width and thickness changed about", with(shield, func(m *model.Marker) { m.Width, m.Thickness = 4, 12 }), union(0), nil, "", ""},
 		{"US Air Force, died 1930", with(general, func(m *model.Marker) { m.Inscription = "JOHN HOLDEN\nUS AIR FORCE" }), model.Claim{Person: model.Person{Died: year(1930)}, Service: model.Service{Branch: "air-force"}}, nil, "wording-service", "1947"},
+		{"ARMY AIR FORCE is no Air Force", with(general, func(m *model.Marker) { m.Inscription = "JOHN HOLDEN\nSGT ARMY AIR FORCE\nWORLD WAR II" }), model.Claim{Person: model.Person{Born: year(1920), Died: year(1944)},
+			Service: model.Service{Branch: "army", Conflicts: []model.ConflictCode{"world-war-ii"}}}, nil, "", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			s := &model.Stone{Marker: c.marker}

@@ -13,38 +13,30 @@ import (
 
 // clue is a wording that bounds when a stone was cut, or who it speaks of.
 type clue struct {
-	key        string
-	from, to   int
-	bounds     string // "stone", "service", "medallion"
-	names      bool   // it names a war
-	services   []string
-	seldom     []string // of the services, those whose men wear it seldom
-	text       string
-	source     string
-	written    string // the first wording of the row
-	unnumbered bool   // WORLD WAR without a number: only where no numbered one is there
+	key      string
+	from, to int
+	bounds   string // "stone", "service", "medallion"
+	names    bool   // it names a war
+	services []string
+	seldom   []string // of the services, those whose men wear it seldom
+	text     string
+	written  string   // the first wording of the row
+	unless   []string // keys of clues beside which it tells nothing: WORLD WAR where one with its number stands
 }
 
 type clueTable struct {
 	list  []clue
-	first map[string][]phrase // by the first word
-}
-
-type phrase struct {
-	clue  int
-	words []string
+	words wordings
 }
 
 func compileClues() *clueTable {
-	t := &clueTable{first: map[string][]phrase{}}
+	t := &clueTable{words: wordings{}}
 	for _, r := range vocab.Rows("dating-clues") {
 		c := clue{key: r.Get("key"), from: r.Int("from"), to: r.Int("to"), bounds: r.Get("bounds"), names: r.Get("names_war") == "yes",
-			services: r.List("services"), seldom: r.List("seldom"), text: r.Get("text"), source: r.Get("source")}
-		c.unnumbered = c.key == "world-war"
+			services: r.List("services"), seldom: r.List("seldom"), text: r.Get("text"), unless: r.List("unless")}
 		c.written = r.List("words")[0]
 		for _, w := range r.List("words") {
-			words := strings.Fields(w)
-			t.first[words[0]] = append(t.first[words[0]], phrase{len(t.list), words})
+			t.words.add(len(t.list), strings.Fields(w))
 		}
 		t.list = append(t.list, c)
 	}
@@ -112,7 +104,7 @@ func (t *tables) readWords(s *model.Stone, r model.Reading) words {
 	w.clues = t.clues.find(w.tokens)
 	c := w.claim
 	switch {
-	case len(r.People) == 0 && r.GraveNumber != "" && !hasWord(w.tokens, "UNKNOWN"):
+	case len(r.People) == 0 && r.GraveNumber != "" && !contains(w.tokens, "UNKNOWN"):
 		w.naming = namesNumber
 	case r.Unknown:
 		w.naming = namesUnknown
@@ -123,7 +115,7 @@ func (t *tables) readWords(s *model.Stone, r model.Reading) words {
 		if t.clues.list[i].names {
 			w.named = true
 		}
-		if t.clues.list[i].key == "medallion" && len(w.tokens) <= 5 && c.Service.Unit.IsZero() {
+		if t.clues.list[i].bounds == "medallion" && len(w.tokens) <= 5 && c.Service.Unit.IsZero() {
 			w.service = veteran
 		}
 	}
@@ -134,9 +126,11 @@ func (t *tables) readWords(s *model.Stone, r model.Reading) words {
 	}
 	w.born, w.died = years(c.Person.Born), years(c.Person.Died)
 	if !w.born.known() && w.died.known() && c.Person.Age.Known {
-		w.born = span{w.died.from - c.Person.Age.Years - 1, w.died.to - c.Person.Age.Years}
-		if w.died.from == 0 {
-			w.born.from = 0
+		if w.died.from != 0 {
+			w.born.from = w.died.from - c.Person.Age.Years - 1
+		}
+		if w.died.to != 0 {
+			w.born.to = w.died.to - c.Person.Age.Years
 		}
 	}
 	switch {
@@ -171,7 +165,7 @@ func (w *words) unitWords(s model.Service) {
 	case !u.IsZero():
 		w.service = unit
 		switch {
-		case u.Body == model.BodyUSCT || u.Body == model.BodyVRC:
+		case vocab.BodySide(u.Body) == model.Union:
 			w.form = formBody
 		case u.Body == model.BodyRegulars:
 			w.form = formRegulars
@@ -245,49 +239,13 @@ func joined(in []string) []string {
 
 // find gives the clues whose words stand in the tokens, each once, in the table's order.
 func (t *clueTable) find(tokens []string) []int {
-	var found []int
-	for i, w := range tokens {
-		for _, p := range t.first[w] {
-			if i+len(p.words) <= len(tokens) && !slices.Contains(found, p.clue) && starts(tokens[i:], p.words) {
-				found = append(found, p.clue)
-			}
+	found := t.words.find(tokens)
+	var kept []int
+	for _, i := range found {
+		outdone := slices.ContainsFunc(found, func(j int) bool { return slices.Contains(t.list[i].unless, t.list[j].key) })
+		if !outdone {
+			kept = append(kept, i)
 		}
 	}
-	if len(found) > 1 {
-		slices.Sort(found)
-		numbered := false
-		for _, i := range found {
-			numbered = numbered || strings.HasPrefix(t.list[i].key, "world-war-i")
-		}
-		if numbered { // WORLD WAR I holds WORLD WAR
-			kept := found[:0]
-			for _, i := range found {
-				if !t.list[i].unnumbered {
-					kept = append(kept, i)
-				}
-			}
-			found = kept
-		}
-	}
-	return found
+	return kept
 }
-
-func starts(tokens, words []string) bool {
-	for i, w := range words {
-		if tokens[i] != w {
-			return false
-		}
-	}
-	return true
-}
-
-func contains(tokens []string, words ...string) bool {
-	for i := range tokens {
-		if i+len(words) <= len(tokens) && starts(tokens[i:], words) {
-			return true
-		}
-	}
-	return false
-}
-
-func hasWord(tokens []string, word string) bool { return contains(tokens, word) }

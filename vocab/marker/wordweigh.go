@@ -1,11 +1,13 @@
 package marker
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strconv"
 
 	"musterstone/model"
+	"musterstone/vocab"
 )
 
 // lookedWords turns the words into observations.
@@ -61,9 +63,9 @@ func (t *tables) lookedSocieties(o *seen) {
 	for _, name := range o.words.societies {
 		v := make([]float64, len(t.patterns))
 		for p := range v {
-			v[p] = math.Log(.0008)
+			v[p] = math.Log(t.SocietyGovernment)
 		}
-		v[t.private] = math.Log(.04)
+		v[t.private] = math.Log(t.SocietyPrivate)
 		x := observation{key: "society", said: "the initials of a society (" + name + ")", pattern: v}
 		if s, ok := FindSign(name); ok {
 			x.class = t.speaksFor(s)
@@ -137,14 +139,14 @@ func (t *tables) sides(w *words) []float64 {
 	}
 	south, ok := t.side[u.State]
 	if !ok {
-		south = .002
+		south = t.SouthernElsewhere
 	}
 	for c, k := range t.classes {
 		switch k.side {
 		case model.Confederate:
-			v[c] = math.Log(south / .28)
+			v[c] = math.Log(south / t.SouthernOverall)
 		case model.Union:
-			v[c] = math.Log((1 - south) / .72)
+			v[c] = math.Log((1 - south) / (1 - t.SouthernOverall))
 		}
 	}
 	return v
@@ -182,9 +184,9 @@ func (t *tables) lookedDeath(o *seen) {
 func (t *tables) follows(p, d int) float64 {
 	switch {
 	case t.to[p] != 0 && d > t.to[p]+1:
-		return .003
+		return t.DeathAfterIssue
 	case t.deaths[p] != 0 && d < t.deaths[p]:
-		return .1 + .5*math.Exp(-float64(t.deaths[p]-d)/10)
+		return t.EarlyDeath + t.EarlyDeathNear*math.Exp(-float64(t.deaths[p]-d)/t.EarlyDeathYears)
 	}
 	return 1
 }
@@ -214,14 +216,11 @@ func (t *tables) lookedBirth(o *seen) {
 	o.obs = append(o.obs, observation{key: "birth", said: "a birth in " + strconv.Itoa(y), class: v})
 }
 
-// logSeldom is the log of the share of stones that name a service by a wording that is seldom used for it, among all that name it: common practice, no source.
-var logSeldom = math.Log(.05)
-
 // lookedClues weighs wordings that bound the year of the stone or of the service.
 func (t *tables) lookedClues(o *seen) {
 	for _, i := range o.words.clues {
 		k := &t.clues.list[i]
-		if k.key == "medallion" {
+		if k.bounds == "medallion" {
 			continue
 		}
 		if len(k.services) > 0 {
@@ -229,12 +228,12 @@ func (t *tables) lookedClues(o *seen) {
 			for c := range t.classes {
 				switch code := t.classes[c].code; {
 				case !slices.Contains(k.services, code):
-					v[c] = math.Log(.01)
+					v[c] = math.Log(t.WordingOtherService)
 				case slices.Contains(k.seldom, code):
-					v[c] = logSeldom
+					v[c] = math.Log(t.WordingSeldom)
 				}
 			}
-			o.obs = append(o.obs, observation{key: "clue", said: "its wording (" + clueName(k) + ")", class: v})
+			o.obs = append(o.obs, observation{key: "clue", said: "its wording (" + k.written + ")", class: v})
 		}
 		if k.bounds != "stone" {
 			continue
@@ -242,19 +241,17 @@ func (t *tables) lookedClues(o *seen) {
 		v, tells := make([]float64, len(t.patterns)), false
 		for p := range v {
 			if t.to[p] != 0 && k.from > t.to[p] {
-				v[p], tells = math.Log(.004), true
+				v[p], tells = math.Log(t.WordingAfterIssue), true
 			}
 			if k.to != 0 && t.from[p] > k.to {
-				v[p], tells = math.Log(.15), true
+				v[p], tells = math.Log(t.WordingBeforeIssue), true
 			}
 		}
 		if tells {
-			o.obs = append(o.obs, observation{key: "clue-year", said: "the age of its wording (" + clueName(k) + ")", pattern: v})
+			o.obs = append(o.obs, observation{key: "clue-year", said: "the age of its wording (" + k.written + ")", pattern: v})
 		}
 	}
 }
-
-func clueName(k *clue) string { return k.written }
 
 // lookedConflicts weighs the conflicts and the side that the reading found.
 func (t *tables) lookedConflicts(o *seen) {
@@ -263,22 +260,18 @@ func (t *tables) lookedConflicts(o *seen) {
 		v := make([]float64, len(t.classes))
 		for c, k := range t.classes {
 			if !fights(k, s.Conflicts) {
-				v[c] = math.Log(.01)
+				v[c] = math.Log(t.OtherConflict)
 			}
 		}
 		o.obs = append(o.obs, observation{key: "conflict", said: "the war that its words speak of", class: v})
 	}
-	if s.Side != "" || s.Unit.Body == model.BodyUSCT || s.Unit.Body == model.BodyVRC {
-		side := s.Side
-		if side == "" {
-			side = model.Union
-		}
+	if side := sideOf(s); side != "" {
 		v := make([]float64, len(t.classes))
 		for c, k := range t.classes {
 			if k.side != side {
-				v[c] = math.Log(.01)
+				v[c] = math.Log(t.OtherSide)
 				if k.side == "" {
-					v[c] = math.Log(.02)
+					v[c] = math.Log(t.NoSide)
 				}
 			}
 		}
@@ -286,17 +279,13 @@ func (t *tables) lookedConflicts(o *seen) {
 	}
 }
 
-// fights reports whether the class is a service in one of the conflicts.
+// sideOf is the side of the civil war on which a service was: what is said of it, or that of its body of troops.
+func sideOf(s model.Service) model.Side { return cmp.Or(s.Side, vocab.BodySide(s.Unit.Body)) }
+
+// ofSide reports whether a class may be a service on a side; "" is any.
+func (k *class) ofSide(side model.Side) bool { return k.side == "" || side == "" || k.side == side }
+
+// fights reports whether the class is a service in one of the conflicts, or takes one of them in: the wording for the war with Spain is that of the Philippines too.
 func fights(k class, list []model.ConflictCode) bool {
-	for _, c := range list {
-		switch {
-		case c == k.conflict && k.conflict != "":
-			return true
-		case c == "spanish-american-war" && k.conflict == "philippine-war": // the period, and the wording, take both in
-			return true
-		case c == "mexican-border" && (k.code == "peacetime" || k.code == "world-war-i"):
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(list, func(c model.ConflictCode) bool { return c != "" && c == k.conflict || slices.Contains(k.also, c) })
 }

@@ -1,5 +1,8 @@
 package marker
 
+// telling is the first year whose wordings bound when a stone was cut: those of earlier wars only say that it is later than the war, which the dates on it say better.
+const telling = 1850
+
 // credible is the share of the probability whose patterns bound the years of manufacture.
 const credible = .9
 
@@ -16,7 +19,7 @@ func (t *tables) made(b *belief) (from, to int) {
 		}
 	}
 	for _, i := range b.words.clues {
-		if k := t.clues.list[i]; k.bounds == "stone" && k.from >= 1850 {
+		if k := t.clues.list[i]; k.bounds == "stone" && k.from >= telling {
 			raise(k.from)
 		}
 	}
@@ -66,7 +69,7 @@ func (t *tables) issuedHere(p int, b *belief) (from, to int) {
 	from, to = t.from[p], t.to[p]
 	if y := t.patterns[p].year("private-from"); y != 0 && b.churchyard {
 		from = y
-		if to != 0 && to < y+5 {
+		if to != 0 && to < y+5 { // years: as for the pointed stone without the cross, 1929 to 1930
 			to = 0
 		}
 	}

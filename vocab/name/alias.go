@@ -2,6 +2,7 @@ package name
 
 import (
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 )
@@ -16,8 +17,9 @@ func aliases(s string) (head string, others []string) {
 	if strings.ContainsFunc(s, unicode.IsUpper) {
 		low = strings.ToLower(s)
 	}
-	at, n := -1, 0
-	for _, w := range [...]string{"alias ", "a.k.a. ", "aka ", "or ", "otherwise "} {
+	at, n, or := -1, 0, false
+	for word := range lists().alias {
+		w := word + " "
 		for i := 0; len(low) == len(s); {
 			j := strings.Index(low[i:], w)
 			if j < 0 {
@@ -25,7 +27,7 @@ func aliases(s string) (head string, others []string) {
 			}
 			i += j
 			if i > 0 && strings.IndexByte(" (,;", low[i-1]) >= 0 && (at < 0 || i < at) {
-				at, n = i, len(w)
+				at, n, or = i, len(w), word == "or"
 				break
 			}
 			i += len(w)
@@ -40,7 +42,7 @@ func aliases(s string) (head string, others []string) {
 		rest = strings.TrimRight(rest, ")")
 	}
 	word, tail, _ := strings.Cut(rest, " ")
-	if n == len("or ") && isGiven(word) {
+	if or && isGiven(word) {
 		switch {
 		case tail == "" && strings.Contains(head, ","), tail == "" && isGiven(head):
 			return head, []string{ordinary(strings.Trim(word, " .,;"))}
@@ -57,19 +59,24 @@ func aliases(s string) (head string, others []string) {
 	return head, nil
 }
 
-// mayGoOn reports whether a word of a writing begins as "alias", "aka", "or" and "otherwise" do. Nearly all names have none.
+// aliasHeads has, for the first letter of each word that says that another name follows, a bit for the second.
+var aliasHeads = sync.OnceValue(func() *[32]uint32 {
+	var heads [32]uint32
+	for word := range lists().alias {
+		heads[word[0]&31] |= 1 << (word[1] & 31)
+	}
+	return &heads
+})
+
+// mayGoOn reports whether a word of a writing may be one that says that another name follows. Nearly all names have none.
 func mayGoOn(s string) bool {
+	heads := aliasHeads()
 	for i := 1; i+1 < len(s); i++ {
-		if c := s[i] | 0x20; c != 'a' && c != 'o' {
+		if heads[s[i]&31]>>(s[i+1]&31)&1 == 0 {
 			continue
 		}
 		switch s[i-1] {
 		case ' ', '(', ',', ';':
-		default:
-			continue
-		}
-		switch s[i+1] | 0x20 {
-		case 'l', 'k', '.' | 0x20, 'r', 't':
 			return true
 		}
 	}

@@ -41,7 +41,7 @@ func ordinary(word string) string {
 			first = i+1 < len(runes) && runes[i+1] != '-' && (i == 0 || runes[i-1] != '-') && !within(runes, i)
 		case isApostrophe(r):
 			// O'Hare and D'Arcy; but Jno's has no second capital.
-			first = i == 1 && (runes[0] == 'O' || runes[0] == 'D' || runes[0] == 'L' || runes[0] == 'M')
+			first = i == 1 && strings.ContainsRune(elided, unicode.ToLower(runes[0]))
 		case unicode.Is(unicode.Mn, r) || unicode.IsDigit(r):
 		case r == '.' || r == '?' || r == '_' || r == '*' || r == '+' || r == '…':
 			first = false // lost letters begin the word

@@ -182,11 +182,8 @@ func appendGap(dst []byte, content string) []byte {
 
 // remark reports whether what stands in parentheses is a remark on the writing and no part of it.
 func remark(content string) bool {
-	switch strings.ToLower(strings.Trim(content, " .!")) {
-	case "?", "??", "sic", "vac", "vacat", "":
-		return true
-	}
-	return false
+	content = strings.ToLower(strings.Trim(content, " .!"))
+	return content == "" || content == "?" || content == "??" || lists().remark[content]
 }
 
 // appendRune folds a letter beyond ASCII.

@@ -19,6 +19,7 @@ func Parse(s string) model.Name {
 	return carefulParse(s)
 }
 
+// carefulParse is Parse for any name.
 func carefulParse(s string) model.Name {
 	written := s
 	s, doubt := doubts(parted(s))
@@ -29,6 +30,7 @@ func carefulParse(s string) model.Name {
 	return n
 }
 
+// parse reads a name without aliases and doubts.
 func parse(s string) model.Name {
 	s, nick := nicknames(s)
 	parts := slices.DeleteFunc(commas(s), func(p string) bool { return p == "" })
@@ -77,6 +79,7 @@ func FromParts(surname, given string) model.Name {
 	return carefulParts(surname, given)
 }
 
+// carefulParts is FromParts for any cells.
 func carefulParts(surname, given string) model.Name {
 	written := strings.TrimSpace(strings.TrimSpace(surname) + ", " + strings.TrimSpace(given))
 	written = strings.TrimSuffix(strings.TrimPrefix(written, ", "), ",")
@@ -171,12 +174,8 @@ func surnameFirst(words []token) bool {
 // particle reports whether the word at i begins the surname that follows it.
 func particle(words []token, i int) bool {
 	k := words[i].key()
-	if k == "den" || k == "der" {
-		if i == 0 {
-			return false
-		}
-		before := words[i-1].key()
-		return before == "van" || before == "von" || before == "vander" || before == "de"
+	if lists().inner[k] {
+		return i > 0 && lists().outer[words[i-1].key()]
 	}
 	if (k == "o" || k == "d") && strings.ContainsFunc(words[i].text, isApostrophe) {
 		return true
@@ -224,15 +223,12 @@ func (b *builder) surname(words []token) {
 	b.n.Surname = s.String()
 }
 
+// elided are the letters that stand with an apostrophe before the rest of a surname: O'Hare, D'Arcy.
+const elided = "odlm"
+
 // joins reports whether a word is written together with the one after it: Mc, Mac, O', D'.
 func joins(word token) bool {
-	switch word.fold {
-	case "mc", "mac":
-		return true
-	case "o", "d", "l", "m":
-		return strings.ContainsFunc(word.text, isApostrophe)
-	}
-	return false
+	return lists().joined[word.fold] || len(word.fold) == 1 && strings.Contains(elided, word.fold) && strings.ContainsFunc(word.text, isApostrophe)
 }
 
 // given takes the words of the given names: the first is Given, the rest Middle.
@@ -302,7 +298,7 @@ func runTogether(list []token, w token) []token {
 	if len(w.text) != 2 || len(w.fold) != 2 || w.text[0] > 'Z' || w.text[1] > 'Z' || w.text[0] < 'A' || w.text[1] < 'A' {
 		return append(list, w)
 	}
-	if isGiven(w.text) || w.fold == "cy" || w.fold == "ty" || w.fold == "bo" {
+	if isGiven(w.text) || lists().shortGiven[w.fold] {
 		return append(list, w)
 	}
 	return append(list, token{text: w.text[:1], fold: w.fold[:1]}, token{text: w.text[1:], fold: w.fold[1:]})

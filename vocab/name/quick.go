@@ -69,15 +69,12 @@ var knownWords = sync.OnceValue(func() *wordList {
 		at(r.Get("surname"))
 	}
 	l := lists()
-	for _, list := range []map[string]bool{l.particle, l.givenParticle, l.title, l.degree, l.dropped} {
+	for _, list := range []map[string]bool{l.particle, l.inner, l.givenParticle, l.title, l.degree, l.dropped, l.alias} {
 		for word := range list {
 			at(word).special = true
 		}
 	}
 	for word := range l.suffix {
-		at(word).special = true
-	}
-	for _, word := range []string{"MC", "MAC", "DEN", "DER", "OR", "ALIAS", "AKA", "OTHERWISE"} {
 		at(word).special = true
 	}
 	m.text = text.String()

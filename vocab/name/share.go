@@ -19,6 +19,7 @@ type shares struct {
 	rest  float64  // share of the people whose name the table lacks
 }
 
+// add adds a share of a name, which may have several.
 func (s *shares) add(name string, p float64) {
 	if _, ok := s.of[name]; !ok {
 		s.names = append(s.names, name)
@@ -61,6 +62,7 @@ func SurnameShare(folded string) float64 { return surnameShares().share(folded, 
 // share of all the names that fit.
 func GivenShare(folded string) float64 { return givenShares().share(folded, rareGiven) }
 
+// share is the share of a folded name, or of all that fit one with lost letters; rare for a name that the table lacks.
 func (s shares) share(folded string, rare float64) float64 {
 	if !wild(folded) {
 		if p, ok := s.of[folded]; ok {

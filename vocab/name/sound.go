@@ -103,6 +103,7 @@ func emit(key *[soundLength]byte, n int, last byte, letters string) (int, byte) 
 	return n, last
 }
 
+// find is the first of the rules that holds at letter i; at is where the name begins.
 func find(rules []rule, f string, i, at int) (rule, bool) {
 	for _, x := range rules {
 		if !strings.HasPrefix(f[i:], x.letters) {

@@ -17,8 +17,8 @@ func (m *mapper) writeAbout(dir string, data, opinions written) error {
 	g := newGraph(dir)
 	g.base = m.base
 	d := m.data
-	set := m.under(g, "dataset")
-	proposals := m.under(g, "proposals")
+	set := g.under("dataset")
+	proposals := g.under("proposals")
 	g.is(set, void+"Dataset", dcat+"Dataset")
 	g.english(set, dct+"title", d.title())
 	g.english(set, dct+"description", "Grave markers of veterans, service records, and what people decided of them. What the program proposes is a subset of its own; a proposal is no proof.")
@@ -36,7 +36,7 @@ func (m *mapper) writeAbout(dir string, data, opinions written) error {
 			}
 		}
 		if d.Publisher != "" {
-			p := m.part(set, "publisher")
+			p := g.part(set, "publisher")
 			g.is(p, foaf+"Organization", prov+"Organization")
 			g.text(p, foaf+"name", d.Publisher)
 			g.iri(s, dct+"publisher", p)
@@ -47,7 +47,7 @@ func (m *mapper) writeAbout(dir string, data, opinions written) error {
 		g.text(s, dcat+"version", data.digest[:16])
 	}
 	g.text(set, void+"uriSpace", m.base+"id/")
-	g.iri(set, foaf+"homepage", m.under(g, ""))
+	g.iri(set, foaf+"homepage", g.under(""))
 	if before, err := os.ReadFile(filepath.Join(dir, "changes", "previous.sha256")); err == nil {
 		g.text(set, MS+"changedFrom", strings.Fields(string(before))[0])
 	}
@@ -55,7 +55,7 @@ func (m *mapper) writeAbout(dir string, data, opinions written) error {
 		g.iri(set, void+"vocabulary", g.term(p.Namespace))
 	}
 	for _, f := range slices.Sorted(maps.Keys(d.Inputs)) {
-		src := m.idIn(g, "source", f)
+		src := g.under("id/source-" + digest("source", f))
 		m.describeSource(g, src, f)
 		g.iri(set, prov+"wasDerivedFrom", src)
 	}
@@ -64,13 +64,13 @@ func (m *mapper) writeAbout(dir string, data, opinions written) error {
 		w   written
 		of  string
 	}{{set, data, "The data"}, {proposals, opinions, "The proposals"}} {
-		m.counts(g, x.set, x.w)
+		g.counts(x.set, x.w)
 		for _, f := range x.w.turtle {
-			if err := m.distribution(g, dir, x.set, f, x.of+" as Turtle", "text/turtle", ""); err != nil {
+			if err := g.distribution(dir, x.set, f, x.of+" as Turtle", "text/turtle", ""); err != nil {
 				return err
 			}
 		}
-		if err := m.distribution(g, dir, x.set, x.w.name+".nt", x.of+" as sorted, canonical N-Triples", "application/n-triples", x.w.digest); err != nil {
+		if err := g.distribution(dir, x.set, x.w.name+".nt", x.of+" as sorted, canonical N-Triples", "application/n-triples", x.w.digest); err != nil {
 			return err
 		}
 	}
@@ -78,7 +78,7 @@ func (m *mapper) writeAbout(dir string, data, opinions written) error {
 		{"dataset.nq", "Data and proposals as N-Quads, the proposals in a named graph", "application/n-quads"},
 		{"dataset.jsonld", "Data and proposals as JSON-LD, the proposals in a named graph", "application/ld+json"},
 	} {
-		if err := m.distribution(g, dir, set, f.file, f.title, f.media, ""); err != nil && !errors.Is(err, os.ErrNotExist) {
+		if err := g.distribution(dir, set, f.file, f.title, f.media, ""); err != nil && !errors.Is(err, os.ErrNotExist) {
 			return err
 		}
 	}
@@ -91,12 +91,12 @@ func (m *mapper) writeAbout(dir string, data, opinions written) error {
 }
 
 // counts says how much a graph holds.
-func (m *mapper) counts(g *graph, set IRI, w written) {
+func (g *graph) counts(set IRI, w written) {
 	g.integer(set, void+"triples", w.triples)
 	g.integer(set, void+"distinctSubjects", w.subjects)
 	g.integer(set, void+"entities", w.subjects)
 	for _, class := range slices.Sorted(maps.Keys(w.classes)) {
-		part := m.part(set, "class-"+digest("class", class))
+		part := g.part(set, "class-"+digest("class", class))
 		g.is(part, void+"Dataset")
 		g.iri(part, void+"class", g.term(class))
 		g.integer(part, void+"entities", w.classes[class])
@@ -104,13 +104,14 @@ func (m *mapper) counts(g *graph, set IRI, w written) {
 	}
 }
 
-func (m *mapper) distribution(g *graph, dir string, set IRI, file, title, media, sha256 string) error {
+// distribution says of a set that a file of the folder dir holds it; sha256 is its digest, or "".
+func (g *graph) distribution(dir string, set IRI, file, title, media, sha256 string) error {
 	info, err := os.Stat(filepath.Join(dir, file))
 	if err != nil {
 		return err
 	}
-	url := m.under(g, file)
-	dist := m.part(set, "file-"+slug(strings.ReplaceAll(file, ".", "-")))
+	url := g.under(file)
+	dist := g.part(set, "file-"+slug(strings.ReplaceAll(file, ".", "-")))
 	g.iri(set, void+"dataDump", url)
 	g.iri(set, dcat+"distribution", dist)
 	g.is(dist, dcat+"Distribution")
@@ -119,7 +120,7 @@ func (m *mapper) distribution(g *graph, dir string, set IRI, file, title, media,
 	g.iri(dist, dcat+"mediaType", g.term("https://www.iana.org/assignments/media-types/"+media))
 	g.typed(dist, dcat+"byteSize", fmt.Sprint(info.Size()), xsd+"nonNegativeInteger")
 	if sha256 != "" {
-		sum := m.also(dist, "checksum")
+		sum := g.also(dist, "checksum")
 		g.is(sum, spdx+"Checksum")
 		g.iri(sum, spdx+"algorithm", g.term(spdx+"checksumAlgorithm_sha256"))
 		g.typed(sum, spdx+"checksumValue", sha256, xsd+"hexBinary")
@@ -129,16 +130,12 @@ func (m *mapper) distribution(g *graph, dir string, set IRI, file, title, media,
 }
 
 // under makes the IRI of a file of the publication.
-func (m *mapper) under(g *graph, name string) IRI {
-	t, err := NewIRI(m.base + name)
+func (g *graph) under(name string) IRI {
+	t, err := NewIRI(g.base + name)
 	if err != nil {
 		g.fail(err)
 	}
 	return t
-}
-
-func (m *mapper) idIn(g *graph, kind string, keys ...string) IRI {
-	return m.under(g, "id/"+kind+"-"+digest(kind, keys...))
 }
 
 // DefaultTitle is what a dataset, and a site of it, is called that has no title of its own.

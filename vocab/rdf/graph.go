@@ -68,6 +68,29 @@ func (g *graph) pred(predicate string) uint32 {
 	return p.pred
 }
 
+// below mints an IRI that is another's with a name behind it.
+func (g *graph) below(of IRI, sign, name string) IRI {
+	mint := trustedIRI
+	if !isPlainName(name) {
+		mint = NewIRI
+	}
+	t, err := mint(of.String() + sign + name)
+	if err != nil {
+		g.fail(err)
+	}
+	return t
+}
+
+// part mints the IRI of a part of a thing: the thing's own, with a fragment. A page about the thing so answers for its parts too.
+func (g *graph) part(of IRI, name string) IRI {
+	return g.below(of, "#", name)
+}
+
+// also mints the IRI of a part of a part.
+func (g *graph) also(part IRI, name string) IRI {
+	return g.below(part, "-", name)
+}
+
 func (g *graph) said(s IRI, err error) {
 	if err != nil {
 		g.fail(fmt.Errorf("%s: %w", s, err))

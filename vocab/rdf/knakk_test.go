@@ -222,7 +222,7 @@ func TestLibraryEncoderFaults(t *testing.T) {
 			if err := writeTurtle(&b, prefixes(), []Triple{want}); err != nil {
 				t.Fatal(err)
 			}
-			back, err = drain(&b)
+			back, err = drain(bytes.NewReader(b.Bytes()))
 			if err != nil || show(back) != show([]Triple{want}) {
 				t.Errorf("we write it as\n%s\nwhich reads back as %q, %v", b.String(), show(back), err)
 			}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"musterstone/model/date"
 )
 
 // CheckLexical holds a lexical form to its datatype. Known are xsd:integer, nonNegativeInteger, decimal, boolean, date, gYear, dateTime and
@@ -121,23 +123,10 @@ func cutDate(s string) (rest string, ok bool) {
 	}
 	month, _ := strconv.Atoi(rest[1:3])
 	day, _ := strconv.Atoi(rest[4:6])
-	if month < 1 || month > 12 || day < 1 || day > daysIn(year, month) {
+	if !(date.Day{Year: year, Month: month, Day: day}).Valid() {
 		return "", false
 	}
 	return rest[6:], true
-}
-
-func daysIn(year, month int) int {
-	switch month {
-	case 4, 6, 9, 11:
-		return 30
-	case 2:
-		if year%4 == 0 && (year%100 != 0 || year%400 == 0) {
-			return 29
-		}
-		return 28
-	}
-	return 31
 }
 
 func isDate(s string) bool {

@@ -62,11 +62,6 @@ func (m *mapper) reference(ref, in, reading IRI, order int, c model.Claim, label
 	}
 }
 
-// also mints the IRI of a part of a part.
-func (m *mapper) also(part IRI, name string) IRI {
-	return m.below(part, "-", name)
-}
-
 func (m *mapper) service(svc, ref IRI, s model.Service) {
 	m.is(svc, MS+"Service", org+"Membership")
 	m.iri(svc, MS+"serviceOf", ref)

@@ -110,18 +110,14 @@ func (m *mapper) plot(marker IRI, p model.Place) {
 	m.text(plot, MS+"plotNumber", p.Plot)
 }
 
-// aboutMarkers are the columns that speak of a marker and its place, and not of anybody.
-var aboutMarkers = map[string]bool{
-	"id": true, "cemetery": true, "county": true, "state": true, "section": true, "row": true, "plot": true, "latitude": true, "longitude": true,
-	"top": true, "material": true, "width_in": true, "thickness_in": true, "height_in": true, "length_in": true, "lettering": true, "device": true,
-	"emblem": true, "motifs": true, "setting": true, "condition": true, "recorded": true,
-}
+// aboutMarker reports whether a column of a term speaks of a marker and its place, and not of anybody.
+func aboutMarker(term string) bool { return term == "id" || markerFields(&model.Stone{}, term) != nil }
 
 // markerCells says the cells of a stone whose words are held back, as far as their columns are known to speak of the marker alone.
 func (m *mapper) markerCells(marker IRI, s *model.Stone) {
 	var cells []model.Cell
 	for _, c := range s.Written {
-		if term, ok := strings.CutPrefix(m.tables[s.Source.File][c.Column].term, MS); ok && aboutMarkers[term] {
+		if term, ok := strings.CutPrefix(m.tables[s.Source.File][c.Column].term, MS); ok && aboutMarker(term) {
 			cells = append(cells, c)
 		}
 	}

@@ -71,19 +71,6 @@ func (m *mapper) idOf(kind string, short shortKey) IRI {
 	return t
 }
 
-// below mints an IRI that is another's with a name behind it.
-func (m *mapper) below(of IRI, sign, name string) IRI {
-	mint := trustedIRI
-	if !isPlainName(name) {
-		mint = NewIRI
-	}
-	t, err := mint(of.String() + sign + name)
-	if err != nil {
-		m.fail(err)
-	}
-	return t
-}
-
 // isPlainName reports whether a name is of letters, digits, "-" and "_", so that an IRI stays one with the name at its end.
 func isPlainName(s string) bool { return all(s, isLocalByte) }
 
@@ -96,11 +83,6 @@ func (m *mapper) once(kind, key string) (IRI, error) {
 	}
 	m.ids[short] = fate{}
 	return t, nil
-}
-
-// part mints the IRI of a part of a thing: the thing's own, with a fragment. A page about the thing so answers for its parts too.
-func (m *mapper) part(of IRI, name string) IRI {
-	return m.below(of, "#", name)
 }
 
 // recordSeen reports whether a record went by, and what became of it.

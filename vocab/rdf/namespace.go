@@ -36,6 +36,22 @@ const (
 	rdfType = rdfns + "type"
 )
 
+// Those of other vocabularies whose terms a page of a publication looks for.
+const (
+	DCTerms = dct
+	DCAT    = dcat
+	FOAF    = foaf
+	ORG     = org
+	PROV    = prov
+	RDFS    = rdfs
+	Schema  = schema
+	SKOS    = skos
+	VOID    = void
+
+	// Type is rdf:type.
+	Type = rdfType
+)
+
 // Prefix is a short name for a namespace.
 type Prefix struct{ Name, Namespace string }
 

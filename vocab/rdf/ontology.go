@@ -17,8 +17,8 @@ const eventsNote = "Births, deaths and burials are no events here. The events of
 	"What we have is what each source says: a stone and a roster may give one man two years of birth, both uncertain, and who joins them without a decision would give him two births. " +
 	"So each source's words stay with its own mention of the person, as ms:born, ms:died and ms:buried; each names the BIO event (rdfs:seeAlso) that it speaks of, for those who wish to make such events of confirmed persons."
 
-// expand makes an IRI of a prefixed name in a table; a bare word is a term of ours.
-func expand(name string) (string, error) {
+// Expand makes an IRI of a prefixed name in a table; a bare word is a term of ours.
+func Expand(name string) (string, error) {
 	prefix, local, ok := strings.Cut(name, ":")
 	if !ok {
 		return MS + name, nil
@@ -81,7 +81,7 @@ func (g *graph) ontology() {
 // each says every name of a cell.
 func (g *graph) each(r vocab.Row, column string, s IRI, predicate string) {
 	for _, name := range r.List(column) {
-		iri, err := expand(name)
+		iri, err := Expand(name)
 		if err != nil {
 			g.fail(fmt.Errorf("%s: %w", r.Where(), err))
 			continue

@@ -173,12 +173,12 @@ func TestShapes(t *testing.T) {
 	if got := strings.TrimSpace(validate(t, whole)); got != "conforms" {
 		t.Fatalf("the sample does not conform:\n%s", got)
 	}
-	replace := func(old, new string) func(*testing.T, string) string {
+	replace := func(from, to string) func(*testing.T, string) string {
 		return func(t *testing.T, s string) string {
-			if !strings.Contains(s, old) {
-				t.Fatalf("the sample has no %s", old)
+			if !strings.Contains(s, from) {
+				t.Fatalf("the sample has no %s", from)
 			}
-			return strings.Replace(s, old, new, 1)
+			return strings.Replace(s, from, to, 1)
 		}
 	}
 	without := func(words ...string) func(*testing.T, string) string {

@@ -81,7 +81,7 @@ func latestBirth(c model.Claim, born date.Date) (year int, ok bool) {
 	if ok {
 		return year, true
 	}
-	if s.Side != "" || s.Unit.Body == model.BodyUSCT || s.Unit.Body == model.BodyVRC {
+	if s.Side != "" || vocab.BodySide(s.Unit.Body) != "" {
 		if w, found := vocab.Conflict("civil-war"); found {
 			return w.BornTo, true
 		}

@@ -38,6 +38,8 @@ func TestMayLive(t *testing.T) {
 		{"enlisted 1925, perhaps as a boy", enlisted(1925), false, ""},
 		{"enlisted 1926", enlisted(1926), false, HeldLiving},
 		{"a side of the civil war", model.Claim{Service: model.Service{Side: model.Union}}, false, ""},
+		{"a body of troops of the civil war alone", model.Claim{Service: model.Service{Unit: model.Unit{Body: "indian-home-guard", Number: 2}}}, false, ""},
+		{"a body of later wars", model.Claim{Service: model.Service{Unit: model.Unit{Body: "philippine-scouts"}}}, false, HeldUndated},
 		{"US Colored Troops", model.Claim{Service: model.Service{Unit: model.Unit{Body: model.BodyUSCT, Number: 79}}}, false, ""},
 	} {
 		why, held := mayLive(c.claim, c.claim.Person.Born, c.onStone, 2025)

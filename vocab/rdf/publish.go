@@ -33,7 +33,7 @@ var shapes []byte
 //	README.txt          the same for people, and what was held back
 //
 // The folder is written under another name beside dir and renamed when it is whole, so that dir is never half written. A folder that
-// holds an earlier publication is replaced; any other that is not empty is refused. The same values, over the same earlier publication, give the same
+// holds an earlier publication is replaced; any other that is not empty is refused as Occupied. The same values, over the same earlier publication, give the same
 // bytes.
 func Publish(dir string, d Dataset) (Summary, error) {
 	var sum Summary
@@ -78,6 +78,11 @@ var publishedFiles = []string{
 	"survey-metadata.json", "units.html", "upload.json", "vocabulary.html", "vocabulary.ttl",
 }
 
+// Occupied is a folder that holds something else than a publication of the kind, and is left as it is.
+type Occupied struct{ Text string }
+
+func (o *Occupied) Error() string { return o.Text }
+
 // replaceable reports an error unless dir is not there, empty, or holds a publication, with the files also, and nothing else.
 func replaceable(dir string, also []string) error {
 	entries, err := os.ReadDir(dir)
@@ -95,18 +100,22 @@ func replaceable(dir string, also []string) error {
 		}
 		whole = whole || name == "about.ttl"
 		if !slices.Contains(publishedFiles, name) && !slices.Contains(also, name) && !isPart(name) {
-			return fmt.Errorf("%s holds %s, which is no file of a publication; name an empty folder, or one that does not exist yet", dir, e.Name())
+			return occupied(dir, e.Name()+", which is no file of a publication")
 		}
 	}
 	if len(entries) > 0 && !whole {
-		return fmt.Errorf("%s holds %s and no about.ttl, so it is no publication; name an empty folder, or one that does not exist yet", dir, entries[0].Name())
+		return occupied(dir, entries[0].Name()+" and no about.ttl, so it is no publication")
 	}
 	for _, name := range also {
 		if _, err := os.Stat(filepath.Join(dir, name)); len(entries) > 0 && err != nil {
-			return fmt.Errorf("%s holds a publication of another kind, without %s; name an empty folder, or one that does not exist yet", dir, name)
+			return occupied(dir, "a publication of another kind, without "+name)
 		}
 	}
 	return nil
+}
+
+func occupied(dir, what string) error {
+	return &Occupied{fmt.Sprintf("%s holds %s; name an empty folder, or one that does not exist yet", dir, what)}
 }
 
 func write(dir string, d *Dataset, sum *Summary) error {

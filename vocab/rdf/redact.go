@@ -116,6 +116,19 @@ func (hidden *secret) redactClaim(c *model.Claim) bool {
 
 // stoneFields are the fields of a stone that a column of a term fills, its words and a register's claim aside.
 func stoneFields(s *model.Stone, term string) []any {
+	switch term {
+	case "photo":
+		return []any{&s.Photo}
+	case "recorder":
+		return []any{&s.Recorder}
+	case "notes":
+		return []any{&s.Notes}
+	}
+	return markerFields(s, term)
+}
+
+// markerFields are those that tell of the marker and its place alone, and of nobody.
+func markerFields(s *model.Stone, term string) []any {
 	k, p := &s.Marker, &s.Place
 	switch term {
 	case "cemetery":
@@ -130,7 +143,7 @@ func stoneFields(s *model.Stone, term string) []any {
 		return []any{&p.Row}
 	case "plot":
 		return []any{&p.Plot}
-	case "latitude":
+	case "latitude", "longitude":
 		return []any{&p.Position}
 	case "top":
 		return []any{&k.Top}
@@ -156,14 +169,8 @@ func stoneFields(s *model.Stone, term string) []any {
 		return []any{&k.Setting}
 	case "condition":
 		return []any{&k.Condition}
-	case "photo":
-		return []any{&s.Photo}
-	case "recorder":
-		return []any{&s.Recorder}
 	case "recorded":
 		return []any{&s.Recorded}
-	case "notes":
-		return []any{&s.Notes}
 	}
 	return nil
 }

@@ -90,7 +90,7 @@ func pageGroups() ([]pageGroup, error) {
 			links  *[]pageLink
 		}{{"super", &t.Super}, {"domain", &t.Domain}, {"range", &t.Range}, {"see", &t.See}} {
 			for _, name := range r.List(c.column) {
-				iri, err := expand(name)
+				iri, err := Expand(name)
 				if err != nil {
 					return nil, fmt.Errorf("%s: %w", r.Where(), err)
 				}

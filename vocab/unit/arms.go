@@ -5,6 +5,7 @@ import (
 
 	"musterstone/model"
 	"musterstone/vocab"
+	"musterstone/vocab/words"
 )
 
 // armRow is a row of arms.csv.
@@ -36,10 +37,10 @@ func isKind(arm, of model.Arm) bool {
 var armsByMark = sync.OnceValue(func() map[string]model.Unit {
 	m := map[string]model.Unit{}
 	for arm := range arms() {
-		m[letters(string(arm))] = model.Unit{Arm: arm}
+		m[words.Letters(string(arm))] = model.Unit{Arm: arm}
 	}
 	for _, r := range vocab.Rows("arm-marks") {
-		m[letters(r.Get("mark"))] = model.Unit{Arm: model.Arm(r.Get("arm")), Marks: r.List("extra")}
+		m[words.Letters(r.Get("mark"))] = model.Unit{Arm: model.Arm(r.Get("arm")), Marks: r.List("extra")}
 	}
 	return m
 })
@@ -47,7 +48,7 @@ var armsByMark = sync.OnceValue(func() map[string]model.Unit {
 // Arm reads an arm of service as a cell of its own words it, codes included ("heavy-artillery"), with what else the words say of the unit: "Mtd. Inf.",
 // "Colored Infantry", "C", "Bat".
 func Arm(text string) (arm model.Arm, marks []string, ok bool) {
-	key := letters(text)
+	key := words.Letters(text)
 	if key == "" {
 		return "", nil, false
 	}

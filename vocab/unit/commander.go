@@ -49,8 +49,11 @@ func (s *Scanner) commanders(dst []Part, i int) []Part {
 		}
 		p.Form = captainsCompany
 	case s.may(next, isCommand):
-	case next+1 < len(t.Words) && !titled && t.Words[next].Line == t.Words[i].Line && s.state(next) > next && s.may(s.state(next), isArmWord):
-		p.To, p.Score = next, worth.CommandersCommand // "MC CULLOCH'S MO. CAV.": its state and arm are parts of their own
+	case s.stateAndArm(next) && (titled || t.Words[next].Line == t.Words[i].Line && !(s.may(i-1, isCommander) && !t.Words[i].Has(words.FirstInLine))):
+		p.To, p.Score = next, worth.CommandersCommand // "MC CULLOCH'S MO. CAV.", "CAPT. BELL'S / ILL. MIL.": its state and arm are parts of their own
+		if s.may(i, isCaptain) {
+			p.Form = captainsCompany
+		}
 	default:
 		return dst
 	}
@@ -72,15 +75,28 @@ func owns(t *words.Text, i int) bool {
 	return strings.HasSuffix(written, "'") || strings.HasSuffix(written, "’") || strings.HasPrefix(rest, "'") || strings.HasPrefix(rest, "’")
 }
 
-// state is the word after the state's form at word i, or i where none stands there: of one word, or of letters.
+// stateAndArm reports whether a state and an arm or its troops stand at word i.
+func (s *Scanner) stateAndArm(i int) bool {
+	return i+1 < len(s.text.Words) && s.state(i) > i && s.may(s.state(i), isArmWord)
+}
+
+// state is the word after the state's form at word i, or i where none stands there; with nothing of its troops.
 func (s *Scanner) state(i int) int {
 	to := i
 	for _, h := range s.lex.forms.Find(nil, s.text, i, s.known[i].forms) {
-		if f := s.lex.forms.Value(&h); f.Role == RoleState && f.Arm == "" {
+		if f := s.lex.forms.Value(&h); f.Role == RoleState && f.Arm == "" && len(f.Marks) == 0 {
 			to = max(to, int(h.To))
 		}
 	}
 	return to
+}
+
+// ownerEnd is the word after the commander's name in a part that names his company: the word COMPANY, or the end.
+func ownerEnd(t *words.Text, p *Part) int {
+	if is(t, p.To-1, isCompany) {
+		return p.To - 1
+	}
+	return p.To
 }
 
 // commanderName is the name of a unit that bears its commander's.

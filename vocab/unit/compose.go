@@ -64,7 +64,7 @@ func Unit(t *words.Text, parts []Part) model.Unit {
 			u.Name = Title(t, p.NameFrom, p.To)
 		case RoleNamed:
 			if p.Form == captainsCompany {
-				name := "Captain " + possessive(Title(t, p.NameFrom, p.To-1)) + " Company"
+				name := "Captain " + possessive(Title(t, p.NameFrom, ownerEnd(t, p))) + " Company"
 				if u.Name != "" {
 					name += ", " + u.Name
 				}
@@ -113,6 +113,7 @@ func eastern(t *words.Text, p *Part) []string {
 // capitals are cut into companies' letters, which takes no memory.
 const capitals = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
+// company is how a company is told: its letter, its number or its name.
 func company(p *Part) string {
 	switch {
 	case p.Letter >= 'A' && p.Letter <= 'Z':
@@ -141,6 +142,7 @@ func Title(t *words.Text, from, to int) string {
 	return b.String()
 }
 
+// possessive puts the apostrophe into a name in -s: "Cobbs" is "Cobb's".
 func possessive(s string) string {
 	if n := len(s); n > 2 && s[n-1] == 's' && s[n-2] != '\'' && s[n-2] != 's' {
 		return s[:n-1] + "'s"

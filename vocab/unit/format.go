@@ -73,6 +73,7 @@ func namedArm(u model.Unit) bool {
 	return u.Arm == ""
 }
 
+// companyWords are the words of a company; a letter of the artillery is a battery.
 func companyWords(u model.Unit) string {
 	switch u.Company {
 	case "HQ":
@@ -157,6 +158,7 @@ func regimentWords(u model.Unit) []string {
 	return []string{strings.Join(append(first, rest...), " ")}
 }
 
+// armWords are the words of an arm, or of what stands for it.
 func armWords(u model.Unit) string {
 	if u.Arm == "" {
 		return ""

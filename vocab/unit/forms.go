@@ -46,6 +46,8 @@ type Form struct {
 	fills  uint16  // the roles that a part fills beside its own
 	traits traits  // and its traits
 	tells  uint64  // a hash of what the form tells
+
+	implies Implication
 }
 
 // wordRole says which words take a letter or a number with them.
@@ -65,10 +67,13 @@ const (
 type lexicon struct {
 	forms words.Forms[Form]
 	words words.Table[Word]
+	// infantry is what "I[---]" may be: of the arms, it alone begins with the letter.
+	infantry Form
 }
 
 var theLexicon = sync.OnceValue(buildLexicon)
 
+// buildLexicon loads the tables.
 func buildLexicon() *lexicon {
 	vocab.Weights("unit-weights", &worth)
 	l := &lexicon{}
@@ -93,6 +98,7 @@ func buildLexicon() *lexicon {
 		}
 		f.single = letters <= 2
 		f.settle()
+		f.imply(text)
 		l.forms.Add(text, f)
 	}
 	for _, r := range vocab.Rows("unit-forms") {
@@ -156,6 +162,8 @@ func buildLexicon() *lexicon {
 			}
 		}
 	}
+	l.infantry = Form{Role: RoleArm, Arm: "infantry", single: true, Source: "common-practice"}
+	l.infantry.settle()
 	l.forms.Seal(func(word string, at int32) { l.words.At(word).forms = at })
 	l.loadSmall()
 	return l

@@ -1,7 +1,7 @@
 package unit
 
 import (
-	"strings"
+	"cmp"
 	"sync"
 
 	"musterstone/model"
@@ -22,61 +22,49 @@ var implications = sync.OnceValue(func() map[[2]string]Implication {
 	for _, r := range vocab.Rows("unit-implies") {
 		what, code := r.Get("what"), r.Get("code")
 		if what == "ship" {
-			code = letters(code)
+			code = words.Letters(code)
 		}
 		m[[2]string{what, code}] = Implication{model.Branch(r.Get("branch")), model.Side(r.Get("side")), model.ConflictCode(r.Get("conflict"))}
 	}
 	return m
 })
 
-// sides are the sides on which bodies of troops fought: bodies.csv.
-var sides = sync.OnceValue(func() map[model.Body]model.Side {
-	m := map[model.Body]model.Side{}
-	for _, r := range vocab.Rows("bodies") {
-		m[model.Body(r.Get("code"))] = model.Side(r.Get("side"))
+// imply looks up, once for all, what a form, of that text, alone tells of those who served in what it names.
+func (f *Form) imply(text string) {
+	note := func(what, code string) {
+		if code != "" {
+			f.implies.merge(implications()[[2]string{what, code}])
+		}
 	}
-	return m
-})
+	if f.Role == RoleShip {
+		note("ship", words.Letters(text))
+	}
+	note("name", f.Name)
+	note("kind", string(f.Kind))
+	note("arm", string(f.Arm))
+	for _, mark := range f.Marks {
+		note("mark", mark)
+	}
+}
+
+// merge fills what is not told yet.
+func (i *Implication) merge(other Implication) {
+	i.Branch = cmp.Or(i.Branch, other.Branch)
+	i.Side = cmp.Or(i.Side, other.Side)
+	i.Conflict = cmp.Or(i.Conflict, other.Conflict)
+}
 
 // Implied is what the name of a unit alone tells, of which the parts are those that it was put together of: pioneer infantry was of the First World War, a "C. S. S." of
 // the Confederate navy.
-func Implied(t *words.Text, u *model.Unit, parts []Part) Implication {
-	told := Implication{Side: sides()[u.Body]}
-	note := func(what, code string) {
-		if code == "" {
-			return
-		}
-		i := implications()[[2]string{what, code}]
-		if told.Branch == "" {
-			told.Branch = i.Branch
-		}
-		if told.Side == "" {
-			told.Side = i.Side
-		}
-		if told.Conflict == "" {
-			told.Conflict = i.Conflict
-		}
+func Implied(u *model.Unit, parts []Part) Implication {
+	var told Implication
+	if u.Body != "" {
+		told.Side = vocab.BodySide(u.Body)
 	}
 	for k := range parts {
-		if p := &parts[k]; p.Role == RoleShip {
-			note("ship", t.Join(p.From, p.NameFrom))
+		if f := parts[k].Form; f != nil && f.implies != (Implication{}) {
+			told.merge(f.implies)
 		}
-	}
-	note("name", u.Name)
-	note("kind", string(u.Kind))
-	note("arm", string(u.Arm))
-	for _, mark := range u.Marks {
-		note("mark", mark)
 	}
 	return told
-}
-
-// letters is a text's letters and digits alone, in capitals.
-func letters(s string) string {
-	return strings.Map(func(r rune) rune {
-		if notLetter(r) {
-			return -1
-		}
-		return r
-	}, strings.ToUpper(s))
 }

@@ -1,7 +1,8 @@
 package unit
 
 import (
-	"musterstone/model"
+	"strings"
+
 	"musterstone/vocab/words"
 )
 
@@ -128,6 +129,9 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 	if w.Has(words.Digits) {
 		return dst
 	}
+	if w.Flags&(words.Lost|words.FirstInLine) == words.Lost && i > 0 && !t.Words[i-1].Has(words.Digits) && infantryLost(t.Key(i)) { // "6 WIS. I[---]"
+		dst = append(dst, Part{From: i, To: i + 1, Role: RoleArm, Form: &s.lex.infantry, Score: worth.ArmLost})
+	}
 	if w.Has(words.Lost) && companyLost(t.Key(i)) && i+1 < len(t.Words) && t.Words[i+1].Flags&(words.FirstInLine|words.Lost) == 0 && t.Words[i+1].Has(words.LastInLine) {
 		if key := t.Key(i + 1); len(key) == 1 && key[0] >= 'A' && key[0] <= 'M' { // "C[...] E": points are not always as many as the letters
 			dst = append(dst, Part{From: i, To: i + 2, Role: RoleCompany, Letter: key[0], Score: worth.CompanyLost})
@@ -137,7 +141,7 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 		letter := t.Key(i)[0]
 		if s.may(i+1, isCompany|isLettered) {
 			dst = append(dst, Part{From: i, To: i + 2, Role: RoleCompany, Letter: letter, Score: worth.LetterCompany})
-		} else if (w.Has(words.FirstInLine) || w.Has(words.DashAfter)) && s.state(i+2) > i+2 {
+		} else if to := s.state(i + 2); to > i+2 && (w.Has(words.FirstInLine) || w.Has(words.DashAfter)) && !s.goesOnInNumber(to) { // but "D. 12 MO. 3": a day of Friends
 			dst = append(dst, Part{From: i, To: i + 1, Role: RoleCompany, Letter: letter, Score: worth.LetterBare})
 		}
 	}
@@ -181,6 +185,16 @@ func (s *Scanner) letterFirst(i int) bool {
 		return next.Has(words.LastInLine) || t.Words[i+2].Has(words.Digits)
 	}
 	return next.Num > 0 && next.Num < 400 && next.Flags&words.LastInLine == 0
+}
+
+// goesOnInNumber reports whether the line goes on at word i with a number.
+func (s *Scanner) goesOnInNumber(i int) bool {
+	return i < len(s.text.Words) && s.text.Words[i].Num > 0 && !s.text.Words[i].Has(words.FirstInLine)
+}
+
+// infantryLost reports whether a word may be what is left of INF. behind its first letter.
+func infantryLost(key string) bool {
+	return len(key) > 1 && key[0] == 'I' && strings.Trim(key[1:], "?*") == ""
 }
 
 // companyLost reports whether a word may be what is left of CO.
@@ -282,6 +296,7 @@ func (s *Scanner) company(dst []Part, i, to, n int) []Part {
 	return dst
 }
 
+// formParts adds what a form of the tables found at word i may be.
 func (s *Scanner) formParts(dst []Part, i int, h *words.Found) []Part {
 	t, end := s.text, int(h.To)
 	f := s.lex.forms.Value(h)
@@ -315,6 +330,7 @@ func (s *Scanner) formParts(dst []Part, i int, h *words.Found) []Part {
 	return dst
 }
 
+// followingNumber is the number of a regiment at word i, and the word after it; 0 where none stands there.
 func followingNumber(t *words.Text, i int) (n, to int) {
 	if i < len(t.Words) && t.Words[i].Num > 0 && t.Words[i].Num < 1000 {
 		return t.Words[i].Num, i + 1
@@ -390,50 +406,3 @@ func (s *Scanner) shipNames(dst []Part, p Part) []Part {
 	}
 	return dst
 }
-
-// legions adds a unit that is named by the word before its own: words i and i+1 as "DOBBS LEGION", "PARKERS BATTERY".
-func (s *Scanner) legions(dst []Part, i int) []Part {
-	t := s.text
-	if i+1 >= len(t.Words) || t.Words[i].Has(words.Digits) || t.Words[i].Has(words.LastInLine) || t.Len(i) < 3 {
-		return dst
-	}
-	dst = s.commanders(dst, i)
-	key, form := t.Key(i), legionForm
-	if s.may(i, isCaptain) && s.may(i+2, isCompany) && t.Len(i+1) > 2 &&
-		(i+3 >= len(t.Words) || t.Len(i+3) > 1 || t.Key(i+3) > "M" || t.Words[i+3].Has(words.FirstInLine)) { // "CO. B", but "CO. N. Y."
-		return append(dst, Part{From: i, To: i + 3, Role: RoleNamed, Form: captainsCompany, NameFrom: i + 1, Score: worth.CaptainsCompany})
-	}
-	if s.may(i, isColonel) && s.may(i+2, isRegimentWord) && t.Len(i+1) > 2 && !t.Words[i+1].Has(words.Digits) {
-		return append(dst, Part{From: i, To: i + 3, Role: RoleKind, Form: colonelsRegiment, NameFrom: i + 1, Score: worth.ColonelsRegiment}) // "COL. REED'S REGT."
-	}
-	switch {
-	case s.may(i+1, isLegion):
-	case s.may(i+1, isLegionEnd):
-		if !t.Words[i+1].Has(words.LastInLine) {
-			return dst
-		}
-	case s.may(i+1, isNamedBattery):
-		if key[len(key)-1] != 'S' || len(key) < 5 || i+2 < len(t.Words) && t.Len(i+2) == 1 && t.Words[i+2].Flags&words.Digits == 0 {
-			return dst
-		}
-		form = namedBattery
-	default:
-		return dst
-	}
-	if s.may(i, isNoLegion) {
-		return dst
-	}
-	return append(dst, Part{From: i, To: i + 2, Role: RoleNamed, Form: form, NameFrom: i, Score: worth.Legion})
-}
-
-// The forms of units that are named by a word that no table knows.
-var (
-	legionForm       = special(Form{Role: RoleNamed, Kind: model.Legion, Name: "Legion", word: legionWord, Source: "memory-sure"})
-	brigadeForm      = special(Form{Role: RoleFiller, Source: "common-practice"})
-	corpsForm        = special(Form{Role: RoleFiller, Source: "common-practice"})
-	groupForm        = special(Form{Role: RoleFiller, Source: "common-practice"})
-	regimentForm     = special(Form{Role: RoleNumber, word: regimentWord, Source: "memory-sure"})
-	captainsCompany  = special(Form{Role: RoleNamed, Kind: model.Designated, Name: "Company", word: legionWord, Source: "common-practice"})
-	colonelsRegiment = special(Form{Role: RoleKind, Kind: model.Designated, word: legionWord, traits: namedDivision, Source: "common-practice"})
-	namedBattery     = special(Form{Role: RoleNamed, Kind: model.Legion, Name: "Battery", word: legionWord, Source: "memory-sure"})
-)

@@ -11,13 +11,12 @@ import (
 // renaming is one row of usct-redesignations.csv: a regiment of US Colored Troops and what it, or a part of it, was before.
 type renaming struct {
 	later, before model.Unit
-	twice         bool // the later number stood for two regiments in turn
 }
 
 var renamings = sync.OnceValue(func() []renaming {
 	var all []renaming
 	for _, r := range vocab.Rows("usct-redesignations") {
-		v := renaming{later: model.Unit{Body: model.BodyUSCT, Number: r.Int("number"), Arm: model.Arm(r.Get("arm"))}, twice: r.Get("which") != ""}
+		v := renaming{later: model.Unit{Body: model.BodyUSCT, Number: r.Int("number"), Arm: model.Arm(r.Get("arm"))}}
 		v.before = whose(r.Get("old"))
 		v.before.Number, v.before.Arm, v.before.Marks = r.Int("old_number"), model.Arm(r.Get("old_arm")), r.List("old_mark")
 		all = append(all, v)
@@ -51,9 +50,21 @@ func Redesignated(u model.Unit) []model.Unit {
 	return out
 }
 
+// twice are the numbers that stood for two regiments of US Colored Troops in turn, with the arm of both: the rows that say which of the two they are of.
+var twice = sync.OnceValue(func() map[int]model.Arm {
+	m := map[int]model.Arm{}
+	for _, r := range vocab.Rows("usct-redesignations") {
+		if r.Get("which") != "" {
+			m[r.Int("number")] = model.Arm(r.Get("arm"))
+		}
+	}
+	return m
+})
+
 // Twice reports whether the number of a regiment of US Colored Troops stood for two regiments in turn.
 func Twice(u model.Unit) bool {
-	return slices.ContainsFunc(renamings(), func(r renaming) bool { return r.twice && sameName(u, r.later) })
+	arm, ok := twice()[u.Number]
+	return ok && u.Body == model.BodyUSCT && (u.Arm == arm || u.Arm == "")
 }
 
 // sameName reports whether a unit as written is the one of the table. An arm may be missing.

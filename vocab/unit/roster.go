@@ -129,7 +129,7 @@ func whose(cell string) model.Unit {
 		return model.Unit{}
 	}
 	body := model.Body(strings.ToLower(cell))
-	if _, ok := sides()[body]; ok {
+	if _, ok := bodyWords()[body]; ok {
 		return model.Unit{Body: body}
 	}
 	if s, ok := vocab.State(cell); ok {
@@ -141,7 +141,7 @@ func whose(cell string) model.Unit {
 
 // armBody is the body of troops that an arm's words name: "U S C T Infantry".
 func armBody(text string) model.Body {
-	if len(letters(text)) < 3 {
+	if len(words.Letters(text)) < 3 {
 		return ""
 	}
 	u, _ := Parse(text)

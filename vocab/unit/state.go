@@ -93,6 +93,7 @@ func (s State) Add(p *Part) (next State, score float32, ok bool) {
 	return n, score, true
 }
 
+// note notes the traits of a part.
 func (s *State) note(p *Part) {
 	switch p.Role {
 	case RoleNumber:

@@ -16,7 +16,7 @@ type weights struct {
 	CompanyOfNumber, CompanyNumber, Brigade, BandOfBrigade, ArmBrigade, ArmyCorps                                                                         float32
 	AirGroup, SpecialCompany, FormBreaks, RegimentWord, CompanyJ, CompanyBeyondM                                                                          float32
 	Ship, ShipEndsLine, ShipWord, CaptainsCompany, ColonelsRegiment, Legion                                                                               float32
-	CompanyLetter, CompanyBreaks, CompanyComma, CompanyFigure, FurtherWord, LeftOver, Connective                                                          float32
+	ArmLost, CompanyLetter, CompanyBreaks, CompanyComma, CompanyFigure, FurtherWord, LeftOver, Connective                                                 float32
 	Commanders, CommandersBare, CommandersCommand                                                                                                         float32
 }
 

@@ -74,6 +74,7 @@ func (f *Forms[T]) Value(found *Found) *T { return &f.values[found.value] }
 
 const alphabet = 36
 
+// letterIndex numbers the letters of forms; -1 for any other.
 func letterIndex(c byte) int {
 	if c -= '0'; c < 10 {
 		return int(c) + 26
@@ -249,6 +250,7 @@ func (w *walk) lost(at int32, i int, key string, size, guessed int, breaks uint6
 	w.fill(at, i, key, size, 0, breaks)
 }
 
+// fill walks what is left of a word with lost letters, with every letter that may have stood there.
 func (w *walk) fill(at int32, i int, key string, size, guessed int, breaks uint64) {
 	if guessed > maxGuessed {
 		return

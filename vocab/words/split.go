@@ -98,6 +98,9 @@ func (s *splitter) step(text string, i int) int {
 	case '.':
 		return s.dots(text, i)
 	case ',', ';', ':':
+		if c == ',' && s.thousands(text, i) {
+			return 1
+		}
 		s.after(i, CommaAfter)
 	case '-', '=', '~':
 		if n := s.dashes(text, i); n > 0 {
@@ -216,6 +219,7 @@ func (s *splitter) after(i int, f Flags) {
 	}
 }
 
+// endLine ends a line, unless nothing stands on it.
 func (s *splitter) endLine() {
 	n := len(s.t.Words)
 	if n > 0 && s.t.Words[n-1].Line == s.line {
@@ -239,6 +243,14 @@ func (s *splitter) dots(text string, i int) int {
 	}
 	s.lose(i, n)
 	return n
+}
+
+// thousands reports whether the comma at byte i only parts the thousands of a number: "GRAVE 8,411".
+func (s *splitter) thousands(text string, i int) bool {
+	if s.start < 0 || s.class != '0' || len(s.keys)-s.at > 3 || len(text) < i+4 || !isDigit(text[i+1]) || !isDigit(text[i+2]) || !isDigit(text[i+3]) {
+		return false
+	}
+	return len(text) == i+4 || !isDigit(text[i+4]) && strings.IndexByte("[?_*+", text[i+4]) < 0 // but "MAY 9,186[.]"
 }
 
 // lose adds n letters that cannot be read.

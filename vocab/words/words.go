@@ -11,6 +11,8 @@
 // The only table that the package knows is that of the notes of recorders; it takes nothing for granted about what a word means.
 package words
 
+import "strings"
+
 // Flags say what stood round a word, and what was done to it.
 type Flags uint16
 
@@ -75,3 +77,13 @@ func (t *Text) Len(i int) int { return t.Words[i].end - t.Words[i].at }
 
 // Letters is the letters of all words without anything between them.
 func (t *Text) Letters() string { return t.keys }
+
+// Letters is a text's letters A to Z and digits alone, in capitals, without regard to words: forms that differ in blanks and points have the same.
+func Letters(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' {
+			return r
+		}
+		return -1
+	}, strings.ToUpper(s))
+}

@@ -46,6 +46,7 @@ func TestSplit(t *testing.T) {
 		{"... +++ SM?TH ____", "??? ??? SM?TH ????"},
 		{"† 1891", "DIED 1891"},
 		{"JOHN SMITH? / CO. E? / JN? FOX", "JOHN SMITH / CO E / JN? FOX"},
+		{"GRAVE 8,411 / 12,345, 6 / MAY 4,1861 / CO. B,124 OHIO / MAY 9,186[.] / MAY 9,186?", "GRAVE 8411 / 12345 6 / MAY 4 1861 / CO B 124 OHIO / MAY 9 186? / MAY 9 186?"},
 		{"4DE MAI 2TEN MAI", "4 MAI 2 MAI"},
 		{"JOHN FOX / see photo", "JOHN FOX / *"}, {"JOHN FOX / see photos", "JOHN FOX / *"},
 		{"JOHN FOX [see photo of base]", "JOHN FOX *"}, {"JOHN FOX [see photos of base]", "JOHN FOX *"},

@@ -40,6 +40,7 @@ var cases = []struct {
 		[]string{">01<", "height above ground", "stroke-dasharray"}, []string{"The years of Amos Drury", "1840 to 1891", "Civil War", "Does not fit", "death"}},
 	{"a bronze plate", model.Stone{ID: "C-2", Marker: model.Marker{Top: "flat", Material: "bronze", Setting: "flush", Width: 24, Length: 12, Thickness: .75}}, model.Reading{},
 		[]string{"seen from above", "24 in wide", "3/4 in thick"}, nil},
+	{"a bronze plate on a wall", model.Stone{ID: "C-3", Marker: model.Marker{Material: "bronze", Setting: "niche", Width: 8.5, Length: 5.5}}, model.Reading{}, []string{"seen from the front"}, nil},
 	{"a small medallion", model.Stone{ID: "F", Marker: model.Marker{Material: "bronze", Device: "folded flag", Width: 2, Inscription: "VETERAN\nARMY"}}, claim(model.Claim{Service: model.Service{Branch: "army"}}),
 		[]string{"2 in wide", "1/3 in thick"}, nil},
 	{"a private stone", model.Stone{ID: "E-3", Marker: model.Marker{Top: "other", Material: "granite", Setting: "upright", Width: 30, Height: 40, Thickness: 10}},

@@ -25,9 +25,8 @@ func Guide() string {
 		"<div class=\"drawings\">\n")
 	for _, p := range marker.Patterns() {
 		svg := Spec(p.Code)
-		if svg == "" || p.Code == "memorial" || p.Code == "medallion-honor" || p.Code == "fredericksburg-granite" || p.Code == "overseas-wood" ||
-			strings.HasPrefix(string(p.Code), "reissue-x") && p.Code != "reissue-xa" || p.Code == "reissue-ya" {
-			continue // look like another, or are hardly met
+		if svg == "" || p.PicturedAs != "" {
+			continue
 		}
 		fmt.Fprintf(&b, "<figure>%s<figcaption>%s</figcaption></figure>\n", svg, escape(strings.TrimPrefix(p.Short, "the ")))
 	}

@@ -18,9 +18,8 @@ type form struct {
 	emblem  string
 	lines   []string
 	broken  bool
-	flush   bool // drawn as seen from above
-	// depth of what lies below is known
-	buried bool
+	flush   bool // drawn as the face alone, without the ground
+	buried  bool // below is known
 }
 
 var fills = map[string]string{
@@ -59,12 +58,10 @@ func (f form) outline(x, y, s float64) string {
 		return fmt.Sprintf("M%s %s L%s %s A%s %s 0 0 1 %s %s L%s %s Z", num(l), num(y), num(l), num(t+rise), num(rad), num(rad), num(r), num(t+rise), num(r), num(y))
 	}
 	switch f.top {
-	case "rounded":
-		return arch(w * .3)
-	case "slightly rounded":
-		return arch(w * .09)
+	case "rounded", "slightly rounded":
+		return arch(f.rise(s))
 	case "pointed":
-		rise := math.Min(w*.22, h*.9)
+		rise := math.Min(f.rise(s), h*.9)
 		return fmt.Sprintf("M%s %s L%s %s L%s %s L%s %s L%s %s Z", num(l), num(y), num(l), num(t+rise), num(x), num(t), num(r), num(t+rise), num(r), num(y))
 	case "oval":
 		rise := math.Min(w*.5, h*.5)
@@ -76,7 +73,7 @@ func (f form) outline(x, y, s float64) string {
 	case "medallion":
 		return fmt.Sprintf("M%s %s Q%s %s %s %s Q%s %s %s %s Q%s %s %s %s Z", num(l), num(y-h*.3), num(x-w*.2), num(t+h*.12), num(x), num(t), num(x+w*.2), num(t+h*.12), num(r), num(y-h*.3), num(x), num(y+h*.3), num(l), num(y-h*.3))
 	case "other":
-		k := math.Min(w*.14, h*.3)
+		k := math.Min(f.rise(s), h*.3)
 		return fmt.Sprintf("M%s %s L%s %s Q%s %s %s %s Q%s %s %s %s Q%s %s %s %s L%s %s Z", num(l), num(y), num(l), num(t+k),
 			num(l+w*.15), num(t-k*.3), num(l+w*.35), num(t+k*.5), num(x), num(t-k*.4), num(l+w*.68), num(t+k*.6), num(r-w*.1), num(t+k*.2), num(r), num(t+k), num(r), num(y))
 	}

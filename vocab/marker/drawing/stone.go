@@ -1,7 +1,6 @@
 package drawing
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -69,14 +68,14 @@ func Stone(s *model.Stone, imp model.Implication) string {
 		c.line(gutter-14, ground, w-12, ground, earth, 2, "")
 		c.text(w-12, ground-4, 9.5, "end", earth, "ground", "")
 	} else {
-		c.text(w-12, 40, 10, "end", faint, "seen from above", ` font-style="italic"`)
+		seen := "seen from above"
+		if onWall(s.Marker.Setting) || s.Marker.Setting == "" && onWall(near.Setting) {
+			seen = "seen from the front"
+		}
+		c.text(w-12, 40, 10, "end", faint, seen, ` font-style="italic"`)
 	}
-	low := 0.
-	if down > 0 {
-		low = down
-	}
-	c.rule(gutter-22, ground, scale, up, low)
-	y := ground + math.Max(down*scale, 0) + 44
+	c.rule(gutter-22, ground, scale, up, down)
+	y := ground + down*scale + 44
 	for _, line := range captions(s, rec, near, size, p) {
 		for _, l := range wrap(line, int(w/6.1)) {
 			c.text(16, y, 11.5, "start", ink, l, "")
@@ -85,6 +84,9 @@ func Stone(s *model.Stone, imp model.Implication) string {
 	}
 	return sheet(idOf("stone", s.ID), title, describe(s, rec, near, p), w, y+4, c.String())
 }
+
+// onWall reports whether a marker of a setting hangs, so that its face stands upright though no ground is drawn.
+func onWall(setting string) bool { return setting == "niche" || setting == "post" }
 
 // nearest is the government pattern that the stone is nearest to, and its probability; the zero Pattern where none is near.
 func nearest(imp model.Implication) (marker.Pattern, float64) {
@@ -106,11 +108,9 @@ func recorded(m model.Marker, spec form, has bool) form {
 	f := form{top: m.Top, material: m.Material, lettering: m.Lettering, device: m.Device, setting: m.Setting,
 		width: float64(m.Width), thickness: float64(m.Thickness), above: float64(m.Height)}
 	f.flush = m.Setting == "flush" || m.Setting == "niche" || m.Setting == "block" && has && spec.flush || m.Setting == "" && has && spec.flush
-	if m.Inscription != "" {
-		for _, l := range strings.Split(m.Inscription, "\n") {
-			if l = strings.TrimSpace(l); l != "" {
-				f.lines = append(f.lines, l)
-			}
+	for l := range strings.Lines(m.Inscription) {
+		if l = strings.TrimSpace(l); l != "" {
+			f.lines = append(f.lines, l)
 		}
 	}
 	if m.Emblem != "" && !strings.EqualFold(m.Emblem, "none") {
@@ -119,8 +119,7 @@ func recorded(m model.Marker, spec form, has bool) form {
 			f.emblem = e.Number
 		}
 	}
-	state := strings.ToLower(m.Condition)
-	f.broken = strings.Contains(state, "top broken") || strings.Contains(state, "broken top") || strings.Contains(state, "top lost") || strings.Contains(state, "top missing")
+	f.broken = slices.Contains(marker.Conditions(m.Condition), "top-lost")
 	if f.flush && m.Length > 0 {
 		f.above = float64(m.Length)
 	}
@@ -190,26 +189,12 @@ func wide(f form, isRecorded bool) string {
 	return inches(f.width) + " wide"
 }
 
-// inches writes a measure: "12 in", "8 1/2 in".
+// inches writes a measure to the sixteenth, or a third: "12 in", "8 1/2 in", "1/3 in".
 func inches(x float64) string {
-	whole := math.Floor(x)
 	if math.Abs(x-1./3) < .005 {
 		return "1/3 in"
 	}
-	out := strconv.Itoa(int(whole))
-	if n := int(math.Round((x - whole) * 16)); n == 16 {
-		out = strconv.Itoa(int(whole) + 1)
-	} else if n > 0 {
-		d := 16
-		for n%2 == 0 {
-			n, d = n/2, d/2
-		}
-		out += fmt.Sprintf(" %d/%d", n, d)
-		if whole == 0 {
-			out = fmt.Sprintf("%d/%d", n, d)
-		}
-	}
-	return out + " in"
+	return marker.Fraction(math.Round(x*16)/16) + " in"
 }
 
 // rule draws a rule in inches, up above the ground and down below it.

@@ -90,11 +90,7 @@ func timeBars(c model.Claim, imp model.Implication) []bar {
 		bars = append(bars, b)
 	}
 	sv := c.Service
-	in := sv.Enlisted
-	if in.IsZero() {
-		in = sv.MusteredIn
-	}
-	if !in.IsZero() || !sv.MusteredOut.IsZero() {
+	if in := came(sv); !in.IsZero() || !sv.MusteredOut.IsZero() {
 		bars = append(bars, span("service", in, sv.MusteredOut, accent))
 	}
 	for _, code := range conflicts(sv, imp) {
@@ -165,15 +161,12 @@ func note(from, to float64) string {
 // bar draws a row; an open end fades out in dots over 12 pixels a step.
 func (c *canvas) bar(b bar, top, row float64, at func(float64) float64, lo, hi, left float64) {
 	y, h := top+7, row-15
-	for i, l := range wrap(b.label, 24) {
-		if i > 1 {
-			break
-		}
-		n := len(wrap(b.label, 24))
-		dy := 0.
-		if n > 1 {
-			dy = -5
-		}
+	lines := wrap(b.label, 24)
+	dy := 0.
+	if len(lines) > 1 {
+		dy = -5
+	}
+	for i, l := range lines[:min(len(lines), 2)] {
 		c.text(left-12, y+h-4+float64(i)*11+dy, 11, "end", ink, l, "")
 	}
 	from, to := b.from, b.to
@@ -185,7 +178,7 @@ func (c *canvas) bar(b bar, top, row float64, at func(float64) float64, lo, hi, 
 		from = math.Max(lo, to-(hi-lo)*.12)
 	case openR:
 		to = hi
-		if !openL && b.label == "life" {
+		if b.label == "life" {
 			to = math.Min(hi, from+(hi-lo)*.12)
 		}
 	}
@@ -197,19 +190,21 @@ func (c *canvas) bar(b bar, top, row float64, at func(float64) float64, lo, hi, 
 	if openR {
 		c.path(fmt.Sprintf("M%s %s l8 %s l-8 %s Z", num(x2), num(y), num(h/2), num(h/2)), b.fill, "none", "")
 	}
-	note := strings.ReplaceAll(b.note, " to ", "–")
-	if x2-x1 > 70 {
-		c.text((x1+x2)/2, y+h-4, 10, "middle", "#ffffff", note, "")
-	} else if x2 < 540 {
-		c.text(x2+12, y+h-4, 10, "start", ink, note, "")
-	} else {
-		c.text(x1-6, y+h-4, 10, "end", ink, note, "")
+	text := strings.ReplaceAll(b.note, " to ", "–")
+	switch {
+	case x2-x1 > 70:
+		c.text((x1+x2)/2, y+h-4, 10, "middle", "#ffffff", text, "")
+	case x2 < 540:
+		c.text(x2+12, y+h-4, 10, "start", ink, text, "")
+	default:
+		c.text(x1-6, y+h-4, 10, "end", ink, text, "")
 	}
 }
 
-func axisStep(span float64) float64 {
+// axisStep is how many years lie between two lines of an axis of so many, of which there are at most a dozen.
+func axisStep(wide float64) float64 {
 	for _, s := range []float64{5, 10, 20, 25, 50} {
-		if span/s <= 11 {
+		if wide/s <= 11 {
 			return s
 		}
 	}

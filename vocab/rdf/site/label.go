@@ -6,17 +6,6 @@ import (
 	"musterstone/vocab/rdf"
 )
 
-// Properties that labels and pages look for.
-const (
-	rdfsLabel  = "http://www.w3.org/2000/01/rdf-schema#label"
-	prefLabel  = "http://www.w3.org/2004/02/skos/core#prefLabel"
-	foafName   = "http://xmlns.com/foaf/0.1/name"
-	familyName = "http://schema.org/familyName"
-	givenName  = "http://schema.org/givenName"
-	dctTitle   = "http://purl.org/dc/terms/title"
-	rdfType    = "http://www.w3.org/1999/02/22-rdf-syntax-ns#type"
-)
-
 // value is the first value of a property of a subject; "" where there is none.
 func value(triples []rdf.Triple, subject, property string) string {
 	for _, t := range triples {
@@ -30,7 +19,7 @@ func value(triples []rdf.Triple, subject, property string) string {
 // labelOf is what a document's thing is called on pages. A marker or record is called by the name of its first person too.
 func labelOf(iri string, triples []rdf.Triple) string {
 	label := ""
-	for _, p := range []string{prefLabel, dctTitle, foafName, rdfsLabel} {
+	for _, p := range []string{rdf.SKOS + "prefLabel", rdf.DCTerms + "title", rdf.FOAF + "name", rdf.RDFS + "label"} {
 		if label = value(triples, iri, p); label != "" {
 			break
 		}
@@ -39,7 +28,7 @@ func labelOf(iri string, triples []rdf.Triple) string {
 		label = iri[strings.LastIndexByte(iri, '/')+1:]
 	}
 	for _, part := range []string{"#person", "#person-1"} {
-		given, family := value(triples, iri+part, givenName), value(triples, iri+part, familyName)
+		given, family := value(triples, iri+part, rdf.Schema+"givenName"), value(triples, iri+part, rdf.Schema+"familyName")
 		if name := strings.TrimSpace(given + " " + family); name != "" {
 			return label + ", " + name
 		}
@@ -50,7 +39,7 @@ func labelOf(iri string, triples []rdf.Triple) string {
 // classOf is the class in our vocabulary of a subject, without its namespace; "" where it has none.
 func classOf(triples []rdf.Triple, subject string) string {
 	for _, t := range triples {
-		if t.Pred.String() == rdfType && t.Subj.String() == subject {
+		if t.Pred.String() == rdf.Type && t.Subj.String() == subject {
 			if c, ok := strings.CutPrefix(t.Obj.String(), rdf.MS); ok {
 				return c
 			}

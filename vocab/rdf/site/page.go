@@ -168,7 +168,7 @@ func (s *site) section(d document, triples []rdf.Triple, root, heading string) s
 	last := ""
 	for _, t := range triples {
 		property := t.Pred.String()
-		if property == rdfType || told(triples, t, heading) {
+		if property == rdf.Type || told(triples, t, heading) {
 			continue
 		}
 		rows := &x.Rows
@@ -198,7 +198,7 @@ func (s *site) section(d document, triples []rdf.Triple, root, heading string) s
 
 // propertyLabel is a property in plain words: the label of our vocabulary, the name of a column, or the last part of the IRI.
 func (s *site) propertyLabel(iri string) string {
-	if l := cmp.Or(rdf.LabelOf(iri), propertyWords[iri]); l != "" {
+	if l := cmp.Or(rdf.LabelOf(iri), propertyWords()[iri].label); l != "" {
 		return l
 	}
 	local := iri[strings.LastIndexAny(iri, "#/")+1:]
@@ -256,7 +256,7 @@ func (s *site) link(iri, root, label string) shown {
 func (s *site) inwardGroups(d document, root string) []inwardGroup {
 	var groups []inwardGroup
 	for _, g := range d.inward {
-		x := inwardGroup{Label: cmp.Or(inwardWords[g.property], "As "+s.propertyLabel(g.property)), More: g.more}
+		x := inwardGroup{Label: cmp.Or(propertyWords()[g.property].inward, "As "+s.propertyLabel(g.property)), More: g.more}
 		for _, n := range g.things {
 			x.Links = append(x.Links, s.link(n.iri, root, n.label))
 		}

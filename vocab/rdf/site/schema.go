@@ -22,13 +22,13 @@ func (s *site) schema(d document, class string) any {
 		node["@type"] = "CreativeWork"
 		node["additionalType"] = rdf.MS + "Marker"
 		put("text", get(d.iri+"#inscription", rdf.MS+"transcription"))
-		put("identifier", get(d.iri, "http://purl.org/dc/terms/identifier"))
+		put("identifier", get(d.iri, rdf.DCTerms+"identifier"))
 		if place := get(d.iri, rdf.MS+"inBurialGround"); place != "" {
 			node["contentLocation"] = map[string]any{"@type": "Cemetery", "@id": place, "name": s.labels[place]}
 		}
 	case "Unit":
 		node["@type"] = "Organization"
-		if whole := get(d.iri, "http://www.w3.org/ns/org#subOrganizationOf"); whole != "" {
+		if whole := get(d.iri, rdf.ORG+"subOrganizationOf"); whole != "" {
 			node["parentOrganization"] = map[string]any{"@type": "Organization", "@id": whole, "name": s.labels[whole]}
 		}
 	case "BurialGround":
@@ -42,15 +42,15 @@ func (s *site) schema(d document, class string) any {
 		put("address", strings.Join(where, ", "))
 	case "ServiceRecord":
 		node["@type"] = "ArchiveComponent"
-		put("identifier", get(d.iri, "http://purl.org/dc/terms/identifier"))
+		put("identifier", get(d.iri, rdf.DCTerms+"identifier"))
 	default:
 		if d.iri != s.Base+"dataset" {
 			return nil
 		}
 		node["@type"] = "Dataset"
-		put("description", get(d.iri, "http://purl.org/dc/terms/description"))
-		put("license", get(d.iri, "http://purl.org/dc/terms/license"))
-		put("version", get(d.iri, "http://www.w3.org/ns/dcat#version"))
+		put("description", get(d.iri, rdf.DCTerms+"description"))
+		put("license", get(d.iri, rdf.DCTerms+"license"))
+		put("version", get(d.iri, rdf.DCAT+"version"))
 	}
 	return node
 }

@@ -2,61 +2,35 @@ package site
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
+	"musterstone/vocab"
 	"musterstone/vocab/rdf"
 )
 
-// propertyWords are plain words for the properties of other vocabularies, whose names were not made for readers.
-var propertyWords = map[string]string{
-	"http://purl.org/dc/terms/subject":                 "about",
-	"http://purl.org/dc/terms/source":                  "by the rule",
-	"http://www.opengis.net/ont/geosparql#asWKT":       "point (longitude, latitude)",
-	"http://www.opengis.net/ont/geosparql#hasGeometry": "position",
-	"http://www.w3.org/2003/01/geo/wgs84_pos#lat":      "latitude",
-	"http://www.w3.org/2003/01/geo/wgs84_pos#long":     "longitude",
-	"http://www.w3.org/ns/org#changedBy":               "renamed by",
-	"http://www.w3.org/ns/org#member":                  "who served",
-	"http://www.w3.org/ns/org#organization":            "served in",
-	"http://www.w3.org/ns/org#originalOrganization":    "before",
-	"http://www.w3.org/ns/org#resultingOrganization":   "after",
-	"http://www.w3.org/ns/org#subOrganizationOf":       "part of",
-	"http://www.w3.org/ns/prov#endedAtTime":            "when",
-	"http://www.w3.org/ns/prov#used":                   "rests on",
-	"http://www.w3.org/ns/prov#wasAssociatedWith":      "by",
-	"http://www.w3.org/ns/prov#wasDerivedFrom":         "from the file",
-	"http://www.w3.org/ns/prov#wasGeneratedBy":         "brought about by",
-	"http://www.w3.org/2000/01/rdf-schema#label":       "called",
-	"http://www.w3.org/2004/02/skos/core#prefLabel":    "called",
-	"http://rdfs.org/ns/void#classPartition":           "parts by class",
-	"http://rdfs.org/ns/void#dataDump":                 "files",
-	"http://rdfs.org/ns/void#uriSpace":                 "names of things begin with",
-	"http://www.w3.org/ns/dcat#distribution":           "forms in which it is given out",
-	"http://www.w3.org/ns/sosa/hasFeatureOfInterest":   "observed on",
-}
+// words are what pages call a property: label where a thing has it, "" for ours, which the vocabulary labels; inward over the list of the things that have it with
+// another thing as value, "" where the label serves.
+type words struct{ label, inward string }
 
-// inwardWords head the lists of things that name another by a property.
-var inwardWords = map[string]string{
-	rdf.MS + "inBurialGround":                        "What stands or lies here",
-	rdf.MS + "inPlot":                                "What stands here",
-	rdf.MS + "identifies":                            "The link that says so",
-	rdf.MS + "supersedes":                            "The decision that took its place",
-	rdf.MS + "record":                                "Where this record is set beside a stone",
-	rdf.MS + "recordReference":                       "Links that rest on what this record says",
-	"http://www.w3.org/ns/org#organization":          "Who served in it",
-	"http://www.w3.org/ns/org#subOrganizationOf":     "Its parts",
-	"http://www.w3.org/ns/org#originalOrganization":  "How it lost this name",
-	"http://www.w3.org/ns/org#resultingOrganization": "How it came to this name",
-	"http://www.w3.org/ns/prov#used":                 "What rests on it",
-	"http://www.w3.org/ns/prov#wasAssociatedWith":    "What they did",
-	"http://www.w3.org/ns/prov#wasDerivedFrom":       "What was read from it",
-	"http://www.w3.org/ns/prov#wasGeneratedBy":       "What it brought about",
-}
+// propertyWords are those of property-words.csv, by IRI: the names of other vocabularies were not made for readers.
+var propertyWords = sync.OnceValue(func() map[string]words {
+	m := map[string]words{}
+	for _, r := range vocab.Rows("property-words") {
+		iri, err := rdf.Expand(r.Get("property"))
+		if err != nil {
+			panic(fmt.Sprintf("%s: %v", r.Where(), err)) // a fault of the program, which the tests find
+		}
+		m[iri] = words{r.Get("label"), r.Get("inward")}
+	}
+	return m
+})
 
 // names are the properties that only repeat what the heading of a page says.
-var names = []string{rdfsLabel, prefLabel, dctTitle, foafName, "http://schema.org/name"}
+var names = []string{rdf.RDFS + "label", rdf.SKOS + "prefLabel", rdf.DCTerms + "title", rdf.FOAF + "name", rdf.Schema + "name"}
 
 // told reports whether a reader has a statement before him already: the name in the heading, or the bounds and the wording of a date that is a day or a year
 // and written as it is shown. The page's Turtle and JSON-LD have them all.
@@ -76,7 +50,7 @@ func told(triples []rdf.Triple, t rdf.Triple, heading string) bool {
 
 // partTitle heads the section of a part: its own name, or what it is, with its number where it has one.
 func (s *site) partTitle(triples []rdf.Triple, subject, fragment string) string {
-	if label := value(triples, subject, rdfsLabel); label != "" {
+	if label := value(triples, subject, rdf.RDFS+"label"); label != "" {
 		return label
 	}
 	title := rdf.LabelOf(rdf.MS + classOf(triples, subject))
@@ -110,9 +84,8 @@ func partWords(fragment string) string {
 
 // ownPart is what a part of a page's own thing is called on that page: by its name where it has one, a part by class by that class and how many are of it.
 func (s *site) ownPart(d document, iri string) string {
-	const void = "http://rdfs.org/ns/void#"
-	if class := value(d.triples, iri, void+"class"); class != "" {
-		return cmp.Or(rdf.LabelOf(class), class) + ": " + value(d.triples, iri, void+"entities")
+	if class := value(d.triples, iri, rdf.VOID+"class"); class != "" {
+		return cmp.Or(rdf.LabelOf(class), class) + ": " + value(d.triples, iri, rdf.VOID+"entities")
 	}
 	if record := value(d.triples, iri, rdf.MS+"record"); record != "" && s.labels[record] != "" {
 		text := s.labels[record]
@@ -124,7 +97,7 @@ func (s *site) ownPart(d document, iri string) string {
 	if field := value(d.triples, iri, rdf.MS+"field"); field != "" {
 		return strings.TrimSuffix(field+": "+value(d.triples, iri, rdf.MS+"level"), ": ")
 	}
-	for _, p := range append(slices.Clone(names), "http://www.w3.org/ns/dcat#downloadURL") {
+	for _, p := range append(slices.Clone(names), rdf.DCAT+"downloadURL") {
 		if name := value(d.triples, iri, p); name != "" {
 			return name
 		}
@@ -136,8 +109,8 @@ func (s *site) ownPart(d document, iri string) string {
 // decided says in a sentence who decided what, when and why.
 func (s *site) decided(d document) string {
 	get := func(property string) string { return value(d.triples, d.iri, property) }
-	text := cmp.Or(s.labels[get("http://www.w3.org/ns/prov#wasAssociatedWith")], "Somebody") + ": " + rdf.LabelOf(get(rdf.MS+"verdict"))
-	if at, err := time.Parse(time.RFC3339, get("http://www.w3.org/ns/prov#endedAtTime")); err == nil {
+	text := cmp.Or(s.labels[get(rdf.PROV+"wasAssociatedWith")], "Somebody") + ": " + rdf.LabelOf(get(rdf.MS+"verdict"))
+	if at, err := time.Parse(time.RFC3339, get(rdf.PROV+"endedAtTime")); err == nil {
 		text += ", " + at.UTC().Format("2 January 2006")
 	}
 	if why := get(rdf.MS + "rationale"); why != "" {
