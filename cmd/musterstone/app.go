@@ -86,8 +86,8 @@ func userName() string {
 	if err != nil {
 		return ""
 	}
-	if u.Name != "" {
-		return strings.SplitN(u.Name, ",", 2)[0]
+	if name, _, _ := strings.Cut(u.Name, ","); name != "" { // after the comma some systems keep a room and telephone numbers
+		return name
 	}
 	return u.Username
 }

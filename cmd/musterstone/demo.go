@@ -14,7 +14,6 @@ import (
 	"musterstone/link/assess"
 	"musterstone/model"
 	"musterstone/vocab"
-	"musterstone/vocab/rdf"
 )
 
 func (a *app) demoCommand() *cli.Command {
@@ -131,9 +130,9 @@ func (a *app) runDemo(c *cli.Context, dir string) error {
 		return err
 	}
 	d.After = func(string) error { return recordsRead(c.Context, j) }
-	summary, err := rdf.Publish(out, d)
+	summary, err := writeDataset("demo", out, d)
 	if err != nil {
-		return fmt.Errorf("publish: %w", err)
+		return err
 	}
 	fmt.Fprintf(w, "\n4. Publishing: %s of linked data in %s\n", count(summary.Triples+summary.Proposed, "triple", "triples"), plain(out))
 

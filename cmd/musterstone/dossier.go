@@ -2,26 +2,22 @@ package main
 
 import (
 	"bytes"
-	"cmp"
 	_ "embed"
 	"errors"
 	"fmt"
 	"html/template"
 	"os"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
-	"musterstone/cmd/musterstone/internal/job"
 	"musterstone/cmd/musterstone/internal/say"
 	"musterstone/link/ledger"
 	"musterstone/link/unmarked"
 	"musterstone/model"
 	"musterstone/vocab/marker/drawing"
-	"musterstone/vocab/rdf"
 )
 
 //go:embed dossier.html.tmpl
@@ -90,161 +86,13 @@ func (a *app) dossierAction(c *cli.Context) error {
 		}
 		return errors.Join(os.WriteFile(filepath.Join(folder, "dossier.html"), page.Bytes(), 0o644), os.WriteFile(filepath.Join(folder, "dossier.csv"), table.Bytes(), 0o644))
 	}
-	summary, err := rdf.Publish(out, d)
+	summary, err := writeDataset("dossier", out, d)
 	if err != nil {
-		return fmt.Errorf("dossier: %w", err)
+		return err
 	}
 	fmt.Fprintf(a.out, "%s: %s, %s, %s, %s in %s\n", plain(one.name()), count(len(one.subjects), "stone", "stones"), count(len(one.records), "record", "records"),
 		count(len(one.decisions), "decision", "decisions"), count(summary.Triples, "triple", "triples"), plain(out))
 	return a.finish(j)
-}
-
-// person is what the survey knows of one person.
-type person struct {
-	subjects  []*model.Subject
-	records   []*model.Record
-	proposals []model.Proposal
-	decisions []model.Decision
-	findings  []model.Finding
-	private   []string // columns that must not leave the survey, in any letter case
-}
-
-// cells are what a row says, without the columns that must not leave the survey.
-func (p *person) cells(written []model.Cell) []pair {
-	var out []pair
-	for _, k := range written {
-		if !slices.ContainsFunc(p.private, func(c string) bool { return strings.EqualFold(c, k.Column) }) {
-			out = append(out, pair{k.Column, k.Value})
-		}
-	}
-	return out
-}
-
-// leastDossier is the probability from which another stone or record is told in a dossier.
-const leastDossier = 0.05
-
-// person gathers what is known of the person of a stone or of a record, and cuts the dataset down to it.
-func (a *app) person(c *cli.Context, j *job.Job, d *rdf.Dataset, stone model.StoneID, record model.RecordID) (*person, error) {
-	x, err := j.Index(c.Context)
-	if err != nil {
-		return nil, err
-	}
-	stones, records := map[model.StoneID]bool{}, map[model.RecordID]bool{}
-	if stone != "" {
-		if !slices.ContainsFunc(j.Subjects(), func(s *model.Subject) bool { return s.Stone.ID == stone }) {
-			return nil, &job.Refused{Text: fmt.Sprintf("dossier: there is no stone %q in the survey; musterstone find looks for words", stone)}
-		}
-		stones[stone] = true
-		for _, p := range d.Proposals {
-			if p.Stone == stone {
-				for _, k := range p.Candidates {
-					if k.Probability >= leastDossier || k.Decided != "" {
-						records[k.Record] = true
-					}
-				}
-			}
-		}
-	} else {
-		if _, ok := x.Record(record); !ok {
-			return nil, &job.Refused{Text: fmt.Sprintf("dossier: there is no record %q in the survey; musterstone find looks for words", record)}
-		}
-		records[record] = true
-	}
-	// The stones that may be the likeliest record's man's.
-	top := record
-	for _, p := range d.Proposals {
-		if p.Stone == stone && len(p.Candidates) > 0 && p.Candidates[0].Probability >= 0.5 {
-			top = p.Candidates[0].Record
-		}
-	}
-	for _, p := range d.Proposals {
-		for _, k := range p.Candidates {
-			if top != "" && k.Record == top && (k.Probability >= leastDossier || k.Decided != "") {
-				stones[p.Stone] = true
-			}
-		}
-	}
-	one := &person{private: slices.Clone(d.Private)}
-	if !d.NameRecorders {
-		one.private = append(one.private, "recorder")
-	}
-	for _, s := range j.Subjects() {
-		if stones[s.Stone.ID] {
-			one.subjects = append(one.subjects, s)
-		}
-	}
-	for r := range x.Records(c.Context) {
-		if records[r.ID] {
-			one.records = append(one.records, r)
-		}
-	}
-	slices.SortFunc(one.records, func(x, y *model.Record) int { return cmp.Compare(x.ID, y.ID) })
-	for _, p := range d.Proposals {
-		if !stones[p.Stone] {
-			continue
-		}
-		q := p
-		q.Candidates = nil
-		for _, k := range p.Candidates {
-			if records[k.Record] {
-				q.Candidates = append(q.Candidates, k)
-			}
-		}
-		one.proposals = append(one.proposals, q)
-	}
-	for _, e := range d.Decisions {
-		told := e.As != model.Noted || d.PublishNotes
-		if told && stones[e.Stone] && (e.Record == "" || records[e.Record]) {
-			one.decisions = append(one.decisions, e)
-		}
-	}
-	for _, f := range d.Findings {
-		if (f.Stone == "" || stones[f.Stone]) && (f.Record == "" || records[f.Record]) {
-			one.findings = append(one.findings, f)
-		}
-	}
-	year := a.now().Year()
-	for _, s := range one.subjects {
-		if rdf.LivingOnStone(s, year) {
-			return nil, &job.Refused{Text: fmt.Sprintf("stone %s names a person who may be living: there is no dossier of the living", s.Stone.ID)}
-		}
-	}
-	if record != "" && len(one.subjects) == 0 && rdf.LivingInRecord(one.records[0], year) {
-		return nil, &job.Refused{Text: fmt.Sprintf("the man of record %s may be living: there is no dossier of the living", record)}
-	}
-	one.holdRecords(year)
-	d.Subjects, d.Records, d.Proposals, d.Decisions, d.Findings = slices.Values(one.subjects), slices.Values(one.records), one.proposals, one.decisions, one.findings
-	d.Title = strings.TrimPrefix(d.Title+": "+one.name(), ": ")
-	return one, x.Err()
-}
-
-// holdRecords takes out the records of men who may be living, who may be others than the dossier's man, with the proposals, decisions and findings that name them.
-func (p *person) holdRecords(year int) {
-	held := map[model.RecordID]bool{}
-	for _, r := range p.records {
-		held[r.ID] = rdf.LivingInRecord(r, year)
-	}
-	p.records = slices.DeleteFunc(p.records, func(r *model.Record) bool { return held[r.ID] })
-	for i := range p.proposals {
-		p.proposals[i].Candidates = slices.DeleteFunc(p.proposals[i].Candidates, func(k model.Candidate) bool { return held[k.Record] })
-	}
-	p.decisions = slices.DeleteFunc(p.decisions, func(e model.Decision) bool { return held[e.Record] })
-	p.findings = slices.DeleteFunc(p.findings, func(f model.Finding) bool { return held[f.Record] })
-}
-
-// name is the person's, by the stone or else by the record.
-func (p *person) name() string {
-	for _, s := range p.subjects {
-		if n := s.Reading().Claim().Person.Name.String(); n != "" {
-			return n
-		}
-	}
-	for _, r := range p.records {
-		if n := r.Person.Name.String(); n != "" {
-			return n
-		}
-	}
-	return "a person without a name"
 }
 
 // rows are the statements of a dossier, one a row: what it is about, what is said, and where it stands.
@@ -381,27 +229,6 @@ func standsAt(what string, p model.Place) string {
 		return what + ", " + at
 	}
 	return what
-}
-
-// probability is that of a record for a stone.
-func (p *person) probability(stone model.StoneID, record model.RecordID) float64 {
-	for _, g := range p.proposals {
-		for _, k := range g.Candidates {
-			if g.Stone == stone && k.Record == record {
-				return k.Probability
-			}
-		}
-	}
-	return 0
-}
-
-// decidedOn names the stone, and the record, that a decision is on.
-func decidedOn(d model.Decision) string {
-	on := "stone " + string(d.Stone)
-	if d.Record != "" {
-		on += ", record " + string(d.Record)
-	}
-	return on
 }
 
 // decidedWords say whether a person decided on a candidate, and how.

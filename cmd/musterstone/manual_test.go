@@ -42,7 +42,7 @@ func TestExamples(t *testing.T) {
 			if code != exitDone {
 				t.Errorf("%s\nended with status %d\n%s", example, code, errs.String())
 			}
-			if out.Len() == 0 && c.Name != "review" && c.Name != "unmarked" {
+			if out.Len() == 0 && c.Name != "review" {
 				t.Errorf("%s\nprinted nothing", example)
 			}
 		})

@@ -3,6 +3,7 @@ package main
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"maps"
 	"path/filepath"
@@ -87,9 +88,9 @@ func (a *app) publishAction(c *cli.Context) error {
 		return err
 	}
 	earlier := upload.Read(out) // the publication is about to be replaced, and what a store has taken of it must not be forgotten
-	summary, err := rdf.Publish(out, d)
+	summary, err := writeDataset("publish", out, d)
 	if err != nil {
-		return fmt.Errorf("publish: %w", err)
+		return err
 	}
 	j.Published(out)
 	if err := a.tellPublication(c, out, summary, pages); err != nil {
@@ -269,6 +270,19 @@ func (a *app) dataset(ctx context.Context, j *job.Job, proposals []model.Proposa
 		d.Tables = append(d.Tables, info)
 	}
 	return d, nil
+}
+
+// writeDataset publishes a dataset. A folder that holds something else is for the caller to mend.
+func writeDataset(command, out string, d rdf.Dataset) (rdf.Summary, error) {
+	s, err := rdf.Publish(out, d)
+	if err == nil {
+		return s, nil
+	}
+	err = fmt.Errorf("%s: %w", command, err)
+	if occupied := (*rdf.Occupied)(nil); errors.As(err, &occupied) {
+		err = &job.Refused{Err: err}
+	}
+	return s, err
 }
 
 // recordsRead is the error that kept records from being read, if one did: what was made of them lacks some.

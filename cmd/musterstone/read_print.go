@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"musterstone/cmd/musterstone/internal/say"
 	"musterstone/model"
 	"musterstone/vocab"
 )
@@ -12,17 +13,7 @@ import (
 // printReading prints one stone for a person.
 func printReading(w io.Writer, s *model.Subject) {
 	r := s.Reading()
-	head := describe(r.Claim())
-	switch {
-	case r.Unknown:
-		head = "unknown dead"
-		if r.GraveNumber != "" {
-			head += ", grave " + r.GraveNumber
-		}
-	case len(r.People) == 0:
-		head = "names nobody"
-	}
-	rows := [][]string{{string(s.Stone.ID), head}}
+	rows := [][]string{{string(s.Stone.ID), say.Reading(r)}}
 	if words := tokenWords(s.Stone.Marker.Inscription, r.Tokens, 0); words != "" {
 		rows = append(rows, []string{"", words})
 	}
@@ -61,17 +52,14 @@ func printReading(w io.Writer, s *model.Subject) {
 
 // readingWords says what a reading makes of the whole stone.
 func readingWords(r model.Reading) string {
+	if len(r.People) < 2 {
+		return say.Reading(r)
+	}
 	var people []string
 	for _, p := range r.People {
 		people = append(people, describe(p))
 	}
-	switch {
-	case len(people) > 0:
-		return strings.Join(people, " | ")
-	case r.Unknown:
-		return "unknown dead"
-	}
-	return "names nobody"
+	return strings.Join(people, " | ")
 }
 
 // tokenWords says which words of an inscription gave what of a person: "CORPL rank · JNO given · HOLDEN surname".

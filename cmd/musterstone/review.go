@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"net"
 	"os"
@@ -37,18 +36,18 @@ func (a *app) reviewCommand() *cli.Command {
 }
 
 func (a *app) review(c *cli.Context) error {
-	host, port, err := net.SplitHostPort(c.String("listen"))
-	if err != nil {
-		return &usageError{text: fmt.Sprintf("--listen %q is no address with a port", c.String("listen")), hint: "for example: --listen 127.0.0.1:8321"}
+	listen := c.String("listen")
+	if _, _, err := net.SplitHostPort(listen); err != nil {
+		return &usageError{text: fmt.Sprintf("--listen %q is no address with a port", listen), hint: "for example: --listen 127.0.0.1:8321"}
 	}
 	j, err := a.openToDecide(c)
 	if err != nil {
 		return err
 	}
 	defer j.Close()
-	l, err := (&net.ListenConfig{}).Listen(c.Context, "tcp", net.JoinHostPort(host, port))
+	l, err := (&net.ListenConfig{}).Listen(c.Context, "tcp", listen)
 	if err != nil {
-		return &usageError{text: fmt.Sprintf("cannot serve on %s: %v", c.String("listen"), err), hint: "is another desk open there? leave --listen out for a free port of this machine"}
+		return &usageError{text: fmt.Sprintf("cannot serve on %s: %v", listen, err), hint: "is another desk open there? leave --listen out for a free port of this machine"}
 	}
 	defer l.Close()
 	address := "http://" + l.Addr().String()
@@ -98,7 +97,7 @@ func openBrowser(address string) error {
 	if err != nil {
 		return fmt.Errorf("open %s: %w", address, err)
 	}
-	cmd := exec.CommandContext(context.Background(), path, args...)
+	cmd := exec.Command(path, args...)
 	if err := cmd.Start(); err != nil {
 		return fmt.Errorf("open %s: %w", address, err)
 	}

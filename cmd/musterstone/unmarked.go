@@ -18,11 +18,15 @@ import (
 	"musterstone/vocab"
 )
 
+// leadForms are the forms in which leads are written.
+var leadForms = []string{"list", "csv", "geojson", "html"}
+
 func (a *app) unmarkedCommand() *cli.Command {
+	forms := strings.Join(leadForms, "|")
 	return &cli.Command{
 		Name:      "unmarked",
 		Usage:     "veterans with no government marker, with the evidence and what is still to be shown",
-		UsageText: "musterstone unmarked [--survey FOLDER] [--cemetery GROUND] [--as list|csv|geojson|html] [--out FILE]\nmusterstone unmarked [--survey FOLDER] --json",
+		UsageText: "musterstone unmarked [--survey FOLDER] [--cemetery GROUND] [--as " + forms + "] [--out FILE]\nmusterstone unmarked [--survey FOLDER] --json",
 		Description: "Lists private stones that look like veterans', and men whom a roster or a register buries here but no stone names, likeliest first; then government\n" +
 			"markers that the record contradicts, that are broken, sunk or past reading, or that are a man's second; then leads to the names of unknowns.\n" +
 			"A finding is a lead for people. Whether a marker may be had is for the agency and the law to decide.\n\n" +
@@ -33,7 +37,7 @@ func (a *app) unmarkedCommand() *cli.Command {
 			"--as html     a report of two pages with plans, the work list, and a sheet for each finding, to be printed on letter or A4; it loads nothing\n\n" +
 			"Example: musterstone unmarked --survey alder --as html --out alder.html",
 		Flags: []cli.Flag{surveyFlag(), jsonFlag(),
-			&cli.StringFlag{Name: "as", Usage: "the form of the result: `list|csv|geojson|html`"},
+			&cli.StringFlag{Name: "as", Usage: "the form of the result: `" + forms + "`"},
 			&cli.StringFlag{Name: "cemetery", Usage: "only this `GROUND` (with --as)"},
 			&cli.StringFlag{Name: "out", Usage: "write into this `FILE` instead of printing (with --as)"},
 		},
@@ -80,7 +84,7 @@ func (a *app) unmarkedCommand() *cli.Command {
 func leadFlags(c *cli.Context) error {
 	as := c.String("as")
 	switch {
-	case as != "" && !slices.Contains([]string{"list", "csv", "geojson", "html"}, as):
+	case as != "" && !slices.Contains(leadForms, as):
 		return &usageError{text: fmt.Sprintf("no form %q", as), hint: "want --as list, csv, geojson or html"}
 	case as != "" && c.Bool("json"):
 		return &usageError{text: "--as and --json exclude each other", hint: "for example: musterstone unmarked --as csv"}

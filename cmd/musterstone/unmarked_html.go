@@ -270,32 +270,11 @@ func picture(svg string, sheet int) template.HTML {
 	return template.HTML(svg)
 }
 
-// life is what stone and record together tell of a man's years, for the picture of time; the stone's word goes first.
+// life is what is told of a man's years, for the picture of time.
 func life(l *lead) model.Claim {
 	c := l.claim()
-	if r := l.record; r != nil {
-		if c.Person.Born.IsZero() {
-			c.Person.Born = r.Birth()
-		}
-		if c.Person.Died.IsZero() {
-			c.Person.Died = r.Person.Died
-		}
-		if c.Service.Enlisted.IsZero() && c.Service.MusteredIn.IsZero() {
-			c.Service.Enlisted, c.Service.MusteredIn = r.Service.Enlisted, r.Service.MusteredIn
-		}
-		if c.Service.MusteredOut.IsZero() {
-			c.Service.MusteredOut = r.Service.MusteredOut
-		}
-		if len(c.Service.Conflicts) == 0 {
-			c.Service.Conflicts = r.Service.Conflicts
-		}
-		in := c.Service.Enlisted
-		if in.IsZero() {
-			in = c.Service.MusteredIn
-		}
-		if d := r.Person.Died; c.Service.MusteredOut.IsZero() && !in.IsZero() && !d.IsZero() && d.To.Year-in.From.Year < 5 {
-			c.Service.MusteredOut = d // he died in the service, as far as the record goes
-		}
+	if l.record != nil {
+		c, _ = drawing.Lived(c, l.record)
 	}
 	if len(c.Service.Conflicts) == 0 && l.Conflict != "" {
 		c.Service.Conflicts = []model.ConflictCode{l.Conflict}

@@ -33,6 +33,15 @@ func conflictWords(c model.ConflictCode) string {
 
 func unitWords(u model.Unit) string { return unit.Format(u) }
 
+// decidedOn names the stone, and the record, that a decision is on.
+func decidedOn(d model.Decision) string {
+	on := "stone " + string(d.Stone)
+	if d.Record != "" {
+		on += ", record " + string(d.Record)
+	}
+	return on
+}
+
 // oneLine puts the lines of a text, an inscription mostly, into one.
 func oneLine(s string) string {
 	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r == '\n' || r == '\r' }), " / ")
