@@ -17,22 +17,13 @@ func (in *Inputs) parts() []Part {
 	if in.Parts != nil {
 		return in.Parts
 	}
-	told := func() (list []model.Complaint, alone bool) {
-		if in.Complaints != nil {
-			list = in.Complaints()
-		}
-		return list, false
-	}
-	if in.Batches != nil {
-		return []Part{{Batches: in.Batches, Told: told}}
-	}
-	return []Part{{Told: told, Batches: func(yield func([]*model.Record, []same.Marks) bool) {
+	return []Part{{Batches: func(yield func([]*model.Record, []same.Marks) bool) {
 		if in.Records == nil {
 			return
 		}
 		var batch []*model.Record
 		for r := range in.Records {
-			if batch = append(batch, r); len(batch) == 256 {
+			if batch = append(batch, r); len(batch) == stretch {
 				if !yield(batch, nil) {
 					return
 				}
@@ -62,40 +53,45 @@ func (x *Index) buildRecords(ctx context.Context, s *shelf, folder string) (int,
 			return 0, err
 		}
 	}
-	w.starts = make([]uint64, 0, x.in.About+1)
 	b := recordsBuilder{x: x, shared: newSharer(), store: w, beside: beside}
 	b.roller = newSharedRoller(&b.shared.shared)
 	parts, err := b.parts(ctx, s)
 	if e := w.close(); err == nil {
 		err = e
 	}
-	if err == nil && x.in.Failed != nil {
-		err = x.in.Failed()
-	}
 	if err == nil {
 		err = ctx.Err()
 	}
-	if e := beside.Finish(); err == nil {
-		err = e
+	var other error
+	var finishing sync.WaitGroup
+	finishing.Go(func() { other = beside.Finish() })
+	if err == nil {
+		err = b.tables(folder, parts)
 	}
-	if err != nil {
+	finishing.Wait()
+	if err = cmp.Or(err, other); err != nil {
 		return 0, err
 	}
+	return b.roller.n, nil
+}
 
+// tables writes the files beside the records themselves.
+func (b *recordsBuilder) tables(folder string, parts []partMade) error {
+	x := b.x
 	x.progress("records", b.roller.n, b.roller.n)
 	b.shared.Words = b.shared.lexicon.book.List()
 	roll := b.roller.finish()
 	x.progress("surnames", 0, len(roll.surnames))
 	var sorting sync.WaitGroup
 	sorting.Go(roll.sortIDs)
-	t := tables{roll: roll, shared: b.shared.shared, starts: w.starts, parts: parts,
+	t := tables{roll: roll, shared: b.shared.shared, starts: b.store.starts, parts: parts,
 		sounds: newSoundOrder(roll.surnames, name.Sound), soundex: newSoundOrder(roll.surnames, name.Soundex)}
 	sorting.Wait()
 	if err := t.write(folder); err != nil {
-		return 0, err
+		return err
 	}
 	x.progress("surnames", len(roll.surnames), len(roll.surnames))
-	return len(roll.rows), nil
+	return nil
 }
 
 // A recordsBuilder packs records.

@@ -49,7 +49,7 @@ func (c *carrier) part(ctx context.Context, made *partMade) error {
 		if data, failed = stored.look(i); failed == nil {
 			failed = c.record(data)
 		}
-		if i%256 == 0 {
+		if i%stretch == 0 {
 			failed = cmp.Or(failed, ctx.Err())
 			c.b.x.progress("records", c.b.roller.n, max(c.b.x.in.About, c.b.roller.n))
 		}

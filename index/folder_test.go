@@ -116,12 +116,6 @@ func TestBrokenOff(t *testing.T) {
 	if _, err := Open(ctx, dir, in, Options{}); !errors.Is(err, context.Canceled) {
 		t.Errorf("cancelled: %v", err)
 	}
-	torn := errors.New("the disk was pulled out")
-	in = inputs(smallRecords()[:3], "new")
-	in.Failed = func() error { return torn }
-	if _, err := Open(context.Background(), dir, in, Options{}); !errors.Is(err, torn) {
-		t.Errorf("a source that failed: %v", err)
-	}
 	left, _ := filepath.Glob(filepath.Join(dir, DerivedFolder, "*-*"))
 	if len(left) != 1 {
 		t.Errorf("the folder has %q", left)

@@ -14,7 +14,6 @@ import (
 	"musterstone/index/texts"
 	"musterstone/model"
 	"musterstone/model/same"
-	"musterstone/vocab/name"
 )
 
 // Inputs are what an index is made of. The sequences are gone through only when there is something to build.
@@ -23,10 +22,7 @@ type Inputs struct {
 	// means the same bytes, and so that nothing need be built again.
 	Rosters, Graves string
 	Records         iter.Seq[*model.Record] // each a record of its own, that is not changed later
-	// Batches, where it is not nil, gives the records in place of Records, some hundred at a time. A batch and its records need only be good until the
-	// next is asked for; their texts must last. Marks may be nil.
-	Batches iter.Seq2[[]*model.Record, []same.Marks]
-	// Parts, where it is not nil, gives the records in place of Records and Batches, file by file. Of several files of which some have changed, what was found
+	// Parts, where it is not nil, gives the records in place of Records, file by file. Of several files of which some have changed, what was found
 	// out about the others is kept from the index that was there.
 	Parts []Part
 	// About is how many records there may be, for Progress; 0 where that is not known.
@@ -34,10 +30,6 @@ type Inputs struct {
 	// Beside, where it is not nil, begins to make other files of the records in the folder in which those of the index are built.
 	Beside func(folder string) (Beside, error)
 	Stones iter.Seq[*model.Stone] // for Find only
-	// Failed, where it is not nil, is asked after Records or Stones have ended: an error means that they broke off, and no index is kept.
-	Failed func() error
-	// Complaints, where it is not nil, is asked after Records have ended; Index.Complaints gives the same when the index is opened again.
-	Complaints func() []model.Complaint
 }
 
 // Beside makes files beside those of an index. Its functions are called one after the other, in the order of the records.
@@ -265,13 +257,4 @@ func (x *Index) Record(id model.RecordID) (*model.Record, bool) {
 		}
 	}
 	return nil, false
-}
-
-// SurnameCount is how many records have the surname, letter case and accents apart.
-func (x *Index) SurnameCount(surname string) int {
-	n, ok := x.roll.surnameNumber(name.Fold(surname))
-	if !ok {
-		return 0
-	}
-	return x.roll.count(n)
 }

@@ -8,6 +8,7 @@ import (
 
 	"musterstone/model"
 	"musterstone/vocab/name"
+	"musterstone/vocab/name/near"
 	"musterstone/vocab/unit"
 )
 
@@ -99,6 +100,7 @@ type surnameHit struct {
 // A measure scores rows against one claim.
 type measure struct {
 	scorer   *scorer
+	names    *names
 	pattern  string // the stone's surname, folded
 	spelling *spellingPattern
 	surnames []surnameHit // the likeliest first
@@ -124,7 +126,7 @@ type measure struct {
 func (x *Index) measure(s *model.Subject, c model.Claim) (*measure, error) {
 	sc := x.scorer
 	p, v := &c.Person, &c.Service
-	m := &measure{scorer: sc, pattern: name.Fold(p.Name.Surname)}
+	m := &measure{scorer: sc, names: x.names, pattern: name.Fold(p.Name.Surname)}
 	m.blank = strings.Trim(m.pattern, "?*") == ""
 	found, err := sc.alikes.get(m.pattern, func() (alike, error) { return x.names.find(m.pattern), nil })
 	if err != nil {
@@ -206,12 +208,19 @@ func (m *measure) mostOther() int32 {
 
 // otherSurname is the worth of a surname that was not found by name, for a man found by his unit.
 func (m *measure) otherSurname(n uint32) int32 {
-	s := m.scorer.roll.surnames[n]
-	if m.blank || s == "" {
+	if m.blank || n == 0 {
 		return 0
 	}
-	longest := max(len(m.pattern), len(s))
-	far := min(m.spelling.distance(s, longest), longest)
+	longest, far := len(m.pattern), 0
+	if packed := m.names.packedOf[n]; m.spelling.packed != 0 && packed != 0 {
+		var letters [near.Longest]byte
+		longest = max(longest, packed.Len())
+		far = m.spelling.bits(string(packed.Append(letters[:0])), longest)
+	} else {
+		s := m.names.roll.surnames[n]
+		longest = max(longest, len(s))
+		far = min(m.spelling.distance(s, longest), longest)
+	}
 	return int32(16 * (otherSurname + likeSurname*(1-float64(far)/float64(longest))))
 }
 

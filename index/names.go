@@ -24,7 +24,8 @@ type names struct {
 	number   []uint32
 	byLength [maxSpelling + 2]int
 	lost     []uint32
-	longest  int // letters of the longest surname
+	longest  int           // letters of the longest surname
+	packedOf []near.Packed // by the surname's number; 0 for one with lost letters
 }
 
 // A soundOrder has the numbers of the surnames sorted by a key of how they sound.
@@ -83,12 +84,13 @@ func newNames(r *roll, sounds, soundex soundOrder) *names {
 	}
 	whole := len(r.surnames) - len(n.lost)
 	sets := make([]near.Letters, whole)
-	n.packed, n.number = make([]near.Packed, whole), make([]uint32, whole)
+	n.packed, n.number, n.packedOf = make([]near.Packed, whole), make([]uint32, whole), make([]near.Packed, len(r.surnames))
 	next := n.byLength
 	for i, s := range r.surnames {
 		if !strings.ContainsAny(s, "?*") {
 			k := &next[length(s)]
-			sets[*k], n.packed[*k], n.number[*k] = lettersOf(s[:length(s)]), near.Pack(s), uint32(i)
+			n.packedOf[i] = near.Pack(s)
+			sets[*k], n.packed[*k], n.number[*k] = lettersOf(s[:length(s)]), n.packedOf[i], uint32(i)
 			*k++
 		}
 	}

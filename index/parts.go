@@ -16,13 +16,14 @@ type Part struct {
 	File string
 	// Digest is one of the file's bytes and of all else that says what its records are: the same digest means the same records.
 	Digest string
-	// Batches reads the file, as Inputs.Batches does. It is gone through where the part is not kept.
+	// Batches reads the file, some hundred records at a time. A batch and its records need only be good until the next is asked for; their texts must last. Marks may be nil. It is
+	// gone through where the part is not kept.
 	Batches iter.Seq2[[]*model.Record, []same.Marks]
 	// Keep is told the ids of the part's records and their rows where these could be kept from an earlier index, each good until the next, and reports whether they may: not where
 	// one of the ids is in a part before it, or where whole, asked after the last, tells that some could not be read. It is called, or Batches gone through, for one part
 	// after the other.
 	Keep func(ids iter.Seq2[string, int], whole func() bool) bool
-	// Told is asked after Batches has ended: what there was to complain of, and whether the records are the same whatever is in other parts. One that is
+	// Told, where it is not nil, is asked after Batches has ended: what there was to complain of, and whether the records are the same whatever is in other parts. One that is
 	// not alone so is never kept.
 	Told func() (complaints []model.Complaint, alone bool)
 }

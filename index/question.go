@@ -119,24 +119,24 @@ const (
 )
 
 func (a asked) query(near bool) query.Query {
-	any := bleve.NewDisjunctionQuery()
+	either := bleve.NewDisjunctionQuery()
 	in := func(field string) bool { return a.field == "" || a.field == field }
 	if len(a.words) > 1 {
 		if in(textField) {
-			any.AddQuery(a.phrase())
+			either.AddQuery(a.phrase())
 		}
 		if in(unitField) {
-			any.AddQuery(allOf(unitField, wordsOfUnit(a.raw), unitBoost))
+			either.AddQuery(allOf(unitField, wordsOfUnit(a.raw), unitBoost))
 		}
 		for _, f := range [...]struct {
 			field string
 			boost float64
 		}{{nameField, nameBoost}, {placeField, placeBoost}} {
 			if a.field == f.field {
-				any.AddQuery(allOf(f.field, a.words, f.boost))
+				either.AddQuery(allOf(f.field, a.words, f.boost))
 			}
 		}
-		return any
+		return either
 	}
 	w := a.words[0]
 	for _, f := range [...]struct {
@@ -144,23 +144,23 @@ func (a asked) query(near bool) query.Query {
 		boost float64
 	}{{nameField, nameBoost}, {textField, textBoost}, {placeField, placeBoost}} {
 		if in(f.field) {
-			any.AddQuery(oneWord(f.field, w, a.open, f.boost))
+			either.AddQuery(oneWord(f.field, w, a.open, f.boost))
 		}
 	}
 	whole := !a.open && !strings.ContainsAny(w, "?*")
 	if in(nameField) && whole {
 		for _, r := range roots(w) {
-			any.AddQuery(term(rootField, r, rootBoost))
+			either.AddQuery(term(rootField, r, rootBoost))
 		}
 		if len(w) >= 3 && !digits(w) {
-			any.AddQuery(term(soundField, name.Sound(w), soundBoost))
+			either.AddQuery(term(soundField, name.Sound(w), soundBoost))
 		}
 		if near && len(w) >= 4 && !digits(w) {
 			f := bleve.NewFuzzyQuery(w)
 			f.SetField(nameField)
 			f.SetFuzziness(1)
 			f.SetBoost(nearBoost)
-			any.AddQuery(f)
+			either.AddQuery(f)
 		}
 	}
 	if in(unitField) && whole {
@@ -170,9 +170,9 @@ func (a asked) query(near bool) query.Query {
 		} else if s, ok := vocab.State(w); ok && len(w) > 2 {
 			terms = []string{strings.ToLower(string(s))}
 		}
-		any.AddQuery(allOf(unitField, terms, unitBoost))
+		either.AddQuery(allOf(unitField, terms, unitBoost))
 	}
-	return any
+	return either
 }
 
 func (a asked) phrase() query.Query {

@@ -82,13 +82,13 @@ func newSharer() *sharer {
 	return s
 }
 
-// enter gives the number of the key in s.key, entering the value that make gives where it is new.
-func enter[T any](s *sharer, kind int, list *[]T, make func() T) uint32 {
+// enter gives the number of the key in s.key, entering the value that own gives where it is new.
+func enter[T any](s *sharer, kind int, list *[]T, own func() T) uint32 {
 	if n, ok := s.numbers[kind][string(s.key)]; ok {
 		return n
 	}
 	n := uint32(len(*list))
-	*list = append(*list, make())
+	*list = append(*list, own())
 	s.numbers[kind][string(s.key)] = n
 	return n
 }
@@ -367,3 +367,12 @@ func (s *sharer) share(r *model.Record, m *same.Marks) sharedNumbers {
 
 // sharedShape is a digest of the types whose values are shared and of the record that they make up.
 func sharedShape() string { return newCodec(shared{}).shape() + newCodec(model.Record{}).shape() }
+
+// met gives the number of a value that a reader has marked, and works it out where the mark is new, or none.
+func met(t *same.Table[uint32], reader, mark uint32, work func() uint32) uint32 {
+	at := t.At(reader, mark)
+	if !at.Known {
+		at.Value, at.Known = work(), true
+	}
+	return at.Value
+}

@@ -31,8 +31,7 @@ func lettersOf(s string) near.Letters {
 	return l
 }
 
-// A spellingPattern is a spelling made ready to be compared with many, by the bit-parallel algorithm for edits with swaps of neighbours: Hyyrö, A Bit-Vector
-// Algorithm for Computing Levenshtein and Damerau Edit Distances, Nordic Journal of Computing 10 (2003).
+// A spellingPattern is a spelling made ready to be compared with many.
 type spellingPattern struct {
 	text    string
 	letters near.Letters
@@ -81,24 +80,11 @@ func (p *spellingPattern) distance(s string, edits int) int {
 
 // bits is distance for a pattern and a spelling without stretches of unknown length, neither longer than maxSpelling nor the pattern empty.
 func (p *spellingPattern) bits(s string, edits int) int {
-	m := len(p.text)
-	vp, vn, d0, before := ^uint64(0), uint64(0), uint64(0), uint64(0)
-	last, d := uint64(1)<<(m-1), m
+	c := near.NewColumn(len(p.text))
 	for i := range len(s) {
-		at := p.at[s[i]]
-		swap := (^d0 & at) << 1 & before
-		d0 = (at&vp + vp) ^ vp | at | vn | swap
-		hp, hn := vn|^(d0|vp), d0&vp
-		if hp&last != 0 {
-			d++
-		} else if hn&last != 0 {
-			d--
-		}
-		hp, hn = hp<<1|1, hn<<1
-		vp, vn = hn|^(d0|hp), hp&d0
-		before = at
+		c.Next(p.at[s[i]])
 	}
-	return min(d, edits+1)
+	return min(c.Edits, edits+1)
 }
 
 // scan gives the surnames within so many edits of the pattern to found, with the distance. '?' in a pattern or in a surname stands for
@@ -113,12 +99,12 @@ func (n *names) scan(p *spellingPattern, edits int, found func(surname uint32, d
 	if p.open {
 		from, to = 0, maxSpelling
 	}
-	// What is left is compared letter by letter only where packed names do not tell.
-	distance, packed := p.distance, p.packed != 0 && edits < near.Far
+	whole := p.distance
 	if !p.open && p.text != "" && len(p.text) <= maxSpelling {
-		distance = func(s string, edits int) int { return p.bits(s[:min(len(s), maxSpelling)], edits) }
+		whole = func(s string, edits int) int { return p.bits(s[:min(len(s), maxSpelling)], edits) }
 	}
 	var room [512]int32
+	var letters [near.Longest]byte
 	for length := from; length <= to; length++ {
 		// Each edit takes one letter of the pattern away, or brings one that it has not; some of them make up for the other length.
 		gone, come := edits-max(0, length-len(p.text)), edits-max(0, len(p.text)-length)+p.lost
@@ -126,11 +112,15 @@ func (n *names) scan(p *spellingPattern, edits int, found func(surname uint32, d
 			gone, come = edits, 64
 		}
 		for _, k := range n.sieve.Near(room[:0], n.byLength[length], n.byLength[length+1], p.letters, gone, come) {
-			i, d := n.number[k], 0
-			if other := n.packed[k]; packed && other != 0 {
+			// What lies in memory as a whole name is looked at only where it is not packed.
+			i, other, d := n.number[k], n.packed[k], 0
+			switch {
+			case p.packed == 0 || other == 0:
+				d = whole(n.roll.surnames[i], edits)
+			case edits < near.Far:
 				d = near.Edits(p.packed, other, len(p.text), length)
-			} else {
-				d = distance(n.roll.surnames[i], edits)
+			default:
+				d = p.bits(string(other.Append(letters[:0])), edits)
 			}
 			if d <= edits {
 				found(i, d)

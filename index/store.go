@@ -101,7 +101,7 @@ type storeReader struct {
 	buf      []byte
 }
 
-// stretch is how many values a storeReader reads at a time.
+// stretch is how many records or stones are read, and gone on with, at a time.
 const stretch = 256
 
 // read is store.read.

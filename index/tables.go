@@ -1,10 +1,11 @@
 package index
 
 import (
-	"bufio"
+	"cmp"
 	"os"
 	"path/filepath"
 	"slices"
+	"sync"
 
 	"musterstone/model"
 )
@@ -37,14 +38,17 @@ func (t *tables) write(folder string) error {
 	for _, w := range r.wars {
 		l.Wars = append(l.Wars, string(w))
 	}
-	if err := writeLists(filepath.Join(folder, tablesName), l); err != nil {
-		return err
-	}
-	if err := writeNumbers(filepath.Join(folder, startsName), bytesOf(t.starts)); err != nil {
-		return err
-	}
-	return writeNumbers(filepath.Join(folder, rowsName), bytesOf(r.heads), bytesOf(r.unitHeads), bytesOf(r.ids), bytesOf(r.rows), bytesOf(r.byUnit), bytesOf(r.first), bytesOf(r.unitAt), bytesOf(r.ofGiven),
+	// Most of the time goes into finding room for the bytes, which the system does for each file by itself.
+	var ofLists, ofStarts error
+	var others sync.WaitGroup
+	others.Go(func() {
+		ofLists = writeLists(filepath.Join(folder, tablesName), l)
+		ofStarts = writeNumbers(filepath.Join(folder, startsName), bytesOf(t.starts))
+	})
+	err := writeNumbers(filepath.Join(folder, rowsName), bytesOf(r.heads), bytesOf(r.unitHeads), bytesOf(r.ids), bytesOf(r.rows), bytesOf(r.byUnit), bytesOf(r.first), bytesOf(r.unitAt), bytesOf(r.ofGiven),
 		bytesOf(t.sounds.order), bytesOf(t.soundex.order))
+	others.Wait()
+	return cmp.Or(err, ofLists, ofStarts)
 }
 
 // writeNumbers writes lists of numbers one after the other.
@@ -53,16 +57,11 @@ func writeNumbers(path string, lists ...[]byte) error {
 	if err != nil {
 		return err
 	}
-	w := bufio.NewWriterSize(f, 1<<16)
 	for _, b := range lists {
-		if _, err := w.Write(b); err != nil {
+		if _, err := f.Write(b); err != nil {
 			f.Close()
 			return err
 		}
-	}
-	if err := w.Flush(); err != nil {
-		f.Close()
-		return err
 	}
 	return f.Close()
 }

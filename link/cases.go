@@ -21,14 +21,13 @@ type Cases struct {
 
 // Case is one stone.
 type Case struct {
-	Veteran       float64 // see weighed
-	Plain, Nobody bool
-	Unlisted      bool   // no record bears its surname
-	Settled       bool   // a person has confirmed a record
-	Answered      bool   // a person has confirmed or refused a record, or said that it is none of them
-	Regiment      string // "" for none
-	Share         float64
-	Pairs         []Pair
+	Standing
+	Nobody   bool   // a person has said that its man is in none of the records
+	Settled  bool   // a person has confirmed a record
+	Answered bool   // a person has confirmed or refused a record, or said that it is none of them
+	Regiment string // "" for none
+	Share    float64
+	Pairs    []Pair
 
 	regiment int32 // its number in Cases.regiments and 1 more, once they are numbered; 0 for none
 }
@@ -90,7 +89,7 @@ func files(list []string, r *rows) []string {
 func (l *Linker) caseOf(w *weighed, rosters []string) Case {
 	ladder := fitLadder()
 	var buf [16]uint8
-	s := Case{Veteran: w.veteran, Plain: w.plain, Nobody: w.nobody, Unlisted: w.unlisted, Regiment: w.regiment, Share: w.share,
+	s := Case{Standing: w.standing, Nobody: w.nobody, Regiment: w.regiment, Share: w.share,
 		Settled: len(l.Settled.Confirmed(w.stone)) > 0}
 	best := math.Inf(-1)
 	for j := range w.count() {
@@ -111,7 +110,7 @@ func (l *Linker) caseOf(w *weighed, rosters []string) Case {
 			p.Fixed = 0
 		}
 		for _, level := range w.levels(j, buf[:]) {
-			if n := ladder.at(level, w.unlisted); n >= 0 {
+			if n := ladder.at(level, w.standing.Unlisted); n >= 0 {
 				p.Levels = append(p.Levels, uint8(n))
 			}
 			p.InReg = p.InReg || ladder.inRegiment[level]
@@ -169,7 +168,8 @@ type Sums struct {
 	PlainWant, PlainIn [plainKinds]men // the same of plain stones by kind, the first as the table has it
 	// UnlistedWant and UnlistedIn are the same of stones whose surname no record bears, the first as if some did.
 	UnlistedWant, UnlistedIn men
-	Unseen                   float64 // see Cases; the same for all parts
+	Unseen                   float64              // see Cases; the same for all parts
+	Born                     [plainKinds]BornSums // of plain stones, by kind
 	Lacking                  map[string]Lack
 	LackingAll               men
 	LackingAlike             men              // of them, those whose regiments are spread as the rosters'
@@ -194,6 +194,9 @@ func (s *Sums) Merge(o *Sums) {
 		s.PlainWant[k], s.PlainIn[k] = s.PlainWant[k]+o.PlainWant[k], s.PlainIn[k]+o.PlainIn[k]
 	}
 	s.UnlistedWant, s.UnlistedIn = s.UnlistedWant+o.UnlistedWant, s.UnlistedIn+o.UnlistedIn
+	for k := range s.Born {
+		s.Born[k].merge(&o.Born[k])
+	}
 	s.Unseen = max(s.Unseen, o.Unseen)
 	s.LackingAll, s.LackingAlike = s.LackingAll+o.LackingAll, s.LackingAlike+o.LackingAlike
 	if s.Lacking == nil {
@@ -284,23 +287,30 @@ func (c *Cases) count(f *Fit, levels int, stones []Case) *Sums {
 	s.Unseen = c.Unseen
 	for i := range stones {
 		c := &stones[i]
-		prior := f.prior(c.Veteran, c.Plain, c.Unlisted, c.Nobody)
+		prior := f.prior(&c.Standing, c.Nobody)
 		none := e.expect(c, prior)
 		if c.Answered {
-			e.foretell(c, f.prior(c.Veteran, c.Plain, c.Unlisted, false), levels)
+			e.foretell(c, f.prior(&c.Standing, false), levels)
 		}
 		in := menOf(1 - none)
 		s.Matches += in
 		if c.Unlisted {
-			s.UnlistedWant += menOf(f.prior(c.Veteran, c.Plain, false, c.Nobody))
+			listed := c.Standing
+			listed.Unlisted = false
+			if !c.Nobody {
+				s.UnlistedWant += menOf(f.share(&listed))
+			}
 			s.UnlistedIn += in
 		} else if c.Plain {
-			kind := kindOf(c.Veteran)
+			kind := c.kind()
 			s.PlainWant[kind] += menOf(c.Veteran * f.Coverage)
 			s.PlainIn[kind] += in
 		} else {
 			s.In += in
 			s.Veterans += menOf(c.Veteran)
+		}
+		if bin := binOf(c.Born); c.Plain && bin >= 0 {
+			s.Born[c.kind()].add(&f.Births[c.kind()], bin, c.BornShare, none)
 		}
 		if c.Regiment != "" {
 			n := c.Veteran * none

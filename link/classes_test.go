@@ -44,7 +44,7 @@ func (x *classes) climb(class int) float64 {
 			}
 		}
 		for range n {
-			t.cases.Stones = append(t.cases.Stones, Case{Veteran: 1, Pairs: []Pair{c}})
+			t.cases.Stones = append(t.cases.Stones, Case{Standing: Standing{Veteran: 1}, Pairs: []Pair{c}})
 		}
 	}
 	t.run(trialStage)

@@ -160,7 +160,7 @@ func TestDecisionsTeachTheM(t *testing.T) {
 		}
 		return 0
 	}
-	if before, after := near(ledger.State{}), near(ledger.StateOf(slices.Values(decisions))); after < before+.03 {
+	if before, after := near(ledger.State{}), near(ledger.StateOf(slices.Values(decisions))); after < before+.01 {
 		t.Errorf("m of a near surname: %.3f without decisions, %.3f with twenty that confirm such", before, after)
 	}
 }

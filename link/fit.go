@@ -17,7 +17,8 @@ type Lesson struct {
 	Coverage float64 `json:"coverage"`
 	// Plain is how much oftener than the table has it a stone that says nothing of a service is a veteran's.
 	Plain float64 `json:"plain"`
-	// Kinds are the same for stones whose design makes them a veteran's with a probability below 0.1, from there, from 0.2 and from 0.4.
+	// Kinds are the same for stones whose design makes them a veteran's with a probability below 0.1, from there, from 0.2 and from 0.4, and last for those whose given
+	// name is no soldier's of the rosters.
 	Kinds []float64 `json:"plain_by_design"`
 	// Unlisted is how much seldomer than others a stone is of a man in the rosters whose surname no record bears.
 	Unlisted float64 `json:"unlisted"`
@@ -69,7 +70,7 @@ type held struct {
 }
 
 // house is how the program holds what it learns; house judgement. Two men of four for the coverage; a churchyard of forty stones keeps the table's m, a county learns its own.
-var house = held{in: priorIn, out: priorOut, pairs: 40, rosters: 60, fall: 4, chances: 20}
+var house = held{in: priorIn, out: priorOut, pairs: 40, rosters: 60, fall: 16, chances: 20}
 
 const (
 	// priorIn and priorOut are the stones on which the coverage rests before any is seen: two men of four.
@@ -79,7 +80,7 @@ const (
 	priorStones    = 1000
 	priorRegiments = 2000
 	// priorPlain is how many plain stones of veterans in the rosters the table's share of them is worth, and the share of all kinds of plain stones to a single kind. House judgement.
-	priorPlain = 3
+	priorPlain = 2
 	// misread is the share of stones that bear a surname that no record bears although their men are in the rosters, before any is seen. Of the others it is those, and those
 	// whose names the rosters lack. House judgement.
 	misread = 0.12
@@ -109,8 +110,10 @@ type Fit struct {
 	Round int // rounds done of the stage
 
 	Coverage, Plain, Unlisted float64
-	// Kinds are Plain for each kind of plain stones by itself: see kindOf.
+	// Kinds are Plain for each kind of plain stones by itself: see Standing.kind.
 	Kinds [plainKinds]float64
+	// Births are those of plain stones that are of no man of the rosters, by kind.
+	Births [plainKinds]Births
 	// Alike is which part of the men whom the rosters lack is spread over the regiments as the rosters' own.
 	Alike   float64
 	Shifts  map[string]float64 // by regiment, in bits
@@ -118,6 +121,7 @@ type Fit struct {
 	M       [][]float64        // by roster and level
 	Gain    [][]float64        // what the m and the u have moved the weight, in bits
 	Seen    [][]float64        // pairs of one man, by roster and level
+	Near    []float64          // the m of the levels of an unlisted surname, all rosters together
 	Chance  []float64          // by level, how many times as often as counted two men agree so
 	// Of the stones that were decided, by level: the right pairs that were foretold, and those that there were. Nil without decisions.
 	Foretold, Right []float64
@@ -131,6 +135,7 @@ type Fit struct {
 type Kept struct {
 	Matches, Coverage, Plain, Unlisted float64
 	Kinds                              [plainKinds]float64
+	Births                             [plainKinds]Births
 	Shifts                             map[string]float64
 }
 
@@ -152,6 +157,7 @@ func NewFit() *Fit {
 	f := &Fit{Coverage: 0.5, Plain: 1, Unlisted: 1, Alike: 0.5, Shifts: map[string]float64{}}
 	for k := range f.Kinds {
 		f.Kinds[k] = 1
+		f.Births[k].Alike = 0.5
 	}
 	return f
 }
@@ -165,7 +171,9 @@ type ladder struct {
 	base   []float64 // the m with which the weights come: Start, but for what is a case of another level there
 	group  []int     // of each level
 	groups int
-	number map[[2]string]int // by group and name
+	// firstUnlisted is the first of the levels of an unlisted surname.
+	firstUnlisted int
+	number        map[[2]string]int // by group and name
 	// By the number that a level has in package weigh: the level that is learned, -1 for none, where the surname is listed and where it is not; whether
 	// it says that both are of the stone's regiment.
 	listed, unlisted [256]int16
@@ -186,6 +194,7 @@ func newLadder(levels []weigh.Level) *ladder {
 		l.group = append(l.group, groups[level.Group])
 	}
 	l.groups = len(groups)
+	l.firstUnlisted = max(0, slices.IndexFunc(levels, func(level weigh.Level) bool { return level.Group == unlistedSurname }))
 	for _, level := range levels {
 		base := level.Start
 		if level.Group == unlistedSurname {
@@ -222,6 +231,31 @@ func (l *ladder) at(level uint8, unlisted bool) int {
 // misspelt, and that it is nearly the same as another says the more.
 const unlistedSurname = "unlisted surname"
 
+// near is a bit for each level of an unlisted surname that is among those named, 0 where none of them is more than what chance brings about: among many names, some are two letters off.
+func (l *ladder) near(levels []string) uint16 {
+	var out uint16
+	closer := false
+	for k, level := range l.unlistedLevels() {
+		if slices.Contains(levels, level.Name) {
+			out |= 1 << k
+			closer = closer || level.Name != "different" && level.Name != "two letters"
+		}
+	}
+	if !closer {
+		return 0
+	}
+	return out
+}
+
+// unlistedLevels are the levels of an unlisted surname, which stand one after the other.
+func (l *ladder) unlistedLevels() []weigh.Level {
+	n := 0
+	for k := l.firstUnlisted; k < len(l.levels) && l.levels[k].Group == unlistedSurname; k++ {
+		n++
+	}
+	return l.levels[l.firstUnlisted:][:n]
+}
+
 // of is the number of the level of which the evidence is a case.
 func (l *ladder) of(e *model.Evidence, unlisted bool) (int, bool) {
 	group, level, ok := weigh.Learns(*e)
@@ -248,14 +282,14 @@ func (f *Fit) next(l *ladder, s *Sums) {
 	if f.Stage == trialStage {
 		f.Refused = f.insane(l, s.Matches.float())
 		if f.Refused != "" {
-			f.Coverage, f.Plain, f.Kinds, f.Unlisted, f.Shifts = f.Before.Coverage, f.Before.Plain, f.Before.Kinds, f.Before.Unlisted, f.Before.Shifts
+			f.Coverage, f.Plain, f.Kinds, f.Births, f.Unlisted, f.Shifts = f.Before.Coverage, f.Before.Plain, f.Before.Kinds, f.Before.Births, f.Before.Unlisted, f.Before.Shifts
 			f.resetM(l)
 		}
 		f.Stage, f.Round = fittedStage, 0
 		return
 	}
 	if f.Stage == learnStage && f.Round == 0 {
-		f.Before = Kept{Matches: s.Matches.float(), Coverage: f.Coverage, Plain: f.Plain, Kinds: f.Kinds, Unlisted: f.Unlisted, Shifts: maps.Clone(f.Shifts)}
+		f.Before = Kept{Matches: s.Matches.float(), Coverage: f.Coverage, Plain: f.Plain, Kinds: f.Kinds, Births: f.Births, Unlisted: f.Unlisted, Shifts: maps.Clone(f.Shifts)}
 	}
 	moved := f.common(l, s)
 	if f.Stage == learnStage {
@@ -288,6 +322,7 @@ func (f *Fit) common(l *ladder, s *Sums) float64 {
 		kind := (myIn + priorPlain*others) / (myWant + priorPlain)
 		moved = max(moved, math.Abs(kind-f.Kinds[k])/10)
 		f.Kinds[k] = kind
+		moved = max(moved, f.Births[k].learn(&s.Born[k])/10)
 	}
 	start := misread / (misread + (1-misread)*s.Unseen)
 	unlisted := (s.UnlistedIn.float() + priorPlain*start) / (s.UnlistedWant.float() + priorPlain)
@@ -311,6 +346,10 @@ func (f *Fit) resetM(l *ladder) {
 		f.Chance[k] = 1
 	}
 	f.M, f.Gain, f.Seen = make([][]float64, len(f.Rosters)), make([][]float64, len(f.Rosters)), make([][]float64, len(f.Rosters))
+	f.Near = nil
+	for _, level := range l.unlistedLevels() {
+		f.Near = append(f.Near, level.Start)
+	}
 	for r := range f.Rosters {
 		f.Gain[r], f.Seen[r] = make([]float64, len(l.levels)), make([]float64, len(l.levels))
 		for k, level := range l.levels {
@@ -333,34 +372,6 @@ func (f *Fit) base(share float64) float64 {
 	return f.Alike*share + (1-f.Alike)/priorRegiments
 }
 
-// plainKinds is how many kinds of plain stones are told apart.
-const plainKinds = 4
-
-// kindOf is the kind of a plain stone: how likely its design alone makes it a veteran's, below one in ten and then by doublings. What the design is worth is a table's, made for no ground in
-// particular: where the men of these rosters lie under headstones of one design and civilians under those of another, a single factor for both would do right by neither. House judgement.
-func kindOf(veteran float64) int {
-	k := 0
-	for least := 0.1; veteran >= least && k < plainKinds-1; least *= 2 {
-		k++
-	}
-	return k
-}
-
-// prior is the probability that a stone's man is in the rosters.
-func (f *Fit) prior(veteran float64, plain, unlisted, nobody bool) float64 {
-	if nobody {
-		return 0
-	}
-	p := veteran * f.Coverage
-	if plain {
-		p *= f.Kinds[kindOf(veteran)]
-	}
-	if unlisted {
-		p *= f.Unlisted
-	}
-	return min(p, 0.97)
-}
-
 // maximise sets the m by what was counted, and gives how far the farthest moved.
 func (f *Fit) maximise(l *ladder) float64 {
 	groupOf := func(n []float64) []float64 {
@@ -380,6 +391,10 @@ func (f *Fit) maximise(l *ladder) float64 {
 	}
 	startSum, allSum := groupOf(start), groupOf(all)
 	moved := f.refine(l)
+	for i := range f.Near {
+		k := l.firstUnlisted + i
+		f.Near[i] = posteriorMean(l.held.pairs*start[k]/startSum[l.group[k]], l.held.pairs, all[k], allSum[l.group[k]])
+	}
 	for r := range f.Rosters {
 		sum := groupOf(f.Seen[r])
 		for k := range l.levels {
@@ -461,7 +476,7 @@ func (f *Fit) apply(all []weighed) {
 	inParts(len(all), func(from, to int) {
 		for i := from; i < to; i++ {
 			w := &all[i]
-			w.prior, w.open = f.prior(w.veteran, w.plain, w.unlisted, w.nobody), f.prior(w.veteran, w.plain, w.unlisted, false)
+			w.prior, w.open = f.prior(&w.standing, w.nobody), f.prior(&w.standing, false)
 			learned := f.learned(w)
 			if w.rows != nil {
 				learned.rows(w.rows)
@@ -490,7 +505,7 @@ type learned struct {
 
 func (f *Fit) learned(w *weighed) learned {
 	l := learned{f: f, numbers: &fitLadder().listed, shift: f.Shifts[w.regiment]}
-	if w.unlisted {
+	if w.standing.Unlisted {
 		l.numbers = &fitLadder().unlisted
 	}
 	return l

@@ -46,7 +46,7 @@ func latent(pairs int, share, third float64) *trial {
 			}
 		}
 		for range int(math.Round(float64(pairs) * (share*pm + (1-share)*pu))) {
-			t.cases.Stones = append(t.cases.Stones, Case{Veteran: 1, Pairs: []Pair{{Bits: w, Levels: levels, Fixed: -1}}})
+			t.cases.Stones = append(t.cases.Stones, Case{Standing: Standing{Veteran: 1}, Pairs: []Pair{{Bits: w, Levels: levels, Fixed: -1}}})
 		}
 	}
 	return t
@@ -102,6 +102,7 @@ func TestRounds(t *testing.T) {
 	for _, t := range []*trial{whole, parted} {
 		for i := range t.cases.Stones {
 			t.cases.Stones[i].Regiment, t.cases.Stones[i].Share = [...]string{"", "31", "42"}[i%3], .001
+			t.cases.Stones[i].Plain, t.cases.Stones[i].Born, t.cases.Stones[i].BornShare = i%2 == 0, 1800+i%50, .02
 		}
 		t.cases.numberRegiments()
 	}
@@ -117,8 +118,8 @@ func TestRounds(t *testing.T) {
 			t.Fatalf("stage %d, round %d: (-whole +parted)\n%s", whole.Stage, whole.Round, diff)
 		}
 	}
-	if len(whole.Shifts) != 2 {
-		t.Errorf("shifts of %v", whole.Shifts)
+	if len(whole.Shifts) != 2 || whole.Births[plainKinds-2].Known == 0 {
+		t.Errorf("shifts of %v, births of %v stones", whole.Shifts, whole.Births[plainKinds-2].Known)
 	}
 }
 
@@ -126,7 +127,7 @@ func TestRounds(t *testing.T) {
 func TestRefusalKeepsTheTable(t *testing.T) {
 	var all []weighed
 	for i := range 400 { // stones that agree with some record on company and county, and hardly ever on the surname
-		w := weighed{subject: subject(fmt.Sprint("s", i), "John Doe", "Co. F 31 Wis. Inf."), veteran: .98, records: []*model.Record{{ID: "r"}}}
+		w := weighed{subject: subject(fmt.Sprint("s", i), "John Doe", "Co. F 31 Wis. Inf."), standing: Standing{Veteran: .98}, records: []*model.Record{{ID: "r"}}}
 		surname := model.Evidence{Field: "surname", Level: "different", Bits: -4}
 		if i%4 == 0 {
 			surname = model.Evidence{Field: "surname", Level: "same", Bits: 9}

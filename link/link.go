@@ -13,6 +13,7 @@ import (
 	"runtime"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"musterstone/link/calibrate"
 	"musterstone/link/ledger"
@@ -192,7 +193,7 @@ func (l *Linker) weighAll(ctx context.Context, w *weigh.Weigher, of subjects) ([
 	if limit == 0 {
 		limit = DefaultCandidates
 	}
-	next := make(chan int)
+	var next atomic.Int64
 	workers := runtime.GOMAXPROCS(0)
 	errs := make([]error, workers)
 	ctx, cancel := context.WithCancel(ctx)
@@ -202,7 +203,7 @@ func (l *Linker) weighAll(ctx context.Context, w *weigh.Weigher, of subjects) ([
 	done := 0
 	for k := range workers {
 		group.Go(func() {
-			for i := range next {
+			for i := int(next.Add(1)) - 1; i < of.n && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
 				var err error
 				s := of.at(i)
 				all[i], err = l.weighOne(ctx, w, s, limit)
@@ -220,15 +221,6 @@ func (l *Linker) weighAll(ctx context.Context, w *weigh.Weigher, of subjects) ([
 			}
 		})
 	}
-feed:
-	for i := range of.n {
-		select {
-		case next <- i:
-		case <-ctx.Done():
-			break feed
-		}
-	}
-	close(next)
 	group.Wait()
 	for _, err := range errs {
 		if err != nil {
@@ -271,10 +263,10 @@ func (l *Linker) weighOne(ctx context.Context, w *weigh.Weigher, s *model.Subjec
 // begin makes a weighed stone without candidates, but for those that a person chose and that were not found: they stand, without evidence.
 func (l *Linker) begin(w *weigh.Weigher, s *model.Subject, found func(model.RecordID) bool) weighed {
 	out := weighed{subject: s, stone: s.Stone.ID, register: s.Stone.Register != nil, views: claims(w, s)}
-	out.veteran, out.plain = veteran(s)
+	out.standing.Veteran, out.standing.Plain = veteran(s)
 	out.nobody = l.Settled.NoneOf(s.Stone.ID)
 	surname := s.Reading().Claim().Person.Name.Surname
-	out.unlisted = surname != "" && !name.Uncertain(surname) && l.Counts.Surnames(surname) == 0
+	out.standing.Unlisted = surname != "" && !name.Uncertain(surname) && l.Counts.Surnames(surname) == 0
 	for _, id := range l.Settled.Confirmed(s.Stone.ID) {
 		if !found(id) {
 			out.cands = append(out.cands, model.Candidate{Record: id, Decided: string(model.Confirmed)})
@@ -283,6 +275,11 @@ func (l *Linker) begin(w *weigh.Weigher, s *model.Subject, found func(model.Reco
 	}
 	if len(out.views) > 0 {
 		out.regiment, out.share = out.views[0].stone.Regiment()
+		if out.standing.Unlisted {
+			out.standing.Near = fitLadder().near(out.views[0].stone.SurnameLevels())
+		}
+		out.standing.Strange = out.views[0].stone.StrangeGiven()
+		out.standing.Born, out.standing.BornShare = out.views[0].stone.Born()
 	}
 	return out
 }

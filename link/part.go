@@ -141,10 +141,8 @@ type partOnWire struct {
 
 type weighedOnWire struct {
 	Subject  *model.Subject
-	Veteran  float64
+	Standing Standing
 	Nobody   bool
-	Unlisted bool
-	Plain    bool
 	Prior    float64
 	Open     float64
 	Cands    []model.Candidate
@@ -179,7 +177,7 @@ func (p *Part) MarshalBinary() ([]byte, error) {
 	w := partOnWire{Places: p.places, All: make([]weighedOnWire, len(p.all)), Answers: make([]answerOnWire, len(p.answers))}
 	for i := range p.all {
 		a := &p.all[i]
-		w.All[i] = weighedOnWire{Subject: a.subject, Veteran: a.veteran, Nobody: a.nobody, Unlisted: a.unlisted, Plain: a.plain, Prior: a.prior, Open: a.open, Cands: a.cands,
+		w.All[i] = weighedOnWire{Subject: a.subject, Standing: a.standing, Nobody: a.nobody, Prior: a.prior, Open: a.open, Cands: a.cands,
 			Regiment: a.regiment, Share: a.share, Records: make([]recordOnWire, len(a.records))}
 		for k, r := range a.records {
 			w.All[i].Records[k].Record = r
@@ -219,7 +217,7 @@ func (p *Part) UnmarshalBinary(b []byte) error {
 	*p = Part{places: w.Places, all: make([]weighed, len(w.All))}
 	for i := range w.All {
 		a := &w.All[i]
-		p.all[i] = weighed{subject: a.Subject, stone: a.Subject.Stone.ID, register: a.Subject.Stone.Register != nil, veteran: a.Veteran, nobody: a.Nobody, unlisted: a.Unlisted, plain: a.Plain,
+		p.all[i] = weighed{subject: a.Subject, stone: a.Subject.Stone.ID, register: a.Subject.Stone.Register != nil, standing: a.Standing, nobody: a.Nobody,
 			prior: a.Prior, open: a.Open, cands: a.Cands, regiment: a.Regiment, share: a.Share, records: make([]*model.Record, len(a.Records))}
 		for k := range a.Records {
 			p.all[i].records[k] = a.Records[k].Record

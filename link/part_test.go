@@ -19,13 +19,13 @@ func TestPartIsWhole(t *testing.T) {
 
 // TestPartReadsDamage: bytes that are no part are told.
 func TestPartReadsDamage(t *testing.T) {
-	p := &Part{places: []int{3}, all: []weighed{{subject: subject("s", "John Doe", ""), veteran: .5}}}
+	p := &Part{places: []int{3}, all: []weighed{{subject: subject("s", "John Doe", ""), standing: Standing{Veteran: .5}}}}
 	b, err := p.MarshalBinary()
 	if err != nil {
 		t.Fatal(err)
 	}
 	got := &Part{}
-	if err := got.UnmarshalBinary(b); err != nil || got.Len() != 1 || got.Place(0) != 3 || got.all[0].veteran != .5 {
+	if err := got.UnmarshalBinary(b); err != nil || got.Len() != 1 || got.Place(0) != 3 || got.all[0].standing.Veteran != .5 {
 		t.Errorf("%+v, %v", got, err)
 	}
 	if err := got.UnmarshalBinary(b[:len(b)/2]); err == nil {

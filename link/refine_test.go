@@ -28,7 +28,7 @@ func passing(agree, decided int) (t *trial, truth []int) {
 	t = &trial{Fit: NewFit(), ladder: newLadder(levels), cases: &Cases{Records: 1000, Rosters: []string{""}}}
 	r := rand.New(rand.NewPCG(3, uint64(agree)))
 	for range 8000 {
-		s := Case{Veteran: 1}
+		s := Case{Standing: Standing{Veteran: 1}}
 		there := r.Float64() < .45
 		if there {
 			s.Pairs = append(s.Pairs, pair(r.Float64() < .8))
@@ -60,7 +60,7 @@ func (t *trial) loss(truth []int) float64 {
 		if s.Answered {
 			continue
 		}
-		total := e.weigh(s, t.prior(s.Veteran, false, false, false), false)
+		total := e.weigh(s, t.prior(&s.Standing, false), false)
 		p := 1 / total
 		if truth[i] >= 0 {
 			p = e.odds[truth[i]] / total

@@ -103,7 +103,7 @@ func TestPublishedPatterns(t *testing.T) {
 		}
 		bits := math.Log2(levels[k].Start/place[k]) + math.Log2(levels[3+s].Start/sexes[s])
 		for range int(math.Round((p.matches + p.others) / 10)) {
-			f.cases.Stones = append(f.cases.Stones, Case{Veteran: 1, Pairs: []Pair{{Bits: bits, Levels: []uint8{uint8(k), uint8(3 + s)}, Fixed: -1}}})
+			f.cases.Stones = append(f.cases.Stones, Case{Standing: Standing{Veteran: 1}, Pairs: []Pair{{Bits: bits, Levels: []uint8{uint8(k), uint8(3 + s)}, Fixed: -1}}})
 		}
 	}
 	f.run(trialStage)

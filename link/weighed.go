@@ -14,11 +14,9 @@ import (
 type weighed struct {
 	subject  *model.Subject // nil where the candidates are rows
 	stone    model.StoneID
-	register bool    // it is a row of a burial register
-	veteran  float64 // probability that the stone is a veteran's at all, by its words and design
+	register bool // it is a row of a burial register
+	standing Standing
 	nobody   bool    // a person has said that its man is in none of the records
-	unlisted bool    // no record bears its surname
-	plain    bool    // neither words nor design speak of a service
 	prior    float64 // probability that its man is in the rosters, before any of them is looked at
 	open     float64 // the same if nobody had decided anything of it
 	cands    []model.Candidate
@@ -219,9 +217,11 @@ func (l *Linker) weighRows(w *weigh.Weigher, s *model.Subject, found []uint32) w
 	var lines weigh.Lines
 	for _, number := range found {
 		c := row{number: number, view: noView, bits: math.Inf(-1), file: columns.FileNumber(number)}
-		var decided string
-		decided, c.other = l.said(s.Stone.ID, columns.ID(number))
-		c.decided = verdictOf(decided)
+		if !l.Settled.Silent() {
+			var decided string
+			decided, c.other = l.said(s.Stone.ID, columns.ID(number))
+			c.decided = verdictOf(decided)
+		}
 		for k := range out.views {
 			was := c
 			c.view = int8(k)

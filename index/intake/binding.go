@@ -59,55 +59,6 @@ func (b *binder) told(path, text, hint string, fatal bool) {
 	b.note(model.Complaint{File: MetadataFile, Text: path + ": " + text, Hint: hint, Fatal: fatal})
 }
 
-// header reads the names of the columns.
-func (b *binder) header(r *rowReader) ([]string, bool) {
-	t := b.table
-	if !t.meta.dialect.header {
-		var names []string
-		for i, c := range t.meta.columns {
-			if c.virtual {
-				continue
-			}
-			if name := c.label(); name != "" {
-				names = append(names, name)
-			} else {
-				names = append(names, "_col."+strconv.Itoa(i+1))
-			}
-		}
-		if len(names) == 0 {
-			b.fault("the dialect says that there is no header, and no columns are described", `list the columns in their order under "tableSchema"`)
-			return nil, false
-		}
-		return names, true
-	}
-	head, ok := r.next()
-	for ok && head.blank() && !head.fatal() {
-		head, ok = r.next()
-	}
-	if !ok {
-		if err := r.err(); err != nil {
-			b.fault("it cannot be read: "+plainError(err), "look at the disk and at its permissions")
-		} else {
-			b.fault("the file holds no row at all", "export the table again; the first row must name the columns")
-		}
-		return nil, false
-	}
-	for _, p := range head.problems {
-		b.note(model.Complaint{File: t.File, Row: head.number, Text: p.text, Hint: p.hint, Fatal: p.fatal, Damaged: p.damaged})
-	}
-	if head.fatal() {
-		return nil, false
-	}
-	names := make([]string, len(head.cells))
-	for i, c := range head.cells {
-		names[i] = strings.TrimSpace(strings.TrimPrefix(c, "\ufeff"))
-		if names[i] == "" {
-			names[i] = "_col." + strconv.Itoa(i+1)
-		}
-	}
-	return names, true
-}
-
 // decideKind settles what the rows are where neither metadata nor the file's name said.
 func (b *binder) decideKind(header []string) bool {
 	t := b.table

@@ -46,8 +46,8 @@ type columnDescription struct {
 	Ditto     bool     `json:"ms:ditto,omitempty"`
 }
 
-// IDColumn is the column that Describe adds to a table whose rows could not be told apart otherwise once its private columns are gone.
-const IDColumn = "musterstone id"
+// idColumn is the column that Describe adds to a table whose rows could not be told apart otherwise once its private columns are gone.
+const idColumn = "musterstone id"
 
 // Describe writes a metadata file for the survey's tables as they are published: in UTF-8, parted by commas, every column described, and without those that
 // are private. A survey of tables that hold the published cells under the same headers, and this file, reads as this one does.
@@ -147,7 +147,7 @@ func (t *Table) describe() tableDescription {
 		d.Schema.Columns = append(d.Schema.Columns, x)
 	}
 	if !ownID {
-		d.Schema.Columns = append(d.Schema.Columns, columnDescription{Titles: IDColumn, Property: "dc:identifier"})
+		d.Schema.Columns = append(d.Schema.Columns, columnDescription{Titles: idColumn, Property: "dc:identifier"})
 	}
 	d.Schema.Columns = append(d.Schema.Columns, columnDescription{Virtual: true, Property: "rdf:type", ValueURL: class})
 	return d

@@ -2,7 +2,6 @@ package intake
 
 import (
 	"bytes"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -80,76 +79,3 @@ func (o *opener) foreign(entries []fs.DirEntry, named map[string]bool) {
 		}
 	}
 }
-
-// titleLines is how many lines may stand above the header.
-const titleLines = 12
-
-// headerLine looks for the row that names the columns where the first one does not: how many lines stand above it, and its names. It gives 0
-// where the first row is as good as any.
-func headerLine(s *Survey, t *Table) (above int, names []string) {
-	best := 0
-	for line := range titleLines {
-		try := *t
-		try.meta.dialect.skipRows = t.meta.dialect.skipRows + line
-		r, closer, err := s.rows(&try)
-		if err != nil {
-			return 0, nil
-		}
-		row, ok := r.next()
-		closer.Close()
-		if !ok {
-			break
-		}
-		known := knownNames(row.cells)
-		if line == 0 && known > 1 || row.fatal() {
-			return 0, nil
-		}
-		if known > best+1 {
-			best, above = known, line
-			names = names[:0]
-			for _, c := range row.cells {
-				if c = strings.TrimSpace(c); c != "" {
-					names = append(names, strings.Clone(c))
-				}
-			}
-		}
-	}
-	return above, names
-}
-
-// knownNames counts the cells that are names of columns, each meaning once.
-func knownNames(cells []string) int {
-	most := 0
-	for _, records := range []bool{false, true} {
-		seen := map[term]bool{}
-		for _, c := range cells {
-			if t := guessTerm(strings.TrimSpace(c), records); t != noTerm {
-				seen[t] = true
-			}
-		}
-		most = max(most, len(seen))
-	}
-	return most
-}
-
-// unnamed tells, of a table that no metadata describe, which columns are not read but would be known to Guess.
-func (b *binder) unnamed(header []string) {
-	if b.table.meta.path != "" {
-		return
-	}
-	var names []string
-	for i, h := range header {
-		if b.table.Columns[i].Term != "" {
-			continue
-		}
-		if t := guessTerm(h, b.table.Kind.holdsRecords()); t != noTerm && !b.table.bound.has(t) {
-			names = append(names, fmt.Sprintf("%q (%s?)", h, termName(t)))
-		}
-	}
-	if len(names) > 0 {
-		b.note(model.Complaint{File: b.table.File, Row: 1, Text: "columns that are only kept, though their names are often met: " + strings.Join(names, ", "),
-			Hint: "rename them, or let begin write " + MetadataFile + ", which says what they mean"})
-	}
-}
-
-func upperFirst(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

@@ -12,11 +12,11 @@ import (
 // FuzzSurvey reads whatever bytes as metadata, as stones and as a roster. Nothing may panic, every complaint says where, and every row is
 // read, or told of, or blank.
 func FuzzSurvey(f *testing.F) {
-	real, err := filepath.Glob(filepath.Join("..", "..", "testdata", "real", "*.json"))
+	files, err := filepath.Glob(filepath.Join("..", "..", "testdata", "real", "*.json"))
 	if err != nil {
 		f.Fatal(err)
 	}
-	for _, file := range real {
+	for _, file := range files {
 		b, err := os.ReadFile(file)
 		if err != nil {
 			f.Fatal(err)

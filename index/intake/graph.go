@@ -33,7 +33,7 @@ func graphMapping(meta tableMeta) map[string]term {
 			continue
 		}
 		for _, name := range append([]string{c.name}, c.titles...) {
-			if iri, ok := expand(name); ok {
+			if iri, ok := Expand(name); ok {
 				m[iri] = meaning
 			}
 		}

@@ -419,3 +419,24 @@ func termOfValues(values []string, records bool) (t term, what string) {
 
 // isInscription reports whether a cell looks like the lines of a stone.
 func isInscription(s string) bool { return strings.Contains(s, " / ") || strings.Contains(s, "\n") }
+
+// oneSlip reports whether two plain names differ by one letter left out, put in or changed, or by two that changed places.
+func oneSlip(a, b string) bool {
+	if len(a) > len(b) {
+		a, b = b, a
+	}
+	if len(b)-len(a) > 1 {
+		return false
+	}
+	i := 0
+	for i < len(a) && a[i] == b[i] {
+		i++
+	}
+	if len(a) < len(b) {
+		return a[i:] == b[i+1:]
+	}
+	return i == len(a) || a[i+1:] == b[i+1:] ||
+		i+1 < len(a) && a[i] == b[i+1] && a[i+1] == b[i] && a[i+2:] == b[i+2:]
+}
+
+func upperFirst(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

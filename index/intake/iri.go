@@ -1,6 +1,8 @@
 package intake
 
-import "strings"
+import (
+	"strings"
+)
 
 // vocabulary is the namespace of the project's own terms.
 const vocabulary = "https://w3id.org/musterstone/vocab#"
@@ -31,16 +33,16 @@ var prefixes = map[string]string{
 // typeIRI is rdf:type.
 const typeIRI = "http://www.w3.org/1999/02/22-rdf-syntax-ns#type"
 
-// expand turns a prefixed name into an IRI; ok is false where it is neither that nor absolute.
-func expand(s string) (iri string, ok bool) {
-	prefix, local, found := strings.Cut(s, ":")
+// Expand turns a prefixed name, as it stands in a metadata file or in a Cell of a graph, into an IRI; ok is false where it is neither that nor absolute.
+func Expand(name string) (iri string, ok bool) {
+	prefix, local, found := strings.Cut(name, ":")
 	if !found || prefix == "" {
-		return s, false
+		return name, false
 	}
 	if ns, known := prefixes[prefix]; known {
 		return ns + local, true
 	}
-	return s, strings.HasPrefix(local, "//") || prefix == "urn" || prefix == "tag"
+	return name, strings.HasPrefix(local, "//") || prefix == "urn" || prefix == "tag"
 }
 
 // synonyms are properties of other vocabularies that say the same as one of ours.
@@ -95,6 +97,3 @@ func termOf(iri string, records bool) (t term, unknown bool) {
 	t = synonyms[iri]
 	return t, false
 }
-
-// Expand turns a prefixed name, as it stands in a metadata file or in a Cell of a graph, into an IRI; ok is false where it is neither that nor absolute.
-func Expand(name string) (iri string, ok bool) { return expand(name) }

@@ -6,8 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"slices"
-	"sort"
 	"strings"
 )
 
@@ -151,7 +151,7 @@ func (r *metadataReader) texts(v any, at string) []string {
 		return out
 	case map[string]any:
 		var out []string
-		for _, lang := range sortedKeys(v) {
+		for _, lang := range slices.Sorted(maps.Keys(v)) {
 			out = append(out, r.texts(v[lang], at)...)
 		}
 		return out
@@ -217,7 +217,7 @@ func (r *metadataReader) base(n node) string {
 
 // unknownKeys complains of members without a prefix that are none of the known.
 func (r *metadataReader) unknownKeys(n node, known ...string) {
-	for _, k := range sortedKeys(n.m) {
+	for _, k := range slices.Sorted(maps.Keys(n.m)) {
 		switch {
 		case slices.Contains(known, k), strings.Contains(k, ":") && !strings.HasPrefix(k, "ms:"), strings.HasPrefix(k, "@"):
 		case slices.Contains([]string{"ms:base", "ms:ditto", "ms:nameRecorders", "ms:private", "ms:publishNotes", "ms:value"}, k):
@@ -225,13 +225,4 @@ func (r *metadataReader) unknownKeys(n node, known ...string) {
 			r.complain(n.at(k), "nothing is known of this property; it was passed over", "look at its spelling", false)
 		}
 	}
-}
-
-func sortedKeys(m map[string]any) []string {
-	keys := make([]string, 0, len(m))
-	for k := range m {
-		keys = append(keys, k)
-	}
-	sort.Strings(keys)
-	return keys
 }

@@ -165,3 +165,12 @@ func parseDegrees(text string, most float64, letters string) (float64, bool) {
 	}
 	return x, math.Abs(x) <= most
 }
+
+// pointed turns a decimal comma into a point where the text is nothing but such a number, with no more than most figures after the comma.
+func pointed(s string, most int) string {
+	whole, part, ok := strings.Cut(s, ",")
+	if !ok || whole == "" || part == "" || len(part) > most || strings.Trim(part, "0123456789") != "" || strings.Trim(whole, "-0123456789") != "" {
+		return s
+	}
+	return whole + "." + part
+}

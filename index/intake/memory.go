@@ -1,10 +1,6 @@
 package intake
 
 import (
-	"crypto/sha256"
-	"encoding/base32"
-	"path"
-	"strconv"
 	"strings"
 	"unsafe"
 
@@ -28,7 +24,7 @@ type memory struct {
 	regiments  cache[model.Unit] // by all cells but the company's
 	companies  cache[string]
 	names      cache[model.Name] // by all cells
-	surnames   cache[halfName]
+	surnames   cache[surname]
 	givens     cache[halfName]
 	near       int // the year to which dates belong
 	dateCaches uint32
@@ -36,19 +32,6 @@ type memory struct {
 	datesNear  map[int]*cache[dated]
 	wars       cache[wars]
 	key        []byte // room for the cells by which something is remembered
-}
-
-// place is where an id was given; row is 0 in a graph.
-type place struct {
-	table *Table
-	row   int
-}
-
-func (p place) String() string {
-	if p.row == 0 {
-		return p.table.File
-	}
-	return p.table.File + ":" + strconv.Itoa(p.row)
 }
 
 type (
@@ -172,30 +155,36 @@ func ownParts(p unit.Parts) unit.Parts {
 		State: strings.Clone(p.State), Branch: strings.Clone(p.Branch), Side: strings.Clone(p.Side)}
 }
 
-// halfName is what a surname, or the cell of given names, comes to by itself; plain is set where it comes to the same beside any other half.
-type halfName struct {
-	name  model.Name
-	plain bool
-}
+// What a surname comes to by itself, and what the cell of given names does; plain is set where it comes to the same beside any other half.
+type (
+	surname struct {
+		name  string
+		plain bool
+	}
+	halfName struct {
+		name  model.Name
+		plain bool
+	}
+)
 
 // Stand-ins for the other half of a name.
 const someSurname, someGiven = "Holden", "Orrin"
 
 // name reads a name, and gives the numbers of its halves where they are plain. Its halves are read apart where neither has to do with the other, since there are far fewer of them than of whole names.
-func (m *memory) name(p nameParts, written func(surname, given string) string) (n model.Name, surname, given uint32) {
+func (m *memory) name(p nameParts, written func(surname, given string) string) (n model.Name, ofSurname, ofGiven uint32) {
 	if p.whole == "" && p.surname != "" && p.given != "" {
-		s, surname := m.surnames.get(p.surname, func(s string) halfName {
+		s, ofSurname := m.surnames.get(p.surname, func(s string) surname {
 			n := name.FromParts(s, someGiven)
-			return halfName{n, n.Given == someGiven && n.Middle == "" && n.Suffix == "" && len(n.GivenOr) == 0 && !strings.Contains(s, ",")}
+			return surname{n.Surname, n.Given == someGiven && n.Middle == "" && n.Suffix == "" && len(n.GivenOr) == 0 && !strings.Contains(s, ",")}
 		})
-		g, given := m.givens.get(p.given, func(s string) halfName {
+		g, ofGiven := m.givens.get(p.given, func(s string) halfName {
 			n := name.FromParts(someSurname, s)
 			return halfName{n, n.Surname == someSurname && n.Given != ""}
 		})
 		if s.plain && g.plain {
 			n := g.name
-			n.Surname, n.Written = s.name.Surname, written(p.surname, p.given)
-			return n, surname, given
+			n.Surname, n.Written = s.name, written(p.surname, p.given)
+			return n, ofSurname, ofGiven
 		}
 	}
 	whole, _ := m.names.get(m.joined(p.surname, p.given, p.whole), func(string) model.Name {
@@ -243,59 +232,4 @@ func (m *memory) conflicts(text string) *wars {
 		return wars{codes, rest}
 	})
 	return w
-}
-
-// id is the row's id: the one in the file, or one derived from its cells.
-func (r *reading) id() (id string, derived bool) {
-	given := r.terms[tID]
-	if b := &r.table.bound; b.about != nil {
-		given = strings.TrimLeft(b.about.fill(r.values, r.row, r.first), "#/")
-	}
-	if given == "" {
-		from := r.written
-		if r.subject != "" {
-			from = []model.Cell{{Column: "@id", Value: r.subject}}
-		}
-		return derivedID(r.table.File, from), true
-	}
-	if !r.again {
-		given = strings.Clone(given)
-	}
-	return given, false
-}
-
-// idLetters are the letters of derived ids: RFC 4648 base32 in lower case.
-var idLetters = base32.NewEncoding("abcdefghijklmnopqrstuvwxyz234567").WithPadding(base32.NoPadding)
-
-// derivedID makes an id from a file's name and what its row holds, so that it stays the same when rows or empty columns come and go: the
-// file's stem and 40 bits of SHA-256. The same row twice has the same, and gets a count.
-func derivedID(file string, cells []model.Cell) string {
-	buf := append(make([]byte, 0, 512), path.Base(file)...)
-	for _, c := range cells {
-		buf = append(buf, 0x1E)
-		buf = append(buf, c.Column...)
-		buf = append(buf, 0x1F)
-		buf = append(buf, strings.TrimSpace(c.Value)...)
-	}
-	sum := sha256.Sum256(buf)
-	return stem(file) + "-" + idLetters.EncodeToString(sum[:5])
-}
-
-// stem is a file's name without folder and ending, in lower case letters, digits and hyphens.
-func stem(file string) string {
-	base := strings.ToLower(path.Base(file))
-	base = strings.TrimSuffix(base, path.Ext(base))
-	var b strings.Builder
-	for _, r := range base {
-		switch {
-		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
-			b.WriteRune(r)
-		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
-			b.WriteByte('-')
-		}
-	}
-	if s := strings.Trim(b.String(), "-"); s != "" {
-		return s
-	}
-	return "row"
 }

@@ -242,7 +242,7 @@ func (r *metadataReader) column(n node, up inherited) columnMeta {
 	c.value, _ = r.text(n, "ms:value")
 	if p, ok := r.text(n, "propertyUrl"); ok && p != "" {
 		c.given = p
-		iri, ok := expand(p)
+		iri, ok := Expand(p)
 		if !ok {
 			r.complain(n.at("propertyUrl"), fmt.Sprintf("%q is neither an IRI nor a name with a known prefix", p),
 				`write "ms:surname", "schema:familyName" or the whole IRI; the column is kept without a meaning`, false)
@@ -269,7 +269,7 @@ func (r *metadataReader) rowType(t *tableMeta, c *columnMeta) {
 	if given == "" {
 		given = c.fallback
 	}
-	iri, _ := expand(given)
+	iri, _ := Expand(given)
 	switch iri {
 	case vocabulary + "Marker":
 		t.kind = Stones

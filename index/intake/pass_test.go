@@ -59,9 +59,15 @@ func heard(t *testing.T, dir string, batches bool) []string {
 	var list []string
 	complain := func(c model.Complaint) { list = append(list, "told "+c.Error()) }
 	if batches {
-		for b := range s.Batches(complain) {
-			for _, r := range b {
-				list = append(list, fmt.Sprintf("%+v", *r))
+		for _, roster := range s.Rosters() {
+			for b := range roster.Batches() {
+				for _, r := range b {
+					list = append(list, fmt.Sprintf("%+v", *r))
+				}
+			}
+			complaints, _ := roster.Told()
+			for _, c := range complaints {
+				complain(c)
 			}
 		}
 		return list
@@ -98,7 +104,7 @@ func TestPassOrder(t *testing.T) {
 			t.Errorf("with %d goroutines: want -, got +:\n%.2000s", n, diff)
 		}
 	}
-	// In batches, complaints come before the records of their batch; each kind keeps its order.
+	// In batches, complaints are asked for after the records of their roster; each kind keeps its order.
 	apart := func(list []string) (records, complaints []string) {
 		for _, s := range list {
 			if strings.HasPrefix(s, "told ") {
@@ -137,7 +143,7 @@ func TestPassStops(t *testing.T) {
 				break
 			}
 		}
-		for range s.Batches(nil) {
+		for range s.Rosters()[0].Batches() {
 			break
 		}
 	}

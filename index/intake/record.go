@@ -7,7 +7,6 @@ import (
 	"os"
 
 	"musterstone/model"
-	"musterstone/model/same"
 )
 
 // Records reads the service records of the survey's rosters, in the order of the tables and of their rows, one at a time. What is wrong with
@@ -23,15 +22,6 @@ func (s *Survey) Records(complain func(model.Complaint)) iter.Seq[*model.Record]
 			}
 			return true
 		})
-	}
-}
-
-// Batches reads what Records does, some hundred at a time, and uses them again: a batch and what is in it is good until the next is asked for. Only its
-// strings last. With each batch come marks, one for each record, that tell which values of theirs are the same.
-func (s *Survey) Batches(complain func(model.Complaint)) iter.Seq2[[]*model.Record, []same.Marks] {
-	return func(yield func([]*model.Record, []same.Marks) bool) {
-		p := s.recordPass(model.Bounded(complain), true)
-		s.recordTables(p, func(list []*model.Record) bool { return yield(list, p.marks) })
 	}
 }
 

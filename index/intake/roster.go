@@ -43,7 +43,8 @@ func (r *RosterTable) finish() {
 	}
 }
 
-// Batches reads the roster, as Survey.Batches does.
+// Batches reads the roster's records as Survey.Records does, some hundred at a time, and uses them again: a batch and what is in it is good until the next is asked for. Only its
+// strings last. With each batch come marks, one for each record, that tell which values of theirs are the same.
 func (r *RosterTable) Batches() iter.Seq2[[]*model.Record, []same.Marks] {
 	return func(yield func([]*model.Record, []same.Marks) bool) {
 		*r.heard, r.complaints, r.pass.crossed = r, nil, false

@@ -110,31 +110,3 @@ func shortened(s string) bool {
 	_, err2 := strconv.Atoi(power)
 	return err1 == nil && err2 == nil
 }
-
-// pointed turns a decimal comma into a point where the text is nothing but such a number, with no more than most figures after the comma.
-func pointed(s string, most int) string {
-	whole, part, ok := strings.Cut(s, ",")
-	if !ok || whole == "" || part == "" || len(part) > most || strings.Trim(part, "0123456789") != "" || strings.Trim(whole, "-0123456789") != "" {
-		return s
-	}
-	return whole + "." + part
-}
-
-// oneSlip reports whether two plain names differ by one letter left out, put in or changed, or by two that changed places.
-func oneSlip(a, b string) bool {
-	if len(a) > len(b) {
-		a, b = b, a
-	}
-	if len(b)-len(a) > 1 {
-		return false
-	}
-	i := 0
-	for i < len(a) && a[i] == b[i] {
-		i++
-	}
-	if len(a) < len(b) {
-		return a[i:] == b[i+1:]
-	}
-	return i == len(a) || a[i+1:] == b[i+1:] ||
-		i+1 < len(a) && a[i] == b[i+1] && a[i+1] == b[i] && a[i+2:] == b[i+2:]
-}

@@ -52,7 +52,7 @@ func TestWinkler1994(t *testing.T) {
 	for _, row := range winkler1994 {
 		for _, pair := range [][2]string{{row.a, row.b}, {row.b, row.a}} {
 			j := row.num / row.den
-			if got := jaroOf(pair[0], pair[1]); !near(got, j) {
+			if got := jaroOf(pair[0], pair[1]); !nearly(got, j) {
 				t.Errorf("Jaro(%s, %s) = %.6f, want %.0f/%.0f", pair[0], pair[1], got, row.num, row.den)
 			}
 			w := j + .1*row.prefix*(1-j)
@@ -60,7 +60,7 @@ func TestWinkler1994(t *testing.T) {
 				w = j
 			}
 			got := JaroWinkler(pair[0], pair[1])
-			if !near(got, w) {
+			if !nearly(got, w) {
 				t.Errorf("JaroWinkler(%s, %s) = %.6f, want %.6f", pair[0], pair[1], got, w)
 			}
 			if row.misprinted != "" {
@@ -137,7 +137,7 @@ func TestJaroChoices(t *testing.T) {
 	}
 }
 
-func near(a, b float64) bool { return math.Abs(a-b) < 1e-12 }
+func nearly(a, b float64) bool { return math.Abs(a-b) < 1e-12 }
 
 func TestEditDistances(t *testing.T) {
 	for _, row := range []struct {

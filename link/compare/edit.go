@@ -1,5 +1,7 @@
 package compare
 
+import "musterstone/vocab/name/near"
+
 // OSA counts the letters to put in, take out or change to make one name of the other, where two neighbours that changed places count once (optimal
 // string alignment: nothing is done to a letter twice, so that CA and ABC are 3 apart). It is symmetric.
 func OSA(a, b string) int {
@@ -16,38 +18,11 @@ func OSA(a, b string) int {
 	if x.n == 0 {
 		return len(b)
 	}
-	r := swapsFrom(x.n)
+	c := near.NewColumn(x.n)
 	for i := range len(b) {
-		r.next(x.eq(b[i]))
+		c.Next(x.eq(b[i]))
 	}
-	return r.score
-}
-
-// swaps is a column of the distances with neighbours that change places, held in bits (Hyyrö 2003).
-type swaps struct {
-	vp, vn, d0, before, last uint64
-	score                    int
-}
-
-// swapsFrom is the column before any letter, for a name of n letters, 1 to 64.
-func swapsFrom(n int) swaps { return swaps{vp: ^uint64(0), last: 1 << (n - 1), score: n} }
-
-// next goes on by one letter, which stands in the name where eq has bits.
-func (r *swaps) next(eq uint64) {
-	swap := (^r.d0 & eq) << 1 & r.before
-	r.d0 = (eq&r.vp + r.vp) ^ r.vp | eq | r.vn | swap
-	hp := r.vn | ^(r.d0 | r.vp)
-	hn := r.d0 & r.vp
-	if hp&r.last != 0 {
-		r.score++
-	}
-	if hn&r.last != 0 {
-		r.score--
-	}
-	hp = hp<<1 | 1
-	r.vp = hn<<1 | ^(r.d0 | hp)
-	r.vn = hp & r.d0
-	r.before = eq
+	return c.Edits
 }
 
 func ascii(s string) bool {

@@ -89,10 +89,10 @@ func levenshtein(s, t string) int {
 func TestSecondOpinions(t *testing.T) {
 	pairs(60_000, func(a, b string) {
 		for _, p := range [][2]string{{a, b}, {b, a}} {
-			if got, want := jaroOf(a, b), matchr.Jaro(p[0], p[1]); !near(got, want) {
+			if got, want := jaroOf(a, b), matchr.Jaro(p[0], p[1]); !nearly(got, want) {
 				t.Fatalf("Jaro(%q, %q) = %v, matchr has %v", a, b, got, want)
 			}
-			if got, want := JaroWinkler(a, b), matchr.JaroWinkler(p[0], p[1], false); !near(got, want) {
+			if got, want := JaroWinkler(a, b), matchr.JaroWinkler(p[0], p[1], false); !nearly(got, want) {
 				t.Fatalf("JaroWinkler(%q, %q) = %v, matchr has %v", a, b, got, want)
 			}
 		}

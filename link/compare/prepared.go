@@ -1,6 +1,10 @@
 package compare
 
-import "math/bits"
+import (
+	"math/bits"
+
+	"musterstone/vocab/name/near"
+)
 
 // Prepared is a name made ready to be compared with many others: the same figures as the functions give, in about half the time. The zero value is the empty name. It is
 // large: keep it and Set it anew. It may be used by several goroutines at once as long as none of them sets it.
@@ -92,13 +96,13 @@ func (p *Prepared) OSA(b string) int {
 		return OSA(p.name, b)
 	}
 	var all byte
-	r := swapsFrom(n)
+	c := near.NewColumn(n)
 	for i := range len(b) {
 		all |= b[i]
-		r.next(p.eq[b[i]&0x7f])
+		c.Next(p.eq[b[i]&0x7f])
 	}
 	if all&0x80 != 0 {
 		return OSA(p.name, b)
 	}
-	return r.score
+	return c.Edits
 }

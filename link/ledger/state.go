@@ -287,6 +287,9 @@ func (s State) Disputed(stone model.StoneID, record model.RecordID) bool {
 	return s.Of(stone, record).As == Disputed
 }
 
+// Silent reports whether nobody has decided anything of any pair or stone.
+func (s State) Silent() bool { return len(s.pairs) == 0 && len(s.whole) == 0 }
+
 // Pairs gives every pair that somebody decided on, sorted by stone, then record.
 func (s State) Pairs() []Pair { return slices.SortedFunc(maps.Keys(s.pairs), Pair.compare) }
 

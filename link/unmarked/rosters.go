@@ -97,7 +97,7 @@ func (f *finder) weighed(s *model.Subject, claims []model.Candidate) []float64 {
 // datesApart reports whether the dates of a stone are not those of the likeliest record.
 func (f *finder) datesApart(s *model.Subject, claims []model.Candidate) bool {
 	for _, e := range f.evidence(s.Stone.ID, claims[0].Record) {
-		if e.Field == "death" && e.Level == "different" || e.Field == "birth" && (e.Level == "far" || e.Level == "near") || e.Field == "service" {
+		if e.Field == "death" && (e.Level == "different" || e.Level == "another year") || e.Field == "birth" && (e.Level == "far" || e.Level == "near") || e.Field == "service" {
 			return true
 		}
 	}

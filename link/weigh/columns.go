@@ -41,7 +41,7 @@ const noYear = -32768
 type rankPair struct{ in, out model.Rank }
 
 // round reports whether the man gave an age in round figures and no date of birth.
-func (w *row) round(c *Columns) bool { return w.born == 0 && c.ages[w.age].Years%5 == 0 }
+func (w *row) round(c *Columns) bool { return w.born == 0 && inRoundFigures(&c.ages[w.age]) }
 
 // Len is the number of records.
 func (c *Columns) Len() int { return len(c.rows) }

@@ -9,23 +9,17 @@ import (
 	"musterstone/vocab/marker"
 )
 
-// serviceKey is what of a service a marker's design can tell apart.
+// serviceKey is what of a service a marker's design can tell apart: see marker.Fits.
 type serviceKey struct {
 	side, branch, body, conflicts string
 	years                         [6]int // of the dates of service, first and last, where no conflict is named
 }
 
-// serviceCount is a kind of service, shown by one man's, and how many men had it.
-type serviceCount struct {
-	of  model.Service
-	men int
-}
-
-func (c *Counts) countServices(s *model.Service, men int) {
+func keyOfService(s *model.Service) serviceKey {
 	key := serviceKey{side: string(s.Side), branch: string(s.Branch), body: string(s.Unit.Body)}
 	switch len(s.Conflicts) {
 	case 0:
-		for i, d := range [...]date.Date{s.Enlisted, s.MusteredIn, s.MusteredOut} {
+		for i, d := range [...]*date.Date{&s.Enlisted, &s.MusteredIn, &s.MusteredOut} {
 			key.years[2*i], key.years[2*i+1] = d.From.Year, d.To.Year
 		}
 	case 1:
@@ -37,6 +31,17 @@ func (c *Counts) countServices(s *model.Service, men int) {
 		}
 		key.conflicts = b.String()
 	}
+	return key
+}
+
+// serviceCount is a kind of service, shown by one man's, and how many men had it.
+type serviceCount struct {
+	of  model.Service
+	men int
+}
+
+func (c *Counts) countServices(s *model.Service, men int) {
+	key := keyOfService(s)
 	i, ok := c.service[key]
 	if !ok {
 		i = len(c.services)
@@ -73,7 +78,7 @@ type designView struct {
 }
 
 // knownDesigns is how many services with a year of death are kept in mind.
-const knownDesigns = 64
+const knownDesigns = 32
 
 // knownDesign is what a service of the columns, and a year of death, 0 for none, come to.
 type knownDesign struct {

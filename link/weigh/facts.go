@@ -178,7 +178,7 @@ func newPacked(c *Columns, numbers *numbers) *packed {
 	}
 	for i := range c.ages {
 		p.roundAges = append(p.roundAges, 0)
-		if c.ages[i].Years%5 == 0 {
+		if inRoundFigures(&c.ages[i]) {
 			p.roundAges[i] = 1
 		}
 	}

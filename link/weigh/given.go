@@ -4,7 +4,6 @@ import (
 	"maps"
 	"slices"
 	"strings"
-	"sync"
 	"unicode/utf8"
 
 	"musterstone/link/compare"
@@ -15,25 +14,27 @@ import (
 // nearGiven is the Jaro-Winkler similarity from which two given names count as near: common practice, no source.
 const nearGiven = 0.90
 
-// givenLevels are the levels of two given names, in the order of their numbers here.
-var givenLevels = [...]string{"same", "short form", "near", "middle", "different", "initial", "other initial", "written out", "same short", "other short", "not short for"}
-
+// The levels of two given names.
 const (
-	givenMiddle       = 3
-	givenDifferent    = 4
-	givenInitial      = 5
-	givenOtherInitial = 6
-	givenNotShortFor  = 10
-	givenNone         = uint8(len(givenLevels)) // one of the two has none
+	givenSame = iota
+	givenShortForm
+	givenNear
+	givenMiddle
+	givenDifferent
+	givenInitial
+	givenOtherInitial
+	// Where the stone's is a short form itself.
+	givenWrittenOut
+	givenSameShort
+	givenOtherShort
+	givenNotShortFor
+
+	givenNone // one of the two has none
 )
 
-var givenPlace = sync.OnceValue(func() map[string]uint8 {
-	m := map[string]uint8{}
-	for i, level := range givenLevels {
-		m[level] = uint8(i)
-	}
-	return m
-})
+// givenLevels are their names in the table.
+var givenLevels = [givenNone]string{givenSame: "same", givenShortForm: "short form", givenNear: "near", givenMiddle: "middle", givenDifferent: "different",
+	givenInitial: "initial", givenOtherInitial: "other initial", givenWrittenOut: "written out", givenSameShort: "same short", givenOtherShort: "other short", givenNotShortFor: "not short for"}
 
 // givenView is a stone's given name with the level of each given name of the rosters.
 type givenView struct {
@@ -42,7 +43,7 @@ type givenView struct {
 	letters string  // the first letters of the given and the first middle name, both known; "" otherwise
 	levels  []uint8 // by number of the given name plus 1; givenNone for 0
 	firsts  []byte  // the first letters of the given names, by number
-	lines   [len(givenLevels) + 1]line
+	lines   [givenNone + 1]line
 	// exchanged and byMiddle are the lines of names that stand the other way round, and of a man who goes by his middle name.
 	exchanged, byMiddle line
 }
@@ -64,8 +65,8 @@ type bareGiven struct {
 	mine            given
 	levels          []uint8 // see givenView
 	firsts          []byte
-	count           [len(givenLevels)]int // men with whole names at each level
-	full, same, all int                   // men with whole names; with names that may begin with the letter; all
+	count           [givenNone]int // men with whole names at each level
+	full, same, all int            // men with whole names; with names that may begin with the letter; all
 }
 
 func (w *Weigher) bareGiven(n model.Name) *bareGiven {
@@ -74,12 +75,12 @@ func (w *Weigher) bareGiven(n model.Name) *bareGiven {
 	if v, ok := w.bareGivens.Load(key); ok {
 		return v.(*bareGiven)
 	}
-	c, names, place := w.counts, w.givenNames(), givenPlace()
+	c, names := w.counts, w.givenNames()
 	b := &bareGiven{mine: newGiven(n), levels: make([]uint8, len(names)+1), firsts: make([]byte, len(names))}
 	b.levels[0] = givenNone
 	for i := range names {
 		theirs := &names[i]
-		level := place[b.mine.level(*theirs)]
+		level := b.mine.level(*theirs)
 		b.levels[i+1], b.firsts[i] = level, theirs.name[0]
 		k := c.givens.n[theirs.name]
 		b.all += k
@@ -119,26 +120,25 @@ func (w *Weigher) compareGiven(n model.Name) *givenView {
 	}
 	// An initial is set beside the first letters of all men, whole names among the whole names only: how often rosters give
 	// no more than an initial says nothing of the man.
-	var u, m [len(givenLevels)]float64
+	var u, m [givenNone]float64
 	letters := chance("given", "initial", 0, float64(bare.same), float64(bare.all))
 	u[givenInitial], u[givenOtherInitial] = letters, 1-letters
 	rest := 1.0
-	for _, i := range [...]int{0, 1, 2, 3, 7, 8, 9} {
-		level := givenLevels[i]
+	for _, level := range [...]int{givenSame, givenShortForm, givenNear, givenMiddle, givenWrittenOut, givenSameShort, givenOtherShort} {
 		share := 0.0
 		switch level {
-		case "same", "same short":
+		case givenSame, givenSameShort:
 			share = name.GivenShare(mine.name)
-		case "written out":
+		case givenWrittenOut:
 			for _, root := range mine.sortedRoots() {
 				if root != mine.name {
 					share += name.GivenShare(root)
 				}
 			}
 		}
-		if mine.isShort() == shortLevels[level] || level == "middle" {
-			u[i] = chance("given", level, share, float64(count[i]), float64(bare.full))
-			rest -= u[i]
+		if mine.isShort() == (level >= givenWrittenOut) || level == givenMiddle {
+			u[level] = chance("given", givenLevels[level], share, float64(count[level]), float64(bare.full))
+			rest -= u[level]
 		}
 	}
 	u[givenDifferent] = max(rest, c.share(0))
@@ -147,8 +147,8 @@ func (w *Weigher) compareGiven(n model.Name) *givenView {
 		m[i] = start("given", level).m
 	}
 	// A short form is at times the whole name: what the two would have at each level is mixed as the table of roots has it.
-	for level, whole := range map[string]string{"written out": "short form", "same short": "same", "other short": "near", "not short for": "different"} {
-		m[givenPlace()[level]] = mine.short*start("given", level).m + (1-mine.short)*start("given", whole).m
+	for _, of := range [...]struct{ short, whole int }{{givenWrittenOut, givenShortForm}, {givenSameShort, givenSame}, {givenOtherShort, givenNear}, {givenNotShortFor, givenDifferent}} {
+		m[of.short] = mine.short*m[of.short] + (1-mine.short)*m[of.whole]
 	}
 	for i, level := range givenLevels {
 		v.lines[i] = lineOf("given", level, m[i], u[i])
@@ -167,6 +167,20 @@ func (w *Weigher) compareGiven(n model.Name) *givenView {
 		v.exchanged = lineOf("given", "exchanged", start("given", "exchanged").m, swapped)
 	}
 	return v
+}
+
+// StrangeGiven reports whether the stone's given name is whole and like that of no record: a woman's, mostly.
+func (v *Stone) StrangeGiven() bool {
+	n := v.claim.Person.Name
+	if n.Given == "" || len(name.Fold(n.Given)) < 2 || name.Uncertain(n.Given) {
+		return false
+	}
+	for level, men := range v.w.bareGiven(n).count {
+		if men > 0 && level != givenDifferent && level != givenNotShortFor {
+			return false
+		}
+	}
+	return true
 }
 
 // against is the given name's line, and says whether it has dealt with the middle name too: of a man's two names, stone and record may give either
@@ -200,9 +214,6 @@ type given struct {
 	// letters are those that the name, or one that it stands for, may begin with, a bit for each.
 	letters uint32
 }
-
-// shortLevels are the levels of a stone's given name that is a short form itself.
-var shortLevels = map[string]bool{"written out": true, "same short": true, "other short": true, "not short for": true}
 
 // isShort reports whether the name is likelier short for another than a whole one.
 func (g given) isShort() bool { return g.short >= 0.5 }
@@ -281,76 +292,64 @@ func (g given) sortedRoots() []string { return slices.Sorted(maps.Keys(g.roots))
 
 // level is how two given names agree. Where the stone's is a short form, that a roster has it written out is the rule and no exception: such names have
 // levels of their own.
-func (g given) level(h given) string {
+func (g given) level(h given) uint8 {
 	level := g.wholeLevel(h)
 	if !g.isShort() {
 		return level
 	}
 	switch level {
-	case "same":
-		return "same short"
-	case "short form":
+	case givenSame:
+		return givenSameShort
+	case givenShortForm:
 		if _, ok := g.roots[h.name]; ok {
-			return "written out"
+			return givenWrittenOut
 		}
-		return "other short"
-	case "near":
-		return "other short"
-	case "different":
-		return "not short for"
+		return givenOtherShort
+	case givenNear:
+		return givenOtherShort
+	case givenDifferent:
+		return givenNotShortFor
 	}
 	return level
 }
 
 // wholeLevel is how two given names agree, short or not.
-func (g given) wholeLevel(h given) string {
+func (g given) wholeLevel(h given) uint8 {
 	switch {
 	case g.name == h.name && len(g.name) > 1:
-		return "same"
+		return givenSame
 	case len(g.name) == 1 || len(h.name) == 1:
 		if g.letters&h.letters != 0 {
-			return "initial"
+			return givenInitial
 		}
-		return "other initial"
+		return givenOtherInitial
 	case g.written != "" && name.Fits(g.written, h.name):
-		return "same" // a lost letter is any, an unclear one what wears like it
+		return givenSame // a lost letter is any, an unclear one what wears like it
 	case name.Uncertain(h.name) && name.Match(h.name, g.name):
-		return "same"
+		return givenSame
 	case name.Uncertain(g.name):
 		for root := range h.roots {
 			if name.Match(g.name, root) {
-				return "short form"
+				return givenShortForm
 			}
 		}
-		return "different"
+		return givenDifferent
+	case slices.Contains(g.or, h.name) || slices.Contains(h.or, g.name) || g.sharesRoot(h):
+		return givenShortForm
+	case len(g.name) >= 4 && len(h.name) >= 4 && (compare.OSA(g.name, h.name) == 1 || compare.JaroWinkler(g.name, h.name) >= nearGiven):
+		return givenNear
+	case slices.Contains(g.middle, h.name) || slices.Contains(h.middle, g.name):
+		return givenMiddle
 	}
-	for _, o := range g.or {
-		if o == h.name {
-			return "short form"
-		}
-	}
-	for _, o := range h.or {
-		if o == g.name {
-			return "short form"
-		}
-	}
+	return givenDifferent
+}
+
+// sharesRoot reports whether the two may stand for one name.
+func (g given) sharesRoot(h given) bool {
 	for root := range g.roots {
 		if _, ok := h.roots[root]; ok {
-			return "short form"
+			return true
 		}
 	}
-	if len(g.name) >= 4 && len(h.name) >= 4 && (compare.OSA(g.name, h.name) == 1 || compare.JaroWinkler(g.name, h.name) >= nearGiven) {
-		return "near"
-	}
-	for _, m := range g.middle {
-		if m == h.name {
-			return "middle"
-		}
-	}
-	for _, m := range h.middle {
-		if m == g.name {
-			return "middle"
-		}
-	}
-	return "different"
+	return false
 }

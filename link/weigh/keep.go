@@ -88,7 +88,7 @@ func (p *Packer) Keep(e *Earlier, from, to int) error {
 			p.keep(e, &w)
 			w.id = uint32(len(p.ids))
 			p.ids = append(p.ids, id...)
-			p.c.rows = append(p.c.rows, w)
+			p.put(&w)
 		}
 	}
 	return nil

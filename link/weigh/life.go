@@ -1,8 +1,6 @@
 package weigh
 
 import (
-	"strconv"
-
 	"musterstone/model"
 	"musterstone/model/date"
 )
@@ -13,6 +11,22 @@ type birthView struct {
 	born     date.Date // as evidence has it; zero where it is not known
 	from, to int       // the years, from 0 where it is not known
 	line     [8]line   // by birthLevels; the last is none
+	share    float64   // see Born
+}
+
+// nearYears are the years about a stone's birth in which the rosters' men are counted, for their share in one of them.
+const nearYears = 5
+
+// knownYears is within how many years a birth must be known for its share to tell anything.
+const knownYears = 10
+
+// Born is the year in which the stone's man was born, 0 where it is not known within ten, and the share of the rosters' men who were born in a year near it.
+func (v *Stone) Born() (year int, share float64) {
+	b := &v.birth
+	if b.from == 0 || b.to-b.from > knownYears || b.w.counts.born == 0 {
+		return 0, 0
+	}
+	return (b.from + b.to) / 2, b.share
 }
 
 // birthLevels are the levels of a birth in the order of their numbers here.
@@ -29,12 +43,18 @@ func (w *Weigher) birthView(p *model.Person) birthView {
 	}
 	v.from, v.to = v.born.From.Year, v.born.To.Year
 	n, all := [len(birthLevels)]int{}, [2]int{} // men at each level, and of either kind of birth
+	mid, born := (v.from+v.to)/2, 0             // of the men born near it, in parts of one
+	const part = 1 << 20                        // whole numbers add up to the same in any order
 	for key, k := range w.counts.births {
 		from, to, round := birthOf(key)
 		level := birthLevel(yearsApart(v.born.From.Year, v.born.To.Year, from, to), round)
 		n[level] += k
 		all[kindOfBirth(level)] += k
+		if near := min(to, mid+nearYears/2) - max(from, mid-nearYears/2) + 1; near > 0 {
+			born += k * near * part / (to - from + 1)
+		}
 	}
+	v.share = float64(born) / part / nearYears / float64(max(1, w.counts.born))
 	for i, level := range birthLevels {
 		v.line[i] = lineOf("birth", level, start("birth", level).m, chance("birth", level, 0, float64(n[i]), float64(all[kindOfBirth(i)])))
 	}
@@ -68,8 +88,10 @@ func birthOf(key int) (from, to int, round bool) {
 
 // roundAge reports whether the record's man gave an age in round figures and no date of birth.
 func roundAge(r *model.Record) bool {
-	return r.Person.Born.IsZero() && r.Person.Age.Years%5 == 0
+	return r.Person.Born.IsZero() && inRoundFigures(&r.Person.Age)
 }
+
+func inRoundFigures(a *date.Age) bool { return a.Years%5 == 0 }
 
 // yearsApart is how many years lie between two spans; 0 where they overlap or touch in a year.
 func yearsApart(aFrom, aTo, bFrom, bTo int) int {
@@ -129,11 +151,14 @@ type deathView struct {
 	w    *Weigher
 	died date.Date
 	days days    // of the death, both 0 where one of them is not known
-	line [6]line // by deathLevels
+	line [9]line // by deathLevels
 }
 
 // deathLevels are the levels of a death in the order of their numbers here.
-var deathLevels = [...]string{"same day", "same month", "same year", "one year", "ten years", "different"}
+var deathLevels = [...]string{"same day", "same month", "same year", "one year", "ten years", "different", "year agrees", "next year", "another year"}
+
+// yearAgrees is the first of deathLevels that are of years alone: the same, the next, another.
+const yearAgrees = 6
 
 func (w *Weigher) deathView(died date.Date) deathView {
 	v := deathView{w: w, died: died}
@@ -159,13 +184,14 @@ func (w *Weigher) deathView(died date.Date) deathView {
 	}
 	k["same month"] = k["same year"] / 12
 	k["different"] = float64(c.died) - k["same year"] - k["one year"] - k["ten years"]
+	k["year agrees"], k["next year"], k["another year"] = k["same year"], k["one year"], k["ten years"]+k["different"]
 	for i, level := range deathLevels {
 		v.line[i] = lineOf("death", level, start("death", level).m, chance("death", level, 0, k[level], float64(c.died)))
 	}
 	return v
 }
 
-// level is how far two deaths agree, a number of deathLevels.
+// level is how far two deaths agree, a number of deathLevels. Where one side gives no more than the year, that is all that can agree, and that it does not agree on the day says nothing.
 func (v *deathView) level(other days) int {
 	a := v.days
 	switch {
@@ -175,6 +201,9 @@ func (v *deathView) level(other days) int {
 		return 1
 	}
 	years := yearsApart(int(a.from/10000), int(a.to/10000), int(other.from/10000), int(other.to/10000))
+	if a.from != a.to || other.from != other.to {
+		return yearAgrees + min(years, 2)
+	}
 	return int(deathTable[min(years, len(deathTable)-1)])
 }
 
@@ -206,18 +235,4 @@ func (v *deathView) beforeLeaving(s *model.Service) *date.Date {
 		}
 	}
 	return nil
-}
-
-// spell is a date as it stood, or in EDTF where it was worked out.
-func spell(d date.Date) string {
-	if d.Written != "" {
-		return d.Written
-	}
-	if d.From.Year == d.To.Year || d.From.IsZero() || d.To.IsZero() {
-		return d.String()
-	}
-	if d.To.Year-d.From.Year == 1 {
-		return strconv.Itoa(d.From.Year) + " or " + strconv.Itoa(d.To.Year)
-	}
-	return d.String()
 }

@@ -13,15 +13,16 @@ import (
 
 // A Packer makes Columns of records as they come by. It keeps nothing of a record but what it copies.
 type Packer struct {
-	c   Columns
-	ids []byte
+	c        Columns
+	ids      []byte
+	expected int // records
 
 	surnames, givens, middles, suffixes, homes, burials, files lexicon
 	units                                                      map[unitValue]uint32
 	dates                                                      map[dateText]uint32
 	ages                                                       map[date.Age]uint32
 	ranks                                                      map[rankPair]uint32
-	services                                                   map[serviceValue]uint32
+	services                                                   map[serviceKey]uint32
 	births                                                     [][][2]int16 // by the date on which a man was of an age, and that age; notReckoned where nobody was yet
 
 	// What was made of marked values, and of those that the last records had.
@@ -71,15 +72,6 @@ type unitValue struct {
 	lost, marks      string
 }
 
-// serviceValue is what of a service a marker's design can tell apart: see marker.Fits.
-type serviceValue struct {
-	side      model.Side
-	branch    model.Branch
-	body      model.Body
-	conflicts string
-	years     [6]int16 // the years of its dates, where it names no conflict
-}
-
 // dateText tells one date from another: its days follow from its EDTF.
 type dateText struct{ edtf, written string }
 
@@ -88,16 +80,26 @@ func NewPacker() *Packer {
 	p := &Packer{
 		surnames: newLexicon(), givens: newLexicon(), middles: newLexicon(), suffixes: newLexicon(), homes: newLexicon(), burials: newLexicon(), files: newLexicon(),
 		units: map[unitValue]uint32{{}: 0}, dates: map[dateText]uint32{{}: 0}, ages: map[date.Age]uint32{{}: 0}, ranks: map[rankPair]uint32{{}: 0},
-		services: map[serviceValue]uint32{{}: 0},
+		services: map[serviceKey]uint32{{}: 0},
 	}
 	p.c.units, p.c.dates, p.c.ages, p.c.ranks, p.c.services = make([]model.Unit, 1), make([]date.Date, 1), make([]date.Age, 1), make([]rankPair, 1), make([]model.Service, 1)
 	return p
 }
 
-// Expect makes room for so many records.
-func (p *Packer) Expect(records int) {
-	p.c.rows = slices.Grow(p.c.rows, records)
-	p.ids = slices.Grow(p.ids, 8*records)
+// Expect says about how many records will come.
+func (p *Packer) Expect(records int) { p.expected = records }
+
+// put adds a row. As long as more are expected there is made room for twice as many as there are: an append makes room for a quarter more, and copies a long list often.
+func (p *Packer) put(w *row) {
+	rows := p.c.rows
+	if n := len(rows); n == cap(rows) {
+		room := n + n/4 + 1<<10
+		if n < p.expected {
+			room = min(2*n+1<<10, p.expected)
+		}
+		rows = append(make([]row, 0, room), rows...)
+	}
+	p.c.rows = append(rows, *w)
 }
 
 // Add packs one record, whose marks, where they are not nil, tell which of its values were met before. Both may be used again for another one afterwards.
@@ -134,7 +136,7 @@ func (p *Packer) Add(r *model.Record, m *same.Marks) {
 	}
 	w.bornFrom, w.bornTo = p.birth(r, &w)
 	p.ids = append(p.ids, r.ID...)
-	p.c.rows = append(p.c.rows, w)
+	p.put(&w)
 }
 
 func (p *Packer) name(n *model.Name, m *same.Marks) nameNumbers {
@@ -229,19 +231,7 @@ func (p *Packer) service(s *model.Service) uint32 {
 }
 
 func (p *Packer) newService(s *model.Service) uint32 {
-	k := serviceValue{side: s.Side, branch: s.Branch, body: s.Unit.Body}
-	switch len(s.Conflicts) {
-	case 0:
-		for i, d := range [...]*date.Date{&s.Enlisted, &s.MusteredIn, &s.MusteredOut} {
-			k.years[2*i], k.years[2*i+1] = int16(d.From.Year), int16(d.To.Year)
-		}
-	case 1:
-		k.conflicts = string(s.Conflicts[0])
-	default:
-		for _, c := range s.Conflicts {
-			k.conflicts += string(c) + " "
-		}
-	}
+	k := keyOfService(s)
 	if n, ok := p.services[k]; ok {
 		return n
 	}

@@ -46,7 +46,7 @@ func madeClaim(r *rand.Rand, surnames []string) model.Claim {
 	p.Name.Suffix = []string{"", "", "", "Jr", "Sr", "II"}[r.IntN(6)]
 	year := func(from, n int) string { return strconv.Itoa(from + r.IntN(n)) }
 	day := func(from, n int) string {
-		return one(r, year(from, n), "May "+strconv.Itoa(1+r.IntN(28))+", "+year(from, n), "June "+year(from, n))
+		return one(r, year(from, n), []string{"May ", "Sept. "}[r.IntN(2)]+strconv.Itoa(1+r.IntN(4))+", "+year(from, n), "June "+year(from, n))
 	}
 	if r.IntN(3) == 0 {
 		p.Born, _ = date.Parse(day(1835, 12))

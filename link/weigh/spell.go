@@ -2,8 +2,10 @@ package weigh
 
 import (
 	"fmt"
+	"strconv"
 
 	"musterstone/model"
+	"musterstone/model/date"
 	"musterstone/vocab"
 	"musterstone/vocab/unit"
 )
@@ -60,13 +62,13 @@ func (v *Stone) spell(e *model.Evidence, r *model.Record, theirUnit func() strin
 			e.Stone, e.Why = "none", "privates' stones carry no rank"
 		}
 	case "birth":
-		e.Stone, e.Record = spell(v.birth.born), spell(r.Birth())
+		e.Stone, e.Record = spellDate(v.birth.born), spellDate(r.Birth())
 	case "death":
-		e.Stone, e.Record = spell(v.death.died), spell(theirs.Died)
+		e.Stone, e.Record = spellDate(v.death.died), spellDate(theirs.Died)
 	case "service":
-		e.Stone = spell(v.death.died)
+		e.Stone = spellDate(v.death.died)
 		if last := v.death.beforeLeaving(&r.Service); last != nil {
-			e.Record = spell(*last)
+			e.Record = spellDate(*last)
 		}
 		e.Why = "the stone's man was dead before the record's man had entered or left the service"
 	case "burial":
@@ -99,4 +101,18 @@ func orNone(s string) string {
 		return "none"
 	}
 	return s
+}
+
+// spellDate is a date as it stood, or in EDTF where it was worked out.
+func spellDate(d date.Date) string {
+	if d.Written != "" {
+		return d.Written
+	}
+	if d.From.Year == d.To.Year || d.From.IsZero() || d.To.IsZero() {
+		return d.String()
+	}
+	if d.To.Year-d.From.Year == 1 {
+		return strconv.Itoa(d.From.Year) + " or " + strconv.Itoa(d.To.Year)
+	}
+	return d.String()
 }

@@ -75,9 +75,9 @@ func (s *speller) like(folded string, each func(number int32, level string)) {
 	if packed := near.Pack(folded); packed.Plain() {
 		mine = packed
 	}
+	var room [near.Longest]byte
 	// level is surnameLevel of the name at a place, or "" where no more than the sound can agree: packed names tell that without a look at the names themselves.
-	level := func(f *filter, at int32, k int) string {
-		other := s.packed[at]
+	level := func(f *filter, at int32, other near.Packed, k int) string {
 		if mine == 0 || other == 0 || n >= longest {
 			return surnameLevel(&a, &s.spellings[s.numbers[at]], &p)
 		}
@@ -85,17 +85,25 @@ func (s *speller) like(folded string, each func(number int32, level string)) {
 			return "same"
 		}
 		off, jaro := near.Edits(mine, other, n, k), f.jaro[min(mine.Alike(other), 4)].within(letters, s.letters[at])
-		if off == near.Far && !jaro {
+		if !jaro && (off == near.Far || off == 2 && n != k && min(n, k) < longSurname) {
+			return ""
+		}
+		if off == near.Far && p.JaroWinkler(string(other.Append(room[:0]))) < nearSurname {
 			return ""
 		}
 		return nearLevel(&a, &s.spellings[s.numbers[at]], &p, off, jaro)
 	}
 	var list []int32
+	var packed []near.Packed
 	for k := max(0, min(n, longest)-3); k <= min(longest, n+3); k++ {
 		f := newFilter(n, k)
 		list = s.sieve.Near(list[:0], s.byLength[k], s.byLength[k+1], letters, f.any.gone, f.any.come)
-		for _, at := range list {
-			if l := level(f, at, k); l != "" && l != "sound" {
+		packed = packed[:0]
+		for _, at := range list { // all at once, so that memory is waited for but once
+			packed = append(packed, s.packed[at])
+		}
+		for i, at := range list {
+			if l := level(f, at, packed[i], k); l != "" && l != "sound" {
 				each(s.numbers[at], l)
 			}
 		}
@@ -107,13 +115,13 @@ func (s *speller) like(folded string, each func(number int32, level string)) {
 	for _, at := range s.bySound[a.sound] {
 		l, k := "", s.packed[at].Len()
 		if k == 0 { // not packed
-			l = level(nil, at, k)
+			l = level(nil, at, 0, k)
 		} else {
 			if filters[k] == nil {
 				filters[k] = newFilter(n, k)
 			}
 			if f := filters[k]; f.any.within(letters, s.letters[at]) {
-				l = level(f, at, k)
+				l = level(f, at, s.packed[at], k)
 			}
 		}
 		if l == "" || l == "sound" {

@@ -32,6 +32,7 @@ type surnameLine struct {
 	name    string
 	u       float64 // share of the roster's men whose surname agrees at it
 	oneName bool    // the two can be one name
+	borne   bool    // some man's surname agrees at it
 	line    line
 	// What it is worth that kin enlist together, and the share of men of such a surname among whom kin stand out, by how nearly the two may be kin: nothing where they are not
 	// of one name.
@@ -89,8 +90,9 @@ func (w *Weigher) compareSurname(surname string) *surnameView {
 	}
 	v.at = newNumberTable(numbers, levels)
 	n := make([]int, len(names))
+	men := w.surnameMen()
 	for i, number := range numbers {
-		n[levels[i]] += w.counts.surnames.n[speller.spellings[number].name]
+		n[levels[i]] += men[number]
 	}
 	rest := 1.0
 	for i := 1; i < len(names); i++ {
@@ -98,6 +100,7 @@ func (w *Weigher) compareSurname(surname string) *surnameView {
 		if i == 1 {
 			share = name.SurnameShare(v.folded)
 		}
+		v.levels[i].borne = n[i] > 0
 		v.levels[i].u = chance("surname", names[i], share, float64(n[i]), float64(w.counts.N))
 		rest -= v.levels[i].u
 	}
@@ -112,6 +115,17 @@ func (w *Weigher) compareSurname(surname string) *surnameView {
 	}
 	v.same = w.counts.surnames.n[v.folded]
 	return v
+}
+
+// SurnameLevels are the levels at which the surname of some man of the rosters agrees with the stone's.
+func (v *Stone) SurnameLevels() []string {
+	var out []string
+	for i, l := range v.surname.levels {
+		if i == 0 || l.borne {
+			out = append(out, l.name)
+		}
+	}
+	return out
 }
 
 // renderings puts the names that the surname was known to be rendered by (Schmidt for Smith) among those of one spelling; what was translated (Koch for Cook) is too

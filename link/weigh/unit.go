@@ -1,7 +1,9 @@
 package weigh
 
 import (
+	"slices"
 	"strconv"
+	"strings"
 
 	"musterstone/link/compare"
 	"musterstone/model"
@@ -62,10 +64,14 @@ type unitView struct {
 	unit   model.Unit
 	parts  unitParts
 	also   []unitParts // other names of the same regiment
-	digits *[1000]uint8
+	digits *[manyNumbers]uint8
+	arms   []model.Arm      // see agreeing
 	lines  [unitLevels]line // as they have been asked for
 	known  *[knownUnits]knownUnit
 }
+
+// manyNumbers is above the numbers of nearly all regiments, for which there are tables.
+const manyNumbers = 1000
 
 // unitLine is a level of the unit at its weight.
 type unitLine struct {
@@ -74,7 +80,7 @@ type unitLine struct {
 }
 
 // knownUnits is how many of the columns' units are kept in mind: the men of one company are often candidates together.
-const knownUnits = 64
+const knownUnits = 32
 
 type knownUnit struct {
 	number int32 // of the columns' unit, plus 1
@@ -247,10 +253,8 @@ func (v *unitView) shareOf(prefix string, suffix ...string) float64 {
 		end = suffix[0]
 	}
 	n := 0
-	for _, arm := range v.w.counts.armList {
-		if armsAgree(v.unit.Arm, arm) {
-			n += v.w.counts.units.n[prefix+string(arm)+end]
-		}
+	for _, arm := range v.agreeing() {
+		n += v.w.counts.units.n[prefix+string(arm)+end]
 	}
 	return v.w.counts.share(float64(n))
 }
@@ -308,11 +312,11 @@ func digitOff(a, b int) uint8 {
 }
 
 // digitsOff is digitOff of all numbers below a thousand, worked out once a number.
-func (w *Weigher) digitsOff(number int) *[1000]uint8 {
+func (w *Weigher) digitsOff(number int) *[manyNumbers]uint8 {
 	if t, ok := w.digits.Load(number); ok {
-		return t.(*[1000]uint8)
+		return t.(*[manyNumbers]uint8)
 	}
-	t := new([1000]uint8)
+	t := new([manyNumbers]uint8)
 	for other := 1; other < len(t); other++ {
 		t[other] = digitOff(number, other)
 	}
@@ -329,24 +333,61 @@ func (v *unitView) digitShare(company bool, off uint8) float64 {
 func (v *unitView) numberShare(company bool, wanted func(number int) bool) float64 {
 	c := v.w.counts
 	n := 0.0
-	for number := 1; number < len(v.digits); number++ {
+	prefix, suffix := "r:", ""
+	if company {
+		prefix, suffix = "c:", "/"+v.unit.Company
+	}
+	prefix += v.parts.designation + "/"
+	var key []byte
+	for _, number := range v.w.regiments()[bodyKey{v.parts.designation, v.unit.Kind}] {
 		if !wanted(number) {
 			continue
 		}
 		u := v.unit
 		u.Number = number
-		key := v.parts.designation + "/" + unitNumber(u) + "/"
-		for _, arm := range c.armList {
-			switch {
-			case !armsAgree(v.unit.Arm, arm):
-			case company:
-				n += float64(c.units.n["c:"+key+string(arm)+"/"+u.Company])
-			default:
-				n += float64(c.units.n["r:"+key+string(arm)])
-			}
+		key = append(append(append(key[:0], prefix...), unitNumber(u)...), '/')
+		for _, arm := range v.agreeing() {
+			n += float64(c.units.n[string(append(append(key, arm...), suffix...))])
 		}
 	}
 	return c.share(n)
+}
+
+// bodyKey is whose regiments are numbered, and of what kind.
+type bodyKey struct {
+	designation string
+	kind        model.UnitKind
+}
+
+// countedRegiments are the numbers of the rosters' regiments, below a thousand.
+func countedRegiments(c *Counts) map[bodyKey][]int {
+	m := map[bodyKey][]int{}
+	for _, key := range c.units.values {
+		rest, ok := strings.CutPrefix(key, "r:")
+		designation, rest, _ := strings.Cut(rest, "/")
+		text, _, _ := strings.Cut(rest, "/")
+		text, kind, _ := strings.Cut(text, " ")
+		n, err := strconv.Atoi(text)
+		if !ok || err != nil || n <= 0 || n >= manyNumbers {
+			continue
+		}
+		if k := (bodyKey{designation, model.UnitKind(kind)}); !slices.Contains(m[k], n) {
+			m[k] = append(m[k], n)
+		}
+	}
+	return m
+}
+
+// agreeing are the rosters' arms that agree with the stone's.
+func (v *unitView) agreeing() []model.Arm {
+	if v.arms == nil {
+		for _, arm := range v.w.counts.armList {
+			if armsAgree(v.unit.Arm, arm) {
+				v.arms = append(v.arms, arm)
+			}
+		}
+	}
+	return v.arms
 }
 
 func (v *unitView) redesignated(b *unitParts) bool {

@@ -17,8 +17,10 @@ type Weigher struct {
 	surnames, givens, bareGivens, ranks, digits, suffixViews sync.Map
 	homes, burials                                           *texts
 	speller                                                  func() *speller
+	surnameMen                                               func() []int // by number of the surname
 	givenNames                                               func() []given
 	numbers                                                  func() *numbers
+	regiments                                                func() map[bodyKey][]int
 	suffixes                                                 func() float64 // the share of the rosters' men with a suffix
 	fixed                                                    fixed
 }
@@ -42,6 +44,13 @@ func newFixed() fixed {
 func New(c *Counts, m *Moves) *Weigher {
 	w := &Weigher{counts: c, moves: m, homes: newTexts("home", "same county", &c.homes), burials: newTexts("burial", "this ground", &c.buried), fixed: newFixed()}
 	w.speller = sync.OnceValue(func() *speller { return newSpeller(c.surnames.values) })
+	w.surnameMen = sync.OnceValue(func() []int {
+		men := make([]int, len(c.surnames.values))
+		for i, surname := range c.surnames.values {
+			men[i] = c.surnames.n[surname]
+		}
+		return men
+	})
 	w.givenNames = sync.OnceValue(func() []given {
 		out := make([]given, len(c.givens.values))
 		for i, other := range c.givens.values {
@@ -52,6 +61,7 @@ func New(c *Counts, m *Moves) *Weigher {
 	w.numbers = sync.OnceValue(func() *numbers {
 		return &numbers{surnames: numberAll(c.surnames.values), givens: numberAll(c.givens.values), homes: numberAll(c.homes.values), burials: numberAll(c.buried.values)}
 	})
+	w.regiments = sync.OnceValue(func() map[bodyKey][]int { return countedRegiments(c) })
 	w.suffixes = sync.OnceValue(func() float64 {
 		given := 0
 		for _, k := range c.suffixes.values {

@@ -217,6 +217,61 @@ func TestLife(t *testing.T) {
 	}
 }
 
+// TestDeath: where one side gives no more than a year, the year is all that can agree; that the day does not is no sign against the pair.
+func TestDeath(t *testing.T) {
+	for _, tt := range []struct{ stone, roster, level string }{
+		{"May 1, 1863", "May 1, 1863", "same day"},
+		{"May 1, 1863", "May 9, 1863", "same month"},
+		{"May 1, 1863", "July 9, 1863", "same year"},
+		{"May 1, 1863", "July 9, 1864", "one year"},
+		{"May 1, 1863", "July 9, 1873", "ten years"},
+		{"May 1, 1863", "July 9, 1870", "different"},
+		{"1863", "July 9, 1863", "year agrees"},
+		{"July 9, 1863", "1863", "year agrees"},
+		{"1864", "July 9, 1863", "next year"},
+		{"1873", "July 9, 1863", "another year"},
+	} {
+		r := record(t, "r", "Smith, John", "private", "")
+		r.Person.Died, _ = date.Parse(tt.roster)
+		c := model.Claim{}
+		c.Person.Died, _ = date.Parse(tt.stone)
+		_, by := weigh(t, append(roster(t), r), c, r)
+		if e := by["death"]; e.Level != tt.level || e.Level == "year agrees" && e.Bits < 2 {
+			t.Errorf("%q with %q: %q at %+.2f bits, want %q", tt.stone, tt.roster, e.Level, e.Bits, tt.level)
+		}
+	}
+}
+
+// TestStanding: what a stone tells by itself of its man's being in the rosters.
+func TestStanding(t *testing.T) {
+	records := roster(t)
+	for i, r := range records {
+		r.Person.Born, _ = date.Parse(fmt.Sprint(1838 + i%10))
+	}
+	w := New(Count(slices.Values(records)), nil)
+	stone := func(who, born string) *Stone {
+		c := model.Claim{Person: model.Person{Name: name.Parse(who)}}
+		c.Person.Born, _ = date.Parse(born)
+		return w.Stone(&model.Subject{Stone: &model.Stone{}}, c)
+	}
+	for who, strange := range map[string]bool{"Martha Smith": true, "Amos Smith": false, "Billy Smith": false, "M. Smith": false, "[...] Smith": false, "Mar[.]ha Smith": false, "Smith": false} {
+		if got := stone(who, "").StrangeGiven(); got != strange {
+			t.Errorf("%s: strange given name %v, want %v", who, got, strange)
+		}
+	}
+	for born, want := range map[string]float64{"1842": .1, "1837": .04, "1800": 0} {
+		if year, share := stone("Amos Smith", born).Born(); fmt.Sprint(year) != born || math.Abs(share-want) > 1e-6 {
+			t.Errorf("born %s: share %.4f of the men a year, want %v", born, share, want)
+		}
+	}
+	if year, _ := stone("Amos Smith", "").Born(); year != 0 {
+		t.Errorf("born in %d, and the stone does not say it", year)
+	}
+	if got := stone("Amos Smyth", "").SurnameLevels(); !slices.Equal(got, []string{"different", "spelling"}) {
+		t.Errorf("Smyth agrees with names at %v", got)
+	}
+}
+
 // TestEveryLevelHasARow finds a level that the code gives and the table lacks: start would panic on it.
 func TestEveryLevelHasARow(t *testing.T) {
 	for k, l := range table().rows[1:] {
@@ -228,6 +283,7 @@ func TestEveryLevelHasARow(t *testing.T) {
 		"surname": {"same", "spelling", "worn", "near", "two letters", "sound", "different", "fits", "nearly fits", "does not fit"},
 		"given":   {"same", "short form", "near", "middle", "different", "initial", "other initial", "written out", "same short", "other short", "not short for"},
 		"suffix":  {"same", "different", "stone only", "record only"},
+		"death":   {"same day", "same month", "same year", "one year", "ten years", "different", "year agrees", "next year", "another year"},
 		"unit":    {"company", "worn company", "other company", "worn digit", "one digit", "state and arm", "different", "regiment", "number", "number and company", "part", "redesignated"},
 	} {
 		for _, l := range levels {

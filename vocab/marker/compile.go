@@ -178,10 +178,6 @@ func (t *tables) compileLooks() {
 		k := key{r.Get("feature"), r.Get("true")}
 		confusions[k] = append(confusions[k], confusion{r.Get("recorded"), r.Float("share")})
 	}
-	said := map[[2]string]string{}
-	for _, r := range vocab.Rows("observations") {
-		said[[2]string{r.Get("feature"), r.Get("value")}] = r.Get("said")
-	}
 	plain := [looks]map[string][]float64{}
 	for f := range emblem {
 		plain[f] = map[string][]float64{}
@@ -203,11 +199,12 @@ func (t *tables) compileLooks() {
 				plain[f][v] = make([]float64, len(t.patterns))
 				t.looks[f].index[v] = len(t.looks[f].values)
 				t.looks[f].values = append(t.looks[f].values, v)
-				words, ok := said[[2]string{lookNames[f], v}]
-				if !ok {
+				known := observationTable()[lookNames[f]]
+				i := slices.Index(known.values, v)
+				if i < 0 {
 					panic(r.Where() + ": the observations have no " + lookNames[f] + " " + v)
 				}
-				t.looks[f].said = append(t.looks[f].said, words)
+				t.looks[f].said = append(t.looks[f].said, known.said[i])
 			}
 			plain[f][v][p] += share * c.share
 		}

@@ -51,21 +51,3 @@ var emblemTable = sync.OnceValue(func() emblems {
 	}
 	return t
 })
-
-// plain is a name in lower case, letters and digits only, single blanks between words.
-func plain(s string) string {
-	var b strings.Builder
-	gap := false
-	for _, r := range strings.ToLower(s) {
-		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' {
-			if gap && b.Len() > 0 {
-				b.WriteByte(' ')
-			}
-			gap = false
-			b.WriteRune(r)
-		} else if r != '\'' {
-			gap = true
-		}
-	}
-	return b.String()
-}

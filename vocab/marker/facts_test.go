@@ -2,6 +2,7 @@ package marker_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"musterstone/model"
@@ -256,6 +257,11 @@ func TestTablesHold(t *testing.T) {
 			}
 		}
 	}
+	for _, r := range vocab.Rows("contradictions") { // the rules about the years of a body of troops
+		if body, ok := strings.CutSuffix(r.Get("key"), "-years"); ok && !(rows("bodies", "code")[body] && rows("dating-clues", "key")[body]) {
+			t.Errorf("%s: no body of troops, or no clue, %q", r.Where(), body)
+		}
+	}
 	for _, r := range vocab.Rows("observations") {
 		if r.Get("said") == "" {
 			t.Errorf("%s: no words for it", r.Where())
@@ -271,6 +277,19 @@ func TestTablesHold(t *testing.T) {
 			if k.From.Year < r.Int("from") || k.From.Year-r.Int("from") > 6 {
 				t.Errorf("%s: begins in %d, the conflict in %d", r.Where(), r.Int("from"), k.From.Year)
 			}
+		}
+	}
+}
+
+// TestObserved: what the table of patterns says of a look in words begins with a value that recorders write.
+func TestObserved(t *testing.T) {
+	for _, c := range []struct{ feature, text, want string }{
+		{"device", "recessed shield, documented from 1896, or none", "recessed shield"}, {"device", "Southern Cross of Honor in a small circle", "confederate cross"}, {"device", "none", "none"},
+		{"material", "American white marble", "white marble"}, {"material", "marble or granite", "marble"}, {"material", "any current material", ""},
+		{"top", "flat or slightly convex", "flat"}, {"top", "slightly rounded", "slightly rounded"}, {"lettering", "raised or incised, at the bidder's option", "raised"}, {"colour", "white", ""},
+	} {
+		if got := Observed(c.feature, c.text); got != c.want {
+			t.Errorf("%s %q: %q, want %q", c.feature, c.text, got, c.want)
 		}
 	}
 }

@@ -10,6 +10,7 @@ func TestFaultsIn(t *testing.T) {
 	for condition, want := range map[string]string{
 		"":                                 "",
 		"good; unbroken":                   "",
+		"worn, not broken":                 "recorded as worn",
 		"Broken in two":                    "recorded as broken",
 		"half buried, leaning":             "recorded as sunk, recorded as leaning",
 		"no longer legible":                "recorded as illegible",

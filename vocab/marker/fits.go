@@ -9,6 +9,9 @@ import (
 	"musterstone/vocab"
 )
 
+// negligible is how many bits are not worth a sentence.
+const negligible = .05
+
 // Fits is what the design of a stone says of a service record: log2 of how much likelier the stone would look so if the record's man
 // lay there than if the man of an average record did. bits is 0 where the record tells neither conflict nor side nor death; it is bounded
 // to about -5.6 by the share of wrong lists and stones (wrong-list in marker-weights.csv). died is the record's date of death, zero where it gives none. why is a sentence, "" where bits is 0.
@@ -21,13 +24,13 @@ func Fits(imp model.Implication, s model.Service, died date.Date) (bits float64,
 	class, label := t.fitsClass(imp, s)
 	era, eraWhy := t.fitsDeath(imp, years(died))
 	bits = class + era
-	if math.Abs(bits) < .05 {
+	if math.Abs(bits) < negligible {
 		return 0, ""
 	}
 	switch {
-	case math.Abs(class) < .05:
+	case math.Abs(class) < negligible:
 		return bits, eraWhy
-	case math.Abs(era) < .05:
+	case math.Abs(era) < negligible:
 		return bits, label
 	}
 	return bits, label + "; " + eraWhy
@@ -114,25 +117,27 @@ func (t *tables) fitsDeath(imp model.Implication, d span) (float64, string) {
 		return 0, ""
 	}
 	like, weight := 0., 0.
+	odd, oddest := model.PatternCode(""), 0. // the pattern that the death speaks against most
 	for _, w := range imp.Patterns {
-		i, ok := t.at[w.Code]
-		if !ok || i == t.private {
-			like += w.Probability
-		} else {
-			like += w.Probability * t.follows(i, y)
+		follows := 1.
+		if i, ok := t.at[w.Code]; ok && i != t.private {
+			follows = t.follows(i, y)
 		}
+		like += w.Probability * follows
 		weight += w.Probability
+		if x := w.Probability * (1 - follows); x > oddest {
+			odd, oddest = w.Code, x
+		}
 	}
 	if weight == 0 {
 		return 0, ""
 	}
 	bits := math.Log2(like/weight*(1-t.WrongList) + t.WrongList)
-	if bits > -.05 {
+	if bits > -negligible {
 		return 0, ""
 	}
-	code, _ := imp.Best()
-	p, _ := Find(code)
-	return bits, fmt.Sprintf("the record's man died in %d, and %s was issued %s", y, named(code), issuedText(p))
+	p, _ := Find(odd)
+	return bits, fmt.Sprintf("the record's man died in %d, and %s was issued %s", y, p.Short, issuedText(p))
 }
 
 func issuedText(p Pattern) string {

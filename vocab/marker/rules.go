@@ -103,10 +103,8 @@ func (c *checker) years() {
 		switch {
 		case clue.bounds == "stone" && clue.from >= telling && died.to != 0 && clue.from > died.to+inTime && clue.text != "":
 			c.say("wording-late", "clue", clue.text, "died", year(died.to))
-		case clue.bounds == "service" && died.to != 0 && clue.from > died.to:
-			if clue.key != "usct" && clue.key != "vrc" { // these have rules of their own
-				c.say("wording-service", "clue", clue.text, "died", year(died.to))
-			}
+		case clue.bounds == "service" && died.to != 0 && clue.from > died.to && c.t.clues.raised(clue.key) == 0: // those have rules of their own
+			c.say("wording-service", "clue", clue.text, "died", year(died.to))
 		}
 		if c.gov && clue.bounds == "stone" && to != 0 && clue.from > to && clue.text != "" {
 			c.say("wording-before-stone", "clue", clue.text, "to", year(to))
@@ -204,7 +202,7 @@ func (c *checker) lives() {
 	if len(spoken) == 0 {
 		return
 	}
-	// Only what fits none of the services is said, about the one that fits best.
+	// Only what fits none of the services is said, about the first of them.
 	fits, k := false, c.t.classes[spoken[0]]
 	for _, i := range spoken {
 		x := c.t.classes[i]
@@ -240,19 +238,24 @@ func (c *checker) units() {
 	if civil && u.Arm == "infantry" && u.Kind == "" && (u.Company == "L" || u.Company == "M") && u.Body == "" {
 		c.say("company-late", "company", u.Company)
 	}
-	died := w.died.to
-	switch u.Body {
-	case model.BodyUSCT:
-		if died != 0 && died < 1863 {
-			c.say("usct-years", "died", year(died))
+	if from := c.t.clues.raised(string(u.Body)); from != 0 {
+		if died := w.died.to; died != 0 && died < from {
+			c.say(string(u.Body)+ownYears, "died", year(died))
 		}
-		c.bodyConflict("the US Colored Troops")
-	case model.BodyVRC:
-		if died != 0 && died < 1863 {
-			c.say("vrc-years", "died", year(died))
-		}
-		c.bodyConflict("the Veteran Reserve Corps")
+		c.bodyConflict("the " + vocab.Label("body", string(u.Body)))
 	}
+}
+
+// ownYears ends the key of the rule about the years of a body of troops; its code is the key of its clue too.
+const ownYears = "-years"
+
+// raised is the year from which a body of troops that has a rule about its years bears its name; 0 for others.
+func (t *clueTable) raised(body string) int {
+	if _, ok := ruleTable()[body+ownYears]; !ok {
+		return 0
+	}
+	i := slices.IndexFunc(t.list, func(c clue) bool { return c.key == body })
+	return t.list[i].from
 }
 
 // bodyConflict complains of a named war that a body of the civil war did not fight.

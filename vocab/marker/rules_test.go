@@ -179,3 +179,12 @@ func TestFits(t *testing.T) {
 		}
 	}
 }
+
+// TestFitsNamesWhatDoesNotFit: the sentence is about the pattern that the death speaks against, though another be likelier.
+func TestFitsNamesWhatDoesNotFit(t *testing.T) {
+	imp := model.Implication{Patterns: []model.Weighted[model.PatternCode]{{Code: model.NotGovernment, Probability: .6}, {Code: "civil-war-1873", Probability: .4}}}
+	bits, why := Fits(imp, model.Service{}, year(1931))
+	if want := "the record's man died in 1931, and the Civil War stone of 1873 was issued from 1873 to 1903"; bits >= 0 || why != want {
+		t.Errorf("%.2f bits: %q, want %q", bits, why, want)
+	}
+}

@@ -3,6 +3,7 @@ package marker
 import (
 	"cmp"
 	"slices"
+	"strings"
 )
 
 // wordings finds the wordings of a table's rows in a text, word by word and whole: what is unbroken is not broken. By the first word, the longest first.
@@ -24,20 +25,31 @@ func (w wordings) add(row int, words []string) {
 func (w wordings) find(text []string) []int {
 	var found []int
 	for i := 0; i < len(text); {
-		n := 1
-		for _, x := range w[text[i]] {
-			if starts(text[i:], x.words) {
-				if !slices.Contains(found, x.row) {
-					found = append(found, x.row)
-				}
-				n = len(x.words)
-				break
-			}
+		x, ok := w.begins(text[i:])
+		if !ok {
+			i++
+			continue
 		}
-		i += n
+		if !slices.Contains(found, x.row) {
+			found = append(found, x.row)
+		}
+		i += len(x.words)
 	}
 	slices.Sort(found)
 	return found
+}
+
+// begins gives the longest wording with which a text begins, if it does with one.
+func (w wordings) begins(text []string) (wording, bool) {
+	if len(text) == 0 {
+		return wording{}, false
+	}
+	for _, x := range w[text[0]] {
+		if starts(text, x.words) {
+			return x, true
+		}
+	}
+	return wording{}, false
 }
 
 // starts reports whether a text begins with the words.
@@ -53,4 +65,22 @@ func contains(text []string, words ...string) bool {
 		}
 	}
 	return false
+}
+
+// plain is a name in lower case, letters and digits only, single blanks between words.
+func plain(s string) string {
+	var b strings.Builder
+	gap := false
+	for _, r := range strings.ToLower(s) {
+		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' {
+			if gap && b.Len() > 0 {
+				b.WriteByte(' ')
+			}
+			gap = false
+			b.WriteRune(r)
+		} else if r != '\'' {
+			gap = true
+		}
+	}
+	return b.String()
 }

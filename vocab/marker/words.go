@@ -125,13 +125,8 @@ func (t *tables) readWords(s *model.Stone, r model.Reading) words {
 		}
 	}
 	w.born, w.died = years(c.Person.Born), years(c.Person.Died)
-	if !w.born.known() && w.died.known() && c.Person.Age.Known {
-		if w.died.from != 0 {
-			w.born.from = w.died.from - c.Person.Age.Years - 1
-		}
-		if w.died.to != 0 {
-			w.born.to = w.died.to - c.Person.Age.Years
-		}
+	if !w.born.known() {
+		w.born = years(date.BirthFrom(c.Person.Died, c.Person.Age))
 	}
 	switch {
 	case !c.Person.Born.IsZero():

@@ -48,8 +48,8 @@ func (m *mapper) writeAbout(dir string, data, opinions written) error {
 	}
 	g.text(set, void+"uriSpace", m.base+"id/")
 	g.iri(set, foaf+"homepage", g.under(""))
-	if before, err := os.ReadFile(filepath.Join(dir, "changes", "previous.sha256")); err == nil {
-		g.text(set, MS+"changedFrom", strings.Fields(string(before))[0])
+	if before, err := readDigest(filepath.Join(dir, "changes", "previous.sha256")); err == nil {
+		g.text(set, MS+"changedFrom", before)
 	}
 	for _, p := range m.prefixes() {
 		g.iri(set, void+"vocabulary", g.term(p.Namespace))

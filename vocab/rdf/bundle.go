@@ -95,7 +95,7 @@ func (b *Bundle) Close() error { return b.rows.Close() }
 
 // checkDigest holds dataset.nt to the digest that lies beside it.
 func checkDigest(dir string) error {
-	text, err := os.ReadFile(filepath.Join(dir, "dataset.nt.sha256"))
+	want, err := readDigest(filepath.Join(dir, "dataset.nt.sha256"))
 	if errors.Is(err, os.ErrNotExist) {
 		return fmt.Errorf("%s holds no dataset.nt.sha256, so it is no publication; name the folder that publish wrote", dir)
 	}
@@ -111,10 +111,17 @@ func checkDigest(dir string) error {
 	if _, err := io.Copy(h, f); err != nil {
 		return fmt.Errorf("read the publication in %s: %w", dir, err)
 	}
-	if want, _, _ := strings.Cut(string(text), " "); want != hex.EncodeToString(h.Sum(nil)) {
+	if want != hex.EncodeToString(h.Sum(nil)) {
 		return fmt.Errorf("%s: dataset.nt is not what its digest says; it was changed or cut short: fetch it again", dir)
 	}
 	return nil
+}
+
+// readDigest reads the digest in a file that holds one, with the name of what it is of behind it.
+func readDigest(path string) (string, error) {
+	text, err := os.ReadFile(path)
+	digest, _, _ := strings.Cut(string(text), " ")
+	return digest, err
 }
 
 // take takes what is said of one subject. Columns come before what has cells, because their IRIs do.

@@ -103,7 +103,7 @@ func owners(dir string, owner, names map[string]string) error {
 // changes.txt by person. Where nothing changed, the changes that led to the state before are kept.
 func (m *mapper) writeChanges(dir string) error {
 	previous := m.data.Previous
-	before, err := os.ReadFile(filepath.Join(previous, "dataset.nt.sha256"))
+	since, err := readDigest(filepath.Join(previous, "dataset.nt.sha256"))
 	if errors.Is(err, os.ErrNotExist) {
 		return nil
 	}
@@ -114,7 +114,6 @@ func (m *mapper) writeChanges(dir string) error {
 	if err := os.Mkdir(out, 0o777); err != nil {
 		return err
 	}
-	since, _, _ := strings.Cut(string(before), " ")
 	c := &Changes{Since: since}
 	others := map[string][2]int{}
 	if err := m.compare(previous, dir, c, others); err != nil {

@@ -19,18 +19,7 @@ type Quad struct {
 
 // ReadNQuads reads RDF 1.1 N-Quads as ReadNTriples reads N-Triples, after the grammar of section 6 of the recommendation.
 func ReadNQuads(r io.Reader, name string) iter.Seq2[Quad, error] {
-	return readLines(r, name, true)
-}
-
-// withoutGraphs gives the triples of quads.
-func withoutGraphs(quads iter.Seq2[Quad, error]) iter.Seq2[Triple, error] {
-	return func(yield func(Triple, error) bool) {
-		for q, err := range quads {
-			if !yield(q.Triple, err) {
-				return
-			}
-		}
-	}
+	return readLines(r, name, true, func(t Triple, graph Term) Quad { return Quad{t, graph} })
 }
 
 // inGraph puts the triples of our own lines into a named graph.

@@ -39,25 +39,29 @@ func (e *SyntaxError) Error() string {
 // reading: a *SyntaxError, or the reader's own, which is never taken for the end of the file. No triple of a faulty line is
 // given.
 func ReadNTriples(r io.Reader, name string) iter.Seq2[Triple, error] {
-	return withoutGraphs(readLines(r, name, false))
+	return readLines(r, name, false, alone)
 }
 
-// readLines reads N-Triples, or N-Quads where quads is set.
-func readLines(r io.Reader, name string, quads bool) iter.Seq2[Quad, error] {
-	return func(yield func(Quad, error) bool) {
+// alone gives a triple without its graph.
+func alone(t Triple, _ Term) Triple { return t }
+
+// readLines reads N-Triples, or N-Quads where quads is set, and gives each triple and its graph as T.
+func readLines[T any](r io.Reader, name string, quads bool, as func(Triple, Term) T) iter.Seq2[T, error] {
+	return func(yield func(T, error) bool) {
+		var none T
 		for row, err := range lines(r, name) {
 			if err != nil {
-				yield(Quad{}, err)
+				yield(none, err)
 				return
 			}
 			p := lineParser{s: row.text, quads: quads}
 			t, ok, err := p.triple()
 			if err != nil {
 				col := row.column + utf8.RuneCountInString(row.text[:p.i])
-				yield(Quad{}, &SyntaxError{File: name, Line: row.number, Column: col, Text: err.Error()})
+				yield(none, &SyntaxError{File: name, Line: row.number, Column: col, Text: err.Error()})
 				return
 			}
-			if ok && !yield(Quad{t, p.graph}, nil) {
+			if ok && !yield(as(t, p.graph), nil) {
 				return
 			}
 		}

@@ -1,6 +1,8 @@
 package rdf
 
 import (
+	"strconv"
+	"strings"
 	"testing"
 
 	"musterstone/model"
@@ -17,6 +19,9 @@ func TestMayLive(t *testing.T) {
 	enlisted := func(y int) model.Claim { return model.Claim{Service: model.Service{Enlisted: date.Year(y)}} }
 	buried := born(1990)
 	buried.Person.Buried = "Alder Creek"
+	if !strings.Contains(string(HeldLiving), strconv.Itoa(LivingYears)) {
+		t.Errorf("%q does not name the %d years", HeldLiving, LivingYears)
+	}
 	for _, c := range []struct {
 		name    string
 		claim   model.Claim

@@ -90,7 +90,7 @@ func replaceable(dir string, also []string) error {
 		return nil
 	}
 	if err != nil {
-		return err
+		return fmt.Errorf("look into %s: %w; name an empty folder, or one that does not exist yet", dir, err)
 	}
 	whole := false
 	for _, e := range entries {

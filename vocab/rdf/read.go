@@ -37,7 +37,7 @@ type reader func(f *os.File, name, base string) iter.Seq2[Triple, error]
 // readers are those of the endings of files.
 var readers = map[string]reader{
 	".nt": func(f *os.File, name, _ string) iter.Seq2[Triple, error] { return ReadNTriples(f, name) },
-	".nq": func(f *os.File, name, _ string) iter.Seq2[Triple, error] { return withoutGraphs(ReadNQuads(f, name)) },
+	".nq": func(f *os.File, name, _ string) iter.Seq2[Triple, error] { return readLines(f, name, true, alone) },
 	".ttl": func(f *os.File, name, base string) iter.Seq2[Triple, error] {
 		return ReadTurtle(f, TurtleOptions{Name: name, Base: base})
 	},

@@ -9,8 +9,8 @@ import (
 	"musterstone/model/date"
 )
 
-// secret is what the private columns of a row hold: their values as written, and the terms of ours that they are read as.
-type secret struct{ values, terms map[string]bool }
+// secret is what the private columns of a row hold: their values as written, and the terms of ours that they are read as. open are the values of its other columns.
+type secret struct{ values, terms, open map[string]bool }
 
 // secrets gives what the private columns of a row hold; nil where they hold nothing. A column of a table that is not described is taken for the term whose
 // name it has.
@@ -18,14 +18,18 @@ func (m *mapper) secrets(file string, cells []model.Cell) *secret {
 	if len(m.private) == 0 {
 		return nil
 	}
-	var out *secret
+	if !slices.ContainsFunc(cells, func(c model.Cell) bool { return m.private[strings.ToLower(c.Column)] }) {
+		return nil
+	}
+	out := &secret{map[string]bool{}, map[string]bool{}, map[string]bool{}}
 	for _, c := range cells {
 		name, value := strings.ToLower(c.Column), strings.TrimSpace(c.Value)
-		if !m.private[name] || value == "" {
+		if value == "" {
 			continue
 		}
-		if out == nil {
-			out = &secret{map[string]bool{}, map[string]bool{}}
+		if !m.private[name] {
+			out.open[value] = true
+			continue
 		}
 		out.values[value] = true
 		term := name
@@ -93,6 +97,10 @@ func (hidden *secret) redactClaim(c *model.Claim) bool {
 		}
 	}
 	p, s := &c.Person, &c.Service
+	// A death that no column gives is read out of the remarks.
+	if died := p.Died.Written; hidden.terms["remarks"] && died != "" && !hidden.open[died] && strings.Contains(s.Remarks, died) {
+		count(empty(&p.Died))
+	}
 	if hidden.values[p.Name.Written] || hidden.values[p.Name.Surname] || hidden.values[p.Name.Given] {
 		count(empty(&p.Name))
 	}

@@ -7,6 +7,7 @@ import (
 
 	"musterstone/model"
 	"musterstone/model/date"
+	"musterstone/vocab"
 )
 
 // TestPrivateColumns: what a private column says leaves neither as a cell nor as what was understood of it.
@@ -19,6 +20,22 @@ func TestPrivateColumns(t *testing.T) {
 	sum := says(t, d, nil, "deserted", "1840")
 	if sum.PrivateCells != 2 {
 		t.Errorf("%d private cells, want 2", sum.PrivateCells)
+	}
+}
+
+// TestPrivateRemarks: a death that was read out of private remarks stays at home with them; one that a column of its own gives goes out.
+func TestPrivateRemarks(t *testing.T) {
+	for _, own := range []bool{false, true} {
+		rec := &model.Record{ID: "r", Source: model.Source{File: "roster.csv", Row: 2}, Written: []model.Cell{{Column: "remarks", Value: "shot for desertion; died Aug. 1, 1864"}}}
+		rec.Service.Remarks, rec.Service.Side = rec.Written[0].Value, model.Union
+		rec.Person.Died = date.Date{EDTF: "1864-08-01", Written: "Aug. 1, 1864", From: date.Day{Year: 1864, Month: 8, Day: 1}, To: date.Day{Year: 1864, Month: 8, Day: 1}}
+		d := Dataset{Base: "https://data.example.org/", Year: 2025, Private: []string{"remarks"}, Records: slices.Values([]*model.Record{rec})}
+		if own {
+			rec.Written = append(rec.Written, model.Cell{Column: "died", Value: "Aug. 1, 1864"})
+			says(t, d, []string{`"1864-08-01"`}, "desertion")
+		} else {
+			says(t, d, nil, "1864", "desertion")
+		}
 	}
 }
 
@@ -86,4 +103,18 @@ func says(t *testing.T, d Dataset, out []string, never ...string) (sum Summary) 
 		}
 	}
 	return sum
+}
+
+// TestEveryMeaningCanBePrivate: each meaning of a column fills fields that a private column of it takes away; the id, which names the row, and the words of a stone are kept
+// back otherwise.
+func TestEveryMeaningCanBePrivate(t *testing.T) {
+	for _, r := range vocab.Rows("ontology") {
+		term := r.Get("term")
+		if r.Get("kind") != "column" || term == "id" || term == "inscription" {
+			continue
+		}
+		if claimFields(&model.Claim{}, term) == nil && stoneFields(&model.Stone{}, term) == nil {
+			t.Errorf("%s: a private column of ms:%s takes nothing away", r.Where(), term)
+		}
+	}
 }

@@ -4,9 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strings"
-
-	"musterstone/model"
-	"musterstone/vocab/marker"
 )
 
 // form is a marker as it is drawn, in inches.
@@ -203,75 +200,4 @@ func star(x, y, r float64) string {
 		fmt.Fprintf(&b, "%c%s %s ", "ML"[min(i, 1)], num(x-q*math.Cos(a)), num(y-q*math.Sin(a)))
 	}
 	return b.String() + "Z"
-}
-
-// specification is the form that a pattern's table gives: of its trusted sizes the one nearest to the measures of m, or the commonest.
-func specification(p marker.Pattern, m model.Marker) (form, marker.Size) {
-	var size marker.Size
-	nearest := math.Inf(1)
-	for _, z := range p.Sizes {
-		if !z.Trusted || z.Width == 0 {
-			continue
-		}
-		far := 1 - z.Share
-		for _, d := range [][2]model.Inches{{m.Width, z.Width}, {m.Thickness, z.Thickness}, {m.Length, z.Length}} {
-			if d[0] > 0 && d[1] > 0 {
-				far += 3 * math.Abs(float64(d[0]-d[1]))
-			}
-		}
-		if far < nearest {
-			size, nearest = z, far
-		}
-	}
-	f := form{width: float64(size.Width), thickness: float64(size.Thickness), above: float64(size.Above), buried: size.Length > size.Above,
-		below: float64(size.Length - size.Above), lettering: "incised", material: plainMaterial(p.Material), device: plainDevice(p.Device), top: p.Top}
-	if i := strings.Index(p.Top, " or "); i > 0 {
-		f.top = p.Top[:i]
-	}
-	if strings.HasPrefix(p.Lettering, "raised") {
-		f.lettering = "raised"
-	}
-	switch p.Family {
-	case "overseas":
-		f.top = "cross"
-	case "medallion":
-		f.top = "medallion"
-	}
-	switch p.Setting {
-	case "flush", "niche", "post":
-		f.flush = true
-		f.above, f.below, f.buried = float64(size.Length), 0, false
-	case "block":
-		f.flush = true
-		f.above, f.below, f.buried = float64(size.Width), 0, false
-	}
-	return f, size
-}
-
-func plainMaterial(s string) string {
-	for _, m := range []string{"white marble", "bronze", "wood", "granite", "marble"} {
-		if strings.HasPrefix(s, m) {
-			return m
-		}
-	}
-	if strings.Contains(s, "marble") {
-		return "white marble"
-	}
-	return ""
-}
-
-func plainDevice(s string) string {
-	switch {
-	case strings.HasPrefix(s, "recessed shield"):
-		return "recessed shield"
-	case strings.HasPrefix(s, "outline shield"):
-		return "outline shield"
-	case strings.Contains(s, "Southern Cross"):
-		return "confederate cross"
-	case strings.HasPrefix(s, "Medal"):
-		return "medal of honor"
-	case strings.HasPrefix(s, "folded"):
-		return "folded flag"
-	}
-	return "none"
 }

@@ -294,38 +294,3 @@ func describe(s *model.Stone, rec form, near marker.Pattern, p float64) string {
 
 // stop ends a sentence with a full stop, where it does not end with one already: stones abbreviate.
 func stop(s string) string { return strings.TrimSuffix(s, ".") + "." }
-
-// Spec draws the specification of a pattern alone, for the guide; "" for a code that has none to draw.
-func Spec(code model.PatternCode) string {
-	p, ok := marker.Find(code)
-	if !ok || !p.Government() {
-		return ""
-	}
-	f, _ := specification(p, model.Marker{})
-	if f.width == 0 {
-		f.width, f.above = 20, 30
-	}
-	return small(string(code), p, f)
-}
-
-// small draws a form in a box of 110 by 150 pixels, with its width under it. Uprights share one scale, so that they compare.
-func small(id string, p marker.Pattern, f form) string {
-	const w, h, ground = 110., 128., 112.
-	s := math.Min(3.9, math.Min((ground-6)/f.above, (w-10)/f.width))
-	if f.width < 10 && f.flush {
-		s = math.Min(8, (ground-40)/f.above)
-	}
-	var c canvas
-	if !f.flush {
-		c.line(4, ground, w-4, ground, earth, 1.6, "")
-	}
-	y := ground
-	if f.flush {
-		y = ground - 12
-	}
-	c.face(f, w/2, y, s, false)
-	if f.width > 0 && p.Family != "overseas" {
-		c.text(w/2, h-3, 9.5, "middle", ink, inches(f.width)+" wide", "")
-	}
-	return sheet("spec-"+id, p.Name, p.Tell, w, h, c.String())
-}

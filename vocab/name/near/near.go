@@ -1,5 +1,5 @@
-// Package near finds, among many names, those that can be few letters off another one. It looks at which letters occur and at where two names differ, and is meant to
-// leave little for a comparison letter by letter; it never rules out a name that is near.
+// Package near finds, among many names, those that are few letters off another one. It looks at which letters occur, tells edits from where two packed names differ, and leaves
+// little for a comparison letter by letter, which it has too; it never rules out a name that is near.
 package near
 
 import "math/bits"

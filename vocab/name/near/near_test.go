@@ -89,13 +89,26 @@ func edits(a, b string) int {
 	return min(d[len(a)][len(b)], Far)
 }
 
-// TestEdits holds the edits of packed names to those counted letter by letter: of all pairs of short names of three letters, and of longer ones made of each other.
+// TestEdits holds the edits of packed names, and those by columns of bits, to those counted letter by letter: of all pairs of short names of three letters, and of longer ones made of each other.
 func TestEdits(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	check := func(a, b string) int {
 		want := edits(a, b)
 		if got := Edits(Pack(a), Pack(b), len(a), len(b)); got != want {
 			t.Fatalf("%s and %s are %d edits apart, want %d", a, b, got, want)
+		}
+		c := NewColumn(len(a))
+		for i := range len(b) {
+			at := uint64(0)
+			for k := range len(a) {
+				if a[k] == b[i] {
+					at |= 1 << k
+				}
+			}
+			c.Next(at)
+		}
+		if got := min(c.Edits, Far); got != want {
+			t.Fatalf("%s and %s are %d edits apart by columns, want %d", a, b, got, want)
 		}
 		return want
 	}
@@ -132,11 +145,16 @@ func TestEdits(t *testing.T) {
 	}
 }
 
-// TestPlain tells names with other signs than letters.
+// TestPlain tells names with other signs than letters, packs and unpacks them.
 func TestPlain(t *testing.T) {
 	for name, want := range map[string]bool{"": true, "a": true, "zzzzzzzzzzzz": true, "o?brien": false, "-": false, "abcdefghijk-": false} {
-		if got := Pack(name).Plain(); got != want {
+		p := Pack(name)
+		if got := p.Plain(); got != want {
 			t.Errorf("%q is plain: %v, want %v", name, got, want)
+		}
+		letters := strings.NewReplacer("?", "#", "-", "#").Replace(name)
+		if got := string(p.Append(nil)); got != letters || len(got) != p.Len() {
+			t.Errorf("%q unpacked is %q of %d letters, want %q", name, got, p.Len(), letters)
 		}
 	}
 }

@@ -44,6 +44,21 @@ func groups(x uint64) uint64 {
 	return (x | x>>1 | x>>2 | x>>3 | x>>4) & ones
 }
 
+// Append appends the name to list, unknown for each sign that is no letter.
+func (p Packed) Append(list []byte) []byte {
+	for ; p != 0; p >>= 5 {
+		if code := byte(p & 31); code == other {
+			list = append(list, unknown)
+		} else {
+			list = append(list, 'a'-1+code)
+		}
+	}
+	return list
+}
+
+// unknown is what Append gives for a sign that is no letter.
+const unknown = '#'
+
 // Plain reports whether all of it is letters.
 func (p Packed) Plain() bool {
 	return groups(uint64(p)^other*ones) == ones

@@ -1,10 +1,16 @@
 package intake
 
 import (
+	"crypto/sha256"
+	"encoding/base32"
 	"fmt"
 	"iter"
+	"path"
+	"strconv"
+	"strings"
 
 	"musterstone/index/texts"
+	"musterstone/model"
 )
 
 // An idBook holds the ids that were given, and where. The zero book is empty and ready.
@@ -77,4 +83,72 @@ func (b *idBook) place(n int) place {
 		k--
 	}
 	return place{b.tables[k], int(b.ids.Note(n))}
+}
+
+// place is where an id was given; row is 0 in a graph.
+type place struct {
+	table *Table
+	row   int
+}
+
+func (p place) String() string {
+	if p.row == 0 {
+		return p.table.File
+	}
+	return p.table.File + ":" + strconv.Itoa(p.row)
+}
+
+// id is the row's id: the one in the file, or one derived from its cells.
+func (r *reading) id() (id string, derived bool) {
+	given := r.terms[tID]
+	if b := &r.table.bound; b.about != nil {
+		given = strings.TrimLeft(b.about.fill(r.values, r.row, r.first), "#/")
+	}
+	if given == "" {
+		from := r.written
+		if r.subject != "" {
+			from = []model.Cell{{Column: "@id", Value: r.subject}}
+		}
+		return derivedID(r.table.File, from), true
+	}
+	if !r.again {
+		given = strings.Clone(given)
+	}
+	return given, false
+}
+
+// idLetters are the letters of derived ids: RFC 4648 base32 in lower case.
+var idLetters = base32.NewEncoding("abcdefghijklmnopqrstuvwxyz234567").WithPadding(base32.NoPadding)
+
+// derivedID makes an id from a file's name and what its row holds, so that it stays the same when rows or empty columns come and go: the
+// file's stem and 40 bits of SHA-256. The same row twice has the same, and gets a count.
+func derivedID(file string, cells []model.Cell) string {
+	buf := append(make([]byte, 0, 512), path.Base(file)...)
+	for _, c := range cells {
+		buf = append(buf, 0x1E)
+		buf = append(buf, c.Column...)
+		buf = append(buf, 0x1F)
+		buf = append(buf, strings.TrimSpace(c.Value)...)
+	}
+	sum := sha256.Sum256(buf)
+	return stem(file) + "-" + idLetters.EncodeToString(sum[:5])
+}
+
+// stem is a file's name without folder and ending, in lower case letters, digits and hyphens.
+func stem(file string) string {
+	base := strings.ToLower(path.Base(file))
+	base = strings.TrimSuffix(base, path.Ext(base))
+	var b strings.Builder
+	for _, r := range base {
+		switch {
+		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
+			b.WriteRune(r)
+		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
+			b.WriteByte('-')
+		}
+	}
+	if s := strings.Trim(b.String(), "-"); s != "" {
+		return s
+	}
+	return "row"
 }

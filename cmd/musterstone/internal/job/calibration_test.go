@@ -1,0 +1,165 @@
+package job
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"musterstone/link/assess"
+	"musterstone/link/ledger"
+	"musterstone/link/weigh"
+	"musterstone/model"
+	"musterstone/vocab/name"
+)
+
+// pool is how often answers were right that were given with some probability: of many surveys together, since of a thousand stones chance alone makes most of a calibration error.
+type pool struct {
+	n                    int
+	given, right, chance float64 // chance is the variance of right if every probability were true
+}
+
+func (p *pool) add(given float64, right bool) {
+	p.n++
+	p.given += given
+	p.chance += given * (1 - given)
+	if right {
+		p.right++
+	}
+}
+
+func (p *pool) String() string {
+	n := float64(p.n)
+	return fmt.Sprintf("n %6d  given %.4f  right %.4f  deviation %+.1f", p.n, p.given/n, p.right/n, (p.right-p.given)/math.Sqrt(max(p.chance, 1e-9)))
+}
+
+// pools are pools by tenth of the probability of the best answer, and by cause: what kind of stone it is, and what became of its surname.
+type pools struct {
+	stones  int
+	bins    [10]pool
+	causes  map[string]*pool
+	surveys []float64 // the calibration error of each
+}
+
+func (p *pools) add(j *Job, counts *weigh.Counts, proposals []model.Proposal, truth assess.Truth) {
+	subjects := map[model.StoneID]*model.Subject{}
+	for _, s := range j.Subjects() {
+		subjects[s.Stone.ID] = s
+	}
+	for _, proposal := range proposals {
+		trues := truth[proposal.Stone]
+		best, right := proposal.None, len(trues) == 0
+		if c, chance := likeliest(proposal); chance > best {
+			best, right = chance, slices.Contains(trues, c)
+		}
+		p.stones++
+		p.bins[min(9, int(best*10))].add(best, right)
+		for _, cause := range causes(subjects[proposal.Stone], counts) {
+			if p.causes[cause] == nil {
+				p.causes[cause] = &pool{}
+			}
+			p.causes[cause].add(1-proposal.None, len(trues) > 0)
+		}
+	}
+	p.surveys = append(p.surveys, assess.Assess(proposals, truth).ECE)
+}
+
+// likeliest is the candidate with the greatest probability, of a man listed twice with that of both rows.
+func likeliest(p model.Proposal) (record model.RecordID, chance float64) {
+	for _, c := range p.Candidates {
+		sum := c.Probability
+		for _, other := range p.Candidates {
+			if other.SameAs == c.Record {
+				sum += other.Probability
+			}
+		}
+		if sum = min(1, sum); sum > chance {
+			record, chance = c.Record, sum
+		}
+	}
+	return record, chance
+}
+
+// causes says of what kinds a stone is.
+func causes(s *model.Subject, counts *weigh.Counts) []string {
+	claim := s.Reading().Claim()
+	kind := "private stone that says nothing of a service"
+	code, _ := s.Implies.Best()
+	switch {
+	case s.Stone.Register != nil:
+		kind = "row of the register"
+	case code != model.NotGovernment:
+		kind = "government stone"
+	case !claim.Service.IsZero():
+		kind = "private stone that tells of a service"
+	}
+	surname := "surname that records bear"
+	switch {
+	case claim.Person.Name.Surname == "" || name.Uncertain(claim.Person.Name.Surname):
+		surname = "surname with letters lost"
+	case counts.Surnames(claim.Person.Name.Surname) == 0:
+		surname = "surname that no record bears"
+	}
+	return []string{kind, kind + ", " + surname}
+}
+
+// BenchmarkCalibration proposes on many surveys of each kind, of seeds other than those of BenchmarkQuality, and reports the calibration error of all their stones together, which shows what is wrong
+// by more than chance; with -v, also by tenth of the probability and by kind of stone (there: a man in the rosters at all).
+func BenchmarkCalibration(b *testing.B) {
+	for _, maker := range []string{"county", "parish", "valley"} {
+		for _, bb := range []struct {
+			survey
+			seeds int
+		}{
+			{survey{records: 20000, stones: 1000}, 10},
+			{survey{records: 20000, stones: 1000, messy: true}, 10},
+			{survey{records: 200000, stones: 1000}, 4},
+		} {
+			bb.maker = maker
+			b.Run(strings.TrimSuffix(bb.String(), "-0"), func(b *testing.B) {
+				for b.Loop() {
+					p := pools{causes: map[string]*pool{}}
+					for seed := range bb.seeds {
+						bb.seed = uint64(11 + seed)
+						j, truth := bb.open(b)
+						counts, err := j.Counts(context.Background())
+						if err != nil {
+							b.Fatal(err)
+						}
+						proposals, _, err := j.Learn(context.Background(), 0, ledger.State{})
+						if err != nil {
+							b.Fatal(err)
+						}
+						p.add(j, counts, proposals, truth)
+					}
+					p.report(b)
+				}
+			})
+		}
+	}
+}
+
+func (p *pools) report(b *testing.B) {
+	off, chance, sum := 0.0, 0.0, 0.0
+	for i := range p.bins {
+		bin := &p.bins[i]
+		off += math.Abs(bin.given-bin.right) / float64(p.stones)
+		chance += math.Sqrt(2/math.Pi*bin.chance) / float64(p.stones)
+		if bin.n > 0 {
+			b.Logf("from %.1f: %v", float64(i)/10, bin)
+		}
+	}
+	for _, cause := range slices.Sorted(maps.Keys(p.causes)) {
+		b.Logf("%v  %s", p.causes[cause], cause)
+	}
+	for _, ece := range p.surveys {
+		sum += ece
+	}
+	b.ReportMetric(off, "pooled-ECE")
+	b.ReportMetric(chance, "pooled-ECE-by-chance")
+	b.ReportMetric(sum/float64(len(p.surveys)), "mean-ECE")
+	b.ReportMetric(slices.Max(p.surveys), "worst-ECE")
+}
