@@ -105,15 +105,20 @@ type recordsBuilder struct {
 	numbers []sharedNumbers // room for those of a batch
 }
 
-// parts packs all parts, those that can be kept out of an earlier index.
+// parts packs all parts, those that can be kept out of an earlier index. While one of these is carried over, it is found out whether the next can be.
 func (b *recordsBuilder) parts(ctx context.Context, s *shelf) ([]partMade, error) {
 	old := earlierIndex(s, &b.x.in)
 	defer old.close()
 	carry := newCarrier(b, old)
+	inputs := b.x.in.parts()
+	next := old.begin(inputs)
+	defer func() { next() }() // before old is closed
 	var list []partMade
-	for _, p := range b.x.in.parts() {
+	for i := range inputs {
+		p := &inputs[i]
 		made := partMade{File: p.File, Digest: p.Digest, From: b.roller.n}
-		if kept := old.part(p.Digest); kept != nil && old.keep(kept, &p) {
+		if kept := next(); kept != nil {
+			next = old.begin(inputs[i+1:])
 			if err := carry.part(ctx, kept); err != nil {
 				return nil, err
 			}
@@ -126,6 +131,7 @@ func (b *recordsBuilder) parts(ctx context.Context, s *shelf) ([]partMade, error
 			if p.Told != nil {
 				made.Complaints, made.Alone = p.Told()
 			}
+			next = old.begin(inputs[i+1:])
 		}
 		made.To = b.roller.n
 		list = append(list, made)

@@ -4,7 +4,9 @@ import (
 	"cmp"
 	"context"
 	"encoding/binary"
+	"errors"
 	"fmt"
+	"path/filepath"
 	"sync"
 
 	"musterstone/model"
@@ -55,7 +57,11 @@ func (c *carrier) part(ctx context.Context, made *partMade) error {
 		}
 	}
 	both.Wait()
-	return cmp.Or(failed, beside)
+	err := cmp.Or(failed, beside)
+	if errors.Is(err, errDamaged) {
+		err = fmt.Errorf("keep the records of %s from an earlier index: %w; delete the folder %s and run again", made.File, err, filepath.Dir(c.old.folder))
+	}
+	return err
 }
 
 // beside has what was made beside the earlier index taken over too, or else gives it the records one by one.
@@ -134,7 +140,7 @@ func (c *carrier) record(data string) error {
 		}
 	}
 	if d.bad || len(d.data) > 0 {
-		return fmt.Errorf("keep record %d of an earlier index: %w", c.b.roller.n+1, errDamaged)
+		return fmt.Errorf("record %d: %w", c.b.roller.n+1, errDamaged)
 	}
 	c.one = append(c.one, same...)
 	c.b.roller.add(&n, id, buried, home)

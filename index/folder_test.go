@@ -325,28 +325,50 @@ func TestSumOfLargeFile(t *testing.T) {
 
 // TestDamageBehindManifest harms tables and mends the manifest, so that only what is in them tells: they are built again.
 func TestDamageBehindManifest(t *testing.T) {
-	dir := t.TempDir()
-	in := inputs(smallRecords(), "a")
-	open(t, dir, in).Close()
-	folders, _ := filepath.Glob(filepath.Join(dir, DerivedFolder, recordsKind+"-*"))
-	path := filepath.Join(folders[0], rowsName)
-	b, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(path, b[:len(b)-4], 0o644); err != nil {
-		t.Fatal(err)
-	}
-	m, err := readManifest(folders[0], "")
-	if err == nil {
-		t.Fatal("a file cut short is not seen")
-	}
-	os.Remove(filepath.Join(folders[0], manifestName))
-	if err := (manifest{Format: format, Digest: m.Digest, Count: m.Count}).write(folders[0]); err != nil {
-		t.Fatal(err)
-	}
-	x := open(t, dir, in)
-	if !x.Built || len(x.Notes) != 1 || x.Len() != len(smallRoster) {
-		t.Errorf("built %v, notes %q, %d records", x.Built, x.Notes, x.Len())
+	for _, tt := range []struct {
+		name string
+		harm func(t *testing.T, folder string)
+	}{
+		{"rows cut short", func(t *testing.T, folder string) {
+			path := filepath.Join(folder, rowsName)
+			b, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := os.WriteFile(path, b[:len(b)-4], 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}},
+		{"a part of more records than there are", func(t *testing.T, folder string) {
+			path := filepath.Join(folder, tablesName)
+			var l lists
+			if err := readLists(path, &l); err != nil {
+				t.Fatal(err)
+			}
+			l.Parts[0].To++
+			if err := writeLists(path, l); err != nil {
+				t.Fatal(err)
+			}
+		}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			dir := t.TempDir()
+			in := inputs(smallRecords(), "a")
+			open(t, dir, in).Close()
+			folders, _ := filepath.Glob(filepath.Join(dir, DerivedFolder, recordsKind+"-*"))
+			tt.harm(t, folders[0])
+			m, err := readManifest(folders[0], "")
+			if err == nil {
+				t.Fatal("the manifest does not see it")
+			}
+			os.Remove(filepath.Join(folders[0], manifestName))
+			if err := (manifest{Format: format, Digest: m.Digest, Count: m.Count}).write(folders[0]); err != nil {
+				t.Fatal(err)
+			}
+			x := open(t, dir, in)
+			if !x.Built || len(x.Notes) != 1 || x.Len() != len(smallRoster) {
+				t.Errorf("built %v, notes %q, %d records", x.Built, x.Notes, x.Len())
+			}
+		})
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"musterstone/model"
+	"musterstone/vocab"
 	"musterstone/vocab/name"
 	"musterstone/vocab/name/near"
 	"musterstone/vocab/unit"
@@ -416,13 +417,20 @@ func wordsOfPlaces(places []string) map[string][]uint32 {
 	return m
 }
 
+// idleWords are the words that tell no place from another.
+var idleWords = sync.OnceValue(func() map[string]bool {
+	m := map[string]bool{}
+	for _, r := range vocab.Rows("place-words") {
+		m[r.Get("word")] = r.Get("search") != ""
+	}
+	return m
+})
+
 // placeWords are the words that tell places apart.
 func placeWords(s string) []string {
 	var words []string
 	for _, w := range splitWords(s) {
-		switch w.folded {
-		case "cemetery", "cem", "county", "co", "the", "of", "graveyard", "burying", "ground", "burial", "churchyard", "st", "saint", "in", "at", "grave", "buried":
-		default:
+		if !idleWords()[w.folded] {
 			words = append(words, w.folded)
 		}
 	}

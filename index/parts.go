@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 
 	"musterstone/model"
 	"musterstone/model/same"
@@ -21,7 +22,7 @@ type Part struct {
 	Batches iter.Seq2[[]*model.Record, []same.Marks]
 	// Keep is told the ids of the part's records and their rows where these could be kept from an earlier index, each good until the next, and reports whether they may: not where
 	// one of the ids is in a part before it, or where whole, asked after the last, tells that some could not be read. It is called, or Batches gone through, for one part
-	// after the other.
+	// after the other, but not always by the same goroutine.
 	Keep func(ids iter.Seq2[string, int], whole func() bool) bool
 	// Told, where it is not nil, is asked after Batches has ended: what there was to complain of, and whether the records are the same whatever is in other parts. One that is
 	// not alone so is never kept.
@@ -104,6 +105,26 @@ func (e *earlier) part(digest string) *partMade {
 		}
 	}
 	return nil
+}
+
+// begin begins to find out whether the first of the parts can be taken over; what it gives waits for that, and gives the part as it was made, or nil where it cannot.
+func (e *earlier) begin(parts []Part) func() *partMade {
+	if len(parts) == 0 {
+		return func() *partMade { return nil }
+	}
+	kept := e.part(parts[0].Digest)
+	if kept == nil {
+		return func() *partMade { return nil }
+	}
+	var can bool
+	var finding sync.WaitGroup
+	finding.Go(func() { can = e.keep(kept, &parts[0]) })
+	return func() *partMade {
+		if finding.Wait(); !can {
+			return nil
+		}
+		return kept
+	}
 }
 
 // keep reports whether a part can be taken over.

@@ -10,7 +10,7 @@ type sharedRoller struct {
 	names   []nameColumns
 	units   []unitColumns
 	dates   []dateColumns
-	births  [][][2]int16 // by date of enlistment or muster, and age; notReckoned where that pair has not been met
+	births  []birthYears // those reckoned lately, at a place that follows from date and age
 	wars    []warColumns // of services
 }
 
@@ -35,7 +35,7 @@ type dateColumns struct {
 }
 
 func newSharedRoller(of *shared) *sharedRoller {
-	return &sharedRoller{roller: newRoller(), of: of}
+	return &sharedRoller{roller: newRoller(), of: of, births: make([]birthYears, 1<<16)}
 }
 
 // add adds the row of a record, whose values have the numbers n.
@@ -81,23 +81,21 @@ func (r *sharedRoller) add(n *sharedNumbers, id, buried, home string) {
 	r.put(w, id, buried, home)
 }
 
-// notReckoned stands for a year of birth that has not been reckoned yet.
-const notReckoned = -32768
+// birthYears are the first and the last year in which a man was born who was of that age, by number, on that date.
+type birthYears struct {
+	on, age uint32
+	years   [2]int16
+}
 
-// birth is the first and the last year in which a man was born who was of that age on that date.
+// birth is the first and the last year in which a man was born who was of that age, which is not 0, on that date. The men of a roster are of few ages on few days; where there are many of
+// both, a place for each pair would take more memory than the roster.
 func (r *sharedRoller) birth(on, age uint32) [2]int16 {
-	for len(r.births) <= int(on) {
-		r.births = append(r.births, nil)
-	}
-	of := &r.births[on]
-	for len(*of) <= int(age) {
-		*of = append(*of, [2]int16{notReckoned})
-	}
-	b := &(*of)[age]
-	if b[0] == notReckoned {
+	b := &r.births[(on*64+age)%uint32(len(r.births))]
+	if b.on != on || b.age != age {
 		var rec model.Record
 		rec.Person.Age, rec.Service.Enlisted = r.of.Ages[age], r.of.Dates[on]
-		b[0], b[1] = years(rec.Birth())
+		b.on, b.age = on, age
+		b.years[0], b.years[1] = years(rec.Birth())
 	}
-	return *b
+	return b.years
 }

@@ -131,7 +131,7 @@ func (r *storeReader) look(i int) (string, error) {
 	}
 	base := s.starts[r.from]
 	from, to := s.starts[i]-base, s.starts[i+1]-base
-	if to < from+4 || to > uint64(len(r.buf)) {
+	if from > to || to-from < 4 || to > uint64(len(r.buf)) {
 		return "", errDamaged
 	}
 	return checked(r.buf[from:to])

@@ -104,7 +104,8 @@ func readTables(folder string) (t tables, err error) {
 	t.sounds, t.soundex = soundOrder{key: l.Sounds}, soundOrder{key: l.Soundex}
 	t.sounds.order, t.soundex.order = viewOf[uint32](take(len(l.Surnames), 4)), viewOf[uint32](take(len(l.Surnames), 4))
 	t.starts = viewOf[uint64](t.maps[1].bytes)
-	if err != nil || len(rest) > 0 || len(t.sounds.order) != len(l.Surnames) || !r.sound() || !t.sounds.sound(len(l.Surnames)) || !t.soundex.sound(len(l.Surnames)) {
+	if err != nil || len(rest) > 0 || len(t.sounds.order) != len(l.Surnames) || !r.sound() || !t.sounds.sound(len(l.Surnames)) || !t.soundex.sound(len(l.Surnames)) ||
+		slices.ContainsFunc(l.Parts, func(p partMade) bool { return p.From < 0 || p.To < p.From || p.To > l.Rows }) {
 		return t, errDamaged
 	}
 	r.ofSurname, r.ofUnit = differences(r.first), differences(r.unitAt)

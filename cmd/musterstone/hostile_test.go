@@ -69,6 +69,8 @@ func TestBlowUps(t *testing.T) {
 		{"a literal of 50 MB", files{"stones.csv": text(stone), "roster-a.nt": after(text(`<http://a/> <http://b/> "`), many(50, strings.Repeat("x", 1<<20)), text("\" .\n"))}, "propose", 2, "roster-a.nt", 110},
 		{"10^5 men of one name and unit", files{"stones.csv": text(stone), "roster-a.csv": after(text("id,surname,given,company,regiment,state\n"), many(100_000, "r%d,Harkness,John,F,31,WI\n"))}, "propose", 0, "M-1", 260},
 		{"10^5 identical rows", files{"stones.csv": text(stone), "roster-a.csv": after(text("id,surname,given,company,regiment,state\n"), many(100_000, "r1,Harkness,John,F,31,WI\n"))}, "propose", 3, "M-1", 260},
+		{"10^5 rows alike without an id", files{"stones.csv": text(stone), "roster-a.csv": after(text("surname,given,company,regiment,state\n"), many(100_000, "Harkness,John,F,31,WI\n"))}, "propose", 0, "M-1", 260},
+		{"20,000 ages on as many days", files{"stones.csv": text(stone), "roster-a.csv": after(text("id,surname,age,enlisted\n"), agesOnDays(20_000))}, "propose", 0, "M-1", 200},
 		{"3,000 stones that claim one man", files{"stones.csv": after(text("id,cemetery,inscription\n"), many(3_000, "M-%d,Old Mill,JOHN HARKNESS CO F 31 WIS INF\n")), "roster-a.csv": text(roster)}, "propose", 0, "M-2999", 220},
 		{"10^5 complaints", files{"stones.csv": text(stone), "roster-a.csv": after(text("id,surname,age\n"), many(100_000, "r%d,Poe,many\n"))}, "check", 3, "roster-a.csv:10002: from here on problems of this weight are not told: 10000 have been", 130},
 		{"a ledger of the same ids twice", files{"stones.csv": text(stone), "roster-a.csv": text(roster), "decisions.jsonl": after(many(20_000, noteLine("one")), many(20_000, noteLine("two")))}, "check", 3, "decisions.jsonl:30001: from here on problems of this weight are not told", 220},
@@ -98,6 +100,15 @@ func TestBlowUps(t *testing.T) {
 			}
 			t.Logf("status %d, %d MB, %d bytes printed", status, peak, len(printed))
 		})
+	}
+}
+
+// agesOnDays are rows of so many men, each of another age on another day.
+func agesOnDays(n int) func(w *bufio.Writer) {
+	return func(w *bufio.Writer) {
+		for i := range n {
+			fmt.Fprintf(w, "r%d,Poe,%d y %d m %d d,%s\n", i, 18+i/360, i/30%12, i%30, time.Date(1861, 1, 1+i, 0, 0, 0, 0, time.UTC).Format(time.DateOnly))
+		}
 	}
 }
 

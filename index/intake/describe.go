@@ -128,7 +128,7 @@ func (t *Table) describe() tableDescription {
 	}
 	if t.graph {
 		for _, c := range t.meta.columns {
-			if !c.virtual {
+			if !c.virtual && !c.private {
 				d.Schema.Columns = append(d.Schema.Columns, columnDescription{Titles: c.label(), Property: c.property})
 			}
 		}

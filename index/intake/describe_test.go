@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"maps"
 	"os"
 	"path/filepath"
 	"strings"
@@ -72,6 +73,41 @@ func TestMappedGraph(t *testing.T) {
 			t.Errorf("by the description written anew (-want +got):\n%s", diff)
 		}
 		i++
+	}
+}
+
+// TestPrivateGraph: a property of a graph is private as a column of a table is, whether it is named with its prefix, without one, or by its IRI, and the survey's
+// description of itself does not have it.
+func TestPrivateGraph(t *testing.T) {
+	dir := folder(t, map[string]string{
+		"roster-theirs.ttl": `@prefix ms: <https://w3id.org/musterstone/vocab#> .
+@prefix schema: <http://schema.org/> .
+<http://rolls.example.org/man/7> a ms:ServiceRecord ; ms:surname "Tillotson" ; ms:remarks "deserted" ; ms:age "22" ; schema:deathDate "1864-08-09" .
+`,
+		MetadataFile: `{"@context": "http://www.w3.org/ns/csvw", "tables": [{"url": "roster-theirs.ttl", "tableSchema": {"columns": [
+ {"titles": "ms:remarks", "ms:private": true}, {"titles": "age", "ms:private": true}, {"titles": "http://schema.org/deathDate", "propertyUrl": "ms:died", "suppressOutput": true}]}}]}`,
+	})
+	s, err := Open(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	terms := map[string]string{}
+	for _, c := range s.Tables[0].Columns {
+		terms[c.Name] = c.Term
+	}
+	for r := range s.Records(func(c model.Complaint) { t.Error(c.Error()) }) {
+		for _, c := range r.Written {
+			if private := s.Private(r.Source.File, c.Column); private != (c.Value != "Tillotson") {
+				t.Errorf("%s %q is private: %v", c.Column, c.Value, private)
+			}
+		}
+	}
+	if want := map[string]string{"ms:remarks": "remarks", "ms:age": "age", "schema:deathDate": "died"}; !maps.Equal(terms, want) {
+		t.Errorf("private are %v, want %v", terms, want)
+	}
+	again, err := s.Describe()
+	if err != nil || strings.Contains(string(again), "remarks") || strings.Contains(string(again), "deathDate") {
+		t.Errorf("described as %s, %v", again, err)
 	}
 }
 

@@ -41,6 +41,31 @@ func graphMapping(meta tableMeta) map[string]term {
 	return m
 }
 
+// privateProperties are the properties of a graph that the metadata keep from publication, named as its cells are. A name without a prefix is one of ours.
+func privateProperties(meta tableMeta) []Column {
+	var out []Column
+	for _, c := range meta.columns {
+		if c.virtual || !c.private {
+			continue
+		}
+		for _, name := range append([]string{c.name}, c.titles...) {
+			if name == "" {
+				continue
+			}
+			iri, ok := Expand(name)
+			if !ok {
+				iri = vocabulary + name
+			}
+			meaning, _ := termOf(c.property, true)
+			if meaning == noTerm {
+				meaning, _ = termOf(iri, true)
+			}
+			out = append(out, Column{Name: short(iri), Term: termName(meaning), Property: c.property, Private: true})
+		}
+	}
+	return out
+}
+
 // eachSubject reads a roster of Turtle, N-Triples or N-Quads and hands over each subject that is a service record, as if it were a row, in the
 // order of their IRIs whatever the order of the file. Many triples are sorted outside of memory. It reports whether to go on with the next table.
 func (s *Survey) eachSubject(t *Table, p *pass[model.Record], use func([]*model.Record) bool) bool {

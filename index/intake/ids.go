@@ -19,7 +19,18 @@ type idBook struct {
 	tables []*Table   // the tables, each with the number of ids that were given before it
 	from   []int
 	hashes []uint32 // room for those that are asked for
+
+	counted map[string]count // by the ids that many rows had in common
 }
+
+// A count is the next by which rows of one id are told apart, and the table in which all of them so far stand; nil where they stand in several.
+type count struct {
+	next  int
+	table *Table
+}
+
+// manyAlike is from which count on it is kept: to go through the counts of a hundred thousand rows that are all alike, for each of them, would take hours.
+const manyAlike = 16
 
 // ask asks memory for where ids of these hashes belong.
 func (b *idBook) ask(list []made) {
@@ -44,15 +55,32 @@ func (b *idBook) take(id string, hash uint32, at place) (first place, taken bool
 
 // derive enters an id that was made from the cells, with a count where it was given before; crossed says that another table had given it.
 func (b *idBook) derive(id string, at place) (unique string, crossed bool) {
-	unique = id
-	for n := 2; ; n++ {
+	n := 1
+	if c, ok := b.counted[id]; ok {
+		n, crossed = c.next, c.table != at.table
+	}
+	for ; ; n++ {
+		unique = id
+		if n > 1 {
+			unique = fmt.Sprintf("%s-%d", id, n)
+		}
 		first, taken := b.take(unique, texts.Hash(unique), at)
 		if !taken {
-			return unique, crossed
+			break
 		}
 		crossed = crossed || first.table != at.table
-		unique = fmt.Sprintf("%s-%d", id, n)
 	}
+	if n >= manyAlike {
+		c := count{next: n + 1, table: at.table}
+		if crossed {
+			c.table = nil
+		}
+		if b.counted == nil {
+			b.counted = map[string]count{}
+		}
+		b.counted[id] = c
+	}
+	return unique, crossed
 }
 
 // all enters the ids of a table with their rows, or none of them where one was given before or, as whole tells in the end, some are missing.

@@ -78,7 +78,7 @@ type designView struct {
 }
 
 // knownDesigns is how many services with a year of death are kept in mind.
-const knownDesigns = 32
+const knownDesigns = 64
 
 // knownDesign is what a service of the columns, and a year of death, 0 for none, come to.
 type knownDesign struct {

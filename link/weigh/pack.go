@@ -23,7 +23,7 @@ type Packer struct {
 	ages                                                       map[date.Age]uint32
 	ranks                                                      map[rankPair]uint32
 	services                                                   map[serviceKey]uint32
-	births                                                     [][][2]int16 // by the date on which a man was of an age, and that age; notReckoned where nobody was yet
+	births                                                     []birthOn // those reckoned lately, at a place that follows from date and age
 
 	// What was made of marked values, and of those that the last records had.
 	markedSurname, markedUnit, markedDate, markedAge same.Table[uint32]
@@ -80,7 +80,7 @@ func NewPacker() *Packer {
 	p := &Packer{
 		surnames: newLexicon(), givens: newLexicon(), middles: newLexicon(), suffixes: newLexicon(), homes: newLexicon(), burials: newLexicon(), files: newLexicon(),
 		units: map[unitValue]uint32{{}: 0}, dates: map[dateText]uint32{{}: 0}, ages: map[date.Age]uint32{{}: 0}, ranks: map[rankPair]uint32{{}: 0},
-		services: map[serviceKey]uint32{{}: 0},
+		services: map[serviceKey]uint32{{}: 0}, births: make([]birthOn, 1<<16),
 	}
 	p.c.units, p.c.dates, p.c.ages, p.c.ranks, p.c.services = make([]model.Unit, 1), make([]date.Date, 1), make([]date.Age, 1), make([]rankPair, 1), make([]model.Service, 1)
 	return p
@@ -263,22 +263,21 @@ func (p *Packer) birth(r *model.Record, w *row) (from, to int16) {
 	if on == 0 {
 		on = w.musteredIn
 	}
-	for len(p.births) <= int(on) {
-		p.births = append(p.births, nil)
+	y := &p.births[(on*64+uint32(w.age))%uint32(len(p.births))]
+	if y.on != on || y.age != w.age {
+		*y = birthOn{on: on, age: w.age}
+		y.from, y.to = birthYears(r.Birth())
 	}
-	of := &p.births[on]
-	for len(*of) <= int(w.age) {
-		*of = append(*of, [2]int16{notReckoned})
-	}
-	y := &(*of)[w.age]
-	if y[0] == notReckoned {
-		y[0], y[1] = birthYears(r.Birth())
-	}
-	return y[0], y[1]
+	return y.from, y.to
 }
 
-// notReckoned stands for a year that has not been reckoned yet.
-const notReckoned = noYear + 1
+// birthOn is the first and the last year in which a man was born who was of that age, by number, on that date. The men of a roster are of few ages on few days; where there are many of both, a
+// place for each pair would take more memory than the roster.
+type birthOn struct {
+	on       uint32
+	age      uint16
+	from, to int16
+}
 
 // birthYears are the years of a birth, where both are known.
 func birthYears(d date.Date) (from, to int16) {

@@ -224,3 +224,26 @@ func TestColumnsFile(t *testing.T) {
 		}
 	}
 }
+
+// TestPackedBirths: the years in which men of many ages on many days were born are those of their records, in whatever order they come.
+func TestPackedBirths(t *testing.T) {
+	p := NewPacker()
+	var all []*model.Record
+	for i := range 20_000 {
+		var rec model.Record
+		rec.Service.Enlisted, _ = date.Parse(fmt.Sprintf("%d-%02d-%02d", 1861+i%1700/360, 1+i%1700/30%12, 1+i%28))
+		rec.Person.Age = date.Age{Years: 15 + i*i%89, Known: true}
+		if i%5 == 0 {
+			rec.Service.MusteredIn, rec.Service.Enlisted = rec.Service.Enlisted, date.Date{}
+		}
+		p.Add(&rec, nil)
+		all = append(all, &rec)
+	}
+	c := p.Columns()
+	for i, rec := range all {
+		from, to := birthYears(rec.Birth())
+		if w := &c.rows[i]; w.bornFrom != from || w.bornTo != to {
+			t.Fatalf("a man of %d on %s was born from %d to %d, want %d to %d", rec.Person.Age.Years, rec.Service.Enlisted.EDTF, w.bornFrom, w.bornTo, from, to)
+		}
+	}
+}

@@ -1,9 +1,12 @@
 package weigh
 
 import (
+	"slices"
 	"strings"
+	"sync"
 
 	"musterstone/model"
+	"musterstone/vocab"
 )
 
 // placeView is the burial ground of a stone and how the rosters' words about places agree with it.
@@ -35,18 +38,25 @@ func (w *Weigher) placeView(p *model.Place, claim *model.Claim) placeView {
 	return v
 }
 
-// genericGround are the words of a burial ground's name that tell none from another: common practice, no source.
-var genericGround = map[string]bool{"cemetery": true, "cem": true, "cemetary": true, "churchyard": true, "burying": true, "burial": true, "ground": true, "grounds": true,
-	"graveyard": true, "the": true, "memorial": true, "park": true, "old": true, "at": true, "in": true, "of": true, "near": true, "buried": true, "interred": true}
-
-// groundWords are the distinctive words of a burial ground's name, blanks between and around: " mill " for "Old Mill Cemetery".
-func groundWords(s string) string {
-	var out []string
-	for _, w := range words(s) {
-		if !genericGround[w] {
-			out = append(out, w)
+// idleWords are the words that tell no place of a kind from another, by the column of the table that says so.
+var idleWords = sync.OnceValue(func() map[string]map[string]bool {
+	m := map[string]map[string]bool{"ground": {}, "county": {}}
+	for _, r := range vocab.Rows("place-words") {
+		for kind, idle := range m {
+			idle[r.Get("word")] = r.Get(kind) != ""
 		}
 	}
+	return m
+})
+
+// groundWords are the distinctive words of a burial ground's name, blanks between and around: " mill " for "Old Mill Cemetery".
+func groundWords(s string) string { return tellingWords(s, idleWords()["ground"]) }
+
+// countyWords are the same of a county's: " dane " for "Dane Co.".
+func countyWords(s string) string { return tellingWords(s, idleWords()["county"]) }
+
+func tellingWords(s string, idle map[string]bool) string {
+	out := slices.DeleteFunc(words(s), func(w string) bool { return idle[w] })
 	if len(out) == 0 {
 		return ""
 	}
@@ -58,19 +68,6 @@ func words(s string) []string {
 	return strings.FieldsFunc(strings.ToLower(s), func(r rune) bool {
 		return !(r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r > 127)
 	})
-}
-
-func countyWords(s string) string {
-	var out []string
-	for _, w := range words(s) {
-		if w != "county" && w != "co" {
-			out = append(out, w)
-		}
-	}
-	if len(out) == 0 {
-		return ""
-	}
-	return " " + strings.Join(out, " ") + " "
 }
 
 // burialText is what a record says of the man's burial: its own column, or the remark from the word that speaks of it.

@@ -80,7 +80,7 @@ type unitLine struct {
 }
 
 // knownUnits is how many of the columns' units are kept in mind: the men of one company are often candidates together.
-const knownUnits = 32
+const knownUnits = 64
 
 type knownUnit struct {
 	number int32 // of the columns' unit, plus 1

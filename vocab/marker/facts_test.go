@@ -149,6 +149,8 @@ func TestFirstYears(t *testing.T) {
 		{"LEGION OF MERIT", 1942, "memory-sure"},
 		{"SILVER STAR", 1932, "memory-sure"},
 		{"WORLD WAR II\nKOREA", 1950, "derived"},
+		{"VETERAN OF THE WORLD WAR II", 1941, "derived"},
+		{"A VETERAN OF THE WORLD WAR", 1917, "derived"},
 		{"S. P. A. M. WAR", 0, "nothing of the kind"},
 	} {
 		s := &model.Stone{Marker: model.Marker{Inscription: "JOHN HOLDEN\n" + c.words, Top: "square", Material: "granite", Width: 30, Thickness: 8}}

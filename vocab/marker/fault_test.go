@@ -11,6 +11,7 @@ func TestFaultsIn(t *testing.T) {
 		"":                                 "",
 		"good; unbroken":                   "",
 		"worn, not broken":                 "recorded as worn",
+		"not illegible, not stolen":        "",
 		"Broken in two":                    "recorded as broken",
 		"half buried, leaning":             "recorded as sunk, recorded as leaning",
 		"no longer legible":                "recorded as illegible",

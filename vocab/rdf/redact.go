@@ -7,10 +7,15 @@ import (
 
 	"musterstone/model"
 	"musterstone/model/date"
+	"musterstone/vocab"
+	"musterstone/vocab/unit"
 )
 
-// secret is what the private columns of a row hold: their values as written, and the terms of ours that they are read as. open are the values of its other columns.
-type secret struct{ values, terms, open map[string]bool }
+// secret is what the private columns of a row hold: their values as written, and by the term of ours that they are read as. open are the terms of its other columns.
+type secret struct {
+	values, open map[string]bool
+	terms        map[string][]string
+}
 
 // secrets gives what the private columns of a row hold; nil where they hold nothing. A column of a table that is not described is taken for the term whose
 // name it has.
@@ -21,25 +26,25 @@ func (m *mapper) secrets(file string, cells []model.Cell) *secret {
 	if !slices.ContainsFunc(cells, func(c model.Cell) bool { return m.private[strings.ToLower(c.Column)] }) {
 		return nil
 	}
-	out := &secret{map[string]bool{}, map[string]bool{}, map[string]bool{}}
+	out := &secret{map[string]bool{}, map[string]bool{}, map[string][]string{}}
 	for _, c := range cells {
 		name, value := strings.ToLower(c.Column), strings.TrimSpace(c.Value)
 		if value == "" {
 			continue
 		}
-		if !m.private[name] {
-			out.open[value] = true
-			continue
-		}
-		out.values[value] = true
-		term := name
+		term := strings.TrimPrefix(name, "ms:") // as the cells of a graph name it
 		if column, ok := m.tables[file][c.Column]; ok {
 			term = strings.TrimPrefix(column.term, MS)
 		}
+		if !m.private[name] {
+			out.open[term] = true
+			continue
+		}
+		out.values[value] = true
 		if strings.HasPrefix(term, "lat") || strings.HasPrefix(term, "lon") { // the usual names of such columns
 			term = "latitude"
 		}
-		out.terms[term] = true
+		out.terms[term] = append(out.terms[term], value)
 	}
 	return out
 }
@@ -63,7 +68,7 @@ func (m *mapper) redactStone(s *model.Stone) (out *model.Stone, words, looks boo
 	for term := range hidden.terms {
 		empty(stoneFields(&c, term)...)
 	}
-	words = s.Marker.Inscription != "" && (hidden.values[strings.TrimSpace(s.Marker.Inscription)] || hidden.terms["inscription"])
+	words = s.Marker.Inscription != "" && (hidden.values[strings.TrimSpace(s.Marker.Inscription)] || hidden.terms["inscription"] != nil)
 	if s.Register != nil {
 		claim := *s.Register
 		words = hidden.redactClaim(&claim) || words
@@ -97,10 +102,7 @@ func (hidden *secret) redactClaim(c *model.Claim) bool {
 		}
 	}
 	p, s := &c.Person, &c.Service
-	// A death that no column gives is read out of the remarks.
-	if died := p.Died.Written; hidden.terms["remarks"] && died != "" && !hidden.open[died] && strings.Contains(s.Remarks, died) {
-		count(empty(&p.Died))
-	}
+	count(empty(hidden.spilled(c)...))
 	if hidden.values[p.Name.Written] || hidden.values[p.Name.Surname] || hidden.values[p.Name.Given] {
 		count(empty(&p.Name))
 	}
@@ -120,6 +122,40 @@ func (hidden *secret) redactClaim(c *model.Claim) bool {
 		count(empty(claimFields(c, term)...))
 	}
 	return n > 0
+}
+
+// spilled are the fields of a claim that private cells filled beside their own: a roster's clerk may put the unit behind the rank, the arm or the side into the column of the
+// branch, the branch in place of the state, and a death that no column gives is read out of the remarks. A war that was understood from private dates or a private side stays: it tells neither.
+func (hidden *secret) spilled(c *model.Claim) (fields []any) {
+	p, s := &c.Person, &c.Service
+	for _, term := range []string{"rank", "rank_in"} {
+		for _, v := range hidden.terms[term] {
+			if _, alone := vocab.Rank(v); !alone {
+				fields = append(fields, &s.Unit, &s.Branch, &s.Side)
+			}
+		}
+	}
+	for _, v := range hidden.terms["branch"] {
+		u, _ := unit.Parse(v)
+		_, _, arm := unit.Arm(v)
+		if _, branch := vocab.Branch(v); !branch || arm || u.Body != "" && u.Body == s.Unit.Body {
+			fields = append(fields, &s.Unit)
+		}
+		if !hidden.open["side"] {
+			fields = append(fields, &s.Side)
+		}
+	}
+	for _, term := range []string{"state", "body", "unit_state"} {
+		for _, v := range hidden.terms[term] {
+			if branch, ok := vocab.Branch(v); ok && branch == s.Branch {
+				fields = append(fields, &s.Branch)
+			}
+		}
+	}
+	if died := p.Died.Written; hidden.terms["remarks"] != nil && !hidden.open["died"] && died != "" && strings.Contains(strings.Join(strings.Fields(s.Remarks), " "), died) {
+		fields = append(fields, &p.Died)
+	}
+	return fields
 }
 
 // stoneFields are the fields of a stone that a column of a term fills, its words and a register's claim aside.

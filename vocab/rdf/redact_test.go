@@ -8,6 +8,7 @@ import (
 	"musterstone/model"
 	"musterstone/model/date"
 	"musterstone/vocab"
+	"musterstone/vocab/unit"
 )
 
 // TestPrivateColumns: what a private column says leaves neither as a cell nor as what was understood of it.
@@ -36,6 +37,33 @@ func TestPrivateRemarks(t *testing.T) {
 		} else {
 			says(t, d, nil, "1864", "desertion")
 		}
+	}
+}
+
+// TestPrivateSpill: what a private cell filled beside its own field stays at home too, however the cell is spaced; what other columns give goes out.
+func TestPrivateSpill(t *testing.T) {
+	died := date.Date{EDTF: "1864-08-01", Written: "Aug. 1, 1864", From: date.Day{Year: 1864, Month: 8, Day: 1}, To: date.Day{Year: 1864, Month: 8, Day: 1}}
+	for _, c := range []struct {
+		private string
+		cells   []model.Cell
+		claim   model.Claim
+		out     []string
+		never   []string
+	}{
+		{"rank", []model.Cell{{Column: "rank", Value: "CPL CO D 1ST RI CAV"}}, model.Claim{Service: model.Service{Rank: "corporal", Unit: unit.FromParts(unit.Parts{Unit: "CO D 1ST RI CAV"})}}, nil, []string{"RI CAV", "cavalry", "unit"}},
+		{"rank", []model.Cell{{Column: "rank", Value: "Pvt."}, {Column: "unit", Value: "Co. C, 4 Wis. Cav."}}, model.Claim{Service: model.Service{Rank: "private", Unit: unit.FromParts(unit.Parts{Unit: "Co. C, 4 Wis. Cav."})}},
+			[]string{"unit-wi-cavalry-4-co-c"}, []string{"private"}},
+		{"branch", []model.Cell{{Column: "branch", Value: "Cavalry"}, {Column: "regiment", Value: "4"}}, model.Claim{Service: model.Service{Unit: unit.FromParts(unit.Parts{Regiment: "4", Arm: "Cavalry", State: "WI"})}}, nil, []string{"cavalry", "Cavalry", "unit"}},
+		{"branch", []model.Cell{{Column: "branch", Value: "C. S. Army"}}, model.Claim{Service: model.Service{Branch: "army", Side: model.Confederate}}, nil, []string{"side-confederate", "branch-army"}},
+		{"branch", []model.Cell{{Column: "branch", Value: "Army"}, {Column: "side", Value: "union"}}, model.Claim{Service: model.Service{Branch: "army", Side: model.Union, Unit: unit.FromParts(unit.Parts{Regiment: "4", Arm: "Cavalry", State: "WI"})}},
+			[]string{"side-union", "unit-wi-cavalry-4"}, []string{"branch-army"}},
+		{"state", []model.Cell{{Column: "state", Value: "United States Navy"}}, model.Claim{Service: model.Service{Branch: "navy"}}, nil, []string{"branch-navy"}},
+		{"ms:remarks", []model.Cell{{Column: "ms:remarks", Value: "died  Aug. 1,  1864"}}, model.Claim{Person: model.Person{Died: died}, Service: model.Service{Remarks: "died  Aug. 1,  1864"}}, nil, []string{"1864-08-01", "Aug. 1"}},
+	} {
+		c.claim.Person.Name = model.Name{Surname: "Holden"}
+		c.claim.Person.Born = date.Year(1840)
+		rec := &model.Record{ID: "r", Source: model.Source{File: "roster.csv", Row: 2}, Written: c.cells, Claim: c.claim}
+		says(t, Dataset{Base: "https://data.example.org/", Year: 2025, Private: []string{c.private}, Records: slices.Values([]*model.Record{rec})}, append(c.out, "Holden"), c.never...)
 	}
 }
 

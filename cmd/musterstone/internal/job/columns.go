@@ -31,7 +31,10 @@ func (j *Job) packBeside(folder string) (index.Beside, error) {
 			if to > earlier.Len() {
 				return false, nil
 			}
-			return true, p.Keep(earlier, from, to)
+			if err := p.Keep(earlier, from, to); err != nil {
+				return true, fmt.Errorf("keep the packed records of an earlier index: %w; delete the folder %s and run again", err, filepath.Dir(folder))
+			}
+			return true, nil
 		},
 		Finish: func() error {
 			if earlier != nil {

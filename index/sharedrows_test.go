@@ -1,0 +1,29 @@
+package index
+
+import (
+	"testing"
+
+	"musterstone/model"
+	"musterstone/model/date"
+)
+
+// TestSharedBirths: the years in which men of many ages on many days were born are those of their records, in whatever order they come.
+func TestSharedBirths(t *testing.T) {
+	s := newSharer()
+	r := newSharedRoller(&s.shared)
+	for i := range 20_000 {
+		var rec model.Record
+		day := date.Day{Year: 1861 + i%1700/360, Month: 1 + i%1700/30%12, Day: 1 + i%28}
+		rec.Service.Enlisted = date.Date{From: day, To: day, Written: day.String(), EDTF: day.String()}
+		rec.Person.Age = date.Age{Years: 15 + i*i%89, Known: true}
+		if i%5 == 0 {
+			rec.Service.MusteredIn, rec.Service.Enlisted = rec.Service.Enlisted, date.Date{}
+		}
+		n := s.share(&rec, nil)
+		r.add(&n, "", "", "")
+		from, to := years(rec.Birth())
+		if w := &r.rows[len(r.rows)-1]; w.bornFrom != from || w.bornTo != to {
+			t.Fatalf("a man of %d on %s was born from %d to %d, want %d to %d", rec.Person.Age.Years, day, w.bornFrom, w.bornTo, from, to)
+		}
+	}
+}
