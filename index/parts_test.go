@@ -241,3 +241,61 @@ func TestUnread(t *testing.T) {
 		}
 	}
 }
+
+// TestBesideKept: what is made beside an index is told of every record in its order, kept ones among them; where it cannot keep what it made of these, it is given them one by one.
+func TestBesideKept(t *testing.T) {
+	dir := t.TempDir()
+	write := func(file, ids string) {
+		t.Helper()
+		text := "id,surname,given\n"
+		for id := range strings.FieldsSeq(ids) {
+			text += id + ",Tveit,Ole\n"
+		}
+		if err := os.WriteFile(filepath.Join(dir, file), []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	build := func(can bool) string {
+		t.Helper()
+		var read, told []string
+		in := surveyInputs(t, dir, &read)
+		in.Beside = func(string) (Beside, error) {
+			return Beside{
+				Add: func(r *model.Record, _ *same.Marks) error { told = append(told, string(r.ID)); return nil },
+				Keep: func(folder string, from, to int) (bool, error) {
+					if !can {
+						return false, nil
+					}
+					if _, err := os.Stat(filepath.Join(folder, recordsName)); err != nil {
+						t.Error(err)
+					}
+					told = append(told, fmt.Sprintf("%d-%d", from, to))
+					return true, nil
+				},
+				Finish: func() error { told = append(told, "end"); return nil },
+			}, nil
+		}
+		x, err := Open(context.Background(), dir, in, Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		x.Close()
+		return strings.Join(told, " ")
+	}
+	write("roster-a.csv", "a1 a2")
+	write("roster-b.csv", "b1 b2 b3")
+	for _, step := range []struct {
+		change string // of the first roster
+		can    bool
+		want   string
+	}{
+		{"a1 a2", true, "a1 a2 b1 b2 b3 end"},
+		{"a1", true, "a1 2-5 end"},
+		{"a1 a2 a3", false, "a1 a2 a3 b1 b2 b3 end"},
+	} {
+		write("roster-a.csv", step.change)
+		if got := build(step.can); got != step.want {
+			t.Errorf("with %s in the first, told %q, want %q", step.change, got, step.want)
+		}
+	}
+}

@@ -260,12 +260,16 @@ func (a *app) dataset(ctx context.Context, j *job.Job, proposals []model.Proposa
 	for _, t := range j.Survey.Tables {
 		info := rdf.Table{File: t.File}
 		for _, col := range t.Columns {
+			if col.Virtual {
+				if col.Private {
+					info.Private = append(info.Private, col.Meaning())
+				}
+				continue
+			}
 			if col.Private {
 				d.Private = append(d.Private, col.Name)
 			}
-			if !col.Virtual {
-				info.Columns = append(info.Columns, rdf.TableColumn{Name: col.Name, Term: col.Meaning()})
-			}
+			info.Columns = append(info.Columns, rdf.TableColumn{Name: col.Name, Term: col.Meaning()})
 		}
 		d.Tables = append(d.Tables, info)
 	}

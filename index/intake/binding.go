@@ -256,6 +256,11 @@ func (b *binder) virtual(header []string) {
 		case c.fallback != "":
 			text = &template{parts: []part{{text: c.fallback}}}
 		}
+		if text != nil { // what is made of a private column is private too
+			column.Private = column.Private || slices.ContainsFunc(text.parts, func(p part) bool {
+				return p.text == "" && p.column >= 0 && b.found[p.column] != nil && b.found[p.column].private
+			})
+		}
 		if meaning != noTerm && text != nil && len(text.parts) > 0 {
 			column.Term = termName(meaning)
 			t.bound.fills = append(t.bound.fills, fill{term: meaning, column: -1, text: text, virtual: true})

@@ -4,6 +4,7 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -73,6 +74,29 @@ func TestMappedGraph(t *testing.T) {
 			t.Errorf("by the description written anew (-want +got):\n%s", diff)
 		}
 		i++
+	}
+}
+
+// TestPrivateMade: a virtual column is private that the metadata call so, or that is made of a private column; another is not.
+func TestPrivateMade(t *testing.T) {
+	dir := folder(t, map[string]string{
+		"roster.csv": "id,family,first,dob,seen\nr1,Tillotson,Saml.,1840,1864\n",
+		MetadataFile: `{"@context": "http://www.w3.org/ns/csvw", "tables": [{"url": "roster.csv", "tableSchema": {"columns": [{"titles": "dob", "name": "birth", "ms:private": true},
+ {"virtual": true, "propertyUrl": "ms:name", "ms:value": "{family}, {first}"}, {"virtual": true, "propertyUrl": "ms:born", "ms:value": "{birth}-01-01"},
+ {"virtual": true, "propertyUrl": "ms:side", "default": "union", "ms:private": true}]}}]}`,
+	})
+	s, err := Open(dir)
+	if err != nil || len(s.Tables) != 1 {
+		t.Fatal(s, err)
+	}
+	var private []string
+	for _, c := range s.Tables[0].Columns {
+		if c.Private {
+			private = append(private, c.Name+" "+c.Term)
+		}
+	}
+	if want := []string{"dob ", "ms:born born", "ms:side side"}; !slices.Equal(private, want) {
+		t.Errorf("private are %q, want %q", private, want)
 	}
 }
 

@@ -45,7 +45,12 @@ func graphMapping(meta tableMeta) map[string]term {
 func privateProperties(meta tableMeta) []Column {
 	var out []Column
 	for _, c := range meta.columns {
-		if c.virtual || !c.private {
+		if !c.private {
+			continue
+		}
+		if c.virtual {
+			meaning, _ := termOf(c.property, true)
+			out = append(out, Column{Name: c.label(), Term: termName(meaning), Property: c.property, Virtual: true, Private: true})
 			continue
 		}
 		for _, name := range append([]string{c.name}, c.titles...) {

@@ -66,7 +66,6 @@ func Compare(earlier, later []*model.Subject) []Change {
 	before, after := stones(earlier), stones(later)
 	e := newEarlier(before)
 	edges := make([][]assign.Edge, len(after))
-	evidence := make([][][]model.Evidence, len(after))
 	prior := math.Log2(stays / (1 - stays) / float64(max(1, len(before))))
 	var two pairing
 	for i := range after {
@@ -78,15 +77,21 @@ func Compare(earlier, later []*model.Subject) []Change {
 			}
 			if bits := prior + two.weigh(e, view, s, k); bits > leastBits {
 				edges[i] = append(edges[i], assign.Edge{Record: k, Bits: bits})
-				evidence[i] = append(evidence[i], two.evidence(e, view, s, k))
 			}
 		}
+	}
+	// Of thousands of stones that are all alike, unknown or plain, every two come near each other: the words are put only to the pairs that are told.
+	evidence := func(i, k int) []model.Evidence {
+		s := &after[i]
+		view := e.weigher.Stone(s.Subject, s.Reading().Claim())
+		two.weigh(e, view, s, k)
+		return two.evidence(e, view, s, k)
 	}
 	marginals := assign.Marginals(edges)
 	solution := assign.Solve(edges)
 	taken := make([]bool, len(before))
-	found := make([]float64, len(before))  // of each earlier stone, the chance that some later one is it
-	nearest := make([]Change, len(before)) // and the later one that came nearest
+	found := make([]float64, len(before)) // of each earlier stone, the chance that some later one is it
+	nearest := make([]comer, len(before)) // and the later one that came nearest
 	var out []Change
 	for i, s := range after {
 		pair, none := -1, 1.0
@@ -94,8 +99,8 @@ func Compare(earlier, later []*model.Subject) []Change {
 			p := marginals[i][j]
 			none -= p
 			found[x.Record] += p
-			if p > nearest[x.Record].Probability {
-				nearest[x.Record] = Change{After: s.Subject, Probability: p, Evidence: evidence[i][j]}
+			if p > nearest[x.Record].probability {
+				nearest[x.Record] = comer{i, p}
 			}
 			if x.Record == solution.Records[i] {
 				pair = j
@@ -104,13 +109,17 @@ func Compare(earlier, later []*model.Subject) []Change {
 		if pair >= 0 && marginals[i][pair] >= pairs {
 			k := edges[i][pair].Record
 			taken[k] = true
-			c := Change{Before: before[k].Subject, After: s.Subject, Probability: marginals[i][pair], Evidence: evidence[i][pair]}
+			c := Change{Before: before[k].Subject, After: s.Subject, Probability: marginals[i][pair], Evidence: evidence(i, k)}
 			c.Kind, c.Why = became(c.Before, c.After)
 			out = append(out, c)
 			continue
 		}
 		c := Change{Kind: New, After: s.Subject, Probability: max(0, none)}
-		c.Nearest, c.Why, c.Evidence = near(edges[i], marginals[i], evidence[i], before)
+		c.Why = []string{"no stone of the earlier survey comes near it: set since, uncovered, or overlooked then"}
+		if k, p := near(edges[i], marginals[i]); k >= 0 {
+			c.Nearest, c.Evidence = before[k].Subject, evidence(i, k)
+			c.Why = []string{fmt.Sprintf("the nearest is stone %s of the earlier survey, %.0f%%", c.Nearest.Stone.ID, 100*p)}
+		}
 		out = append(out, c)
 	}
 	for k, b := range before {
@@ -118,9 +127,9 @@ func Compare(earlier, later []*model.Subject) []Change {
 			continue
 		}
 		c := Change{Kind: Gone, Before: b.Subject, Probability: max(0, 1-found[k])}
-		if n := nearest[k]; n.Probability >= comesNear {
-			c.Nearest, c.Evidence = n.After, n.Evidence
-			c.Why = []string{fmt.Sprintf("the nearest is stone %s of the later survey, %.0f%%", n.After.Stone.ID, 100*n.Probability)}
+		if n := nearest[k]; n.probability >= comesNear {
+			c.Nearest, c.Evidence = after[n.later].Subject, evidence(n.later, k)
+			c.Why = []string{fmt.Sprintf("the nearest is stone %s of the later survey, %.0f%%", c.Nearest.Stone.ID, 100*n.probability)}
 		} else {
 			c.Why = []string{"no stone of the later survey comes near it: buried, moved, or overlooked"}
 		}
@@ -139,8 +148,14 @@ func id(s *model.Subject) model.StoneID {
 	return s.Stone.ID
 }
 
-// near tells which earlier stone came nearest to a new one.
-func near(edges []assign.Edge, marginals []float64, evidence [][]model.Evidence, before []stone) (*model.Subject, []string, []model.Evidence) {
+// comer is a later stone, by number, and the chance that it is an earlier one.
+type comer struct {
+	later       int
+	probability float64
+}
+
+// near is the earlier stone that came nearest to a new one, and its chance; -1 where none came near.
+func near(edges []assign.Edge, marginals []float64) (k int, probability float64) {
 	best := -1
 	for j := range edges {
 		if marginals[j] >= comesNear && (best < 0 || marginals[j] > marginals[best]) {
@@ -148,8 +163,7 @@ func near(edges []assign.Edge, marginals []float64, evidence [][]model.Evidence,
 		}
 	}
 	if best < 0 {
-		return nil, []string{"no stone of the earlier survey comes near it: set since, uncovered, or overlooked then"}, nil
+		return -1, 0
 	}
-	b := before[edges[best].Record]
-	return b.Subject, []string{fmt.Sprintf("the nearest is stone %s of the earlier survey, %.0f%%", b.Stone.ID, 100*marginals[best])}, evidence[best]
+	return edges[best].Record, marginals[best]
 }

@@ -190,7 +190,15 @@ func (v *givenView) against(f *facts) (l line, both bool) {
 		return line{}, false
 	}
 	level := v.levels[f.given]
-	if f.middle.given && (level == givenOtherInitial || level == givenDifferent || level == givenNotShortFor) {
+	if f.middle.given {
+		return v.withMiddle(f, level)
+	}
+	return v.lines[level], false
+}
+
+// withMiddle is against for a record that gives a middle name.
+func (v *givenView) withMiddle(f *facts, level uint8) (l line, both bool) {
+	if level == givenOtherInitial || level == givenDifferent || level == givenNotShortFor {
 		if v.letters != "" && f.middle.letter == v.letters[0] && v.firsts[f.given-1] == v.letters[1] {
 			return v.exchanged, true
 		}

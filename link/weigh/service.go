@@ -13,7 +13,12 @@ func (v *Stone) rank(f *facts) line {
 	if f.rankNumber >= 0 {
 		return v.ranks[f.rankNumber]
 	}
-	l, _ := v.rankLine(rankPair{f.record.Service.Rank, f.record.Service.RankOut})
+	return v.rankOfRecord(f.record)
+}
+
+// rankOfRecord is rank for a record by itself.
+func (v *Stone) rankOfRecord(r *model.Record) line {
+	l, _ := v.rankLine(rankPair{r.Service.Rank, r.Service.RankOut})
 	return l
 }
 

@@ -279,8 +279,13 @@ func (v *Stone) suffixLine(f *facts) line {
 	if f.suffixNumber >= 0 {
 		return v.suffix.lines[f.suffixNumber]
 	}
-	suffix := f.record.Person.Name.Suffix
-	return v.suffix.against(name.Fold(suffix), suffix != "")
+	return v.suffix.ofRecord(f.record)
+}
+
+// ofRecord is against for a record by itself.
+func (v *suffixView) ofRecord(r *model.Record) line {
+	suffix := r.Person.Name.Suffix
+	return v.against(name.Fold(suffix), suffix != "")
 }
 
 // against is the line of a record's suffix, folded, where it gives one.

@@ -50,8 +50,8 @@ func (c *chart) placeItems(i int) {
 		if c.infos[k].never && !c.spots[k].county && key != "THE" && key != "OF" && key != "PEACE" {
 			break
 		}
-		if n == 1 && c.infos[k].starts&(sDayArticle|sCirca) != 0 {
-			break
+		if n == 1 && (c.infos[k].starts&(sDayArticle|sCirca) != 0 || c.spots[k].month > 0 && k+1 < len(t.Words) && t.Words[k+1].Has(words.Digits)) {
+			break // "DIED FEB. 30, 1880": no day of the calendar, and no place
 		}
 		at := &c.spots[k]
 		end := k + 1

@@ -217,6 +217,7 @@ func TestRareShapes(t *testing.T) {
 		{"JOHN FOX / CAPT. BELL'S ILL. MIL.", "name: John Fox; surname: Fox; kind: designated; unit: Captain Bell's Company; of: IL; marks: militia"},
 		{"COL. JOHN FOX / COMMANDED THE 36TH WIS. / AT COLD HARBOR / DIED 1888", "name: John Fox; surname: Fox; rank: colonel; regiment: 36; of: WI; conflicts: civil-war; died: 1888"},
 		{"MARY FOX / HOSPITAL MATRON / 1861-1865 / 1830 - 1901", "name: Mary Fox; surname: Fox; rank: matron; conflicts: civil-war; born: 1830; died: 1901"},
+		{"JOHN FOX / DIED FEB. 30, 1880", "name: John Fox; surname: Fox; died: 1880; unread: FEB 30"},
 		{"JOHN FOX / DIED AT ANDERSONVILLE", "name: John Fox; surname: Fox; conflicts: civil-war; death-place: ANDERSONVILLE"},
 		{"JOHN FOX / DIED AT LIBBY PRISON / AUG. 9, 1864", "name: John Fox; surname: Fox; conflicts: civil-war; died: 1864-08-09; death-place: LIBBY PRISON"},
 		{"JOHN FOX / DIED AT SALISBURY / 1900", "name: John Fox; surname: Fox; died: 1900; death-place: SALISBURY"},

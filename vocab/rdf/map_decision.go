@@ -203,7 +203,7 @@ func (m *mapper) publicDecision(d model.Decision) (public model.Decision, whole 
 		seen.Proposal = m.publicProposal(*seen.Proposal, stone)
 	}
 	seen.Said = slices.DeleteFunc(slices.Clone(seen.Said), func(c model.Cell) bool { return m.private[strings.ToLower(c.Column)] })
-	if own.private || !known && len(m.private) > 0 {
+	if own.private || !known && m.guarded {
 		seen.Man = ""
 	}
 	whole = seen.Man == d.Seen.Man && len(seen.Said) == len(d.Seen.Said)
@@ -218,7 +218,7 @@ func (m *mapper) publicProposal(p model.Proposal, stone stoneSeen) *model.Propos
 	hidden := stone.private
 	for _, c := range all {
 		record, ok := m.recordSeen(c.Record)
-		if record.held || !ok && len(m.private) > 0 {
+		if record.held || !ok && m.guarded {
 			hidden = true
 			continue
 		}

@@ -19,12 +19,16 @@ type mapper struct {
 	sum     *Summary
 	run     IRI
 
-	seen     map[string]string // local name of a readable IRI, or of a thing that is described once, to that thing's key
-	ids      map[shortKey]fate // of things that may come only once
-	stones   map[model.StoneID]stoneSeen
-	matches  map[stonePair]IRI
-	names    map[model.RecordID]string // of the men of those records that a decision confirms
-	tables   map[string]map[string]columnPlace
+	seen    map[string]string // local name of a readable IRI, or of a thing that is described once, to that thing's key
+	ids     map[shortKey]fate // of things that may come only once
+	stones  map[model.StoneID]stoneSeen
+	matches map[stonePair]IRI
+	names   map[model.RecordID]string // of the men of those records that a decision confirms
+	tables  map[string]map[string]columnPlace
+	// unwritten has for a file the IRIs of what is private and stands in no cell; guarded is set where anything is private.
+	unwritten map[string][]string
+	guarded   bool
+
 	opinion  *Sorter // takes what the program proposes
 	columns  map[columnKey]IRI
 	concepts map[codeKey]IRI

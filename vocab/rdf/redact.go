@@ -20,13 +20,18 @@ type secret struct {
 // secrets gives what the private columns of a row hold; nil where they hold nothing. A column of a table that is not described is taken for the term whose
 // name it has.
 func (m *mapper) secrets(file string, cells []model.Cell) *secret {
-	if len(m.private) == 0 {
+	if !m.guarded {
 		return nil
 	}
-	if !slices.ContainsFunc(cells, func(c model.Cell) bool { return m.private[strings.ToLower(c.Column)] }) {
+	unwritten := m.unwritten[file]
+	if len(unwritten) == 0 && !slices.ContainsFunc(cells, func(c model.Cell) bool { return m.private[strings.ToLower(c.Column)] }) {
 		return nil
 	}
 	out := &secret{map[string]bool{}, map[string]bool{}, map[string][]string{}}
+	for _, iri := range unwritten {
+		term := strings.TrimPrefix(iri, MS)
+		out.terms[term] = append(out.terms[term], "")
+	}
 	for _, c := range cells {
 		name, value := strings.ToLower(c.Column), strings.TrimSpace(c.Value)
 		if value == "" {

@@ -67,6 +67,21 @@ func TestPrivateSpill(t *testing.T) {
 	}
 }
 
+// TestPrivateUnwritten: what the metadata give to all rows, or make of other cells, can be private though no cell says it.
+func TestPrivateUnwritten(t *testing.T) {
+	rec := &model.Record{ID: "r", Source: model.Source{File: "roster.csv", Row: 2}, Written: []model.Cell{{Column: "dob", Value: "1840"}},
+		Claim: model.Claim{Person: model.Person{Name: model.Name{Surname: "Holden"}, Born: date.On(1840, 1, 1)}, Service: model.Service{Side: model.Union}}}
+	for _, private := range []bool{false, true} {
+		d := Dataset{Base: "https://data.example.org/", Year: 2025, Records: slices.Values([]*model.Record{rec}), Tables: []Table{{File: "roster.csv", Columns: []TableColumn{{"dob", ""}}}}}
+		if private {
+			d.Private, d.Tables[0].Private = []string{"dob", "born", "side"}, []string{MS + "born", MS + "side"}
+			says(t, d, []string{"Holden"}, "1840", "side-union")
+		} else {
+			says(t, d, []string{"Holden", "1840-01-01", "side-union"})
+		}
+	}
+}
+
 // TestPrivateMeanings: a private column is known by what it is read as, though what was understood is worded otherwise than the cell, and its header is the survey's own.
 func TestPrivateMeanings(t *testing.T) {
 	rec := &model.Record{
@@ -78,7 +93,7 @@ func TestPrivateMeanings(t *testing.T) {
 		Place:  model.Place{Cemetery: "Alder Creek", Position: &model.Position{Latitude: 43.5, Longitude: -89}},
 		Marker: model.Marker{Inscription: "JOHN HOLDEN\nA SECRET", Top: "rounded", Material: "marble", Width: 13},
 	}
-	table := func(file string, columns ...TableColumn) Table { return Table{file, columns} }
+	table := func(file string, columns ...TableColumn) Table { return Table{File: file, Columns: columns} }
 	for _, c := range []struct {
 		private []string
 		out     []string // what else goes out

@@ -92,8 +92,8 @@ func sample(t testing.TB) Dataset {
 		Findings: []model.Finding{{Record: "r2", Kind: model.NoStone, Probability: 0.4, Conflict: "civil-war", Reasons: []string{"no stone answers"}, ToShow: []string{"that he lies here"}}},
 		Private:  []string{"Owner's phone"},
 		Tables: []Table{
-			{"stones.csv", []TableColumn{{"id", MS + "id"}, {"inscription", MS + "inscription"}, {"recorder", MS + "recorder"}, {"owner's phone", ""}, {"odd, (column)", ""}}},
-			{"roster.csv", []TableColumn{{"id", MS + "id"}, {"name", MS + "name"}}},
+			{File: "stones.csv", Columns: []TableColumn{{"id", MS + "id"}, {"inscription", MS + "inscription"}, {"recorder", MS + "recorder"}, {"owner's phone", ""}, {"odd, (column)", ""}}},
+			{File: "roster.csv", Columns: []TableColumn{{"id", MS + "id"}, {"name", MS + "name"}}},
 		},
 	}
 }

@@ -75,16 +75,24 @@ func owns(t *words.Text, i int) bool {
 	return strings.HasSuffix(written, "'") || strings.HasSuffix(written, "’") || strings.HasPrefix(rest, "'") || strings.HasPrefix(rest, "’")
 }
 
-// stateAndArm reports whether a state and an arm or its troops stand at word i.
+// stateAndArm reports whether a state and an arm or its troops stand at word i: "MO. CAV.", "ILL. MIL.", "O. V. CAV.".
 func (s *Scanner) stateAndArm(i int) bool {
-	return i+1 < len(s.text.Words) && s.state(i) > i && s.may(s.state(i), isArmWord)
+	if i+1 >= len(s.text.Words) {
+		return false
+	}
+	for _, h := range s.lex.forms.Find(nil, s.text, i, s.known[i].forms) {
+		if f := s.lex.forms.Value(&h); f.Role == RoleState && f.Arm == "" && s.may(int(h.To), isArmWord) {
+			return true
+		}
+	}
+	return false
 }
 
-// state is the word after the state's form at word i, or i where none stands there; with nothing of its troops.
+// state is the word after the state's form at word i, or i where none stands there.
 func (s *Scanner) state(i int) int {
 	to := i
 	for _, h := range s.lex.forms.Find(nil, s.text, i, s.known[i].forms) {
-		if f := s.lex.forms.Value(&h); f.Role == RoleState && f.Arm == "" && len(f.Marks) == 0 {
+		if f := s.lex.forms.Value(&h); f.Role == RoleState && f.Arm == "" {
 			to = max(to, int(h.To))
 		}
 	}

@@ -224,6 +224,8 @@ func TestFormat(t *testing.T) {
 		{"U S S HARROW", "USS Harrow"},
 		{"1 KANS COL INF", "1st Kansas Colored Infantry"},
 		{"4 BN N C INF", "4th Battalion, North Carolina Infantry"},
+		{"BELL'S O V CAV", "Bell's Command, Ohio Volunteers Cavalry"},
+		{"REED'S M S M CAV", "Reed's Command, Missouri State Militia Cavalry"},
 		{"1 E SHORE MD INF", "1st Maryland Eastern Shore Infantry"},
 		{"316 FIELD HOSP", "316th Field Hospital"},
 	} {
