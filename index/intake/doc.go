@@ -21,10 +21,10 @@
 // gives the ids: "#stone-{grave}"; a column with an aboutUrl of its own speaks of another thing and is only kept), valueUrl of virtual columns, suppressOutput (of a table: it is left out; of a column: it is private), and of
 // the dialect delimiter, quoteChar, encoding, header, headerRowCount, skipRows, skipInitialSpace, trim, commentPrefix. Files named by a schema or dialect are
 // not read, and nothing is ever fetched. Lines that begin with # are no comments unless the dialect says so. Our own are "ms:base" (the base IRI of the survey's data; "@base" of the context serves too), "ms:private" and
-// "ms:ditto" of a column, and "ms:value" of a virtual one: a text with references to columns, "{month}/{day}/{year}".
+// "ms:ditto" of a column, and "ms:value" of a virtual one: a text with references to columns, "{month}/{day}/{year}"; what is made of a private column is private too.
 //
 // "ms:nameRecorders": true of the whole group says that those who recorded the stones agreed to be named in what is published, "ms:publishNotes": true that the notes which reviewers made on stones may be. Of a roster in Turtle, N-Triples or N-Quads the
-// columns are a mapping: "titles" is a property of the file, "propertyUrl" what it means.
+// columns are a mapping: "titles" is a property of the file, "propertyUrl" what it means; such a property can be private too.
 //
 // A virtual column with a default or valueUrl says the same of every row ("ms:conflict", "default": "civil-war") that does not say otherwise itself.
 //

@@ -25,6 +25,13 @@ func TestMake(t *testing.T) {
 	}
 }
 
+// TestFewMen: of more graves than the rosters have men for, the rest are of others.
+func TestFewMen(t *testing.T) {
+	if err := junction.Make(t.TempDir(), junction.Options{Seed: 1, Records: 100, Stones: 1000}); err != nil {
+		t.Error(err)
+	}
+}
+
 // TestShares counts again what the package's comment says of rosters and stones.
 func TestShares(t *testing.T) {
 	dir := t.TempDir()

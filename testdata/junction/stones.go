@@ -30,8 +30,11 @@ func (m *maker) graves(want int) (stones, register, truth [][]string) {
 	for y.id < want {
 		switch x := m.Float64(); {
 		case x < .36:
-			for men[0].ground != "" {
+			for len(men) > 0 && men[0].ground != "" {
 				men = men[1:]
+			}
+			if len(men) == 0 { // more graves than men
+				continue
 			}
 			for _, k := range men[0].kin {
 				if len(k.rows) > 0 && m.chance(.25) {

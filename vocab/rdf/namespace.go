@@ -30,7 +30,6 @@ const (
 	dcat   = "http://www.w3.org/ns/dcat#"
 	spdx   = "http://spdx.org/rdf/terms#"
 	sh     = "http://www.w3.org/ns/shacl#"
-	sosa   = "http://www.w3.org/ns/sosa/"
 	bio    = "http://purl.org/vocab/bio/0.1/"
 
 	rdfType = rdfns + "type"
@@ -62,7 +61,7 @@ func namespaceOf(iri string) string { return iri[:strings.LastIndexAny(iri, "/#:
 func prefixes() []Prefix {
 	return []Prefix{
 		{"bio", bio}, {"dcat", dcat}, {"dcterms", dct}, {"foaf", foaf}, {"geo", geo}, {"ms", MS}, {"org", org}, {"owl", owl}, {"prov", prov},
-		{"rdf", rdfns}, {"rdfs", rdfs}, {"schema", schema}, {"sh", sh}, {"skos", skos}, {"sosa", sosa}, {"spdx", spdx}, {"void", void},
+		{"rdf", rdfns}, {"rdfs", rdfs}, {"schema", schema}, {"sh", sh}, {"skos", skos}, {"spdx", spdx}, {"void", void},
 		{"wgs", wgs}, {"xsd", xsd},
 	}
 }
