@@ -3,6 +3,7 @@ package resurvey
 import (
 	"fmt"
 	"math/rand/v2"
+	"runtime"
 	"slices"
 	"strconv"
 	"strings"
@@ -248,4 +249,28 @@ func ExampleCompare() {
 	// Output:
 	// gone 1934-8 [no stone of the later survey comes near it: buried, moved, or overlooked]
 	// worn 1934-7 [0 letters lost or unclear then, 3 now]
+}
+
+// TestAlikeMemory compares 300 stones with as many, all alike: each pair takes some bytes, and not the words of its evidence.
+func TestAlikeMemory(t *testing.T) {
+	of := func(survey string) (list []*model.Subject) {
+		for i := range 300 {
+			list = append(list, made(fmt.Sprint(survey, i), "JOHN HOLDEN\nCO. F\n31 WIS. INF.", "white marble", 12, "", ""))
+		}
+		return list
+	}
+	before, after := of("a"), of("b")
+	Compare(before[:1], after[:1]) // so that the tables are read
+	var was, is runtime.MemStats
+	runtime.ReadMemStats(&was)
+	changes := Compare(before, after)
+	runtime.ReadMemStats(&is)
+	if len(changes) == 0 {
+		t.Fatal("no changes")
+	}
+	took := int(is.TotalAlloc-was.TotalAlloc) / (len(before) * len(after))
+	t.Logf("%d bytes a pair", took)
+	if took > 700 {
+		t.Errorf("%d bytes a pair, want at most 700", took)
+	}
 }
