@@ -56,7 +56,7 @@ func TestHeldOut(t *testing.T) {
 		{"recall of signed private stones", m.recall(acre.Signed), 0.97 - slack, 1},
 		{"recall of roster burials", m.recall(acre.Buried), 0.97 - slack, 1},
 		{"recall of plain private stones", m.recall(acre.Plain), 0.35, 1},
-		{"calibration error", m.calibration(), 0, 0.05},
+		{"calibration error", m.calibration(), 0, 0.04 + slack},
 	} {
 		if c.got < c.at || c.got > c.to {
 			t.Errorf("%s is %.4f, want %.2f to %.2f", c.what, c.got, c.at, c.to)
