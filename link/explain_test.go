@@ -119,6 +119,38 @@ func TestTwin(t *testing.T) {
 	}
 }
 
+// TestOtherBook: two books of one company list one man each once, as each clerk spelt him; two rows of one book are two men.
+func TestOtherBook(t *testing.T) {
+	row := func(file, who, company, enlisted string) *model.Record {
+		r := record("x", who, company)
+		r.Source.File = file
+		r.Service.Enlisted, _ = date.Parse(enlisted)
+		return r
+	}
+	a := row("rolls.csv", "Kolb, Henry J.", "Co. A, 31st Wis. Inf.", "Aug. 9, 1862")
+	dead, later := row("history.csv", "Kolb, Henry", "Co. A, 31st Wis. Inf.", ""), row("rolls.csv", "Kolb, Henry", "Co. A, 31st Wis. Inf.", "")
+	dead.Person.Died, _ = date.Parse("1864")
+	later.Person.Died, _ = date.Parse("1902")
+	for _, tt := range []struct {
+		a, b *model.Record
+		same bool
+	}{
+		{a, row("history.csv", "Kolb, Henry J.", "Co. A, 31st Wis. Inf.", ""), true},
+		{a, row("history.csv", "Kolbe, Heinrich", "Co. A, 31st Wis. Inf.", ""), true},
+		{a, row("history.csv", "Kolb, H.", "Co. A, 31st Wis. Inf.", "1862"), true},
+		{a, row("rolls.csv", "Kolb, Henry J.", "Co. A, 31st Wis. Inf.", ""), false},
+		{a, row("history.csv", "Kolb, Henry J.", "Co. B, 31st Wis. Inf.", ""), false},
+		{a, row("history.csv", "Kolb, Henry P.", "Co. A, 31st Wis. Inf.", ""), false},
+		{a, row("history.csv", "Kolb, Peter", "Co. A, 31st Wis. Inf.", ""), false},
+		{a, row("history.csv", "Kolb, Henry J.", "Co. A, 31st Wis. Inf.", "1864"), false},
+		{dead, later, false},
+	} {
+		if got := otherBook(tt.a, tt.b); got != tt.same {
+			t.Errorf("%s in %s and %s in %s: %v", tt.a.Person.Name.Written, tt.a.Source.File, tt.b.Person.Name.Written, tt.b.Source.File, got)
+		}
+	}
+}
+
 // TestDecisionsTeachTheM: one stone in three spells the surname otherwise than the roster, and a person confirms it: a near name is then worth more than before. What the decisions say of the u
 // is told with what was foretold and what was right, and nothing is told where nobody has decided.
 func TestDecisionsTeachTheM(t *testing.T) {

@@ -5,16 +5,20 @@ import (
 	"strings"
 	"sync"
 
+	"musterstone/link/compare"
 	"musterstone/model"
+	"musterstone/model/date"
 	"musterstone/vocab"
 	"musterstone/vocab/name"
 )
 
-// twins is the probability of the other choices that are the same man as one of them, listed twice, as rosters do with those who were transferred; the
-// answer keeps which they are. Mine and other are room for two records.
+// twins is the probability of the other choices that are the same man as one of them, listed twice, as rosters do with those who were transferred, and as two books of one
+// regiment do with all their men; the answer keeps which they are. Another book lists him once: of its rows that can be his by that alone, the likeliest is. Mine and other are room
+// for two records.
 func (w *weighed) twins(a *answer, k int, mine, other *model.Record) float64 {
 	var first *model.Record
 	sum := 0.0
+	var books []string // of which a row was taken
 	for i := range a.list {
 		c := &a.list[i]
 		if i == k || c.p < contend || w.decided(int(c.cand)) != undecided {
@@ -25,10 +29,15 @@ func (w *weighed) twins(a *answer, k int, mine, other *model.Record) float64 {
 				return 0
 			}
 		}
-		if twin(first, w.record(int(c.cand), other)) {
-			sum += c.p
-			a.twins = append(a.twins, [2]uint16{uint16(k), uint16(i)})
+		second := w.record(int(c.cand), other)
+		if !twin(first, second) {
+			if !otherBook(first, second) || slices.Contains(books, second.Source.File) {
+				continue
+			}
+			books = append(books, second.Source.File)
 		}
+		sum += c.p
+		a.twins = append(a.twins, [2]uint16{uint16(k), uint16(i)})
 	}
 	return sum
 }
@@ -45,6 +54,31 @@ func twin(a, b *model.Record) bool {
 		return x.IsZero() || y.IsZero() || max(x.Years-y.Years, y.Years-x.Years) <= 1
 	}
 	return again(a, b) || again(b, a)
+}
+
+// otherBook reports whether two rows of two books look like one man: in one company, under one name however either clerk spelt it, and nothing against it in birth, death
+// or the day of enlistment.
+func otherBook(a, b *model.Record) bool {
+	if a == nil || b == nil || a.Source.File == b.Source.File {
+		return false
+	}
+	u, v := &a.Service.Unit, &b.Service.Unit
+	if u.Company == "" || u.Company != v.Company || u.Designation() == "" || u.Designation() != v.Designation() || u.Number != v.Number || u.Arm != v.Arm || u.Name != v.Name {
+		return false
+	}
+	m, n := a.Person.Name, b.Person.Name
+	if s, t := name.Fold(m.Surname), name.Fold(n.Surname); s != "" && t != "" && compare.OSA(s, t) <= 1 {
+		n.Surname = m.Surname
+	}
+	return sameMan(m, n) && within(a.Birth(), b.Birth(), mostYears) && within(a.Person.Died, b.Person.Died, 0) && within(a.Service.Enlisted, b.Service.Enlisted, 0)
+}
+
+// within reports whether two dates can be no more than so many years apart.
+func within(a, b date.Date, years int) bool {
+	if a.From.IsZero() || a.To.IsZero() || b.From.IsZero() || b.To.IsZero() {
+		return true
+	}
+	return b.From.Year-a.To.Year <= years && a.From.Year-b.To.Year <= years
 }
 
 // mostBetween is how many years may lie between two terms of service of one man; mostYears how far his births by two ages may be apart. House judgement.
@@ -71,7 +105,7 @@ func again(a, b *model.Record) bool {
 	if x.From.IsZero() || x.To.IsZero() || y.From.IsZero() || y.To.IsZero() {
 		return u.Company == v.Company && u.Number == v.Number
 	}
-	return y.From.Year-x.To.Year <= mostYears && x.From.Year-y.To.Year <= mostYears
+	return within(x, y, mostYears)
 }
 
 // termWords are words of a roster for a man who has another row.
@@ -89,13 +123,24 @@ func saysTerm(remarks string) bool {
 	return slices.ContainsFunc(termWords(), func(w string) bool { return strings.Contains(lower, w) })
 }
 
+// oneRoot reports whether two given names can be forms of one.
+func oneRoot(g, h string) bool {
+	if len(g) == 1 || len(h) == 1 {
+		return false
+	}
+	roots := name.Roots(h)
+	return slices.ContainsFunc(name.Roots(g), func(f name.Form) bool {
+		return slices.ContainsFunc(roots, func(o name.Form) bool { return o.Name == f.Name })
+	})
+}
+
 // sameMan reports whether two names of records can be one man's.
 func sameMan(m, n model.Name) bool {
 	if s, t := name.Fold(m.Surname), name.Fold(n.Surname); s == "" || s != t && (name.Sound(s) == "" || name.Sound(s) != name.Sound(t)) {
 		return false
 	}
 	g, h := name.Fold(m.Given), name.Fold(n.Given)
-	if g == "" || h == "" || g != h && !(len(g) == 1 && strings.HasPrefix(h, g)) && !(len(h) == 1 && strings.HasPrefix(g, h)) {
+	if g == "" || h == "" || g != h && !(len(g) == 1 && strings.HasPrefix(h, g)) && !(len(h) == 1 && strings.HasPrefix(g, h)) && !oneRoot(g, h) {
 		return false
 	}
 	if i, j := name.Fold(m.Middle), name.Fold(n.Middle); i != "" && j != "" && i[0] != j[0] {

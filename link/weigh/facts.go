@@ -53,6 +53,14 @@ func (f *facts) death() *date.Date {
 	return &f.packed.c.dates[f.row.died]
 }
 
+// bornIn are the years in which the man was born as far as his service says.
+func (f *facts) bornIn() bornIn {
+	if f.record != nil {
+		return bornInOf(&f.record.Service)
+	}
+	return f.packed.bornIn[f.row.service]
+}
+
 // left are the days on which the man was mustered out, enlisted and mustered in.
 func (f *facts) left() (out, enlisted, in days) {
 	if f.record != nil {
@@ -140,6 +148,7 @@ type packed struct {
 	suffixes         []string      // folded
 	days             []days
 	roundAges        []uint8                  // by age: 1 for one in round figures
+	bornIn           []bornIn                 // by number of the service
 	unitTexts        []atomic.Pointer[string] // by number: the unit as evidence has it, once it was asked for
 }
 
@@ -181,6 +190,9 @@ func newPacked(c *Columns, numbers *numbers) *packed {
 		if inRoundFigures(&c.ages[i]) {
 			p.roundAges[i] = 1
 		}
+	}
+	for i := range c.services {
+		p.bornIn = append(p.bornIn, bornInOf(&c.services[i]))
 	}
 	for i, m := range c.middles {
 		p.middles[i] = newMiddle(m)

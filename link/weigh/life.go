@@ -1,8 +1,13 @@
 package weigh
 
 import (
+	"fmt"
+	"math"
+	"slices"
+
 	"musterstone/model"
 	"musterstone/model/date"
+	"musterstone/vocab"
 )
 
 // birthView is when a stone's man was born, and how the rosters' men compare.
@@ -10,8 +15,8 @@ type birthView struct {
 	w        *Weigher
 	born     date.Date // as evidence has it; zero where it is not known
 	from, to int       // the years, from 0 where it is not known
-	line     [8]line   // by birthLevels; the last is none
-	share    float64   // see Born
+	line     [len(birthLevels)]line
+	share    float64 // see Born
 }
 
 // nearYears are the years about a stone's birth in which the rosters' men are counted, for their share in one of them.
@@ -30,9 +35,10 @@ func (v *Stone) Born() (year int, share float64) {
 }
 
 // birthLevels are the levels of a birth in the order of their numbers here.
-var birthLevels = [...]string{"same", "one year", "near", "far", "round same", "round near", "round far"}
+var birthLevels = [...]string{"same", "one year", "near", "far", "round same", "round near", "round far", "another generation", "of age", "not of age"}
 
-func (w *Weigher) birthView(p *model.Person) birthView {
+func (w *Weigher) birthView(claim *model.Claim) birthView {
+	p := &claim.Person
 	v := birthView{w: w, born: p.Born}
 	if v.born.IsZero() && !p.Age.IsZero() && !p.Died.IsZero() {
 		v.born = date.BirthFrom(p.Died, p.Age)
@@ -42,34 +48,131 @@ func (w *Weigher) birthView(p *model.Person) birthView {
 		return v
 	}
 	v.from, v.to = v.born.From.Year, v.born.To.Year
-	n, all := [len(birthLevels)]int{}, [2]int{} // men at each level, and of either kind of birth
+	n, all := [len(birthLevels)]int{}, [2]int{} // men at each level, and of either kind of birth; see total
 	mid, born := (v.from+v.to)/2, 0             // of the men born near it, in parts of one
 	const part = 1 << 20                        // whole numbers add up to the same in any order
 	for key, k := range w.counts.births {
 		from, to, round := birthOf(key)
-		level := birthLevel(yearsApart(v.born.From.Year, v.born.To.Year, from, to), round)
-		n[level] += k
-		all[kindOfBirth(level)] += k
+		n[birthLevel(yearsApart(v.from, v.to, from, to), round)] += k
+		if round {
+			all[1] += k
+		} else {
+			all[0] += k
+		}
 		if near := min(to, mid+nearYears/2) - max(from, mid-nearYears/2) + 1; near > 0 {
 			born += k * near * part / (to - from + 1)
 		}
 	}
 	v.share = float64(born) / part / nearYears / float64(max(1, w.counts.born))
+	for _, s := range w.soldiers() {
+		n[ageLevel(&v, s.born)] += s.men
+	}
 	for i, level := range birthLevels {
-		v.line[i] = lineOf("birth", level, start("birth", level).m, chance("birth", level, 0, float64(n[i]), float64(all[kindOfBirth(i)])))
+		total := all[0]
+		switch {
+		case i >= ofAge:
+			total = n[ofAge] + n[notOfAge]
+		case i == anotherGeneration:
+			total = all[0] + all[1]
+		case i >= firstRound:
+			total = all[1]
+		}
+		v.line[i] = lineOf("birth", level, start("birth", level).m, chance("birth", level, 0, float64(n[i]), float64(total)))
+	}
+	if !claim.Service.IsZero() { // the stone tells of its war, and that is weighed already
+		v.line[ofAge] = line{}
 	}
 	return v
 }
 
-// firstRound is the first of birthLevels that are of ages in round figures.
-const firstRound = 4
+const (
+	firstRound        = 4 // the first of birthLevels that are of ages in round figures
+	anotherGeneration = 7 // of ages in round figures or not
+	ofAge             = 8 // where the record gives no birth, and the stone's fits the years of its service
+	notOfAge          = 9
+)
 
-// kindOfBirth is 1 for the levels of ages in round figures.
-func kindOfBirth(level int) int {
-	if level >= firstRound {
-		return 1
+// bornIn are the years of birth of those who plausibly served when a man did, both 0 where it is not known when he did. A record that gives no birth says that much of it: who was
+// born in 1890 did not serve in 1861.
+type bornIn struct{ from, to int16 }
+
+// stillGoing is bornIn.to of a war that is not over.
+const stillGoing = math.MaxInt16
+
+func (b bornIn) String() string {
+	if b.to == stillGoing {
+		return fmt.Sprintf("%d and after", b.from)
 	}
-	return 0
+	return fmt.Sprintf("%d to %d", b.from, b.to)
+}
+
+// The ages at which men plausibly served are those of the table conflicts, where it is known which war it was, and else these at the first and the last of the dates.
+const oldest, youngest = 62, 14
+
+func bornInOf(s *model.Service) (b bornIn) {
+	if len(s.Conflicts) > 0 {
+		for _, code := range s.Conflicts {
+			c, ok := vocab.Conflict(code)
+			if !ok || c.BornFrom == 0 {
+				return bornIn{}
+			}
+			if b.from == 0 || int16(c.BornFrom) < b.from {
+				b.from = int16(c.BornFrom)
+			}
+			to := int16(c.BornTo)
+			if to == 0 {
+				to = stillGoing
+			}
+			b.to = max(b.to, to)
+		}
+		return b
+	}
+	first, last := 0, 0
+	for _, d := range [...]*date.Date{&s.Enlisted, &s.MusteredIn, &s.MusteredOut} {
+		if d.From.IsZero() || d.To.IsZero() {
+			continue
+		}
+		if first == 0 || d.From.Year < first {
+			first = d.From.Year
+		}
+		last = max(last, d.To.Year)
+	}
+	if first == 0 {
+		return bornIn{}
+	}
+	return bornIn{int16(first - oldest), int16(last - youngest)}
+}
+
+// soldiers are men who were born in the same years, as far as their service says.
+type soldiers struct {
+	born bornIn
+	men  int
+}
+
+// countSoldiers counts the men of each such span.
+func countSoldiers(c *Counts) []soldiers {
+	var out []soldiers
+	for i := range c.services {
+		b := bornInOf(&c.services[i].of)
+		if b == (bornIn{}) {
+			continue
+		}
+		k := slices.IndexFunc(out, func(s soldiers) bool { return s.born == b })
+		if k < 0 {
+			k = len(out)
+			out = append(out, soldiers{born: b})
+		}
+		out[k].men += c.services[i].men
+	}
+	return out
+}
+
+// ageLevel says whether a stone's man was of age to serve when others did who were born in those years.
+func ageLevel(v *birthView, b bornIn) int {
+	if v.to < int(b.from) || int(b.to) < v.from {
+		return notOfAge
+	}
+	return ofAge
 }
 
 // birthCount is a span of years in which men were born, and whether it follows from an age in round figures, as one number to count by.
@@ -107,6 +210,8 @@ func yearsApart(aFrom, aTo, bFrom, bTo int) int {
 // birthLevel is the level of so many years between two births, a number of birthLevels; round where one of them follows from an age in round figures.
 func birthLevel(years int, round bool) int {
 	switch {
+	case years >= farYears:
+		return anotherGeneration
 	case round && years == 0:
 		return firstRound
 	case round && years <= 3:
@@ -127,21 +232,26 @@ func (v *birthView) against(f *facts) line {
 	if v.from == 0 {
 		return line{}
 	}
+	if f.born[0] == noYear {
+		b := f.bornIn()
+		if b.from == 0 {
+			return line{}
+		}
+		return v.line[ageLevel(v, b)]
+	}
 	years := max(int(f.born[0])-v.to, v.from-int(f.born[1]), 0) // yearsApart
-	unknown := years >> 15                                      // 1 for noYear, from which any year is as far
-	return v.line[birthTable[f.round&1][min(years, farYears)+unknown]]
+	return v.line[birthTable[f.round&1][min(years, farYears)]]
 }
 
-// farYears are so many that more makes no other level.
-const farYears = 6
+// farYears are so many that they are of another generation, a father's or a son's: no wrong age is as wrong. House judgement.
+const farYears = 16
 
-// birthTable is birthLevel by whether the age was round and by the years, up to farYears; behind them stands the level of one that is not known, which has no line.
-var birthTable = func() (t [2][farYears + 2]uint8) {
+// birthTable is birthLevel by whether the age was round and by the years, up to farYears.
+var birthTable = func() (t [2][farYears + 1]uint8) {
 	for round := range t {
 		for years := range farYears + 1 {
 			t[round][years] = uint8(birthLevel(years, round == 1))
 		}
-		t[round][farYears+1] = uint8(len(birthLevels))
 	}
 	return t
 }()

@@ -63,6 +63,9 @@ func (v *Stone) spell(e *model.Evidence, r *model.Record, theirUnit func() strin
 		}
 	case "birth":
 		e.Stone, e.Record = spellDate(v.birth.born), spellDate(r.Birth())
+		if b := bornInOf(&r.Service); e.Level == birthLevels[ofAge] || e.Level == birthLevels[notOfAge] {
+			e.Record, e.Why = b.String(), "the record gives no birth: those who served when its man did were born in these years"
+		}
 	case "death":
 		e.Stone, e.Record = spellDate(v.death.died), spellDate(theirs.Died)
 	case "service":

@@ -22,6 +22,7 @@ type Weigher struct {
 	numbers                                                  func() *numbers
 	regiments                                                func() map[bodyKey][]int
 	suffixes                                                 func() float64 // the share of the rosters' men with a suffix
+	soldiers                                                 func() []soldiers
 	fixed                                                    fixed
 }
 
@@ -62,6 +63,7 @@ func New(c *Counts, m *Moves) *Weigher {
 		return &numbers{surnames: numberAll(c.surnames.values), givens: numberAll(c.givens.values), homes: numberAll(c.homes.values), burials: numberAll(c.buried.values)}
 	})
 	w.regiments = sync.OnceValue(func() map[bodyKey][]int { return countedRegiments(c) })
+	w.soldiers = sync.OnceValue(func() []soldiers { return countSoldiers(c) })
 	w.suffixes = sync.OnceValue(func() float64 {
 		given := 0
 		for _, k := range c.suffixes.values {
@@ -120,7 +122,7 @@ func (w *Weigher) stone(s *model.Subject, claim *model.Claim) *Stone {
 	v.suffix = w.suffixView(claim.Person.Name.Suffix)
 	v.unit = w.unitView(legible(claim.Service.Unit))
 	v.ranks = v.rankLines()
-	v.birth = w.birthView(&claim.Person)
+	v.birth = w.birthView(claim)
 	v.death = w.deathView(claim.Person.Died)
 	v.place = w.placeView(&s.Stone.Place, claim)
 	v.design = w.designView(s, claim)

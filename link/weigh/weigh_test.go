@@ -199,7 +199,9 @@ func TestLife(t *testing.T) {
 		{"1839", "", "birth", "same"}, // born between August 1839 and August 1840
 		{"1838", "", "birth", "one year"},
 		{"1845", "", "birth", "near"},
-		{"1820", "", "birth", "far"},
+		{"1828", "", "birth", "far"},
+		{"1820", "", "birth", "another generation"},
+		{"1860", "", "birth", "another generation"},
 		{"", "May 1, 1863", "service", "died in it"},
 	}
 	for _, tt := range tests {
@@ -213,6 +215,40 @@ func TestLife(t *testing.T) {
 		_, by := weigh(t, records, c, r)
 		if got := by[tt.field].Level; got != tt.level {
 			t.Errorf("born %q died %q: %s %q, want %q", tt.born, tt.died, tt.field, got, tt.level)
+		}
+	}
+}
+
+// TestOfAge: a record that gives no birth says by its war, or by its dates, when its man was born; a stone that tells of a service has told the war itself.
+func TestOfAge(t *testing.T) {
+	tests := []struct {
+		born, enlisted string
+		conflicts      []model.ConflictCode
+		tells          bool
+		level          string
+	}{
+		{"1840", "", []model.ConflictCode{"civil-war"}, false, "of age"},
+		{"1840", "", []model.ConflictCode{"civil-war"}, true, ""},
+		{"1894", "", []model.ConflictCode{"civil-war"}, false, "not of age"},
+		{"1894", "", []model.ConflictCode{"civil-war"}, true, "not of age"},
+		{"1894", "", []model.ConflictCode{"civil-war", "world-war-i"}, false, "of age"},
+		{"1894", "June 1, 1862", nil, false, "not of age"},
+		{"1840", "June 1, 1862", nil, false, "of age"},
+		{"1840", "", nil, false, ""},
+	}
+	for _, tt := range tests {
+		r := record(t, "r", "Smith, John", "private", "")
+		r.Service.Enlisted, _ = date.Parse(tt.enlisted)
+		r.Service.Conflicts = tt.conflicts
+		c := model.Claim{}
+		c.Person.Born, _ = date.Parse(tt.born)
+		if tt.tells {
+			c.Service.Rank = "private"
+		}
+		_, by := weigh(t, append(roster(t), r), c, r)
+		e := by["birth"]
+		if e.Level != tt.level || e.Level == "not of age" && e.Bits > -3 {
+			t.Errorf("born %s, enlisted %q, %v: %q at %+.1f bits, want %q", tt.born, tt.enlisted, tt.conflicts, e.Level, e.Bits, tt.level)
 		}
 	}
 }

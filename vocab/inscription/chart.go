@@ -17,6 +17,7 @@ type chart struct {
 	context Context
 
 	items      []item
+	heading    bool    // a surname may head the stone
 	first      []int32 // per word: the first item that starts there, -1 for none
 	sense      []float32
 	nameScore  []wordScore
@@ -86,6 +87,7 @@ func (c *chart) addAge(a date.Age) int32 {
 func (c *chart) fill(t *words.Text, ctx Context) {
 	n := len(t.Words)
 	c.text, c.context = t, ctx
+	c.heading = false
 	c.items, c.whens, c.ages, c.unitParts = c.items[:0], c.whens[:0], c.ages[:0], c.unitParts[:0]
 	c.states, c.finals, c.made = c.states[:0], c.finals[:0], c.made[:0]
 	c.first, c.sense, c.nameScore = sized(c.first, n), sized(c.sense, n), sized(c.nameScore, n)

@@ -183,6 +183,14 @@ func (c *chart) nameItems(i int) {
 				}
 			}
 		}
+		if c.heading && i > 0 && first.Has(words.FirstInLine) && breaks == 0 &&
+			(c.nameScore[i].initial && allGiven && (s.initial || s.givenName) || n == 1 && !s.givenName && !s.initial && !w.Has(words.Lost) && k+1 < len(t.Words) && t.Words[k+1].Num > 0) {
+			// "HAYES / W. D. 1842 - 1896", "OLSON / TORSTEIN 1840 - 1907": below a surname that heads the stone these are no surnames.
+			g := it
+			g.name.givenOnly, g.name.oneWord, g.name.below, g.name.surname = true, false, true, int16(k+1)
+			g.score = given + s.given + c.w.GivenOnly + c.w.NameHeadsLine
+			c.addName(g, w)
+		}
 		if c.infos[k].prefix && n > 1 && prefix < 0 && k+1 < len(t.Words) && !w.Has(words.LastInLine) && t.Len(k+1) > 2 {
 			prefix = k
 			given += c.w.PrefixWithin
@@ -366,6 +374,7 @@ func (c *chart) familyItems(i int) {
 	if s.givenName {
 		it.score += c.w.FamilyGivenName
 	}
+	c.heading = c.heading || i == 0
 	c.add(it)
 }
 

@@ -143,7 +143,7 @@ func (c *chart) pushName(list []place, k int32, it *item, at *stop) {
 	for i := range list {
 		p := &list[i]
 		s, next := &states[p.state], &states[n]
-		if p.score+it.score+g.name(s) < at.best-reach {
+		if p.score+it.score+g.name(s) < at.best-reach || it.name.below && s.flags&(fFamily|fHead) != fFamily {
 			continue
 		}
 		*next = *s

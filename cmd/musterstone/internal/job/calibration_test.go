@@ -36,12 +36,14 @@ func (p *pool) String() string {
 	return fmt.Sprintf("n %6d  given %.4f  right %.4f  deviation %+.1f", p.n, p.given/n, p.right/n, (p.right-p.given)/math.Sqrt(max(p.chance, 1e-9)))
 }
 
-// pools are pools by tenth of the probability of the best answer, and by cause: what kind of stone it is, and what became of its surname.
+// pools are pools by tenth of the probability of the best answer, and by cause: what kind of stone it is, and what became of its surname; and what all surveys together came to.
 type pools struct {
-	stones  int
-	bins    [10]pool
-	causes  map[string]*pool
-	surveys []float64 // the calibration error of each
+	stones                 int
+	bins                   [10]pool
+	causes                 map[string]*pool
+	surveys                []float64 // the calibration error of each
+	logLoss                float64
+	right, proposed, links int
 }
 
 func (p *pools) add(j *Job, counts *weigh.Counts, proposals []model.Proposal, truth assess.Truth) {
@@ -64,7 +66,10 @@ func (p *pools) add(j *Job, counts *weigh.Counts, proposals []model.Proposal, tr
 			p.causes[cause].add(1-proposal.None, len(trues) > 0)
 		}
 	}
-	p.surveys = append(p.surveys, assess.Assess(proposals, truth).ECE)
+	r := assess.Assess(proposals, truth)
+	p.surveys = append(p.surveys, r.ECE)
+	p.logLoss += r.LogLoss
+	p.right, p.proposed, p.links = p.right+r.Precision.Hits, p.proposed+r.Precision.Of, p.links+r.Recall.Of
 }
 
 // likeliest is the candidate with the greatest probability, of a man listed twice with that of both rows.
@@ -106,10 +111,10 @@ func causes(s *model.Subject, counts *weigh.Counts) []string {
 	return []string{kind, kind + ", " + surname}
 }
 
-// BenchmarkCalibration proposes on many surveys of each kind, of seeds other than those of BenchmarkQuality, and reports the calibration error of all their stones together, which shows what is wrong
+// BenchmarkCalibration proposes on many surveys of each kind, of seeds other than those of BenchmarkQuality, and reports precision, recall, log loss and the calibration error of all their stones together, which shows what is wrong
 // by more than chance; with -v, also by tenth of the probability and by kind of stone (there: a man in the rosters at all).
 func BenchmarkCalibration(b *testing.B) {
-	for _, maker := range []string{"county", "parish", "valley"} {
+	for _, maker := range []string{"county", "parish", "valley", "junction"} {
 		for _, bb := range []struct {
 			survey
 			seeds int
@@ -158,6 +163,9 @@ func (p *pools) report(b *testing.B) {
 	for _, ece := range p.surveys {
 		sum += ece
 	}
+	b.ReportMetric(float64(p.right)/float64(p.proposed), "precision")
+	b.ReportMetric(float64(p.right)/float64(p.links), "recall")
+	b.ReportMetric(p.logLoss/float64(len(p.surveys)), "log-loss")
 	b.ReportMetric(off, "pooled-ECE")
 	b.ReportMetric(chance, "pooled-ECE-by-chance")
 	b.ReportMetric(sum/float64(len(p.surveys)), "mean-ECE")

@@ -22,7 +22,7 @@ import (
 
 // survey is a made survey with known truth.
 type survey struct {
-	maker           string // county, on which the program was tuned, parish, which was held out for long, valley, which was run blind, or junction, which is held out
+	maker           string // county, on which the program was tuned, parish, which was held out for long, valley, which was run blind, or junction, which was run blind too
 	records, stones int
 	messy           bool
 	seed            uint64
