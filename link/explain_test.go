@@ -151,6 +151,24 @@ func TestOtherBook(t *testing.T) {
 	}
 }
 
+// TestNamesakesOfOtherBook: of two namesakes in the company's other book one is the man of this book, the likelier, and not both.
+func TestNamesakesOfOtherBook(t *testing.T) {
+	w := &weighed{cands: make([]model.Candidate, 4)}
+	for _, file := range []string{"rolls.csv", "history.csv", "history.csv", "cards.csv"} {
+		r := record("x", "Kolb, Henry J.", "Co. A, 31st Wis. Inf.")
+		r.Source.File = file
+		w.records = append(w.records, r)
+	}
+	a := &answer{list: []choice{{p: .4, cand: 0}, {p: .25, cand: 1}, {p: .2, cand: 2}, {p: .1, cand: 3}}}
+	var mine, other model.Record
+	if got, want := a.list[0].p+w.twins(a, 0, &mine, &other), .4+.25+.1; math.Abs(got-want) > 1e-12 {
+		t.Errorf("the man has %.3f, want %.3f", got, want)
+	}
+	if want := [][2]uint16{{0, 1}, {0, 3}}; !slices.Equal(a.twins, want) {
+		t.Errorf("told as one man: %v, want %v", a.twins, want)
+	}
+}
+
 // TestDecisionsTeachTheM: one stone in three spells the surname otherwise than the roster, and a person confirms it: a near name is then worth more than before. What the decisions say of the u
 // is told with what was foretold and what was right, and nothing is told where nobody has decided.
 func TestDecisionsTeachTheM(t *testing.T) {
