@@ -20,10 +20,11 @@ func (a *app) changesCommand() *cli.Command {
 		ArgsUsage: "FOLDER",
 		Usage:     "what became of the stones between two surveys of the same ground, years apart",
 		UsageText: "musterstone changes [--survey FOLDER] [--json] EARLIER",
-		Description: "Sets the stones of the survey beside those of the earlier survey in the folder EARLIER, and tells which are gone, new, replaced, worn or moved, with\n" +
-			"the reasons for each pairing. Cemeteries must bear the same names in both. Nothing is written. A stone that is called gone may only have been overlooked.\n" +
-			"Nobody who may be living is named, by the rule for publication.\n\n" +
-			"Example: musterstone changes --survey alder-2025 alder-1998",
+		Description: fmt.Sprintf("Sets the stones of the survey beside those of the earlier survey in the folder EARLIER, and tells which are gone, new, replaced, worn or moved, with\n"+
+			"the reasons for each pairing. Cemeteries must bear the same names in both. Nothing is written. A stone that is called gone may only have been overlooked.\n"+
+			"Of the earlier stones that come near one of the survey the %d nearest are weighed against each other; where there are more, as on a field of unknowns, none of those can be told apart.\n"+
+			"Nobody who may be living is named, by the rule for publication.\n\n"+
+			"Example: musterstone changes --survey alder-2025 alder-1998", resurvey.MostNear),
 		Flags: []cli.Flag{surveyFlag(), jsonFlag()},
 		Action: func(c *cli.Context) error {
 			if c.Args().Len() != 1 {
@@ -47,7 +48,11 @@ func (a *app) changesCommand() *cli.Command {
 				return err
 			}
 			defer after.Close()
-			changes := holdChanges(resurvey.Compare(before.Subjects(), after.Subjects()), a.now().Year())
+			all, err := resurvey.Compare(c.Context, before.Subjects(), after.Subjects())
+			if err != nil {
+				return fmt.Errorf("compare %s with %s: %w", c.String("survey"), earlier, err)
+			}
+			changes := holdChanges(all, a.now().Year())
 			w := bufio.NewWriter(a.out)
 			if c.Bool("json") {
 				var lines []changeJSON

@@ -11,6 +11,7 @@ package resurvey
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -61,11 +62,17 @@ const (
 	leastBits = -14
 )
 
-// Compare pairs the stones of two surveys. Rows of burial registers are passed over. The same input gives the same changes, whatever its order.
-func Compare(earlier, later []*model.Subject) []Change {
+// Compare pairs the stones of two surveys. Rows of burial registers are passed over. The same input gives the same changes, whatever its order. Of thousands of stones that are all alike every two
+// come near each other: [MostNear] of the earlier ones are kept for each later one, and the chance that it is one of the others is still counted. A context that is done ends it with its cause.
+func Compare(ctx context.Context, earlier, later []*model.Subject) ([]Change, error) {
+	return compare(ctx, earlier, later, MostNear)
+}
+
+func compare(ctx context.Context, earlier, later []*model.Subject, most int) ([]Change, error) {
 	before, after := stones(earlier), stones(later)
 	e := newEarlier(before)
 	edges := make([][]assign.Edge, len(after))
+	keep := newKeeper(len(before), most)
 	prior := math.Log2(stays / (1 - stays) / float64(max(1, len(before))))
 	var two pairing
 	for i := range after {
@@ -76,8 +83,12 @@ func Compare(earlier, later []*model.Subject) []Change {
 				continue
 			}
 			if bits := prior + two.weigh(e, view, s, k); bits > leastBits {
-				edges[i] = append(edges[i], assign.Edge{Record: k, Bits: bits})
+				keep.near(k, bits)
 			}
+		}
+		edges[i] = keep.keep(i)
+		if err := context.Cause(ctx); err != nil {
+			return nil, err
 		}
 	}
 	// Of thousands of stones that are all alike, unknown or plain, every two come near each other: the words are put only to the pairs that are told.
@@ -87,8 +98,10 @@ func Compare(earlier, later []*model.Subject) []Change {
 		two.weigh(e, view, s, k)
 		return two.evidence(e, view, s, k)
 	}
-	marginals := assign.Marginals(edges)
-	solution := assign.Solve(edges)
+	all, err := settle(ctx, edges, most)
+	if err != nil {
+		return nil, err
+	}
 	taken := make([]bool, len(before))
 	found := make([]float64, len(before)) // of each earlier stone, the chance that some later one is it
 	nearest := make([]comer, len(before)) // and the later one that came nearest
@@ -96,29 +109,34 @@ func Compare(earlier, later []*model.Subject) []Change {
 	for i, s := range after {
 		pair, none := -1, 1.0
 		for j, x := range edges[i] {
-			p := marginals[i][j]
+			p := all.marginals[i][j]
 			none -= p
+			if x.Record >= len(before) {
+				continue
+			}
 			found[x.Record] += p
 			if p > nearest[x.Record].probability {
 				nearest[x.Record] = comer{i, p}
 			}
-			if x.Record == solution.Records[i] {
+			if x.Record == all.solution.Records[i] {
 				pair = j
 			}
 		}
-		if pair >= 0 && marginals[i][pair] >= pairs {
+		if pair >= 0 && all.marginals[i][pair] >= pairs {
 			k := edges[i][pair].Record
 			taken[k] = true
-			c := Change{Before: before[k].Subject, After: s.Subject, Probability: marginals[i][pair], Evidence: evidence(i, k)}
+			c := Change{Before: before[k].Subject, After: s.Subject, Probability: all.marginals[i][pair], Evidence: evidence(i, k)}
 			c.Kind, c.Why = became(c.Before, c.After)
 			out = append(out, c)
 			continue
 		}
 		c := Change{Kind: New, After: s.Subject, Probability: max(0, none)}
 		c.Why = []string{"no stone of the earlier survey comes near it: set since, uncovered, or overlooked then"}
-		if k, p := near(edges[i], marginals[i]); k >= 0 {
+		if k, p := near(edges[i][:min(len(edges[i]), most)], all.marginals[i]); k >= 0 {
 			c.Nearest, c.Evidence = before[k].Subject, evidence(i, k)
 			c.Why = []string{fmt.Sprintf("the nearest is stone %s of the earlier survey, %.0f%%", c.Nearest.Stone.ID, 100*p)}
+		} else if none < 1-comesNear {
+			c.Why = []string{"many stones of the earlier survey come near it, no one of them much nearer than others: which it is, if any, cannot be told"}
 		}
 		out = append(out, c)
 	}
@@ -130,6 +148,8 @@ func Compare(earlier, later []*model.Subject) []Change {
 		if n := nearest[k]; n.probability >= comesNear {
 			c.Nearest, c.Evidence = after[n.later].Subject, evidence(n.later, k)
 			c.Why = []string{fmt.Sprintf("the nearest is stone %s of the later survey, %.0f%%", c.Nearest.Stone.ID, 100*n.probability)}
+		} else if found[k] > comesNear {
+			c.Why = []string{"many stones of the later survey come near it, no one of them much nearer than others: which it is, if any, cannot be told"}
 		} else {
 			c.Why = []string{"no stone of the later survey comes near it: buried, moved, or overlooked"}
 		}
@@ -138,7 +158,31 @@ func Compare(earlier, later []*model.Subject) []Change {
 	slices.SortStableFunc(out, func(a, b Change) int {
 		return cmp.Or(cmp.Compare(slices.Index(Kinds(), a.Kind), slices.Index(Kinds(), b.Kind)), cmp.Compare(id(a.Before), id(b.Before)), cmp.Compare(id(a.After), id(b.After)))
 	})
-	return out
+	return out, nil
+}
+
+// settled are the probabilities of the candidates, in their shape, and the pairs that are the best together.
+type settled struct {
+	marginals [][]float64
+	solution  assign.Solution
+}
+
+// settle is not waited for once the context is done: of ten thousand stones it takes some seconds.
+func settle(ctx context.Context, edges [][]assign.Edge, most int) (settled, error) {
+	done := make(chan settled, 1)
+	go func() {
+		candidates := make([][]assign.Edge, len(edges)) // without those that stand for others
+		for i, list := range edges {
+			candidates[i] = list[:min(len(list), most)]
+		}
+		done <- settled{assign.Marginals(edges), assign.Solve(candidates)}
+	}()
+	select {
+	case s := <-done:
+		return s, context.Cause(ctx)
+	case <-ctx.Done():
+		return settled{}, context.Cause(ctx)
+	}
 }
 
 func id(s *model.Subject) model.StoneID {

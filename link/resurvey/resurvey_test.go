@@ -1,7 +1,10 @@
 package resurvey
 
 import (
+	"context"
+	"errors"
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"runtime"
 	"slices"
@@ -69,6 +72,15 @@ func later(list []*model.Stone, seed uint64) (before, after []*model.Subject, tr
 	return before, after, truth, kind
 }
 
+func compared(t *testing.T, before, after []*model.Subject) []Change {
+	t.Helper()
+	changes, err := Compare(t.Context(), before, after)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return changes
+}
+
 func TestTruth(t *testing.T) {
 	for name, made := range map[string]func(uint64) []*model.Stone{
 		"ground": func(seed uint64) []*model.Stone { return ground.Make(ground.Options{Seed: seed, Roster: 1}).Stones },
@@ -87,7 +99,7 @@ func holdsToTruth(t *testing.T, made func(seed uint64) []*model.Stone) {
 				there++
 			}
 		}
-		for _, c := range Compare(before, after) {
+		for _, c := range compared(t, before, after) {
 			if c.Before == nil || c.After == nil {
 				continue
 			}
@@ -129,7 +141,7 @@ func TestCompare(t *testing.T) {
 	}
 	after[3].Stone.Place.Row = "7"
 	var got []string
-	for _, c := range Compare(before, after) {
+	for _, c := range compared(t, before, after) {
 		got = append(got, fmt.Sprintf("%s %s %s", c.Kind, id(c.Before), id(c.After)))
 		if len(c.Why) == 0 && c.Kind != Same {
 			t.Errorf("%s: no reason", got[len(got)-1])
@@ -146,13 +158,13 @@ func TestCompare(t *testing.T) {
 	slices.Reverse(before)
 	slices.Reverse(after)
 	var again []string
-	for _, c := range Compare(before, after) {
+	for _, c := range compared(t, before, after) {
 		again = append(again, fmt.Sprintf("%s %s %s", c.Kind, id(c.Before), id(c.After)))
 	}
 	if !slices.Equal(again, want) {
 		t.Errorf("turned about: %q", again)
 	}
-	if got := Compare(nil, nil); got != nil {
+	if got := compared(t, nil, nil); got != nil {
 		t.Errorf("of nothing: %v", got)
 	}
 }
@@ -232,7 +244,7 @@ func BenchmarkCompare(b *testing.B) {
 		after = append(after, made(fmt.Sprint("b", i), words, "marble", 18, strconv.Itoa(i), ""))
 	}
 	for b.Loop() {
-		Compare(before, after)
+		Compare(context.Background(), before, after)
 	}
 }
 
@@ -243,7 +255,11 @@ func ExampleCompare() {
 	}
 	before := []*model.Subject{stone("1934-7", "AMOS FENTRESS", "1"), stone("1934-8", "SILAS PECK", "2")}
 	after := []*model.Subject{stone("A-1", "AMOS F[...]RESS", "1")}
-	for _, c := range Compare(before, after) {
+	changes, err := Compare(context.Background(), before, after)
+	if err != nil {
+		panic(err)
+	}
+	for _, c := range changes {
 		fmt.Println(c.Kind, c.Before.Stone.ID, c.Why)
 	}
 	// Output:
@@ -251,26 +267,132 @@ func ExampleCompare() {
 	// worn 1934-7 [0 letters lost or unclear then, 3 now]
 }
 
-// TestAlikeMemory compares 300 stones with as many, all alike: each pair takes some bytes, and not the words of its evidence.
+// crowd is so many stones that nothing tells apart.
+func crowd(survey string, n int) (list []*model.Subject) {
+	for i := range n {
+		list = append(list, made(fmt.Sprint(survey, i), "JOHN HOLDEN\nCO. F\n31 WIS. INF.", "white marble", 12, "", ""))
+	}
+	return list
+}
+
+// TestAlikeMemory compares stones with as many, all alike: of twice the stones it takes twice the bytes, not four times.
 func TestAlikeMemory(t *testing.T) {
-	of := func(survey string) (list []*model.Subject) {
-		for i := range 300 {
-			list = append(list, made(fmt.Sprint(survey, i), "JOHN HOLDEN\nCO. F\n31 WIS. INF.", "white marble", 12, "", ""))
+	took := func(n int) int {
+		before, after := crowd("a", n), crowd("b", n)
+		compared(t, before[:1], after[:1]) // so that the tables are read
+		var was, is runtime.MemStats
+		runtime.ReadMemStats(&was)
+		changes := compared(t, before, after)
+		runtime.ReadMemStats(&is)
+		if len(changes) == 0 {
+			t.Fatal("no changes")
 		}
-		return list
+		return int(is.TotalAlloc-was.TotalAlloc) / n
 	}
-	before, after := of("a"), of("b")
-	Compare(before[:1], after[:1]) // so that the tables are read
-	var was, is runtime.MemStats
-	runtime.ReadMemStats(&was)
-	changes := Compare(before, after)
-	runtime.ReadMemStats(&is)
-	if len(changes) == 0 {
-		t.Fatal("no changes")
+	few, many := took(300), took(600)
+	t.Logf("%d bytes a stone of 300, %d of 600", few, many)
+	if many > few*5/4 {
+		t.Errorf("%d bytes a stone of 300, %d of 600: want as many", few, many)
 	}
-	took := int(is.TotalAlloc-was.TotalAlloc) / (len(before) * len(after))
-	t.Logf("%d bytes a pair", took)
-	if took > 700 {
-		t.Errorf("%d bytes a pair, want at most 700", took)
+}
+
+// TestAlikeMany: where more stones come near than are kept, much the same is told as if all were kept, and of each that nothing tells apart from others the same as of these.
+func TestAlikeMany(t *testing.T) {
+	const n = 8 * MostNear
+	before, after := crowd("a", n), crowd("b", n)
+	all, err := compare(t.Context(), before, after, n)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := all[0].Probability
+	for _, c := range compared(t, before, after) {
+		if c.Kind != Gone && c.Kind != New || c.Nearest != nil || !strings.HasPrefix(c.Why[0], "many stones") || math.Abs(c.Probability-want) > 0.01 {
+			t.Fatalf("%s %v %v %v %q; were all kept %v", c.Kind, c.Before, c.After, c.Probability, c.Why, want)
+		}
+	}
+	// Nor does it change what is told of stones that are known apart.
+	for i := range 20 {
+		before = append(before, made(fmt.Sprint("c", i), fmt.Sprintf("AMOS FENT%cESS\n1840 - 18%d", 'A'+i, 70+i), "granite", 20, "", ""))
+		after = append(after, made(fmt.Sprint("d", i), fmt.Sprintf("AMOS FENT%cESS\n1840 - 18%d", 'A'+i, 70+i), "granite", 20, "", ""))
+	}
+	if all, err = compare(t.Context(), before, after, n+20); err != nil {
+		t.Fatal(err)
+	}
+	told := compared(t, before, after)
+	if len(told) != len(all) {
+		t.Fatalf("%d changes; were all kept %d", len(told), len(all))
+	}
+	for i, c := range told {
+		if c.Kind != all[i].Kind || id(c.Before) != id(all[i].Before) || id(c.After) != id(all[i].After) || math.Abs(c.Probability-all[i].Probability) > 0.01 {
+			t.Errorf("%s %s %s %.4f; were all kept %s %s %s %.4f", c.Kind, id(c.Before), id(c.After), c.Probability, all[i].Kind, id(all[i].Before), id(all[i].After), all[i].Probability)
+		}
+	}
+}
+
+// TestKeep: one that is far likelier than the others is kept whatever its place, those let go have their part of the odds, and no candidate is raised so far that it would be told.
+func TestKeep(t *testing.T) {
+	for name, bits := range map[string]func(k int) float64{
+		"alike": func(int) float64 { return -3 },
+		"one stands out": func(k int) float64 {
+			if k == 700 {
+				return 6
+			}
+			return -3
+		},
+		"all but one stand out": func(k int) float64 {
+			if k%20 == 7 && k < 20*(MostNear-1) {
+				return 2
+			}
+			return -3
+		},
+		"each another": func(k int) float64 { return -float64(k) / 90 },
+	} {
+		t.Run(name, func(t *testing.T) {
+			const n = 1000
+			p := newKeeper(n, MostNear)
+			seen := map[int]int{}
+			for later := range 100 {
+				all, best := 0.0, -100.0
+				for k := range n {
+					all += math.Exp2(bits(k))
+					best = max(best, bits(k))
+					p.near(k, bits(k))
+				}
+				kept, told := 0.0, -100.0
+				for i, e := range p.keep(later) {
+					kept += math.Exp2(e.Bits)
+					if e.Record >= n {
+						if i != MostNear || e.Record != n+later {
+							t.Fatalf("what stands for the others is number %d, of record %d", i, e.Record)
+						}
+						continue
+					}
+					seen[e.Record]++
+					told = max(told, e.Bits)
+					if e.Bits < bits(e.Record) || e.Bits > bits(e.Record) && math.Exp2(e.Bits) > comesNear*all {
+						t.Fatalf("record %d of %g bits has %g", e.Record, bits(e.Record), e.Bits)
+					}
+				}
+				if math.Abs(kept/all-1) > 1e-9 || told < best {
+					t.Fatalf("the odds kept are %g of %g, the best %g of %g bits", kept, all, told, best)
+				}
+			}
+			if name == "alike" {
+				for k := range n {
+					if seen[k] < 100*MostNear/n || seen[k] > 100*MostNear/n+1 {
+						t.Fatalf("stone %d is a candidate of %d", k, seen[k])
+					}
+				}
+			}
+		})
+	}
+}
+
+// TestCancelled: a command that is broken off ends between two stones.
+func TestCancelled(t *testing.T) {
+	ctx, cancel := context.WithCancelCause(t.Context())
+	cancel(errors.New("broken off"))
+	if changes, err := Compare(ctx, crowd("a", 2), crowd("b", 2)); changes != nil || err == nil || err.Error() != "broken off" {
+		t.Errorf("got %v, %v", changes, err)
 	}
 }
