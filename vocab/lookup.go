@@ -181,3 +181,39 @@ func ConflictsDuring(from, to date.Day) []model.ConflictCode {
 	}
 	return list
 }
+
+// ConflictsHolding are the wars in whose official dates all the days from and to lie, both included. The Indian wars, which lasted through most others, are among them only where no other is.
+func ConflictsHolding(from, to date.Day) []model.ConflictCode {
+	var within []model.ConflictCode
+	for _, code := range ConflictsDuring(from, to) {
+		c, ok := Conflict(code)
+		if !ok || from.Before(c.From) || !c.To.IsZero() && c.To.Before(to) {
+			continue
+		}
+		within = append(within, code)
+	}
+	if len(within) > 1 {
+		within = slices.DeleteFunc(within, func(c model.ConflictCode) bool { return c == indianWars })
+	}
+	return within
+}
+
+const indianWars model.ConflictCode = "indian-wars"
+
+// UnderstoodConflicts are the wars of a man of whom no source names one: the civil war where he was of a side, or else those that hold the day on which he entered service. Of the men of a state's
+// regiment, which volunteers were in, the Indian wars are not understood from a date: those who enlisted before a war had begun were of the one in which they were mustered out or died.
+// holding is ConflictsHolding, for the i-th of the dates enlisted, mustered in, mustered out, died.
+func UnderstoodConflicts(s *model.Service, died *date.Date, holding func(i int, from, to date.Day) []model.ConflictCode) []model.ConflictCode {
+	if s.Side != "" {
+		return []model.ConflictCode{"civil-war"}
+	}
+	for i, d := range [...]*date.Date{&s.Enlisted, &s.MusteredIn, &s.MusteredOut, died} {
+		if d.From.IsZero() || d.To.IsZero() || i > 1 && s.Unit.State == "" {
+			continue
+		}
+		if within := holding(i, d.From, d.To); len(within) > 0 && (s.Unit.State == "" || within[0] != indianWars) {
+			return within
+		}
+	}
+	return nil
+}

@@ -260,6 +260,12 @@ func (a *app) dataset(ctx context.Context, j *job.Job, proposals []model.Proposa
 	for _, t := range j.Survey.Tables {
 		info := rdf.Table{File: t.File}
 		for _, col := range t.Columns {
+			if !col.Private && col.Default != "" {
+				if info.Given == nil {
+					info.Given = map[string]string{}
+				}
+				info.Given[col.Meaning()] = col.Default
+			}
 			if col.Virtual {
 				if col.Private {
 					info.Private = append(info.Private, col.Meaning())

@@ -182,6 +182,7 @@ func (b *binder) described(found []*columnMeta) {
 		t.bound.rules[i] = cellRule{nulls: c.nulls, fallback: c.fallback, separator: c.separator, ditto: c.ditto}
 		t.Columns[i].Private = c.private
 		t.Columns[i].Property = c.property
+		t.Columns[i].Default = c.fallback
 		if c.given != "" && !c.other {
 			b.fill(i, b.meaning(c))
 		}
@@ -263,6 +264,9 @@ func (b *binder) virtual(header []string) {
 		}
 		if meaning != noTerm && text != nil && len(text.parts) > 0 {
 			column.Term = termName(meaning)
+			if len(text.parts) == 1 {
+				column.Default = text.parts[0].text
+			}
 			t.bound.fills = append(t.bound.fills, fill{term: meaning, column: -1, text: text, virtual: true})
 			if t.bound.columns[meaning] == "" {
 				t.bound.columns[meaning] = name

@@ -316,9 +316,7 @@ func (r *reading) understoodUnit(p unit.Parts, s *model.Service) {
 	}
 }
 
-// conflicts are the wars that the row names, or else those in whose official dates the day lies on which the man entered
-// service. The Indian wars, which lasted through most others, are taken from a date only where it lies in no other war; and of the men of a state's
-// regiment, which volunteers were in, not at all: those who enlisted before a war had begun were of the one in which they were mustered out or died.
+// conflicts are the wars that the row names, or else those that are understood from the man's side and dates.
 func (r *reading) conflicts(s *model.Service, enlisted, in, out, died *dated) []model.ConflictCode {
 	if text := r.terms[tConflict]; text != "" {
 		w := r.memory.conflicts(text)
@@ -329,18 +327,8 @@ func (r *reading) conflicts(s *model.Service, enlisted, in, out, died *dated) []
 			return r.ownCodes(w.codes)
 		}
 	}
-	if s.Side != "" {
-		return []model.ConflictCode{"civil-war"}
-	}
-	for i, d := range [...]*dated{enlisted, in, out, died} {
-		if d.date.From.IsZero() || d.date.To.IsZero() || i > 1 && s.Unit.State == "" {
-			continue
-		}
-		if within := d.conflictsHolding(); len(within) > 0 && (s.Unit.State == "" || within[0] != indianWars) {
-			return r.ownCodes(within)
-		}
-	}
-	return nil
+	dates := [...]*dated{enlisted, in, out, died}
+	return r.ownCodes(vocab.UnderstoodConflicts(s, &died.date, func(i int, _, _ date.Day) []model.ConflictCode { return dates[i].conflictsHolding() }))
 }
 
 // ownCodes is the list itself where the record is used again, else one of its own.
@@ -349,21 +337,4 @@ func (r *reading) ownCodes(list []model.ConflictCode) []model.ConflictCode {
 		return list[:len(list):len(list)]
 	}
 	return slices.Clone(list)
-}
-
-const indianWars model.ConflictCode = "indian-wars"
-
-func conflictsHolding(from, to date.Day) []model.ConflictCode {
-	var within []model.ConflictCode
-	for _, code := range vocab.ConflictsDuring(from, to) {
-		c, ok := vocab.Conflict(code)
-		if !ok || from.Before(c.From) || !c.To.IsZero() && c.To.Before(to) {
-			continue
-		}
-		within = append(within, code)
-	}
-	if len(within) > 1 {
-		within = slices.DeleteFunc(within, func(c model.ConflictCode) bool { return c == indianWars })
-	}
-	return within
 }

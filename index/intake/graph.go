@@ -41,16 +41,15 @@ func graphMapping(meta tableMeta) map[string]term {
 	return m
 }
 
-// privateProperties are the properties of a graph that the metadata keep from publication, named as its cells are. A name without a prefix is one of ours.
-func privateProperties(meta tableMeta) []Column {
+// describedProperties are the properties of a graph that the metadata keep from publication, named as its cells are, and those that the metadata give to every record. A name without a prefix is one of ours.
+func describedProperties(meta tableMeta) []Column {
 	var out []Column
 	for _, c := range meta.columns {
-		if !c.private {
-			continue
-		}
-		if c.virtual {
+		if c.virtual && (c.private || !c.other && c.fallback != "") {
 			meaning, _ := termOf(c.property, true)
-			out = append(out, Column{Name: c.label(), Term: termName(meaning), Property: c.property, Virtual: true, Private: true})
+			out = append(out, Column{Name: c.label(), Term: termName(meaning), Property: c.property, Virtual: true, Private: c.private, Default: c.fallback})
+		}
+		if c.virtual || !c.private {
 			continue
 		}
 		for _, name := range append([]string{c.name}, c.titles...) {

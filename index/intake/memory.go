@@ -221,7 +221,7 @@ func (m *memory) date(text string, near int) (*dated, uint32) {
 // conflictsHolding are the wars in whose official dates all of the date lies.
 func (d *dated) conflictsHolding() []model.ConflictCode {
 	if !d.looked {
-		d.within, d.looked = conflictsHolding(d.date.From, d.date.To), true
+		d.within, d.looked = vocab.ConflictsHolding(d.date.From, d.date.To), true
 	}
 	return d.within
 }

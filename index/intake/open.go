@@ -255,7 +255,7 @@ func (o *opener) table(meta tableMeta) {
 		}
 		t.bound = graphBinding()
 		t.mapping = graphMapping(meta)
-		t.Columns = privateProperties(meta)
+		t.Columns = describedProperties(meta)
 		o.survey.Tables = append(o.survey.Tables, t)
 		return
 	}

@@ -55,6 +55,8 @@ type Column struct {
 	// Private is set where the metadata say that its cells are not for publication ("ms:private" or "suppressOutput").
 	Private bool
 	Virtual bool
+	// Default is what the metadata give where no cell does, to every row; "" where they give nothing, or make it of cells.
+	Default string
 }
 
 // path is where a file of the survey lies.

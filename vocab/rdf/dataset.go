@@ -72,6 +72,8 @@ type Table struct {
 	Columns []TableColumn
 	// Private are the IRIs of what is read from no column of the file and must stay at home: the values that the metadata alone give, or make of private columns.
 	Private []string
+	// Given is, by the IRI of what it is read as, what the metadata give to every row where no cell does, and may go out.
+	Given map[string]string
 }
 
 // TableColumn is a column: its name in the file, and the IRI of what it is read as, "" where it is only kept.
@@ -143,14 +145,14 @@ func build(d *Dataset, dir string, sum *Summary) (*mapper, error) {
 		graph: newGraph(dir), data: d, year: year, sum: sum,
 		private: map[string]bool{}, seen: map[string]string{}, columns: map[columnKey]IRI{}, concepts: map[codeKey]IRI{}, units: map[unitKey]IRI{}, sources: map[string]IRI{}, decided: map[string]bool{},
 		ids: map[shortKey]fate{}, stones: map[model.StoneID]stoneSeen{},
-		matches: map[stonePair]IRI{}, names: map[model.RecordID]string{}, tables: map[string]map[string]columnPlace{}, unwritten: map[string][]string{},
+		matches: map[stonePair]IRI{}, names: map[model.RecordID]string{}, tables: map[string]map[string]columnPlace{}, unwritten: map[string]unwritten{},
 		opinion: NewSorter(dir, 0),
 	}
 	m.opinion.preds = m.sort.preds // a term has one number, whichever of them takes it
 	m.graph.base = base
 	for _, t := range d.Tables {
 		m.tables[t.File] = map[string]columnPlace{}
-		m.unwritten[t.File] = t.Private
+		m.unwritten[t.File] = unwritten{t.Private, t.Given}
 		m.guarded = m.guarded || len(t.Private) > 0
 		for i, c := range t.Columns {
 			if _, twice := m.tables[t.File][c.Name]; !twice {

@@ -3,6 +3,7 @@ package rdf
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 
 	"musterstone/model"
@@ -32,6 +33,10 @@ func (m *mapper) proposal(p model.Proposal) error {
 		if record.held {
 			m.hold("candidate", string(c.Record), heldRecord)
 			continue
+		}
+		if record.war && !stone.war {
+			stone.war = true
+			m.stones[p.Stone] = stone
 		}
 		match := m.match(stone.marker, c.Record)
 		m.iri(prop, MS+"candidate", match)
@@ -158,11 +163,16 @@ func (m *mapper) finding(f model.Finding) error {
 	}
 	m.code(fin, MS+"findingKind", "finding", f.Kind)
 	m.decimal(fin, MS+"probability", f.Probability, 6)
-	m.code(fin, MS+"conflict", "conflict", string(f.Conflict))
+	private := stone.war || record.war // it may be a private column that tells the war, by the record's dates or side or by the design
+	if !private || slices.Contains(stone.wars, f.Conflict) {
+		m.code(fin, MS+"conflict", "conflict", string(f.Conflict))
+	}
 	if !stone.private && !record.private {
 		m.texts(fin, MS+"reason", f.Reasons)
 	}
-	m.texts(fin, MS+"toShow", f.ToShow)
+	if !private {
+		m.texts(fin, MS+"toShow", f.ToShow)
+	}
 	m.iri(fin, prov+"wasGeneratedBy", m.run)
 	return m.err
 }

@@ -33,7 +33,7 @@ func (m *mapper) stone(sub *model.Subject) error {
 	m.observed(marker, s)
 	m.origin(marker, s.Source)
 	m.implication(marker, sub.Implies, held == "" && !looks)
-	f := fate{held: held != "", private: words || looks || m.secrets(s.Source.File, s.Written).told(sub)}
+	f := fate{held: held != "", private: words || looks || m.secrets(s.Source.File, s.Written).told(sub), war: looks}
 	if held != "" {
 		m.hold("stone", string(s.ID), held)
 		m.markerCells(marker, s)
@@ -51,7 +51,7 @@ func (m *mapper) stone(sub *model.Subject) error {
 		refs := m.reading(marker, s, r, i)
 		if i == 0 && len(refs) > 0 {
 			seen.ref = refs[0]
-			seen.name = r.People[0].Person.Name.String()
+			seen.name, seen.wars = r.People[0].Person.Name.String(), r.People[0].Service.Conflicts
 		}
 	}
 	m.stones[s.ID] = seen

@@ -19,15 +19,15 @@ type mapper struct {
 	sum     *Summary
 	run     IRI
 
-	seen    map[string]string // local name of a readable IRI, or of a thing that is described once, to that thing's key
-	ids     map[shortKey]fate // of things that may come only once
-	stones  map[model.StoneID]stoneSeen
-	matches map[stonePair]IRI
-	names   map[model.RecordID]string // of the men of those records that a decision confirms
-	tables  map[string]map[string]columnPlace
-	// unwritten has for a file the IRIs of what is private and stands in no cell; guarded is set where anything is private.
-	unwritten map[string][]string
-	guarded   bool
+	seen      map[string]string // local name of a readable IRI, or of a thing that is described once, to that thing's key
+	ids       map[shortKey]fate // of things that may come only once
+	stones    map[model.StoneID]stoneSeen
+	matches   map[stonePair]IRI
+	names     map[model.RecordID]string // of the men of those records that a decision confirms
+	tables    map[string]map[string]columnPlace
+	unwritten map[string]unwritten // by file
+	// guarded is set where anything is private.
+	guarded bool
 
 	opinion  *Sorter // takes what the program proposes
 	columns  map[columnKey]IRI
@@ -37,8 +37,14 @@ type mapper struct {
 	decided  map[string]bool // ids of decisions
 }
 
-// fate is what became of a thing: whether it is held back, and whether a private column took something from it.
-type fate struct{ held, private bool }
+// fate is what became of a thing: whether it is held back, whether a private column took something from it, and whether that was what tells of the war.
+type fate struct{ held, private, war bool }
+
+// unwritten are the IRIs of what stands in no cell of a file: of what is private, and of what may go out, with its value.
+type unwritten struct {
+	private []string
+	open    map[string]string
+}
 
 // columnPlace is where a column stands in its file, and the term of the vocabulary that it is read as.
 type columnPlace struct {
@@ -51,6 +57,7 @@ type stoneSeen struct {
 	marker, ref IRI
 	fate
 	name string
+	wars []model.ConflictCode // that its words name
 }
 
 // columnKey is a file and a column of it.
@@ -267,7 +274,7 @@ func (m *mapper) record(r *model.Record) error {
 	}
 	claim := r.Claim
 	if hidden := m.secrets(r.Source.File, r.Written); hidden != nil && hidden.redactClaim(&claim) {
-		m.ids[hashKeys("record", string(r.ID))] = fate{private: true}
+		m.ids[hashKeys("record", string(r.ID))] = fate{private: true, war: warTaken(&r.Claim.Service, &claim.Service)}
 	}
 	if _, wanted := m.names[r.ID]; wanted {
 		m.names[r.ID] = claim.Person.Name.String()

@@ -1,6 +1,7 @@
 package rdf
 
 import (
+	"errors"
 	"reflect"
 	"slices"
 	"strings"
@@ -11,10 +12,18 @@ import (
 	"musterstone/vocab/unit"
 )
 
-// secret is what the private columns of a row hold: their values as written, and by the term of ours that they are read as. open are the terms of its other columns.
+// secret is what the private columns of a row hold: their values as written, and by the term of ours that they are read as. open are the values of its other columns by their terms, and what the
+// metadata give to all rows.
 type secret struct {
-	values, open map[string]bool
-	terms        map[string][]string
+	values map[string]bool
+	terms  map[string][]string
+	open   map[string]string
+}
+
+// says reports whether a column that is not private, or the metadata, give the term.
+func (hidden *secret) says(term string) bool {
+	_, ok := hidden.open[term]
+	return ok
 }
 
 // secrets gives what the private columns of a row hold; nil where they hold nothing. A column of a table that is not described is taken for the term whose
@@ -24,11 +33,14 @@ func (m *mapper) secrets(file string, cells []model.Cell) *secret {
 		return nil
 	}
 	unwritten := m.unwritten[file]
-	if len(unwritten) == 0 && !slices.ContainsFunc(cells, func(c model.Cell) bool { return m.private[strings.ToLower(c.Column)] }) {
+	if len(unwritten.private) == 0 && !slices.ContainsFunc(cells, func(c model.Cell) bool { return m.private[strings.ToLower(c.Column)] }) {
 		return nil
 	}
-	out := &secret{map[string]bool{}, map[string]bool{}, map[string][]string{}}
-	for _, iri := range unwritten {
+	out := &secret{map[string]bool{}, map[string][]string{}, map[string]string{}}
+	for term, value := range unwritten.open {
+		out.open[strings.TrimPrefix(term, MS)] = value
+	}
+	for _, iri := range unwritten.private {
 		term := strings.TrimPrefix(iri, MS)
 		out.terms[term] = append(out.terms[term], "")
 	}
@@ -42,7 +54,7 @@ func (m *mapper) secrets(file string, cells []model.Cell) *secret {
 			term = strings.TrimPrefix(column.term, MS)
 		}
 		if !m.private[name] {
-			out.open[term] = true
+			out.open[term] = value
 			continue
 		}
 		out.values[value] = true
@@ -100,7 +112,7 @@ func (hidden *secret) told(sub *model.Subject) bool {
 
 // redactClaim takes out of a claim what is private, whether as it stood or as it was understood, and reports whether anything was.
 func (hidden *secret) redactClaim(c *model.Claim) bool {
-	n := 0
+	n, whole := 0, *c
 	count := func(gone bool) {
 		if gone {
 			n++
@@ -126,11 +138,76 @@ func (hidden *secret) redactClaim(c *model.Claim) bool {
 	for term := range hidden.terms {
 		count(empty(claimFields(c, term)...))
 	}
+	count(hidden.recentre(c))
+	count(hidden.unwar(c, &whole))
 	return n > 0
 }
 
+// recentre takes their meaning from dates whose century a private war or side told, and leaves them their words.
+func (hidden *secret) recentre(c *model.Claim) (any bool) {
+	if hidden.terms["conflict"] == nil && hidden.terms["side"] == nil {
+		return false
+	}
+	near := 0
+	if war, ok := hidden.named(); ok && len(war) > 0 {
+		w, _ := vocab.Conflict(war[0])
+		near = w.From.Year
+	} else if hidden.says("side") {
+		w, _ := vocab.Conflict("civil-war")
+		near = w.From.Year
+	}
+	s := &c.Service
+	for _, d := range []*date.Date{&c.Person.Born, &c.Person.Died, &s.Enlisted, &s.MusteredIn, &s.MusteredOut} {
+		if d.IsZero() {
+			continue
+		}
+		if alone, err := date.ParseNear(d.Written, near); errors.Is(err, date.ErrCentury) || err == nil && alone.EDTF != d.EDTF {
+			*d, any = date.Date{Written: d.Written}, true
+		}
+	}
+	return any
+}
+
+// named are the wars that columns which are not private name; false where they name none.
+func (hidden *secret) named() ([]model.ConflictCode, bool) {
+	text, ok := hidden.open["conflict"]
+	if !ok {
+		return nil, false
+	}
+	wars, _ := vocab.ConflictsOf(text[strings.LastIndexAny(text, "#/")+1:]) // of a graph, a concept's IRI
+	if wars == nil {
+		wars, _ = vocab.ConflictsOf(text)
+	}
+	return wars, wars != nil
+}
+
+// unwar takes away the wars that only private cells tell, by the dates or the side that they hold: those that follow from the whole claim, and not from what is left of it.
+func (hidden *secret) unwar(c, whole *model.Claim) bool {
+	s := &c.Service
+	if _, ok := hidden.named(); ok || len(s.Conflicts) == 0 {
+		return false
+	}
+	told, open := understood(whole), understood(c)
+	left := slices.DeleteFunc(slices.Clone(s.Conflicts), func(code model.ConflictCode) bool { return slices.Contains(told, code) && !slices.Contains(open, code) })
+	if len(left) == len(s.Conflicts) {
+		return false
+	}
+	s.Conflicts = left
+	return true
+}
+
+// warTaken reports whether redaction took from a service what tells of its war: what a finding says of the war, and of what is still to be shown, could tell it.
+func warTaken(whole, left *model.Service) bool {
+	dated := len(left.Conflicts) == 0 && (whole.Enlisted != left.Enlisted || whole.MusteredIn != left.MusteredIn)
+	return whole.Side != left.Side || whole.Branch != left.Branch || whole.Unit.Body != left.Unit.Body || len(whole.Conflicts) != len(left.Conflicts) || dated
+}
+
+func understood(c *model.Claim) []model.ConflictCode {
+	return vocab.UnderstoodConflicts(&c.Service, &c.Person.Died, func(_ int, from, to date.Day) []model.ConflictCode { return vocab.ConflictsHolding(from, to) })
+}
+
 // spilled are the fields of a claim that private cells filled beside their own: a roster's clerk may put the unit behind the rank, the arm or the side into the column of the
-// branch, the branch in place of the state, and a death that no column gives is read out of the remarks. A war that was understood from private dates or a private side stays: it tells neither.
+// branch, the branch in place of the state, and a death that no column gives is read out of the remarks.
 func (hidden *secret) spilled(c *model.Claim) (fields []any) {
 	p, s := &c.Person, &c.Service
 	for _, term := range []string{"rank", "rank_in"} {
@@ -146,9 +223,12 @@ func (hidden *secret) spilled(c *model.Claim) (fields []any) {
 		if _, branch := vocab.Branch(v); !branch || arm || u.Body != "" && u.Body == s.Unit.Body {
 			fields = append(fields, &s.Unit)
 		}
-		if !hidden.open["side"] {
+		if !hidden.says("side") {
 			fields = append(fields, &s.Side)
 		}
+	}
+	if s.Side != "" && s.Side == vocab.BodySide(s.Unit.Body) && !hidden.says("side") && slices.ContainsFunc([]string{"unit", "regiment", "arm", "state", "body", "unit_state"}, func(term string) bool { return hidden.terms[term] != nil }) {
+		fields = append(fields, &s.Side) // of the U.S. Colored Troops
 	}
 	for _, term := range []string{"state", "body", "unit_state"} {
 		for _, v := range hidden.terms[term] {
@@ -157,7 +237,7 @@ func (hidden *secret) spilled(c *model.Claim) (fields []any) {
 			}
 		}
 	}
-	if died := p.Died.Written; hidden.terms["remarks"] != nil && !hidden.open["died"] && died != "" && strings.Contains(strings.Join(strings.Fields(s.Remarks), " "), died) {
+	if died := p.Died.Written; hidden.terms["remarks"] != nil && !hidden.says("died") && died != "" && strings.Contains(strings.Join(strings.Fields(s.Remarks), " "), died) {
 		fields = append(fields, &p.Died)
 	}
 	return fields
