@@ -78,5 +78,8 @@ func TestNearNames(t *testing.T) {
 		if got := (&Standing{Veteran: veteran, Strange: true}).kind(); got != strangeKind {
 			t.Errorf("a strange given name makes kind %d", got)
 		}
+		if got := (&Standing{Veteran: veteran, Register: true}).kind(); got != registerKind {
+			t.Errorf("a row of a register makes kind %d", got)
+		}
 	}
 }

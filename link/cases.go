@@ -27,6 +27,8 @@ type Case struct {
 	Answered bool   // a person has confirmed or refused a record, or said that it is none of them
 	Regiment string // "" for none
 	Share    float64
+	Company  int // the rosters' men of its company
+	Kin      []Kin
 	Pairs    []Pair
 
 	regiment int32 // its number in Cases.regiments and 1 more, once they are numbered; 0 for none
@@ -38,6 +40,7 @@ type Pair struct {
 	InReg  bool
 	Roster uint16  // of Cases.Rosters
 	Levels []uint8 // the learnable levels among its evidence
+	Kin    uint8   // the place in Case.Kin of those of its company and surname, plus 1; 0 for none
 	// Fixed is 1 for a confirmed candidate, 0 for a refused one, -1 where nobody has decided.
 	Fixed int8
 }
@@ -90,7 +93,7 @@ func (l *Linker) caseOf(w *weighed, rosters []string) Case {
 	ladder := fitLadder()
 	var buf [16]uint8
 	s := Case{Standing: w.standing, Nobody: w.nobody, Regiment: w.regiment, Share: w.share,
-		Settled: len(l.Settled.Confirmed(w.stone)) > 0}
+		Company: w.company, Kin: w.kin, Settled: len(l.Settled.Confirmed(w.stone)) > 0}
 	best := math.Inf(-1)
 	for j := range w.count() {
 		best = max(best, w.bits(j))
@@ -100,7 +103,7 @@ func (l *Linker) caseOf(w *weighed, rosters []string) Case {
 		if w.bits(j) < best-far && decided == undecided {
 			continue
 		}
-		p := Pair{Bits: w.bits(j), Fixed: -1}
+		p := Pair{Bits: w.bits(j), Fixed: -1, Kin: w.kinOf(j)}
 		roster, _ := slices.BinarySearch(rosters, w.file(j))
 		p.Roster = uint16(roster)
 		switch decided {
@@ -173,6 +176,7 @@ type Sums struct {
 	Lacking                  map[string]Lack
 	LackingAll               men
 	LackingAlike             men              // of them, those whose regiments are spread as the rosters'
+	KinWant, KinFound        men              // men whom the rosters lack and who were to be named like one of their company, and those who were
 	Seen                     map[string][]men // pairs of one man, by roster and level
 	// Foretold and Right are, of stones that were answered, the right pairs by level: as they would be foretold if nobody had decided, and as they are. Nil without any.
 	Foretold, Right []men
@@ -205,6 +209,7 @@ func (s *Sums) Merge(o *Sums) {
 	for regiment, n := range o.Lacking {
 		s.lack(regiment, n)
 	}
+	s.KinWant, s.KinFound = s.KinWant+o.KinWant, s.KinFound+o.KinFound
 	if s.Seen == nil {
 		s.Seen = map[string][]men{}
 	}
@@ -312,6 +317,11 @@ func (c *Cases) count(f *Fit, levels int, stones []Case) *Sums {
 		if bin := binOf(c.Born); c.Plain && bin >= 0 {
 			s.Born[c.kind()].add(&f.Births[c.kind()], bin, c.BornShare, none)
 		}
+		if c.Company > 0 {
+			want, found := f.named(c.Company, c.Kin)
+			s.KinWant += menOf(c.Veteran * none * want)
+			s.KinFound += menOf(c.Veteran * none * found)
+		}
 		if c.Regiment != "" {
 			n := c.Veteran * none
 			lacking[c.regiment].add(Lack{Men: menOf(n), Share: c.Share})
@@ -374,6 +384,9 @@ func (e *expecter) weigh(c *Case, prior float64, open bool) float64 {
 		bits := p.Bits
 		if p.InReg {
 			bits += shift
+		}
+		if p.Kin > 0 {
+			bits += e.f.kinBits(c.Company, &c.Kin[p.Kin-1])
 		}
 		gain := e.gain[p.Roster]
 		for _, k := range p.Levels {

@@ -15,26 +15,23 @@ import (
 
 // tell makes the proposals of a stretch of stones out of their answers: with the evidence of each candidate, how many men share its name, why the runner-up lost, and what would
 // change the ranking.
-func (l *Linker) tell(w *weigh.Weigher, of subjects, f *Fit, all []weighed, answers []answer, told *Told) {
-	inParts(len(told.Proposals), func(from, to int) {
-		var room model.Record
-		for k := from; k < to; k++ {
-			i := told.From + k
-			told.Subjects[k] = of.at(i)
-			l.tellOne(w, f, all, i, &answers[i], told.Subjects[k], &told.Proposals[k], &room)
-		}
-	})
+func (l *Linker) tell(w *weigh.Weigher, of subjects, f *Fit, all []weighed, answers []answer, from, to int) *Told {
+	told := &Told{From: from, Subjects: make([]*model.Subject, to-from), Proposals: make([]model.Proposal, to-from), Rows: make([][]uint32, to-from)}
+	var room model.Record
 	for k := range told.Proposals {
-		me := &all[told.From+k]
-		if me.rows == nil {
-			return
-		}
-		for n, c := range answers[told.From+k].list {
-			if r := &me.rows.list[c.cand]; r.view != noView {
-				told.Rows[told.Proposals[k].Candidates[n].Record] = r.number
+		i := from + k
+		me, list := &all[i], answers[i].list
+		told.Subjects[k] = of.at(i)
+		l.tellOne(w, f, all, i, &answers[i], told.Subjects[k], &told.Proposals[k], &room)
+		told.Rows[k] = make([]uint32, len(list))
+		for n := range list {
+			told.Rows[k][n] = NoRow
+			if me.rows != nil && me.rows.list[list[n].cand].view != noView {
+				told.Rows[k][n] = me.rows.list[list[n].cand].number
 			}
 		}
 	}
+	return told
 }
 
 // tellOne makes the proposal of stone i; room is room for a record.
@@ -98,7 +95,7 @@ func (l *Linker) spell(w *weigh.Weigher, f *Fit, me *weighed, a *answer, s *mode
 		c.Evidence = views[r.view].stone.SpellRow(&lines, r.number, room)
 		for n := range c.Evidence {
 			e := &c.Evidence[n]
-			e.Bits = lines.LevelBits(n) + learned.at(roster, lines.Level(n))
+			e.Bits = lines.LevelBits(n) + learned.at(int(a.list[k].cand), roster, lines.Level(n))
 			switch e.Field {
 			case "reading":
 				e.Why = anotherReading

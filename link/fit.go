@@ -20,6 +20,8 @@ type Lesson struct {
 	// Kinds are the same for stones whose design makes them a veteran's with a probability below 0.1, from there, from 0.2 and from 0.4, and last for those whose given
 	// name is no soldier's of the rosters.
 	Kinds []float64 `json:"plain_by_design"`
+	// Kin is how many times as great as the table has it the excess is of one surname among a company's men, where one of them is not in the rosters.
+	Kin float64 `json:"kin"`
 	// Unlisted is how much seldomer than others a stone is of a man in the rosters whose surname no record bears.
 	Unlisted float64 `json:"unlisted"`
 	// Levels are the m that were learned, by roster: how often a level comes about where stone and record speak of one man.
@@ -115,14 +117,16 @@ type Fit struct {
 	// Births are those of plain stones that are of no man of the rosters, by kind.
 	Births [plainKinds]Births
 	// Alike is which part of the men whom the rosters lack is spread over the regiments as the rosters' own.
-	Alike   float64
-	Shifts  map[string]float64 // by regiment, in bits
-	Rosters []string           // sorted; known after the first round
-	M       [][]float64        // by roster and level
-	Gain    [][]float64        // what the m and the u have moved the weight, in bits
-	Seen    [][]float64        // pairs of one man, by roster and level
-	Near    []float64          // the m of the levels of an unlisted surname, all rosters together
-	Chance  []float64          // by level, how many times as often as counted two men agree so
+	Alike  float64
+	Shifts map[string]float64 // by regiment, in bits
+	// Kin is how many times as great as in the table the excess is of one surname among a company's men, listed and not: see the type of that name.
+	Kin     float64
+	Rosters []string    // sorted; known after the first round
+	M       [][]float64 // by roster and level
+	Gain    [][]float64 // what the m and the u have moved the weight, in bits
+	Seen    [][]float64 // pairs of one man, by roster and level
+	Near    []float64   // the m of the levels of an unlisted surname, all rosters together
+	Chance  []float64   // by level, how many times as often as counted two men agree so
 	// Of the stones that were decided, by level: the right pairs that were foretold, and those that there were. Nil without decisions.
 	Foretold, Right []float64
 	Refused         string // see Lesson
@@ -134,6 +138,7 @@ type Fit struct {
 // Kept is what was learned with the table's m, and how many stones then had their man in the rosters.
 type Kept struct {
 	Matches, Coverage, Plain, Unlisted float64
+	Kin                                float64
 	Kinds                              [plainKinds]float64
 	Births                             [plainKinds]Births
 	Shifts                             map[string]float64
@@ -154,7 +159,7 @@ const stageRounds = 100
 
 // NewFit is a Fit before its first round.
 func NewFit() *Fit {
-	f := &Fit{Coverage: 0.5, Plain: 1, Unlisted: 1, Alike: 0.5, Shifts: map[string]float64{}}
+	f := &Fit{Coverage: 0.5, Plain: 1, Unlisted: 1, Alike: 0.5, Kin: 1, Shifts: map[string]float64{}}
 	for k := range f.Kinds {
 		f.Kinds[k] = 1
 		f.Births[k].Alike = 0.5
@@ -282,14 +287,14 @@ func (f *Fit) next(l *ladder, s *Sums) {
 	if f.Stage == trialStage {
 		f.Refused = f.insane(l, s.Matches.float())
 		if f.Refused != "" {
-			f.Coverage, f.Plain, f.Kinds, f.Births, f.Unlisted, f.Shifts = f.Before.Coverage, f.Before.Plain, f.Before.Kinds, f.Before.Births, f.Before.Unlisted, f.Before.Shifts
+			f.Coverage, f.Plain, f.Kinds, f.Births, f.Unlisted, f.Kin, f.Shifts = f.Before.Coverage, f.Before.Plain, f.Before.Kinds, f.Before.Births, f.Before.Unlisted, f.Before.Kin, f.Before.Shifts
 			f.resetM(l)
 		}
 		f.Stage, f.Round = fittedStage, 0
 		return
 	}
 	if f.Stage == learnStage && f.Round == 0 {
-		f.Before = Kept{Matches: s.Matches.float(), Coverage: f.Coverage, Plain: f.Plain, Kinds: f.Kinds, Births: f.Births, Unlisted: f.Unlisted, Shifts: maps.Clone(f.Shifts)}
+		f.Before = Kept{Matches: s.Matches.float(), Coverage: f.Coverage, Plain: f.Plain, Kinds: f.Kinds, Births: f.Births, Unlisted: f.Unlisted, Kin: f.Kin, Shifts: maps.Clone(f.Shifts)}
 	}
 	moved := f.common(l, s)
 	if f.Stage == learnStage {
@@ -329,6 +334,7 @@ func (f *Fit) common(l *ladder, s *Sums) float64 {
 	moved = max(moved, math.Abs(unlisted-f.Unlisted)/10)
 	f.Unlisted = unlisted
 	f.Alike = (s.LackingAlike.float() + priorIn) / (s.LackingAll.float() + priorIn + priorOut)
+	moved = max(moved, f.learnKin(s)/10)
 	for regiment, n := range s.Lacking {
 		others := (n.Men.float() + priorStones*f.base(n.Share)) / (s.LackingAll.float() + priorStones)
 		shift := math.Log2(n.Share / others)
@@ -447,7 +453,7 @@ func (f *Fit) refine(l *ladder) float64 {
 
 // Lesson says what was learned.
 func (f *Fit) Lesson() *Lesson {
-	lesson := &Lesson{Coverage: f.Coverage, Plain: f.Plain, Kinds: f.Kinds[:], Unlisted: f.Unlisted, Refused: f.Refused}
+	lesson := &Lesson{Coverage: f.Coverage, Plain: f.Plain, Kinds: f.Kinds[:], Unlisted: f.Unlisted, Kin: f.Kin, Refused: f.Refused}
 	for r, roster := range f.Rosters {
 		for k, level := range fitLadder().levels {
 			lesson.Levels = append(lesson.Levels, LearnedLevel{Roster: roster, Field: level.Group, Level: level.Name, Before: level.Start, After: f.M[r][k], Pairs: f.Seen[r][k]})
@@ -479,7 +485,7 @@ func (f *Fit) apply(all []weighed) {
 			w.prior, w.open = f.prior(&w.standing, w.nobody), f.prior(&w.standing, false)
 			learned := f.learned(w)
 			if w.rows != nil {
-				learned.rows(w.rows)
+				learned.rows()
 				continue
 			}
 			for j := range w.cands {
@@ -487,7 +493,7 @@ func (f *Fit) apply(all []weighed) {
 				roster := f.roster(rosterOf(w.records[j]))
 				for k := range c.Evidence {
 					e := &c.Evidence[k]
-					x := learned.at(roster, weigh.LevelNumber(e.Field, e.Level))
+					x := learned.at(j, roster, weigh.LevelNumber(e.Field, e.Level))
 					e.Bits += x
 					c.Bits += x
 				}
@@ -499,20 +505,21 @@ func (f *Fit) apply(all []weighed) {
 // learned is what was learned of the worth of levels, for one stone.
 type learned struct {
 	f       *Fit
+	of      *weighed
 	numbers *[256]int16 // what is learned of a level, by its number in package weigh
 	shift   float64
 }
 
 func (f *Fit) learned(w *weighed) learned {
-	l := learned{f: f, numbers: &fitLadder().listed, shift: f.Shifts[w.regiment]}
+	l := learned{f: f, of: w, numbers: &fitLadder().listed, shift: f.Shifts[w.regiment]}
 	if w.standing.Unlisted {
 		l.numbers = &fitLadder().unlisted
 	}
 	return l
 }
 
-// at is what was learned of a level, in bits, for the records of a roster; -1 for one of which nothing was.
-func (l *learned) at(roster int, level uint8) float64 {
+// at is what was learned of a level of candidate j, in bits, for the records of a roster; -1 for one of which nothing was.
+func (l *learned) at(j, roster int, level uint8) float64 {
 	bits := 0.0
 	if n := l.numbers[level]; n >= 0 && roster >= 0 {
 		bits += l.f.Gain[roster][n]
@@ -520,12 +527,17 @@ func (l *learned) at(roster int, level uint8) float64 {
 	if fitLadder().inRegiment[level] {
 		bits += l.shift
 	}
+	if level == kinLevel {
+		if k := l.of.kinOf(j); k > 0 {
+			bits += l.f.kinBits(l.of.company, &l.of.kin[k-1])
+		}
+	}
 	return bits
 }
 
 // rows adds to the bits of rows what was learned.
-func (l *learned) rows(r *rows) {
-	file, roster := -1, -1
+func (l *learned) rows() {
+	file, roster, r := -1, -1, l.of.rows
 	for j := range r.list {
 		c := &r.list[j]
 		if c.view == noView {
@@ -536,7 +548,7 @@ func (l *learned) rows(r *rows) {
 			roster = l.f.roster(r.columns.Files()[file])
 		}
 		for _, level := range c.levels[:c.n] {
-			c.bits += l.at(roster, level)
+			c.bits += l.at(j, roster, level)
 		}
 	}
 }

@@ -118,8 +118,8 @@ func TestRounds(t *testing.T) {
 			t.Fatalf("stage %d, round %d: (-whole +parted)\n%s", whole.Stage, whole.Round, diff)
 		}
 	}
-	if len(whole.Shifts) != 2 || whole.Births[plainKinds-2].Known == 0 {
-		t.Errorf("shifts of %v, births of %v stones", whole.Shifts, whole.Births[plainKinds-2].Known)
+	if len(whole.Shifts) != 2 || whole.Births[designKinds-1].Known == 0 {
+		t.Errorf("shifts of %v, births of %v stones", whole.Shifts, whole.Births[designKinds-1].Known)
 	}
 }
 

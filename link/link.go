@@ -50,9 +50,9 @@ type Linker struct {
 	Candidates int
 	// Progress, where set, hears how many stones are done, from one goroutine at a time.
 	Progress func(done, total int)
-	// Explained, where set, hears the same of the explaining that ends the work.
+	// Explained, where set, hears the same of the explaining and telling that ends the work.
 	Explained func(done, total int)
-	// Stage, where set, hears when a part of the work begins: "weighing", "learning", "sharing out", "explaining".
+	// Stage, where set, hears when a part of the work begins: "weighing", "learning", "sharing out", "explaining and telling".
 	Stage func(name string)
 }
 
@@ -94,9 +94,11 @@ func (l *Linker) Propose(ctx context.Context, subjects []*model.Subject) ([]mode
 // Learn is Propose, and says what was learned from the stones on the way.
 func (l *Linker) Learn(ctx context.Context, subjects []*model.Subject) ([]model.Proposal, *Lesson, error) {
 	proposals := make([]model.Proposal, 0, len(subjects))
-	lesson, err := l.Each(ctx, len(subjects), func(i int) *model.Subject { return subjects[i] }, func(t *Told) error {
-		proposals = append(proposals, t.Proposals...)
-		return nil
+	lesson, err := l.Each(ctx, len(subjects), func(i int) *model.Subject { return subjects[i] }, func(t *Told) func() error {
+		return func() error {
+			proposals = append(proposals, t.Proposals...)
+			return nil
+		}
 	})
 	if err != nil {
 		return nil, nil, err
@@ -109,16 +111,20 @@ type Told struct {
 	From      int // the first one's place
 	Subjects  []*model.Subject
 	Proposals []model.Proposal
-	// Rows has the row of each candidate, where the candidates are rows of the Columns.
-	Rows map[model.RecordID]uint32
+	// Rows are the rows of each proposal's candidates, NoRow for one that is none of the Columns.
+	Rows [][]uint32
 }
 
-// stretch is how many stones are told at once: their proposals with all evidence are all that is held of such.
-const stretch = 512
+// NoRow is the row of a candidate that is none of the Columns.
+const NoRow = math.MaxUint32
 
-// Each is Learn for as many stones as there may be: tell hears of them in their order, some at a time, and what it is given lasts no longer than its call. Subject gives the stone
-// at a place, from several goroutines; it is asked for it again and again, and the Linker keeps none where the candidates are rows.
-func (l *Linker) Each(ctx context.Context, n int, subject func(i int) *model.Subject, tell func(*Told) error) (*Lesson, error) {
+// stretch is how many stones are told at once: the proposals of a few stretches, with all evidence, are all that is held of such.
+const stretch = 64
+
+// Each is Learn for as many stones as there may be. Tell hears of them some at a time, as they are explained: of several stretches at once, in several goroutines. What it returns is called
+// in the order of the stones, one at a time, and what tell was given lasts no longer than that. Subject gives the stone at a place, from several goroutines; it is asked for it again
+// and again, and the Linker keeps none where the candidates are rows.
+func (l *Linker) Each(ctx context.Context, n int, subject func(i int) *model.Subject, tell func(*Told) (inOrder func() error)) (*Lesson, error) {
 	of := subjects{n, subject}
 	l = l.told(of)
 	l.stage("weighing")
@@ -145,19 +151,25 @@ func (l *Linker) Each(ctx context.Context, n int, subject func(i int) *model.Sub
 	if err := context.Cause(ctx); err != nil {
 		return nil, err
 	}
-	l.stage("explaining")
-	for from := 0; from < n; from += stretch {
-		told := &Told{From: from, Subjects: make([]*model.Subject, min(stretch, n-from)), Proposals: make([]model.Proposal, min(stretch, n-from)), Rows: map[model.RecordID]uint32{}}
-		l.tell(w, of, fit, all, answers, told)
-		if err := context.Cause(ctx); err != nil {
-			return nil, err
+	l.stage("explaining and telling")
+	err = inOrder((n+stretch-1)/stretch, func(k int) func() error {
+		if ctx.Err() != nil {
+			return func() error { return context.Cause(ctx) }
 		}
-		if err := tell(told); err != nil {
-			return nil, err
+		told := l.tell(w, of, fit, all, answers, k*stretch, min(n, (k+1)*stretch))
+		next := tell(told)
+		return func() error {
+			if err := next(); err != nil {
+				return err
+			}
+			if l.Explained != nil {
+				l.Explained(told.From+len(told.Proposals), n)
+			}
+			return nil
 		}
-		if l.Explained != nil {
-			l.Explained(from+len(told.Proposals), n)
-		}
+	})
+	if err != nil {
+		return nil, err
 	}
 	return lesson, nil
 }
@@ -264,6 +276,7 @@ func (l *Linker) weighOne(ctx context.Context, w *weigh.Weigher, s *model.Subjec
 func (l *Linker) begin(w *weigh.Weigher, s *model.Subject, found func(model.RecordID) bool) weighed {
 	out := weighed{subject: s, stone: s.Stone.ID, register: s.Stone.Register != nil, views: claims(w, s)}
 	out.standing.Veteran, out.standing.Plain = veteran(s)
+	out.standing.Register = out.register
 	out.nobody = l.Settled.NoneOf(s.Stone.ID)
 	surname := s.Reading().Claim().Person.Name.Surname
 	out.standing.Unlisted = surname != "" && !name.Uncertain(surname) && l.Counts.Surnames(surname) == 0
@@ -271,10 +284,12 @@ func (l *Linker) begin(w *weigh.Weigher, s *model.Subject, found func(model.Reco
 		if !found(id) {
 			out.cands = append(out.cands, model.Candidate{Record: id, Decided: string(model.Confirmed)})
 			out.records = append(out.records, nil)
+			out.kinAt = append(out.kinAt, 0)
 		}
 	}
 	if len(out.views) > 0 {
 		out.regiment, out.share = out.views[0].stone.Regiment()
+		out.company = out.views[0].stone.Company()
 		if out.standing.Unlisted {
 			out.standing.Near = fitLadder().near(out.views[0].stone.SurnameLevels())
 		}
@@ -292,7 +307,8 @@ func (l *Linker) weighWith(w *weigh.Weigher, s *model.Subject, records []*model.
 	})
 	for _, r := range records {
 		best := model.Candidate{Record: r.ID, Bits: math.Inf(-1)}
-		for _, v := range out.views {
+		view := noView
+		for k, v := range out.views {
 			bits, evidence := v.stone.Against(r)
 			if v.cost < 0 {
 				bits += v.cost
@@ -300,6 +316,7 @@ func (l *Linker) weighWith(w *weigh.Weigher, s *model.Subject, records []*model.
 			}
 			if bits > best.Bits {
 				best.Bits, best.Evidence = bits, evidence
+				view = k
 			}
 		}
 		var other bool
@@ -310,6 +327,15 @@ func (l *Linker) weighWith(w *weigh.Weigher, s *model.Subject, records []*model.
 		}
 		out.cands = append(out.cands, best)
 		out.records = append(out.records, r)
+		kin := uint8(0)
+		if view != noView {
+			var levels []uint8
+			for _, e := range best.Evidence {
+				levels = append(levels, weigh.LevelNumber(e.Field, e.Level))
+			}
+			out.kin, kin = addKin(out.kin, out.views[view].stone, int8(view), levels)
+		}
+		out.kinAt = append(out.kinAt, kin)
 	}
 	out.views = nil
 	return out

@@ -149,6 +149,9 @@ type weighedOnWire struct {
 	Records  []recordOnWire
 	Regiment string
 	Share    float64
+	Company  int
+	Kin      []Kin
+	KinAt    []uint8
 }
 
 // recordOnWire is a record, or none: an element of a list may not be nil.
@@ -178,7 +181,7 @@ func (p *Part) MarshalBinary() ([]byte, error) {
 	for i := range p.all {
 		a := &p.all[i]
 		w.All[i] = weighedOnWire{Subject: a.subject, Standing: a.standing, Nobody: a.nobody, Prior: a.prior, Open: a.open, Cands: a.cands,
-			Regiment: a.regiment, Share: a.share, Records: make([]recordOnWire, len(a.records))}
+			Regiment: a.regiment, Share: a.share, Company: a.company, Kin: a.kin, KinAt: a.kinAt, Records: make([]recordOnWire, len(a.records))}
 		for k, r := range a.records {
 			w.All[i].Records[k].Record = r
 		}
@@ -197,6 +200,7 @@ func (p *Part) MarshalBinary() ([]byte, error) {
 func (w *weighedOnWire) answered(a *answer) answerOnWire {
 	out := answerOnWire{None: a.none, Twins: a.twins}
 	cands, records := w.Cands, w.Records
+	w.Kin, w.KinAt = nil, nil // what was learned is in the bits
 	w.Cands, w.Records = make([]model.Candidate, len(a.list)), make([]recordOnWire, len(a.list))
 	for k, c := range a.list {
 		w.Cands[k], w.Records[k] = cands[c.cand], records[c.cand]
@@ -218,7 +222,8 @@ func (p *Part) UnmarshalBinary(b []byte) error {
 	for i := range w.All {
 		a := &w.All[i]
 		p.all[i] = weighed{subject: a.Subject, stone: a.Subject.Stone.ID, register: a.Subject.Stone.Register != nil, standing: a.Standing, nobody: a.Nobody,
-			prior: a.Prior, open: a.Open, cands: a.Cands, regiment: a.Regiment, share: a.Share, records: make([]*model.Record, len(a.Records))}
+			prior: a.Prior, open: a.Open, cands: a.Cands, regiment: a.Regiment, share: a.Share, company: a.Company, kin: a.Kin, kinAt: a.KinAt,
+			records: make([]*model.Record, len(a.Records))}
 		for k := range a.Records {
 			p.all[i].records[k] = a.Records[k].Record
 		}

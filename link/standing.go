@@ -9,16 +9,23 @@ type Standing struct {
 	Near uint16
 	// Strange is a given name that no record bears, nor one that it may be short for: a woman's, mostly.
 	Strange bool
+	// Register is a row of a burial register, not a stone.
+	Register bool
 	// Born is the year of birth, 0 where it is not known within ten years, and BornShare the share of the rosters' men born in a year near it.
 	Born      int
 	BornShare float64
 }
 
 // plainKinds is how many kinds of plain stones are told apart.
-const plainKinds = 5
+const plainKinds = 6
 
-// strangeKind is the kind of plain stones whose given name is none of the rosters'.
-const strangeKind = plainKinds - 1
+const (
+	designKinds = 4
+	// strangeKind is the kind of plain stones whose given name is none of the rosters'.
+	strangeKind = designKinds
+	// registerKind is the kind of a register's rows: what men a register lists its keeper chose, and no design tells.
+	registerKind = strangeKind + 1
+)
 
 // kind is the kind of a plain stone: how likely its design alone makes it a veteran's, below one in ten and then by doublings. What the design is worth is a table's, made for no ground in
 // particular: where the men of these rosters lie under headstones of one design and civilians under those of another, a single factor for both would do right by neither. House judgement.
@@ -26,8 +33,11 @@ func (s *Standing) kind() int {
 	if s.Strange {
 		return strangeKind
 	}
+	if s.Register {
+		return registerKind
+	}
 	k := 0
-	for least := 0.1; s.Veteran >= least && k < strangeKind-1; least *= 2 {
+	for least := 0.1; s.Veteran >= least && k < designKinds-1; least *= 2 {
 		k++
 	}
 	return k

@@ -23,6 +23,9 @@ type weighed struct {
 	records  []*model.Record // of the candidates, nil for one that the finder did not bring
 	rows     *rows           // nil where the candidates are records
 	views    []view          // while the stone is weighed
+	company  int             // the rosters' men of the stone's company
+	kin      []Kin           // of them, those of its surname
+	kinAt    []uint8         // of the candidates: the place of their kin, plus 1; nil for rows
 	// regiment is the key of the regiment on the stone, "" for none, and share the part of the rosters' men in it.
 	regiment string
 	share    float64
@@ -236,6 +239,9 @@ func (l *Linker) weighRows(w *weigh.Weigher, s *model.Subject, found []uint32) w
 			}
 		}
 		r.list = append(r.list, c)
+		if c.view != noView {
+			out.kin, _ = addKin(out.kin, out.views[c.view].stone, c.view, c.levels[:c.n])
+		}
 	}
 	out.rows, out.views, out.records, out.cands, out.subject = r, nil, nil, nil, nil
 	return out

@@ -12,7 +12,7 @@ import (
 // plain makes a text safe to print as part of a line on a terminal: what could move the cursor, end the line, change colours or turn the direction of
 // writing is shown as its code. Whatever comes from files, their names or their cells goes through it.
 func plain(s string) string {
-	if strings.IndexFunc(s, unsafe) < 0 {
+	if simple(s) || strings.IndexFunc(s, unsafe) < 0 {
 		return s
 	}
 	var b strings.Builder
@@ -24,6 +24,16 @@ func plain(s string) string {
 		b.WriteRune(r)
 	}
 	return b.String()
+}
+
+// simple reports whether a text is of ASCII's letters, figures and signs alone, as nearly all are.
+func simple(s string) bool {
+	for i := range len(s) {
+		if c := s[i]; c < ' ' || c >= 0x7f {
+			return false
+		}
+	}
+	return true
 }
 
 // unsafe reports control characters, the ends of lines and paragraphs, and the marks that turn the direction of writing (Unicode's Bidi_Control).

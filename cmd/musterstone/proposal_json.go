@@ -10,19 +10,32 @@ import (
 	"musterstone/model"
 )
 
-// proposalLine appends a proposal as encoding/json would print it, without the escapes for HTML, and an end of line. A whole run prints the evidence of ten candidates a stone, line by
+// A jsonWriter appends values to b; err is the first one that JSON cannot say.
+type jsonWriter struct {
+	b   []byte
+	err error
+	// Numbers written lately, by a part of their bits: of the evidence of a stone's candidates most have been.
+	lately [1 << latelyBits]struct {
+		bits uint64
+		n    uint8
+		text [24]byte
+	}
+}
+
+const latelyBits = 9
+
+// proposal appends a proposal as encoding/json would print it, without the escapes for HTML, and an end of line. A whole run prints the evidence of ten candidates a stone, line by
 // line; following the types by reflection took as long as weighing them.
-func proposalLine(b []byte, p *model.Proposal) ([]byte, error) {
-	w := jsonWriter{b: b}
+func (w *jsonWriter) proposal(p *model.Proposal) error {
 	w.b = append(w.b, `{"stone":`...)
 	w.text(string(p.Stone))
 	w.b = append(w.b, `,"none":`...)
 	w.number(p.None)
 	w.b = append(w.b, `,"candidates":`...)
-	list(&w, p.Candidates, (*jsonWriter).candidate)
+	list(w, p.Candidates, (*jsonWriter).candidate)
 	if len(p.Notes) > 0 {
 		w.b = append(w.b, `,"notes":`...)
-		list(&w, p.Notes, (*jsonWriter).sentence)
+		list(w, p.Notes, (*jsonWriter).sentence)
 	}
 	if r := p.RunnerUp; r != nil {
 		w.b = append(w.b, `,"runner_up":{"record":`...)
@@ -30,24 +43,18 @@ func proposalLine(b []byte, p *model.Proposal) ([]byte, error) {
 		w.b = append(w.b, `,"behind":`...)
 		w.number(r.Behind)
 		w.b = append(w.b, `,"by":`...)
-		list(&w, r.By, (*jsonWriter).evidence)
+		list(w, r.By, (*jsonWriter).evidence)
 		w.b = append(w.b, '}')
 	}
 	if len(p.WouldChange) > 0 {
 		w.b = append(w.b, `,"would_change":`...)
-		list(&w, p.WouldChange, (*jsonWriter).sentence)
+		list(w, p.WouldChange, (*jsonWriter).sentence)
 	}
 	w.b = append(w.b, '}', '\n')
 	if w.err != nil {
-		return nil, fmt.Errorf("write the proposal for stone %s as JSON: %w", p.Stone, w.err)
+		return fmt.Errorf("write the proposal for stone %s as JSON: %w", p.Stone, w.err)
 	}
-	return w.b, nil
-}
-
-// jsonWriter appends values to b; err is the first one that JSON cannot say.
-type jsonWriter struct {
-	b   []byte
-	err error
+	return nil
 }
 
 // list is null for a nil list, as encoding/json has it.
@@ -120,16 +127,26 @@ func (w *jsonWriter) optional(name, value string) {
 }
 
 func (w *jsonWriter) text(s string) {
+	special := false
 	for i := range len(s) {
-		if c := s[i]; c < ' ' || c >= 0x7f || c == '"' || c == '\\' {
-			w.marked(s)
-			return
-		}
+		special = special || specials[s[i]]
+	}
+	if special {
+		w.marked(s)
+		return
 	}
 	w.b = append(w.b, '"')
 	w.b = append(w.b, s...)
 	w.b = append(w.b, '"')
 }
+
+// specials are the signs that are escaped, or are no ASCII.
+var specials = func() (list [256]bool) {
+	for c := range list {
+		list[c] = c < ' ' || c >= 0x7f || c == '"' || c == '\\'
+	}
+	return list
+}()
 
 // marked writes a text with signs that must be escaped, or that are no ASCII.
 func (w *jsonWriter) marked(s string) {
@@ -149,6 +166,13 @@ func (w *jsonWriter) number(x float64) {
 		w.err = fmt.Errorf("%v is no number in JSON", x)
 		return
 	}
+	bits := math.Float64bits(x)
+	at := &w.lately[bits*0x9e3779b97f4a7c15>>(64-latelyBits)]
+	if at.bits == bits && at.n > 0 {
+		w.b = append(w.b, at.text[:at.n]...)
+		return
+	}
+	from := len(w.b)
 	form := byte('f')
 	if abs := math.Abs(x); abs != 0 && (abs < 1e-6 || abs >= 1e21) {
 		form = 'e'
@@ -157,5 +181,9 @@ func (w *jsonWriter) number(x float64) {
 	if n := len(w.b); form == 'e' && n >= 4 && w.b[n-4] == 'e' && w.b[n-3] == '-' && w.b[n-2] == '0' {
 		w.b[n-2] = w.b[n-1] // e-09 is e-9
 		w.b = w.b[:n-1]
+	}
+	if n := len(w.b) - from; n <= len(at.text) {
+		at.bits, at.n = bits, uint8(n)
+		copy(at.text[:], w.b[from:])
 	}
 }

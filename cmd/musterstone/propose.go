@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"sync"
 
 	"github.com/urfave/cli/v2"
 
@@ -189,30 +190,29 @@ func (a *app) printProposals(ctx context.Context, j *job.Job, only string, asJSO
 	var t totals
 	var next link.Asking
 	which := job.Gather[job.Answer](only)
-	err := j.Each(ctx, precision, func(told *link.Told) error {
-		defer j.Stage("printing")()
-		answers := make([]job.Answer, len(told.Proposals))
-		errs := make([]error, len(answers))
-		job.InParallel(len(answers), func(k int) {
-			s := told.Subjects[k]
-			answers[k] = job.Answer{Stone: s.Stone.ID, Cemetery: s.Stone.Place.Cemetery}
-			errs[k] = answerOf(&answers[k], func(id model.RecordID) *model.Record { return j.Record(told, id) }, s, &told.Proposals[k])
-		})
-		for k := range answers {
-			if errs[k] != nil {
-				return errs[k]
+	err := j.Each(ctx, precision, func(told *link.Told) func() error {
+		p := answerers.Get().(*answerer)
+		answers, err := p.answers(j, told)
+		return func() error {
+			if err != nil {
+				return err
 			}
-			kept.Add(&answers[k])
-			if only == "" {
-				if !asJSON {
-					next.Add(&told.Proposals[k])
+			for k := range answers {
+				kept.Add(&answers[k])
+				if only == "" {
+					if !asJSON {
+						next.Add(&told.Proposals[k])
+					}
+					t.write(w, &answers[k], asJSON)
+				} else {
+					which.Add(answers[k].Stone, answers[k].Cemetery, answers[k])
 				}
-				t.write(w, &answers[k], asJSON)
-			} else {
-				which.Add(answers[k].Stone, answers[k].Cemetery, answers[k])
 			}
+			if only == "" { // else what was printed is still asked for
+				answerers.Put(p)
+			}
+			return nil
 		}
-		return nil
 	})
 	if err != nil {
 		return err
@@ -234,19 +234,45 @@ const (
 	mostPrinted  = 3
 )
 
-// answerOf renders a proposal as JSON and for people.
-func answerOf(a *job.Answer, record func(model.RecordID) *model.Record, s *model.Subject, p *model.Proposal) error {
-	line, err := proposalLine(make([]byte, 0, 12<<10), p) // room for ten candidates' evidence
-	if err != nil {
-		return err
+// An answerer prints proposals, stretch by stretch, into the same room.
+type answerer struct {
+	json jsonWriter
+	text bytes.Buffer
+}
+
+var answerers = sync.Pool{New: func() any { return new(answerer) }}
+
+// answers prints the proposals of a stretch. What it gives stands in the answerer.
+func (p *answerer) answers(j *job.Job, told *link.Told) ([]job.Answer, error) {
+	p.json.b = p.json.b[:0]
+	p.text.Reset()
+	answers := make([]job.Answer, len(told.Proposals))
+	ends := make([][2]int, len(answers))
+	for k := range answers {
+		s := told.Subjects[k]
+		answers[k] = job.Answer{Stone: s.Stone.ID, Cemetery: s.Stone.Place.Cemetery}
+		if err := p.json.proposal(&told.Proposals[k]); err != nil {
+			return nil, err
+		}
+		printProposal(&p.text, &answers[k], func(n int) *model.Record { return j.Record(told, k, n) }, s, &told.Proposals[k])
+		ends[k] = [2]int{len(p.json.b), p.text.Len()}
 	}
-	var w bytes.Buffer
-	fmt.Fprintf(&w, "%s  %s\n", plain(string(p.Stone)), plain(headline(s)))
+	from := [2]int{}
+	for k, to := range ends {
+		answers[k].JSON, answers[k].Text = p.json.b[from[0]:to[0]], p.text.Bytes()[from[1]:to[1]]
+		from = to
+	}
+	return answers, nil
+}
+
+// printProposal prints a proposal for people, and counts what it proposes.
+func printProposal(w *bytes.Buffer, a *job.Answer, record func(candidate int) *model.Record, s *model.Subject, p *model.Proposal) {
+	fmt.Fprintf(w, "%s  %s\n", plain(string(p.Stone)), plain(headline(s)))
 	for n, c := range p.Candidates {
 		if n == mostPrinted || n > 0 && c.Probability < leastPrinted && c.Decided == "" {
 			break
 		}
-		printCandidate(&w, c, record(c.Record))
+		printCandidate(w, c, record(n))
 		if c.Proposed {
 			a.Proposed++
 		}
@@ -255,16 +281,14 @@ func answerOf(a *job.Answer, record func(model.RecordID) *model.Record, s *model
 		}
 	}
 	if len(p.Candidates) == 0 {
-		fmt.Fprintln(&w, "    no record comes near")
+		fmt.Fprintln(w, "    no record comes near")
 	} else {
-		fmt.Fprintf(&w, "    none of the records: %s\n", percent(p.None))
+		fmt.Fprintf(w, "    none of the records: %s\n", percent(p.None))
 	}
-	printRunnerUp(&w, *p)
+	printRunnerUp(w, *p)
 	for _, n := range p.Notes {
-		fmt.Fprintf(&w, "    note: %s\n", plain(n))
+		fmt.Fprintf(w, "    note: %s\n", plain(n))
 	}
-	a.JSON, a.Text = line, w.Bytes()
-	return nil
 }
 
 // printRunnerUp says why the second candidate lost and what would change the ranking, where there is doubt.

@@ -98,7 +98,7 @@ func newMiddle(s string) middleName {
 // fromRecord makes the facts of a record by itself.
 func (w *Weigher) fromRecord(f *facts, r *model.Record) {
 	n := &r.Person.Name
-	middle, unit := newMiddle(n.Middle), newUnitParts(r.Service.Unit)
+	middle, unit := newMiddle(n.Middle), w.unitParts(&r.Service.Unit)
 	*f = facts{surname: missing, home: missing, burial: missing, middle: &middle, unit: &unit, died: daysOf(&r.Person.Died), record: r,
 		homeText: r.Person.Residence, burialText: burialText(r), suffixNumber: strange, unitNumber: strange, rankNumber: strange, serviceNumber: strange}
 	numbers := w.numbers()
@@ -152,7 +152,8 @@ type packed struct {
 	unitTexts        []atomic.Pointer[string] // by number: the unit as evidence has it, once it was asked for
 }
 
-func newPacked(c *Columns, numbers *numbers) *packed {
+func (w *Weigher) newPacked(c *Columns) *packed {
+	numbers := w.numbers()
 	p := &packed{c: c, middles: make([]middleName, len(c.middles)), units: make([]unitParts, len(c.units)), unitTexts: make([]atomic.Pointer[string], len(c.units))}
 	find := func(values []string, of map[string]int32, key func(string) string) []int32 {
 		out := make([]int32, len(values))
@@ -199,7 +200,7 @@ func newPacked(c *Columns, numbers *numbers) *packed {
 	}
 	inParts(len(c.units), func(from, to int) {
 		for i := from; i < to; i++ {
-			p.units[i] = newUnitParts(c.units[i])
+			p.units[i] = w.unitParts(&c.units[i])
 		}
 	})
 	p.states = []model.State{""}

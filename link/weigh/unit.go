@@ -1,9 +1,9 @@
 package weigh
 
 import (
-	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"musterstone/link/compare"
 	"musterstone/model"
@@ -11,22 +11,54 @@ import (
 	"musterstone/vocab/unit"
 )
 
-// unitParts is a unit made ready to be compared.
+// unitParts is a unit made ready to be compared: by the numbers of its texts, so that another one is told from it by one look at memory. What is seldom asked for comes last.
 type unitParts struct {
-	designation string
-	number      string // see unitNumber
-	figure      int    // the number alone
-	numbered    bool   // it has a number or a name
-	state       model.State
-	arm, class  model.Arm
-	generic     bool // the arm is infantry or artillery, whatever the kind
-	company     string
-	stateNumber uint32 // among the states of the columns' units
+	designation, number, company uint32 // numbers of these texts, 0 for none; see Weigher.unitWords
+	arm, class                   uint32
+	figure                       int32  // the number of the regiment alone
+	stateNumber                  uint32 // among the states of the columns' units
+	numbered                     bool   // it has a number or a name
+	generic                      bool   // the arm is infantry or artillery, whatever the kind
+
+	letter         string // of the company
+	state          model.State
+	body, regiment string // the texts of designation and number; see unitNumber
 }
 
-func newUnitParts(u model.Unit) unitParts {
-	return unitParts{designation: u.Designation(), number: unitNumber(u), figure: u.Number, numbered: u.Number != 0 || u.Name != "", state: u.State, arm: u.Arm, class: armClass(u.Arm),
-		generic: u.Arm == "artillery" || u.Arm == "infantry", company: u.Company}
+func (w *Weigher) unitParts(u *model.Unit) unitParts {
+	p := unitParts{body: u.Designation(), regiment: unitNumber(*u), figure: int32(u.Number), numbered: u.Number != 0 || u.Name != "", state: u.State,
+		generic: u.Arm == "artillery" || u.Arm == "infantry", letter: u.Company}
+	n := &w.unitWords
+	p.designation, p.number, p.company, p.arm, p.class = n.number(p.body), n.number(p.regiment), n.number(u.Company), n.number(string(u.Arm)), n.number(string(armClass(u.Arm)))
+	return p
+}
+
+// A numbering gives texts numbers, the same text the same number; 0 to "". It is safe for concurrent use.
+type numbering struct {
+	mu sync.RWMutex
+	of map[string]uint32
+}
+
+func (n *numbering) number(text string) uint32 {
+	if text == "" {
+		return 0
+	}
+	n.mu.RLock()
+	k, ok := n.of[text]
+	n.mu.RUnlock()
+	if ok {
+		return k
+	}
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	if n.of == nil {
+		n.of = map[string]uint32{}
+	}
+	if k, ok = n.of[text]; !ok {
+		k = uint32(len(n.of)) + 1
+		n.of[strings.Clone(text)] = k
+	}
+	return k
 }
 
 // How far two units agree.
@@ -88,10 +120,10 @@ type knownUnit struct {
 }
 
 func (w *Weigher) unitView(u model.Unit) unitView {
-	v := unitView{w: w, unit: u, parts: newUnitParts(u), given: !u.IsZero()}
+	v := unitView{w: w, unit: u, parts: w.unitParts(&u), given: !u.IsZero()}
 	if v.given && u.Number != 0 {
 		for _, other := range unit.Redesignated(u) {
-			v.also = append(v.also, newUnitParts(other))
+			v.also = append(v.also, w.unitParts(&other))
 		}
 	}
 	return v
@@ -122,7 +154,7 @@ func (v *unitView) compare(b *unitParts) unitLine {
 	case level == unitNone:
 		return unitLine{}
 	case level == unitRedesignated: // what it is worth hangs on the record's unit
-		share := v.shareOf("r:" + b.designation + "/" + b.number + "/")
+		share := v.shareOf("r:" + b.body + "/" + b.regiment + "/")
 		return unitLine{level, line{v.w.fixed.redesignated, bits(v.w.fixed.redesignatedM, share)}}
 	case v.lines[level].level == 0:
 		name := unitNames[level]
@@ -135,11 +167,11 @@ func (v *unitView) compare(b *unitParts) unitLine {
 func (v *unitView) level(b *unitParts) uint8 {
 	a := &v.parts
 	sameDes := a.designation == b.designation
-	bothDes := a.designation != "" && b.designation != ""
+	bothDes := a.designation != 0 && b.designation != 0
 	arms := a.armsAgree(b)
 	numbers := a.numbered && b.numbered
 	sameNumber := numbers && a.number == b.number
-	companies := a.company != "" && b.company != ""
+	companies := a.company != 0 && b.company != 0
 
 	if v.unit.NumberLost != "" && b.figure > 0 && arms && (sameDes || !bothDes) {
 		if level := v.lostLevel(b, bothDes, companies); level != unitNone {
@@ -153,7 +185,7 @@ func (v *unitView) level(b *unitParts) uint8 {
 			return unitRegiment
 		case a.company == b.company:
 			return unitCompany
-		case wornGlyphs(a.company, b.company):
+		case wornGlyphs(a.letter, b.letter):
 			return unitWornCompany
 		}
 		return unitOtherCompany
@@ -169,7 +201,7 @@ func (v *unitView) level(b *unitParts) uint8 {
 	case numbers && bothDes && sameDes && arms:
 		if !companies || a.company == b.company {
 			level := uint8(unitNone)
-			switch v.digit(b.figure) {
+			switch v.digit(int(b.figure)) {
 			case 1:
 				level = unitOneDigit
 			case 2:
@@ -187,7 +219,7 @@ func (v *unitView) level(b *unitParts) uint8 {
 		return unitDifferent
 	case bothDes && sameDes && arms:
 		return unitPart
-	case !bothDes && arms && a.arm != "" && b.arm != "":
+	case !bothDes && arms && a.arm != 0 && b.arm != 0:
 		return unitNone // the arm alone says next to nothing
 	case bothDes && !sameDes:
 		return unitDifferentState
@@ -200,7 +232,7 @@ func (v *unitView) level(b *unitParts) uint8 {
 
 // lostLevel is how far a regiment agrees with a stone of the same state and arm that has lost digits of its number; unitNone where the number tells nothing.
 func (v *unitView) lostLevel(b *unitParts, bothDes, companies bool) uint8 {
-	switch fits := v.unit.NumberFits(b.figure); {
+	switch fits := v.unit.NumberFits(int(b.figure)); {
 	case fits && !bothDes:
 		return unitNone
 	case fits && !companies:
@@ -216,20 +248,20 @@ func (v *unitView) lostLevel(b *unitParts, bothDes, companies bool) uint8 {
 // share is the share of the rosters' men of whom the level holds.
 func (v *unitView) share(level uint8) float64 {
 	a, c := &v.parts, v.w.counts
-	des, regiment := a.designation, a.designation+"/"+a.number+"/"
+	des, regiment := a.body, a.body+"/"+a.regiment+"/"
 	switch level {
 	case unitCompany:
-		return v.shareOf("c:"+regiment, "/"+a.company)
+		return v.shareOf("c:"+regiment, "/"+a.letter)
 	case unitWornCompany:
 		return max(v.wornCompanies("c:"+regiment), c.share(0))
 	case unitOtherCompany:
-		return max(v.shareOf("r:"+regiment)-v.shareOf("c:"+regiment, "/"+a.company)-v.wornCompanies("c:"+regiment), c.share(0))
+		return max(v.shareOf("r:"+regiment)-v.shareOf("c:"+regiment, "/"+a.letter)-v.wornCompanies("c:"+regiment), c.share(0))
 	case unitRegiment:
 		return v.shareOf("r:" + regiment)
 	case unitNumberCompany:
-		return v.shareOf("nc:"+a.number+"/", "/"+a.company)
+		return v.shareOf("nc:"+a.regiment+"/", "/"+a.letter)
 	case unitNumber1:
-		return v.shareOf("n:" + a.number + "/")
+		return v.shareOf("n:" + a.regiment + "/")
 	case unitWornDigit, unitWornDigitCompany:
 		return v.digitShare(level == unitWornDigitCompany, 2)
 	case unitOneDigit, unitOneDigitCompany:
@@ -248,6 +280,11 @@ func (v *unitView) share(level uint8) float64 {
 
 // shareOf is the share of the roster's men under a key, whatever arm that agrees with the stone's stands between prefix and suffix.
 func (v *unitView) shareOf(prefix string, suffix ...string) float64 {
+	return v.w.counts.share(float64(v.men(prefix, suffix...)))
+}
+
+// men is how many men are under a key, as in shareOf.
+func (v *unitView) men(prefix string, suffix ...string) int {
 	end := ""
 	if len(suffix) > 0 {
 		end = suffix[0]
@@ -256,7 +293,7 @@ func (v *unitView) shareOf(prefix string, suffix ...string) float64 {
 	for _, arm := range v.agreeing() {
 		n += v.w.counts.units.n[prefix+string(arm)+end]
 	}
-	return v.w.counts.share(float64(n))
+	return n
 }
 
 // wornCompanies is the share of the roster's men in those companies of a regiment whose letters wear alike with the stone's.
@@ -331,49 +368,50 @@ func (v *unitView) digitShare(company bool, off uint8) float64 {
 
 // numberShare is the share of the roster's men in regiments, or in their companies of the stone's letter, with the numbers that are wanted.
 func (v *unitView) numberShare(company bool, wanted func(number int) bool) float64 {
-	c := v.w.counts
-	n := 0.0
-	prefix, suffix := "r:", ""
+	key := bodyKey{designation: v.parts.body, kind: v.unit.Kind}
 	if company {
-		prefix, suffix = "c:", "/"+v.unit.Company
+		key.company = v.unit.Company
 	}
-	prefix += v.parts.designation + "/"
-	var key []byte
-	for _, number := range v.w.regiments()[bodyKey{v.parts.designation, v.unit.Kind}] {
-		if !wanted(number) {
+	n := 0
+	for _, r := range v.w.regiments()[key] {
+		if wanted(int(r.number)) && armsAgree(v.unit.Arm, r.arm) {
+			n += r.men
+		}
+	}
+	return v.w.counts.share(float64(n))
+}
+
+// bodyKey is whose regiments are numbered, and of what kind; or whose regiments' companies of a letter are.
+type bodyKey struct {
+	designation, company string
+	kind                 model.UnitKind
+}
+
+// numbered is a regiment of a body, or its company, and how many men it has.
+type numbered struct {
+	number int32
+	arm    model.Arm
+	men    int
+}
+
+// countedRegiments are the rosters' regiments of numbers below a thousand, and their companies.
+func countedRegiments(c *Counts) map[bodyKey][]numbered {
+	m := map[bodyKey][]numbered{}
+	for _, key := range c.units.values {
+		what, rest, _ := strings.Cut(key, ":")
+		if what != "r" && what != "c" {
 			continue
 		}
-		u := v.unit
-		u.Number = number
-		key = append(append(append(key[:0], prefix...), unitNumber(u)...), '/')
-		for _, arm := range v.agreeing() {
-			n += float64(c.units.n[string(append(append(key, arm...), suffix...))])
-		}
-	}
-	return c.share(n)
-}
-
-// bodyKey is whose regiments are numbered, and of what kind.
-type bodyKey struct {
-	designation string
-	kind        model.UnitKind
-}
-
-// countedRegiments are the numbers of the rosters' regiments, below a thousand.
-func countedRegiments(c *Counts) map[bodyKey][]int {
-	m := map[bodyKey][]int{}
-	for _, key := range c.units.values {
-		rest, ok := strings.CutPrefix(key, "r:")
 		designation, rest, _ := strings.Cut(rest, "/")
-		text, _, _ := strings.Cut(rest, "/")
+		text, rest, _ := strings.Cut(rest, "/")
+		arm, company, _ := strings.Cut(rest, "/")
 		text, kind, _ := strings.Cut(text, " ")
 		n, err := strconv.Atoi(text)
-		if !ok || err != nil || n <= 0 || n >= manyNumbers {
+		if err != nil || n <= 0 || n >= manyNumbers {
 			continue
 		}
-		if k := (bodyKey{designation, model.UnitKind(kind)}); !slices.Contains(m[k], n) {
-			m[k] = append(m[k], n)
-		}
+		k := bodyKey{designation, company, model.UnitKind(kind)}
+		m[k] = append(m[k], numbered{int32(n), model.Arm(arm), c.units.n[key]})
 	}
 	return m
 }
@@ -401,7 +439,7 @@ func (v *unitView) redesignated(b *unitParts) bool {
 
 // armsAgree is armsAgree of the two arms.
 func (a *unitParts) armsAgree(b *unitParts) bool {
-	return a.arm == b.arm || a.arm == "" || b.arm == "" || (a.generic || b.generic) && a.class == b.class
+	return a.arm == b.arm || a.arm == 0 || b.arm == 0 || (a.generic || b.generic) && a.class == b.class
 }
 
 // armsAgree reports whether two arms can be the same: one not given, or artillery of a kind and artillery, or infantry that was mounted.

@@ -10,9 +10,10 @@ import (
 
 // Weigher weighs stones against the records that were counted. It is safe for concurrent use.
 type Weigher struct {
-	counts *Counts
-	moves  *Moves
-	packed *packed // nil without columns
+	counts    *Counts
+	moves     *Moves
+	packed    *packed   // nil without columns
+	unitWords numbering // of the texts of units
 	// What one value is worth is worked out once: names, ranks and places repeat.
 	surnames, givens, bareGivens, ranks, digits, suffixViews sync.Map
 	homes, burials                                           *texts
@@ -20,7 +21,7 @@ type Weigher struct {
 	surnameMen                                               func() []int // by number of the surname
 	givenNames                                               func() []given
 	numbers                                                  func() *numbers
-	regiments                                                func() map[bodyKey][]int
+	regiments                                                func() map[bodyKey][]numbered
 	suffixes                                                 func() float64 // the share of the rosters' men with a suffix
 	soldiers                                                 func() []soldiers
 	fixed                                                    fixed
@@ -62,7 +63,7 @@ func New(c *Counts, m *Moves) *Weigher {
 	w.numbers = sync.OnceValue(func() *numbers {
 		return &numbers{surnames: numberAll(c.surnames.values), givens: numberAll(c.givens.values), homes: numberAll(c.homes.values), burials: numberAll(c.buried.values)}
 	})
-	w.regiments = sync.OnceValue(func() map[bodyKey][]int { return countedRegiments(c) })
+	w.regiments = sync.OnceValue(func() map[bodyKey][]numbered { return countedRegiments(c) })
 	w.soldiers = sync.OnceValue(func() []soldiers { return countSoldiers(c) })
 	w.suffixes = sync.OnceValue(func() float64 {
 		given := 0
@@ -77,7 +78,7 @@ func New(c *Counts, m *Moves) *Weigher {
 // NewPacked makes a Weigher that also weighs rows of the columns. The counts may be of more records than these.
 func NewPacked(c *Counts, m *Moves, columns *Columns) *Weigher {
 	w := New(c, m)
-	w.packed = newPacked(columns, w.numbers())
+	w.packed = w.newPacked(columns)
 	return w
 }
 
@@ -203,6 +204,31 @@ var kinship = [unitLevels]uint8{unitCompany: kinOfCompany, unitNumberCompany: ki
 func kinExcess() float64 {
 	l := start("kin", "brothers in arms")
 	return l.u - l.m
+}
+
+// KinExcess is the chance by which one surname is commoner for two men of one company than for two men of all.
+func KinExcess() float64 { return kinExcess() }
+
+// Company is how many of the rosters' men are of the stone's company, as far as it gives it; 0 where it gives none.
+func (v *Stone) Company() int {
+	a := &v.unit.parts
+	switch {
+	case a.letter == "" || !a.numbered:
+		return 0
+	case a.body == "":
+		return v.unit.men("nc:"+a.regiment+"/", "/"+a.letter)
+	}
+	return v.unit.men("c:"+a.body+"/"+a.regiment+"/", "/"+a.letter)
+}
+
+// Bearers is the share of the rosters' men whose surname agrees with the stone's at a level, by the level's number; 0 where that is no level of one name.
+func (v *Stone) Bearers(level uint8) float64 {
+	for i := range v.surname.levels {
+		if l := &v.surname.levels[i]; l.line.level == level && l.oneName {
+			return l.u
+		}
+	}
+	return 0
 }
 
 // kinHome is the chance of a level of the home for two men of one surname, borne by such a share of men, in one company: kin live in one county as surely as a man

@@ -22,16 +22,37 @@ const logFamilyHere = -3
 // stone and reading give the same result.
 func Imply(s *model.Stone, r model.Reading) model.Implication {
 	t := compiled()
+	m, b, rule := t.imply(s, r)
+	if b == nil {
+		m.Because = []string{"a register tells what someone has read, and nothing of the stone"}
+		return m
+	}
+	m.Contradictions = t.contradictions(s, r, b, rule)
+	m.Because = t.because(b)
+	m.Next = t.next(b)
+	return m
+}
+
+// Briefly is Imply without the sentences: patterns, services and years.
+func Briefly(s *model.Stone, r model.Reading) model.Implication {
+	m, _, _ := compiled().imply(s, r)
+	return m
+}
+
+// imply is what a stone implies without the sentences, and the belief that they are made of with the way in which its recorder is taken to have erred; nil for a register's row.
+func (t *tables) imply(s *model.Stone, r model.Reading) (model.Implication, *belief, string) {
 	o := t.observe(s, r)
 	if s.Register != nil && !lookedAt(s.Marker) {
-		return t.implyRegister(o)
+		return t.implyRegister(o), nil, ""
 	}
 	b := t.infer(o)
 	alt, rule := t.otherMeasures(o, b)
 	if alt != nil {
 		b = alt
 	}
-	return t.tell(s, r, b, rule)
+	m := model.Implication{Patterns: t.weighPatterns(b), Services: t.weighServices(b.service)}
+	m.From, m.To = t.made(b)
+	return m, b, rule
 }
 
 // lookedAt reports whether anything of the stone itself was written down.
@@ -259,20 +280,7 @@ func (t *tables) implyRegister(o *seen) model.Implication {
 	return model.Implication{
 		Patterns: []model.Weighted[model.PatternCode]{{Code: model.UnknownPattern, Probability: 1}},
 		Services: t.weighServices(p),
-		Because:  []string{"a register tells what someone has read, and nothing of the stone"},
 	}
-}
-
-// tell turns a belief into what is told.
-func (t *tables) tell(s *model.Stone, r model.Reading, b *belief, rule string) model.Implication {
-	var m model.Implication
-	m.Patterns = t.weighPatterns(b)
-	m.Services = t.weighServices(b.service)
-	m.From, m.To = t.made(b)
-	m.Contradictions = t.contradictions(s, r, b, rule)
-	m.Because = t.because(b)
-	m.Next = t.next(b)
-	return m
 }
 
 // weighPatterns gives the patterns best first, unknown among them, summing to 1. Those under the slight go into the rest.

@@ -103,9 +103,11 @@ func TestGrowthChild(t *testing.T) {
 	}
 	defer j.Close()
 	told := 0
-	err = j.Each(context.Background(), 0, func(t *link.Told) error {
-		told += len(t.Proposals)
-		return nil
+	err = j.Each(context.Background(), 0, func(t *link.Told) func() error {
+		return func() error {
+			told += len(t.Proposals)
+			return nil
+		}
 	})
 	if err != nil || told == 0 {
 		t.Fatalf("%d proposals, error %v", told, err)

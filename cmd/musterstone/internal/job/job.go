@@ -200,9 +200,9 @@ func (j *Job) Learn(ctx context.Context, precision float64, settled ledger.State
 	return linker.Learn(ctx, subjects)
 }
 
-// Each makes the proposals that follow from the ledger at the precision asked for (0: the default), and gives them in the order of the stones, some at a time: of very many
-// stones few are held at once.
-func (j *Job) Each(ctx context.Context, precision float64, tell func(*link.Told) error) error {
+// Each makes the proposals that follow from the ledger at the precision asked for (0: the default), and gives them some at a time, so that of very many stones few are held at once:
+// to tell from several goroutines, and what that returns is called in the order of the stones.
+func (j *Job) Each(ctx context.Context, precision float64, tell func(*link.Told) (inOrder func() error)) error {
 	p := j.packStones()
 	l, err := j.Follow(ctx)
 	if err != nil {
@@ -242,15 +242,15 @@ func (j *Job) linker(ctx context.Context, precision float64, settled ledger.Stat
 		Stage:     func(name string) { j.timings.begin(name) }}, nil
 }
 
-// Record is what is known of the record of a candidate that was told: all that is compared, from the packed columns; the whole record where it is not among them, nil where it is
-// not there.
-func (j *Job) Record(t *link.Told, id model.RecordID) *model.Record {
-	if row, ok := t.Rows[id]; ok {
+// Record is what is known of the record of candidate n of proposal k that was told: all that is compared, from the packed columns; the whole record where it is not among them, nil where it
+// is not there.
+func (j *Job) Record(t *link.Told, k, n int) *model.Record {
+	if row := t.Rows[k][n]; row != link.NoRow {
 		r := new(model.Record)
 		j.columns.Record(row, r)
 		return r
 	}
-	r, _ := j.index.Record(id)
+	r, _ := j.index.Record(t.Proposals[k].Candidates[n].Record)
 	return r
 }
 

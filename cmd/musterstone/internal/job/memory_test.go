@@ -51,7 +51,10 @@ func TestMemoryBound(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer j.Close()
-	err = j.Each(context.Background(), 0, func(*link.Told) error { t.Error("a proposal is made"); return nil })
+	err = j.Each(context.Background(), 0, func(*link.Told) func() error {
+		t.Error("a proposal is made")
+		return func() error { return nil }
+	})
 	var refused *Refused
 	if !errors.As(err, &refused) || !strings.Contains(err.Error(), "GOMEMLIMIT allows 40") {
 		t.Errorf("error %v", err)
@@ -74,7 +77,7 @@ func TestPackedStones(t *testing.T) {
 		t.Fatal(err)
 	}
 	at := 0
-	err = j.Each(context.Background(), 0, func(told *link.Told) error {
+	inOrder := func(told *link.Told) error {
 		if told.From != at {
 			t.Errorf("a stretch begins at %d, want %d", told.From, at)
 		}
@@ -85,15 +88,16 @@ func TestPackedStones(t *testing.T) {
 			if told.Subjects[k].Stone.ID != want[at+k].Stone {
 				t.Errorf("stone %d is %s, want %s", at+k, told.Subjects[k].Stone.ID, want[at+k].Stone)
 			}
-			for _, c := range told.Proposals[k].Candidates {
-				if r := j.Record(told, c.Record); r == nil || r.ID != c.Record {
+			for n, c := range told.Proposals[k].Candidates {
+				if r := j.Record(told, k, n); r == nil || r.ID != c.Record {
 					t.Fatalf("candidate %s of stone %s: record %v", c.Record, want[at+k].Stone, r)
 				}
 			}
 		}
 		at += len(told.Proposals)
 		return nil
-	})
+	}
+	err = j.Each(context.Background(), 0, func(told *link.Told) func() error { return func() error { return inOrder(told) } })
 	if err != nil || at != len(want) {
 		t.Errorf("%d proposals, error %v, want %d", at, err, len(want))
 	}

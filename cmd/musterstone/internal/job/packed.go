@@ -6,6 +6,8 @@ import (
 	"musterstone/index"
 	"musterstone/link/weigh"
 	"musterstone/model"
+	"musterstone/vocab/inscription"
+	"musterstone/vocab/marker"
 )
 
 // packed are the stones of the survey with what was read on them, a few hundred bytes each: what linking needs of a stone, which a whole run over very many asks for twice. The cells
@@ -60,7 +62,8 @@ func (j *Job) packStones() *packed {
 		InParallel(len(block), func(k int) {
 			s := block[k]
 			if s.Readings == nil {
-				*s = *Subject(s.Stone)
+				s.Readings = inscription.ReadStone(s.Stone)
+				s.Implies = marker.Briefly(s.Stone, s.Reading())
 			}
 			texts[k] = index.AppendPlain(texts[k][:0], *trimmed(s))
 		})
