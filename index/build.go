@@ -17,21 +17,23 @@ func (in *Inputs) parts() []Part {
 	if in.Parts != nil {
 		return in.Parts
 	}
-	return []Part{{Batches: func(yield func([]*model.Record, []same.Marks) bool) {
+	return []Part{{Batches: func(yield func(*same.Batch) bool) {
 		if in.Records == nil {
 			return
 		}
-		var batch []*model.Record
+		collector := same.NewCollector()
+		var list []*model.Record
 		for r := range in.Records {
-			if batch = append(batch, r); len(batch) == stretch {
-				if !yield(batch, nil) {
+			if n := len(list); n == stretch || n > 0 && list[0].Source.File != r.Source.File {
+				if !yield(collector.Take(list)) {
 					return
 				}
-				batch = batch[:0]
+				list = list[:0]
 			}
+			list = append(list, r)
 		}
-		if len(batch) > 0 {
-			yield(batch, nil)
+		if len(list) > 0 {
+			yield(collector.Take(list))
 		}
 	}}}
 }
@@ -43,7 +45,7 @@ func (x *Index) buildRecords(ctx context.Context, s *shelf, folder string) (int,
 		return 0, err
 	}
 	beside := Beside{
-		Add:    func(*model.Record, *same.Marks) error { return nil },
+		Add:    func(*same.Batch) error { return nil },
 		Keep:   func(string, int, int) (bool, error) { return true, nil },
 		Finish: func() error { return nil },
 	}
@@ -54,7 +56,7 @@ func (x *Index) buildRecords(ctx context.Context, s *shelf, folder string) (int,
 		}
 	}
 	b := recordsBuilder{x: x, shared: newSharer(), store: w, beside: beside}
-	b.roller = newSharedRoller(&b.shared.shared)
+	b.roller = b.shared.roller
 	parts, err := b.parts(ctx, s)
 	if e := w.close(); err == nil {
 		err = e
@@ -79,12 +81,11 @@ func (x *Index) buildRecords(ctx context.Context, s *shelf, folder string) (int,
 func (b *recordsBuilder) tables(folder string, parts []partMade) error {
 	x := b.x
 	x.progress("records", b.roller.n, b.roller.n)
-	b.shared.Words = b.shared.lexicon.book.List()
 	roll := b.roller.finish()
 	x.progress("surnames", 0, len(roll.surnames))
 	var sorting sync.WaitGroup
 	sorting.Go(roll.sortIDs)
-	t := tables{roll: roll, shared: b.shared.shared, starts: b.store.starts, parts: parts,
+	t := tables{roll: roll, shared: b.shared.lists(), starts: b.store.starts, parts: parts,
 		sounds: newSoundOrder(roll.surnames, name.Sound), soundex: newSoundOrder(roll.surnames, name.Soundex)}
 	sorting.Wait()
 	if err := t.write(folder); err != nil {
@@ -140,16 +141,12 @@ func (b *recordsBuilder) parts(ctx context.Context, s *shelf) ([]partMade, error
 }
 
 // pack packs records. Packing and what is made beside share the cores with those who read.
-func (b *recordsBuilder) pack(ctx context.Context, batches iter.Seq2[[]*model.Record, []same.Marks]) error {
-	for batch, marks := range batches {
-		var packed, beside error
+func (b *recordsBuilder) pack(ctx context.Context, batches iter.Seq[*same.Batch]) error {
+	for batch := range batches {
+		var packed error
 		var both sync.WaitGroup
-		both.Go(func() { packed = b.batch(batch, marks) })
-		for i, rec := range batch {
-			if beside = b.beside.Add(rec, marksOf(marks, i)); beside != nil {
-				break
-			}
-		}
+		both.Go(func() { packed = b.batch(batch) })
+		beside := b.beside.Add(batch)
 		both.Wait()
 		if err := cmp.Or(packed, beside, ctx.Err()); err != nil {
 			return err
@@ -160,26 +157,19 @@ func (b *recordsBuilder) pack(ctx context.Context, batches iter.Seq2[[]*model.Re
 }
 
 // batch packs some hundred records, one step for all of them after the other: what a step looks up lies far apart in memory, and for one record after the next it need not be waited for.
-func (b *recordsBuilder) batch(batch []*model.Record, marks []same.Marks) error {
+func (b *recordsBuilder) batch(batch *same.Batch) error {
+	of, file := b.shared.reader(batch), b.shared.file(batch.File)
 	b.numbers = b.numbers[:0]
-	for i, rec := range batch {
-		b.numbers = append(b.numbers, b.shared.share(rec, marksOf(marks, i)))
+	for _, r := range batch.Rows {
+		b.numbers = append(b.numbers, b.shared.share(batch, of, r, file))
 	}
-	for i, rec := range batch {
-		b.roller.add(&b.numbers[i], string(rec.ID), rec.Person.Buried, rec.Person.Residence)
+	for i, r := range batch.Rows {
+		b.roller.add(&b.numbers[i], r.ID)
 	}
-	for i, rec := range batch {
-		if err := b.store.add(func(to []byte) []byte { return b.shared.put(to, rec, &b.numbers[i]) }); err != nil {
+	for i, r := range batch.Rows {
+		if err := b.store.add(func(to []byte) []byte { return b.shared.put(to, batch, r, &b.numbers[i]) }); err != nil {
 			return err
 		}
 	}
 	return nil
-}
-
-// marksOf are the marks of record i of a batch, nil where there are none.
-func marksOf(marks []same.Marks, i int) *same.Marks {
-	if marks == nil {
-		return nil
-	}
-	return &marks[i]
 }

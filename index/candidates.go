@@ -143,6 +143,8 @@ func (x *Index) search(s *model.Subject, c model.Claim, limit int) ([]found, err
 	g := gathers.Get().(*gathering)
 	defer gathers.Put(g)
 	g.top = ranking{limit: limit, heap: make([]found, 0, limit), least: math.MinInt32 / 2}
+	g.mark(len(x.roll.surnames), m.surnames, true)
+	defer g.mark(len(x.roll.surnames), m.surnames, false)
 	// Those that can be worth most are looked at first, so that few of the others are looked at closely: of the likeliest surnames and of the stone's unit that is found out, and
 	// of the many men of other surnames, who come last, most are passed by at once.
 	hits := g.gather(x.roll, m, enough*limit)
@@ -173,6 +175,19 @@ func (x *Index) search(s *model.Subject, c model.Claim, limit int) ([]found, err
 	return g.top.sorted(), nil
 }
 
+// mark sets the bits of the surnames, or takes them away again.
+func (g *gathering) mark(surnames int, list []surnameHit, as bool) {
+	if n := surnames/64 + 1; len(g.hit) != n {
+		g.hit = make([]uint64, n) // of another index
+	}
+	for _, h := range list {
+		g.hit[h.surname/64] &^= 1 << (h.surname % 64)
+		if as {
+			g.hit[h.surname/64] |= 1 << (h.surname % 64)
+		}
+	}
+}
+
 // enough is of how many rows, for each candidate that is wanted, the likely ones are found out.
 const enough = 10
 
@@ -181,6 +196,7 @@ type gathering struct {
 	list []gathered
 	bits [gatheredBits]int32 // how many of the list can be worth each whole number of bits, from leastGathered on
 	top  ranking
+	hit  []uint64 // a bit for each surname that is the stone's
 
 	waiting [16]gathered // those to be looked at closely, so many of them
 	n       int
@@ -262,22 +278,23 @@ func (g *gathering) look(x *Index, m *measure) {
 	}
 	for i := range list {
 		if h := &list[i]; int32(h.most) >= g.top.least {
-			x.look(m, h, &g.top)
+			g.lookAt(x, m, h)
 		}
 	}
 	g.n = 0
 }
 
-// look looks at a row closely.
-func (x *Index) look(m *measure, h *gathered, top *ranking) {
+// lookAt looks at a row closely.
+func (g *gathering) lookAt(x *Index, m *measure, h *gathered) {
+	top := &g.top
 	w := &x.roll.rows[h.row]
 	score := int32(m.given[w.given]) + int32(m.unit.bits[w.unit])
 	if h.bits != notLooked {
 		top.offer(newFound(w.at, int32(h.bits)+score+m.more(w)))
 		return
 	}
-	if m.bySurname(w.surname) {
-		return
+	if g.hit[w.surname/64]&(1<<(w.surname%64)) != 0 {
+		return // he comes by his surname
 	}
 	score += m.more(w)
 	// The letters of the surname are compared only where they can still matter.
@@ -286,7 +303,9 @@ func (x *Index) look(m *measure, h *gathered, top *ranking) {
 		most += m.mostOther()
 	}
 	if most >= top.least {
-		top.offer(newFound(w.at, score+m.otherSurname(w.surname)))
+		if score += m.otherSurname(w.surname, top.least-score); score >= top.least {
+			top.offer(newFound(w.at, score))
+		}
 	}
 }
 

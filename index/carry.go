@@ -10,6 +10,20 @@ import (
 	"sync"
 
 	"musterstone/model"
+	"musterstone/model/same"
+)
+
+// The kinds of values that a carrier gives other numbers.
+const (
+	carriedFile = iota
+	carriedColumns
+	carriedSurname
+	carriedName
+	carriedUnit
+	carriedDate
+	carriedAge
+	carriedService
+	carriedKinds
 )
 
 // A carrier takes records out of an earlier index into the one that is built, as they were written there: only the numbers of values that records share are others now. What follows from
@@ -17,7 +31,7 @@ import (
 type carrier struct {
 	b   *recordsBuilder
 	old *earlier
-	of  [sharedKinds][]uint32 // by the old number of a value, its number here and 1, where it is known
+	of  [carriedKinds][]uint32 // by the old number of a value, its number here and 1, where it is known
 	// By the old number of a word, how it is written here, where that is known.
 	words []string
 	// Room for one record.
@@ -31,8 +45,8 @@ func newCarrier(b *recordsBuilder, old *earlier) *carrier {
 		return c
 	}
 	s := &old.tables.shared
-	for kind, n := range [sharedKinds]int{sharedFile: len(s.Files), sharedColumns: len(s.Columns), sharedSurname: len(s.Surnames), sharedName: len(s.Names),
-		sharedUnit: len(s.Units), sharedDate: len(s.Dates), sharedAge: len(s.Ages), sharedService: len(s.Services)} {
+	for kind, n := range [carriedKinds]int{carriedFile: len(s.Files), carriedColumns: len(s.Columns), carriedSurname: len(s.Surnames), carriedName: len(s.Names),
+		carriedUnit: len(s.Units), carriedDate: len(s.Dates), carriedAge: len(s.Ages), carriedService: len(s.Services)} {
 		c.of[kind] = make([]uint32, n)
 	}
 	c.words = make([]string, len(s.Words))
@@ -71,14 +85,18 @@ func (c *carrier) beside(ctx context.Context, made *partMade) error {
 		return err
 	}
 	stored := storeReader{store: c.old.records}
+	collector := same.NewCollector()
+	var list []*model.Record
 	for i := made.From; i < made.To && err == nil; i++ {
 		var data string
-		var r model.Record
+		r := new(model.Record)
 		if data, err = stored.read(i); err == nil {
-			_, err = c.old.tables.shared.get(data, &r)
+			_, err = c.old.tables.shared.get(data, r)
 		}
-		if err == nil {
-			err = cmp.Or(c.b.beside.Add(&r, nil), ctx.Err())
+		list = append(list, r)
+		if err == nil && (len(list) == stretch || i == made.To-1) {
+			err = cmp.Or(c.b.beside.Add(collector.Take(list)), ctx.Err())
+			list = list[:0]
 		}
 	}
 	return err
@@ -100,50 +118,51 @@ func (c *carrier) record(data string) error {
 		}
 		return *to - 1
 	}
-	date := func(o uint32) uint32 { return s.date(&old.Dates[o]) }
+	date := func(o uint32) uint32 { return s.Date(&old.Dates[o]) }
 	n := sharedNumbers{
-		file:     number(sharedFile, func(o uint32) uint32 { return s.file(old.Files[o]) }),
-		columns:  number(sharedColumns, func(o uint32) uint32 { return s.columnNames(old.Columns[o].Names) }),
-		surname:  number(sharedSurname, func(o uint32) uint32 { return s.surname(old.Surnames[o]) }),
-		name:     number(sharedName, func(o uint32) uint32 { return s.name(&old.Names[o]) }),
-		unit:     number(sharedUnit, func(o uint32) uint32 { return s.unit(&old.Units[o]) }),
-		age:      number(sharedAge, func(o uint32) uint32 { return s.age(&old.Ages[o]) }),
-		service:  number(sharedService, func(o uint32) uint32 { return s.service(&old.Services[o]) }),
-		born:     number(sharedDate, date),
-		died:     number(sharedDate, date),
-		enlisted: number(sharedDate, date),
-		in:       number(sharedDate, date),
-		out:      number(sharedDate, date),
+		file:     number(carriedFile, func(o uint32) uint32 { return s.file(old.Files[o]) }),
+		columns:  number(carriedColumns, func(o uint32) uint32 { return s.columns(old.Columns[o].Names) }),
+		surname:  number(carriedSurname, func(o uint32) uint32 { return s.Surname(old.Surnames[o]) }),
+		name:     number(carriedName, func(o uint32) uint32 { return s.Name(&old.Names[o]) }),
+		unit:     number(carriedUnit, func(o uint32) uint32 { return s.Unit(&old.Units[o]) }),
+		age:      number(carriedAge, func(o uint32) uint32 { return s.Age(&old.Ages[o]) }),
+		service:  number(carriedService, func(o uint32) uint32 { return s.Service(&old.Services[o]) }),
+		born:     number(carriedDate, date),
+		died:     number(carriedDate, date),
+		enlisted: number(carriedDate, date),
+		in:       number(carriedDate, date),
+		out:      number(carriedDate, date),
 	}
-	same := d.data // what comes is written as it stood
+	rest := d.data // what comes is written as it stood
 	d.row()
 	id := d.literal()
-	for range s.Columns[n.columns].Names {
+	for range s.Shapes[n.columns].Columns {
 		d.cells = append(d.cells, model.Cell{Value: d.literal()})
 	}
 	c.cells = d.cells
 	c.one = n.put(c.one[:0])
 	var home, buried string
-	for i := range recordTexts {
+	for i := range same.TextCount {
 		before := len(d.data)
 		w, t := d.word()
 		if w > 0 {
-			c.one = append(c.one, same[:len(same)-before]...)
-			same = d.data
+			c.one = append(c.one, rest[:len(rest)-before]...)
+			rest = d.data
 			c.one = append(c.one, c.word(w-1)...)
 		}
 		switch i {
-		case textResidence:
+		case same.Residence:
 			home = t
-		case textBuried:
+		case same.Buried:
 			buried = t
 		}
 	}
 	if d.bad || len(d.data) > 0 {
 		return fmt.Errorf("record %d: %w", c.b.roller.n+1, errDamaged)
 	}
-	c.one = append(c.one, same...)
-	c.b.roller.add(&n, id, buried, home)
+	c.one = append(c.one, rest...)
+	n.buried, n.home = c.b.roller.placeNumber(buried), c.b.roller.placeNumber(home)
+	c.b.roller.add(&n, id)
 	return c.b.store.add(func(b []byte) []byte { return append(b, c.one...) })
 }
 

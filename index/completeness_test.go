@@ -2,6 +2,7 @@ package index
 
 import (
 	"context"
+	"math"
 	"os"
 	"runtime"
 	"slices"
@@ -48,10 +49,8 @@ func (x *Index) scanAll(t testing.TB, s *model.Subject, limit int) []model.Recor
 				a.far = append(a.far, n32)
 			}
 		}
-		m.surnames = nil
-		m.weighSurnames(a)
 		bits := map[uint32]int16{}
-		for _, h := range m.surnames {
+		for _, h := range x.scorer.hits(&a) {
 			bits[h.surname] = h.bits
 		}
 		for i := range x.roll.rows {
@@ -60,7 +59,7 @@ func (x *Index) scanAll(t testing.TB, s *model.Subject, limit int) []model.Recor
 			if b, ok := bits[w.surname]; ok {
 				score += int32(b)
 			} else {
-				score += m.otherSurname(w.surname)
+				score += m.otherSurname(w.surname, math.MinInt32)
 			}
 			if old, ok := best[w.at]; !ok || score > old {
 				best[w.at] = score

@@ -34,8 +34,8 @@ type Inputs struct {
 
 // Beside makes files beside those of an index. Its functions are called one after the other, in the order of the records.
 type Beside struct {
-	// Add takes a record, with its marks or nil, and may keep neither.
-	Add func(*model.Record, *same.Marks) error
+	// Add takes records, and may keep nothing of them but values.
+	Add func(*same.Batch) error
 	// Keep takes over what was made beside an earlier index, whose folder is given, of its records from one number up to another. Where it reports that it could not, and took none, these are
 	// added one by one.
 	Keep func(folder string, from, to int) (kept bool, err error)

@@ -141,7 +141,7 @@ func TestReopen(t *testing.T) {
 	dir := t.TempDir()
 	read := 0
 	in := Inputs{Rosters: "first", Parts: []Part{{File: "roster.csv",
-		Batches: func(yield func([]*model.Record, []same.Marks) bool) { read++; yield(smallRecords(), nil) },
+		Batches: func(yield func(*same.Batch) bool) { read++; yield(same.NewCollector().Take(smallRecords())) },
 		Told: func() ([]model.Complaint, bool) {
 			return []model.Complaint{{File: "roster.csv", Row: 9, Text: "no name"}}, true
 		}}}}

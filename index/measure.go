@@ -2,6 +2,7 @@ package index
 
 import (
 	"math"
+	"math/bits"
 	"slices"
 	"strings"
 	"sync"
@@ -9,7 +10,6 @@ import (
 	"musterstone/model"
 	"musterstone/vocab"
 	"musterstone/vocab/name"
-	"musterstone/vocab/name/near"
 	"musterstone/vocab/unit"
 )
 
@@ -105,7 +105,6 @@ type measure struct {
 	pattern  string // the stone's surname, folded
 	spelling *spellingPattern
 	surnames []surnameHit // the likeliest first
-	hit      []uint64     // a bit for each surname among them
 	units    []uint32     // units that are the stone's
 	blank    bool         // nothing of the surname can be read
 	// A surname that is not among them is so many edits from the pattern at least, and the longer of the two so many letters at most, or the more edits.
@@ -129,12 +128,14 @@ func (x *Index) measure(s *model.Subject, c model.Claim) (*measure, error) {
 	p, v := &c.Person, &c.Service
 	m := &measure{scorer: sc, names: x.names, pattern: name.Fold(p.Name.Surname)}
 	m.blank = strings.Trim(m.pattern, "?*") == ""
-	found, err := sc.alikes.get(m.pattern, func() (alike, error) { return x.names.find(m.pattern), nil })
+	found, err := sc.alikes.get(m.pattern, func() (alike, error) {
+		a := x.names.find(m.pattern)
+		return alike{pattern: a.pattern, apart: a.apart, longest: a.longest, hits: sc.hits(&a)}, nil
+	})
 	if err != nil {
 		return nil, err
 	}
-	m.spelling, m.apart, m.longest = found.pattern, found.apart, found.longest
-	m.weighSurnames(found)
+	m.spelling, m.apart, m.longest, m.surnames = found.pattern, found.apart, found.longest, found.hits
 
 	g := givenKey(p.Name)
 	m.given, _ = sc.byGiven.get(g, func() ([]int16, error) { return givenTable(x.roll, sc.givens(), g), nil })
@@ -176,10 +177,10 @@ func (x *Index) measure(s *model.Subject, c model.Claim) (*measure, error) {
 	return m, nil
 }
 
-// weighSurnames gives every surname found its bits: the rarer are the men so named, the more.
-func (m *measure) weighSurnames(a alike) {
-	m.hit = make([]uint64, len(m.scorer.roll.surnames)/64+1)
-	all := float64(m.scorer.roll.men)
+// hits gives every surname found its bits: the rarer are the men so named, the more.
+func (s *scorer) hits(a *alike) []surnameHit {
+	hits := make([]surnameHit, 0, len(a.exact)+len(a.near1)+len(a.near2)+len(a.sound)+len(a.soundex)+len(a.far))
+	all := float64(s.roll.men)
 	for _, l := range []struct {
 		list  []uint32
 		share float64
@@ -187,17 +188,15 @@ func (m *measure) weighSurnames(a alike) {
 		{a.soundex, surnameShares.soundex}, {a.far, surnameShares.far}} {
 		men := 0.5
 		for _, n := range l.list {
-			men += float64(m.scorer.roll.count(n))
+			men += float64(s.roll.count(n))
 		}
 		bits := sixteenths(math.Log2(l.share * all / men))
 		for _, n := range l.list {
-			m.surnames = append(m.surnames, surnameHit{n, bits})
-			m.hit[n/64] |= 1 << (n % 64)
+			hits = append(hits, surnameHit{n, bits})
 		}
 	}
+	return hits
 }
-
-func (m *measure) bySurname(n uint32) bool { return m.hit[n/64]&(1<<(n%64)) != 0 }
 
 // mostOther is the most that otherSurname gives for a man who has a surname.
 func (m *measure) mostOther() int32 {
@@ -207,22 +206,26 @@ func (m *measure) mostOther() int32 {
 	return int32(16 * (otherSurname + likeSurname*(1-float64(m.apart)/float64(m.longest))))
 }
 
-// otherSurname is the worth of a surname that was not found by name, for a man found by his unit.
-func (m *measure) otherSurname(n uint32) int32 {
+// otherSurname is the worth of a surname that was not found by name, for a man found by his unit; or less than least, where it is that.
+func (m *measure) otherSurname(n uint32, least int32) int32 {
 	if m.blank || n == 0 {
 		return 0
 	}
-	longest, far := len(m.pattern), 0
-	if packed := m.names.packedOf[n]; m.spelling.packed != 0 && packed != 0 {
-		var letters [near.Longest]byte
-		longest = max(longest, packed.Len())
-		far = m.spelling.bits(string(packed.Append(letters[:0])), longest)
-	} else {
-		s := m.names.roll.surnames[n]
-		longest = max(longest, len(s))
-		far = min(m.spelling.distance(s, longest), longest)
+	worth := func(far, longest int) int32 {
+		return int32(16 * (otherSurname + likeSurname*(1-float64(far)/float64(longest))))
 	}
-	return int32(16 * (otherSurname + likeSurname*(1-float64(far)/float64(longest))))
+	p := m.spelling
+	if other := &m.names.known[n]; p.packed != 0 && other.packed != 0 {
+		longest := max(len(m.pattern), other.packed.Len())
+		// Each edit takes away one of the pattern's letters at most, and brings one.
+		if most := worth(max(bits.OnesCount64(p.letters&^other.letters), bits.OnesCount64(other.letters&^p.letters)), longest); most < least {
+			return most
+		}
+		return worth(p.table.Edits(other.packed), longest)
+	}
+	s := m.names.roll.surnames[n]
+	longest := max(len(m.pattern), len(s))
+	return worth(min(p.distance(s, longest), longest), longest)
 }
 
 // foresee fills the tables of what more can give for a row, by what its head says.

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"sync"
 
 	"musterstone/vocab/name"
 	"musterstone/vocab/name/near"
@@ -24,8 +25,17 @@ type names struct {
 	number   []uint32
 	byLength [maxSpelling + 2]int
 	lost     []uint32
-	longest  int           // letters of the longest surname
-	packedOf []near.Packed // by the surname's number; 0 for one with lost letters
+	longest  int // letters of the longest surname
+	// By the surname's number, both in one place of memory; packed is 0 for one with lost letters.
+	known []knownSurname
+
+	seen sync.Pool // of lists of bits, all 0
+}
+
+// knownSurname is a surname packed, and which letters it has.
+type knownSurname struct {
+	packed  near.Packed
+	letters near.Letters
 }
 
 // A soundOrder has the numbers of the surnames sorted by a key of how they sound.
@@ -70,6 +80,7 @@ func (s *soundOrder) like(key string) []uint32 {
 
 func newNames(r *roll, sounds, soundex soundOrder) *names {
 	n := &names{roll: r, sounds: sounds, soundex: soundex}
+	n.seen.New = func() any { list := make([]uint64, len(r.surnames)/64+1); return &list }
 	length := func(s string) int { return min(len(s), maxSpelling) }
 	for i, s := range r.surnames {
 		n.longest = max(n.longest, len(s))
@@ -84,13 +95,13 @@ func newNames(r *roll, sounds, soundex soundOrder) *names {
 	}
 	whole := len(r.surnames) - len(n.lost)
 	sets := make([]near.Letters, whole)
-	n.packed, n.number, n.packedOf = make([]near.Packed, whole), make([]uint32, whole), make([]near.Packed, len(r.surnames))
+	n.packed, n.number, n.known = make([]near.Packed, whole), make([]uint32, whole), make([]knownSurname, len(r.surnames))
 	next := n.byLength
 	for i, s := range r.surnames {
 		if !strings.ContainsAny(s, "?*") {
 			k := &next[length(s)]
-			n.packedOf[i] = near.Pack(s)
-			sets[*k], n.packed[*k], n.number[*k] = lettersOf(s[:length(s)]), n.packedOf[i], uint32(i)
+			n.known[i] = knownSurname{near.Pack(s), near.LettersOf(s[:length(s)])}
+			sets[*k], n.packed[*k], n.number[*k] = n.known[i].letters, n.known[i].packed, uint32(i)
 			*k++
 		}
 	}
@@ -105,6 +116,8 @@ type alike struct {
 	exact, near1, near2, sound, soundex, far []uint32
 
 	apart, longest int // see measure
+
+	hits []surnameHit // all of them, the likeliest first, once they are weighed; see scorer.hits
 }
 
 // find gives the surnames like a folded one, which may have lost letters.
@@ -126,10 +139,18 @@ func (n *names) find(pattern string) alike {
 	if _, ok := n.roll.surnameNumber(pattern); ok {
 		third = false
 	}
-	seen := map[uint32]bool{}
+	seen := n.seen.Get().(*[]uint64) // a bit for each surname
+	defer func() {
+		for _, list := range [...][]uint32{a.exact, a.near1, a.near2, a.sound, a.soundex, a.far} {
+			for _, i := range list {
+				(*seen)[i/64] = 0
+			}
+		}
+		n.seen.Put(seen)
+	}()
 	take := func(list *[]uint32, i uint32) {
-		if n.roll.surnames[i] != "" && !seen[i] {
-			seen[i] = true
+		if word, bit := &(*seen)[i/64], uint64(1)<<(i%64); n.roll.surnames[i] != "" && *word&bit == 0 {
+			*word |= bit
 			*list = append(*list, i)
 		}
 	}

@@ -130,13 +130,13 @@ func (r *roller) add(rec *model.Record) {
 		w.conflicts |= r.warBit(c)
 	}
 	w.side = firstLetter(string(s.Side))
-	r.put(w, string(rec.ID), p.Buried, p.Residence)
+	w.buried, w.home = r.placeNumber(p.Buried), r.placeNumber(p.Residence)
+	r.put(w, string(rec.ID))
 }
 
-// put adds the row of a record, with what no other record shares.
-func (r *roller) put(w row, id, buried, home string) {
+// put adds the row of a record.
+func (r *roller) put(w row, id string) {
 	w.at, w.id = uint32(r.n), texts.Hash(id)
-	w.buried, w.home = r.placeNumber(buried), r.placeNumber(home)
 	if len(r.rows) == cap(r.rows) && len(r.rows) > 0 {
 		r.full = append(r.full, r.rows)
 		r.rows = make([]row, 0, 1<<16)

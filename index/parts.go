@@ -17,9 +17,9 @@ type Part struct {
 	File string
 	// Digest is one of the file's bytes and of all else that says what its records are: the same digest means the same records.
 	Digest string
-	// Batches reads the file, some hundred records at a time. A batch and its records need only be good until the next is asked for; their texts must last. Marks may be nil. It is
-	// gone through where the part is not kept.
-	Batches iter.Seq2[[]*model.Record, []same.Marks]
+	// Batches reads the file, some hundred records at a time. A batch need only be good until the next is asked for, with all that it holds but its Values, which must last. It is gone
+	// through where the part is not kept.
+	Batches iter.Seq[*same.Batch]
 	// Keep is told the ids of the part's records and their rows where these could be kept from an earlier index, each good until the next, and reports whether they may: not where
 	// one of the ids is in a part before it, or where whole, asked after the last, tells that some could not be read. It is called, or Batches gone through, for one part
 	// after the other, but not always by the same goroutine.
@@ -52,8 +52,8 @@ type earlier struct {
 // earlierIndex opens an index on the shelf that has a part of in; nil where there is none. It may have been damaged since: what is read of it is
 // held against its checksums.
 func earlierIndex(s *shelf, in *Inputs) *earlier {
-	if len(in.Parts) < 2 || modelGrew() {
-		return nil // where there is but one and it has changed, nothing can be kept; nor where records are not written as a carrier reads them
+	if len(in.Parts) < 2 {
+		return nil // where there is but one and it has changed, nothing can be kept
 	}
 	entries, err := os.ReadDir(s.dir)
 	if err != nil {

@@ -14,7 +14,6 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"musterstone/index/intake"
-	"musterstone/model"
 	"musterstone/model/same"
 )
 
@@ -34,7 +33,7 @@ func surveyInputs(t *testing.T, dir string, read *[]string) Inputs {
 		in.Rosters += digests[r.File]
 		batches := r.Batches()
 		in.Parts = append(in.Parts, Part{File: r.File, Digest: digests[r.File], Keep: r.Keep, Told: r.Told,
-			Batches: func(yield func([]*model.Record, []same.Marks) bool) {
+			Batches: func(yield func(*same.Batch) bool) {
 				*read = append(*read, r.File)
 				batches(yield)
 			}})
@@ -261,7 +260,12 @@ func TestBesideKept(t *testing.T) {
 		in := surveyInputs(t, dir, &read)
 		in.Beside = func(string) (Beside, error) {
 			return Beside{
-				Add: func(r *model.Record, _ *same.Marks) error { told = append(told, string(r.ID)); return nil },
+				Add: func(b *same.Batch) error {
+					for _, r := range b.Rows {
+						told = append(told, strings.Clone(r.ID))
+					}
+					return nil
+				},
 				Keep: func(folder string, from, to int) (bool, error) {
 					if !can {
 						return false, nil

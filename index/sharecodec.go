@@ -7,6 +7,7 @@ import (
 
 	"musterstone/model"
 	"musterstone/model/date"
+	"musterstone/model/same"
 )
 
 // How a text of a record is written: a number, and what the number says.
@@ -18,19 +19,7 @@ const (
 )
 
 // A record in the store is the numbers of its values, its row, its id, its cells and its texts, in this order.
-const (
-	recordNumbers = 12
-	recordTexts   = 10
-
-	textName, textResidence, textBuried = 0, 3, 5
-)
-
-// textsOf are the texts of a record in their order.
-func textsOf(r *model.Record) [recordTexts]*string {
-	p, v := &r.Person, &r.Service
-	return [...]*string{textName: &p.Name.Written, 1: &r.Source.Subject, 2: &p.Birthplace, textResidence: &p.Residence, 4: &p.DeathPlace, textBuried: &p.Buried,
-		6: &p.Relation, 7: &v.Remarks, 8: &v.Written, 9: (*string)(&r.Home)}
-}
+const recordNumbers = 12
 
 // put appends the numbers as they stand at the beginning of a record.
 func (n *sharedNumbers) put(b []byte) []byte {
@@ -41,18 +30,32 @@ func (n *sharedNumbers) put(b []byte) []byte {
 }
 
 // put appends the encoding of a record, whose values have the numbers n.
-func (s *sharer) put(b []byte, r *model.Record, n *sharedNumbers) []byte {
-	if modelGrew() {
-		return recordCodec().encode(b, *r, s.lexicon)
-	}
+func (s *sharer) put(b []byte, batch *same.Batch, r *same.Row, n *sharedNumbers) []byte {
 	b = n.put(b)
-	b = binary.AppendVarint(b, int64(r.Source.Row))
-	b = literal(b, string(r.ID))
-	for i := range r.Written {
-		b = literal(b, r.Written[i].Value)
+	b = binary.AppendVarint(b, int64(r.Number))
+	b = literal(b, r.ID)
+	cells := batch.CellsOf(r)
+	for _, c := range cells {
+		b = literal(b, c)
 	}
-	for i, t := range textsOf(r) {
-		b = s.putText(b, *t, r.Written, i != textName)
+	if r.Own > 0 {
+		for i, t := range batch.Own[r.Own-1] {
+			b = s.putText(b, t, cells, i != same.NameWritten)
+		}
+		return b
+	}
+	shape := &batch.Values.Shapes[r.Shape]
+	for i, at := range shape.Texts {
+		switch {
+		case at == 0:
+			b = append(b, noText)
+		case i == same.NameWritten && shape.Given > 0:
+			family, given := strings.TrimSpace(cells[at-1]), strings.TrimSpace(cells[shape.Given-1])
+			b = binary.AppendUvarint(append(b, asIs), uint64(len(family)+len(", ")+len(given)))
+			b = append(append(append(b, family...), ", "...), given...)
+		default:
+			b = binary.AppendUvarint(b, uint64(fromCell+2*(int(at)-1)))
+		}
 	}
 	return b
 }
@@ -63,14 +66,13 @@ func literal(b []byte, t string) []byte {
 }
 
 // putText appends a text; repeated says that others may have it too.
-func (s *sharer) putText(b []byte, t string, cells []model.Cell, repeated bool) []byte {
+func (s *sharer) putText(b []byte, t string, cells []string, repeated bool) []byte {
 	if t == "" {
 		return append(b, noText)
 	}
 	// Most texts are cells, and lie where the cell lies.
 	at := uintptr(unsafe.Pointer(unsafe.StringData(t)))
-	for i := range cells {
-		c := cells[i].Value
+	for i, c := range cells {
 		if from := uintptr(unsafe.Pointer(unsafe.StringData(c))); at >= from && at+uintptr(len(t)) <= from+uintptr(len(c)) && strings.TrimSpace(c) == t {
 			return binary.AppendUvarint(b, uint64(fromCell+2*i))
 		}
@@ -92,9 +94,6 @@ type recordReader struct {
 
 // get reads a record that put wrote into a zero one, and gives the numbers of its values. Its texts share the memory of data, lists those of s: neither may be changed.
 func (s *shared) get(data string, r *model.Record) (n sharedNumbers, err error) {
-	if modelGrew() {
-		return n, recordCodec().decode(data, r, s.Words)
-	}
 	d := recordReader{decoder: decoder{data: data, words: s.Words}}
 	p, v := &r.Person, &r.Service
 	if file := pick(&d, &n.file, s.Files); file != nil {
@@ -129,7 +128,7 @@ func (s *shared) get(data string, r *model.Record) (n sharedNumbers, err error) 
 		}
 		r.Written = d.cells
 	}
-	for _, to := range textsOf(r) {
+	for _, to := range same.TextsOf(r) {
 		*to = d.text()
 	}
 	if d.bad || len(d.data) > 0 {

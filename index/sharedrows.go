@@ -1,16 +1,18 @@
 package index
 
-import "musterstone/model"
+import (
+	"musterstone/model/date"
+	"musterstone/model/same"
+)
 
 // A sharedRoller adds rows by the numbers of values that records share, so that what follows from a value is worked out once.
 type sharedRoller struct {
 	*roller
-	of      *shared
+	of      *same.Values
 	surname []uint32
 	names   []nameColumns
 	units   []unitColumns
 	dates   []dateColumns
-	births  []birthYears // those reckoned lately, at a place that follows from date and age
 	wars    []warColumns // of services
 }
 
@@ -34,12 +36,12 @@ type dateColumns struct {
 	known           bool
 }
 
-func newSharedRoller(of *shared) *sharedRoller {
-	return &sharedRoller{roller: newRoller(), of: of, births: make([]birthYears, 1<<16)}
+func newSharedRoller(of *same.Values) *sharedRoller {
+	return &sharedRoller{roller: newRoller(), of: of}
 }
 
 // add adds the row of a record, whose values have the numbers n.
-func (r *sharedRoller) add(n *sharedNumbers, id, buried, home string) {
+func (r *sharedRoller) add(n *sharedNumbers, id string) {
 	for i := len(r.surname); i < len(r.of.Surnames); i++ {
 		r.surname = append(r.surname, r.surnameOf(r.of.Surnames[i]))
 	}
@@ -75,27 +77,10 @@ func (r *sharedRoller) add(n *sharedNumbers, id, buried, home string) {
 		if !r.dates[at].known {
 			at = n.in
 		}
-		b := r.birth(at, n.age)
-		w.bornFrom, w.bornTo = b[0], b[1]
+		var d date.Date
+		d.From, d.To = date.BirthDays(r.of.Dates[at], r.of.Ages[n.age])
+		w.bornFrom, w.bornTo = years(d)
 	}
-	r.put(w, id, buried, home)
-}
-
-// birthYears are the first and the last year in which a man was born who was of that age, by number, on that date.
-type birthYears struct {
-	on, age uint32
-	years   [2]int16
-}
-
-// birth is the first and the last year in which a man was born who was of that age, which is not 0, on that date. The men of a roster are of few ages on few days; where there are many of
-// both, a place for each pair would take more memory than the roster.
-func (r *sharedRoller) birth(on, age uint32) [2]int16 {
-	b := &r.births[(on*64+age)%uint32(len(r.births))]
-	if b.on != on || b.age != age {
-		var rec model.Record
-		rec.Person.Age, rec.Service.Enlisted = r.of.Ages[age], r.of.Dates[on]
-		b.on, b.age = on, age
-		b.years[0], b.years[1] = years(rec.Birth())
-	}
-	return b.years
+	w.buried, w.home = n.buried, n.home
+	r.put(w, id)
 }

@@ -9,45 +9,24 @@ import (
 // maxSpelling is the longest surname, in letters, that is compared letter by letter.
 const maxSpelling = 60
 
-// lettersOf is which letters a spelling has: for each a bit for one and another for more; '?' and '*' have none. Two spellings that are few edits
-// apart have nearly the same.
-func lettersOf(s string) near.Letters {
-	var l near.Letters
-	for i := range len(s) {
-		var b near.Letters
-		switch c := s[i]; {
-		case c >= 'a' && c <= 'z':
-			b = 1 << (2 * (c - 'a'))
-		case c == '?' || c == '*':
-			continue
-		default:
-			b = 1 << 52 << (2 * (c % 6)) // blanks and what else there may be
-		}
-		if l&b != 0 {
-			b <<= 1
-		}
-		l |= b
-	}
-	return l
-}
-
 // A spellingPattern is a spelling made ready to be compared with many.
 type spellingPattern struct {
 	text    string
 	letters near.Letters
 	packed  near.Packed // 0 where letters are lost, or other signs among them
+	table   near.Table  // of packed
 	lost    int         // letters that may be any
 	open    bool        // it has a stretch of unknown length
 	at      [256]uint64
 }
 
 func newSpellingPattern(s string) *spellingPattern {
-	p := &spellingPattern{text: s, letters: lettersOf(s), lost: strings.Count(s, "?"), open: strings.Contains(s, "*")}
+	p := &spellingPattern{text: s, letters: near.LettersOf(s), lost: strings.Count(s, "?"), open: strings.Contains(s, "*")}
 	if p.open || len(s) > maxSpelling {
 		return p
 	}
 	if packed := near.Pack(s); packed.Plain() {
-		p.packed = packed
+		p.packed, p.table = packed, near.NewTable(packed)
 	}
 	var lost uint64
 	for i := range len(s) {
@@ -104,7 +83,6 @@ func (n *names) scan(p *spellingPattern, edits int, found func(surname uint32, d
 		whole = func(s string, edits int) int { return p.bits(s[:min(len(s), maxSpelling)], edits) }
 	}
 	var room [512]int32
-	var letters [near.Longest]byte
 	for length := from; length <= to; length++ {
 		// Each edit takes one letter of the pattern away, or brings one that it has not; some of them make up for the other length.
 		gone, come := edits-max(0, length-len(p.text)), edits-max(0, len(p.text)-length)+p.lost
@@ -120,7 +98,7 @@ func (n *names) scan(p *spellingPattern, edits int, found func(surname uint32, d
 			case edits < near.Far:
 				d = near.Edits(p.packed, other, len(p.text), length)
 			default:
-				d = p.bits(string(other.Append(letters[:0])), edits)
+				d = min(p.table.Edits(other), edits+1)
 			}
 			if d <= edits {
 				found(i, d)

@@ -2,6 +2,9 @@ package index
 
 import (
 	"maps"
+	"math"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -91,4 +94,45 @@ func FuzzDistance(f *testing.F) {
 			t.Errorf("%q and %q: %d by the scan, %d by the table, of at most %d", pattern, s, d, want, e)
 		}
 	})
+}
+
+// TestOtherSurname: with a bound below which it is no matter, a surname is worth what it is worth, or less than the bound where it is that.
+func TestOtherSurname(t *testing.T) {
+	c := newCounty(3, 600)
+	r := &roll{surnames: append([]string{"", "o connor", "d?yer", "mac*", "abcdefghijklmnop"}, c.surnames...)}
+	slices.Sort(r.surnames)
+	x := newNames(r, soundOrder{}, soundOrder{})
+	ruledOut := 0
+	for _, pattern := range append([]string{"smi?h", "o connor", "wal*", "abcdefghijklmnopq"}, c.surnames[:60]...) {
+		a := x.find(pattern)
+		m := &measure{names: x, pattern: pattern, spelling: a.pattern}
+		for n := range r.surnames {
+			want := m.otherSurname(uint32(n), math.MinInt32)
+			for _, least := range []int32{want - 1, want, want + 1, -80, -16} {
+				got := m.otherSurname(uint32(n), least)
+				if got != want && (got < want || got >= least) {
+					t.Fatalf("%q for %q is worth %d, and %d where less than %d is no matter", r.surnames[n], pattern, want, got, least)
+				}
+				ruledOut += truth(got != want)
+			}
+		}
+	}
+	if ruledOut < 1000 {
+		t.Errorf("only %d were ruled out", ruledOut)
+	}
+}
+
+// TestDigitApart holds the numbers one digit apart to the distance of their figures.
+func TestDigitApart(t *testing.T) {
+	numbers := []int{1000, 1001, 1010, 9999, 10000, 12345, 12354}
+	for n := range 400 {
+		numbers = append(numbers, n)
+	}
+	for _, a := range numbers {
+		for _, b := range numbers {
+			if want := distance(strconv.Itoa(a), strconv.Itoa(b), 1) == 1; digitApart(a, b) != want {
+				t.Fatalf("%d and %d: %v, want %v", a, b, !want, want)
+			}
+		}
+	}
 }

@@ -182,5 +182,20 @@ func numbersFit(u, v *model.Unit) bool {
 
 // digitApart reports whether two numbers differ in one digit, by one digit more, or by two digits swapped.
 func digitApart(a, b int) bool {
-	return distance(strconv.Itoa(a), strconv.Itoa(b), 1) == 1
+	if a < b {
+		a, b = b, a
+	}
+	var room [2][20]byte
+	x, y := strconv.AppendInt(room[0][:0], int64(a), 10), strconv.AppendInt(room[1][:0], int64(b), 10)
+	if len(x) > len(y)+1 {
+		return false
+	}
+	// What they begin and end with alike is left out.
+	for len(y) > 0 && x[0] == y[0] {
+		x, y = x[1:], y[1:]
+	}
+	for len(y) > 0 && x[len(x)-1] == y[len(y)-1] {
+		x, y = x[:len(x)-1], y[:len(y)-1]
+	}
+	return len(x) == 1 || len(x) == 2 && len(y) == 2 && x[0] == y[1] && x[1] == y[0]
 }

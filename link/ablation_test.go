@@ -212,7 +212,7 @@ func (s *weighedSurvey) ablations() []struct {
 				for f.Stage == tableStage {
 					f.Next(c.Count(f))
 				}
-				f.apply(all)
+				l.apply(f, all)
 			})
 		}},
 	}

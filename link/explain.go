@@ -179,6 +179,9 @@ func wouldChange(s *model.Subject, p *model.Proposal) []string {
 		return nil
 	}
 	var out []string
+	if s.Reading().Mention {
+		out = append(out, "the stone names him only as another's husband or father: anything that tells that he lies here too")
+	}
 	if p.RunnerUp != nil && p.Candidates[1].Probability >= toldClaim {
 		for _, e := range p.RunnerUp.By {
 			if e.Bits > 0 && e.Bits >= p.RunnerUp.Behind {

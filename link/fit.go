@@ -473,12 +473,13 @@ func (l *Linker) fit(all []weighed) *Fit {
 	for !f.Done() {
 		f.Next(c.Count(f))
 	}
-	f.apply(all)
+	l.apply(f, all)
 	return f
 }
 
 // apply puts what was learned into the stones' priors and their candidates' evidence.
-func (f *Fit) apply(all []weighed) {
+// A stone that only names its man teaches like another that the rosters have him, and then is taken to mark him only as often as such stones do.
+func (l *Linker) apply(f *Fit, all []weighed) {
 	inParts(len(all), func(from, to int) {
 		for i := from; i < to; i++ {
 			w := &all[i]
@@ -486,17 +487,11 @@ func (f *Fit) apply(all []weighed) {
 			learned := f.learned(w)
 			if w.rows != nil {
 				learned.rows()
-				continue
+			} else {
+				learned.candidates()
 			}
-			for j := range w.cands {
-				c := &w.cands[j]
-				roster := f.roster(rosterOf(w.records[j]))
-				for k := range c.Evidence {
-					e := &c.Evidence[k]
-					x := learned.at(j, roster, weigh.LevelNumber(e.Field, e.Level))
-					e.Bits += x
-					c.Bits += x
-				}
+			if w.standing.Mention {
+				l.doubt(w)
 			}
 		}
 	})
@@ -533,6 +528,21 @@ func (l *learned) at(j, roster int, level uint8) float64 {
 		}
 	}
 	return bits
+}
+
+// candidates adds to the bits of candidates what was learned.
+func (l *learned) candidates() {
+	w := l.of
+	for j := range w.cands {
+		c := &w.cands[j]
+		roster := l.f.roster(rosterOf(w.records[j]))
+		for k := range c.Evidence {
+			e := &c.Evidence[k]
+			x := l.at(j, roster, weigh.LevelNumber(e.Field, e.Level))
+			e.Bits += x
+			c.Bits += x
+		}
+	}
 }
 
 // rows adds to the bits of rows what was learned.

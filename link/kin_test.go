@@ -65,7 +65,7 @@ func TestKinOfCompany(t *testing.T) {
 	records = append(records, record("k9", "Tillotson, Enos", "Co. G, 31st Wis. Inf."))
 	packer := weigh.NewPacker()
 	for _, r := range records {
-		packer.Add(r, nil)
+		packer.Add(r)
 	}
 	columns := packer.Columns()
 	var subjects []*model.Subject

@@ -276,7 +276,7 @@ func (l *Linker) weighOne(ctx context.Context, w *weigh.Weigher, s *model.Subjec
 func (l *Linker) begin(w *weigh.Weigher, s *model.Subject, found func(model.RecordID) bool) weighed {
 	out := weighed{subject: s, stone: s.Stone.ID, register: s.Stone.Register != nil, views: claims(w, s)}
 	out.standing.Veteran, out.standing.Plain = veteran(s)
-	out.standing.Register = out.register
+	out.standing.Register, out.standing.Mention = out.register, s.Reading().Mention
 	out.nobody = l.Settled.NoneOf(s.Stone.ID)
 	surname := s.Reading().Claim().Person.Name.Surname
 	out.standing.Unlisted = surname != "" && !name.Uncertain(surname) && l.Counts.Surnames(surname) == 0

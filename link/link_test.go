@@ -242,3 +242,24 @@ func TestSecondStone(t *testing.T) {
 		}
 	}
 }
+
+// TestMention: a wife's stone that names a soldier and his company has his record first, but marks him with one in ten at most, and takes nothing from his own.
+func TestMention(t *testing.T) {
+	wife := subject("wife", "Amos Tillotson", "Co. F 31 Wis. Inf.")
+	wife.Readings[0].Mention = true
+	alone := propose(t, []*model.Subject{wife}, ledger.State{})[0]
+	if c := alone.Candidates[0]; c.Record != "t1" || c.Proposed || c.Probability > marks || c.Probability < marks/2 {
+		t.Errorf("alone: %s with %v, proposed %v; want t1 with a little less than %v, not proposed", c.Record, c.Probability, c.Proposed, marks)
+	}
+	if len(alone.WouldChange) == 0 || !strings.Contains(alone.WouldChange[0], "husband or father") {
+		t.Errorf("not told why: %q", alone.WouldChange)
+	}
+	ps := propose(t, []*model.Subject{wife, subject("own", "Amos Tillotson", "Co. F 31 Wis. Inf.")}, ledger.State{})
+	if c := ps[1].Candidates[0]; c.Record != "t1" || !c.Proposed || c.Probability < .95 || ps[0].Candidates[0].Second {
+		t.Errorf("beside his own: %s with %v, proposed %v; the wife's a second: %v", c.Record, c.Probability, c.Proposed, ps[0].Candidates[0].Second)
+	}
+	settled := ledger.StateOf(slices.Values([]model.Decision{{ID: "1", At: time.Date(2025, 6, 1, 12, 0, 0, 0, time.UTC), By: "Ann Novak", Stone: "wife", Record: "t1", As: model.Confirmed}}))
+	if c := propose(t, []*model.Subject{wife}, settled)[0].Candidates[0]; c.Decided != "confirmed" || c.Probability != 1 {
+		t.Errorf("confirmed: %s with %v", c.Decided, c.Probability)
+	}
+}

@@ -48,7 +48,7 @@ func (l *Linker) Cases(p *Part) *Cases { return l.cases(p.all) }
 
 // Judge gives the part's stones their posteriors by what was learned.
 func (l *Linker) Judge(p *Part, f *Fit) {
-	f.apply(p.all)
+	l.apply(f, p.all)
 	p.answers = make([]answer, len(p.all))
 	for i := range p.all {
 		p.answers[i] = l.posterior(&p.all[i])

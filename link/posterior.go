@@ -33,11 +33,32 @@ const (
 	// baseVeteran is the prior for a stone that gives no sign at all: in a ground of the period a few plain stones in a hundred are men who
 	// served. House judgement; the evidence has to overcome it.
 	baseVeteran = 0.04
+	// marks is the share of stones naming a veteran only as another's husband or father under which he lies too: most men have a stone of their own. House judgement.
+	marks = 0.1
 )
 
 // logOdds are a candidate's prior odds against none times its likelihood ratio, in logarithm to the base e.
 func (l *Linker) logOdds(w *weighed, bits float64) float64 {
 	return math.Log(w.prior/(1-w.prior)) - math.Log(float64(max(1, l.Counts.N))) + bits*math.Ln2
+}
+
+// doubt lowers the priors of a stone that only names its man.
+func (l *Linker) doubt(w *weighed) {
+	lower := func(prior float64) float64 {
+		if prior == 0 {
+			return 0
+		}
+		at, odds := *w, 0.0
+		at.prior = prior
+		for i := range w.count() {
+			odds += math.Exp(min(600, l.logOdds(&at, w.bits(i))))
+		}
+		if odds == 0 {
+			return prior
+		}
+		return marking(prior, odds)
+	}
+	w.prior, w.open = lower(w.prior), lower(w.open)
 }
 
 // answer is what becomes of a stone before it is told: the probability of none, and of each candidate that matters.

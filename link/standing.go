@@ -11,6 +11,8 @@ type Standing struct {
 	Strange bool
 	// Register is a row of a burial register, not a stone.
 	Register bool
+	// Mention is a stone that names its veteran only as the husband or father of another: see model.Reading.
+	Mention bool
 	// Born is the year of birth, 0 where it is not known within ten years, and BornShare the share of the rosters' men born in a year near it.
 	Born      int
 	BornShare float64
@@ -80,6 +82,13 @@ func (f *Fit) prior(s *Standing, nobody bool) float64 {
 		p = likelier(p, f.Births[s.kind()].times(bin, s.BornShare))
 	}
 	return p
+}
+
+// marking turns the prior that a man whom a stone only names is in the rosters, and his odds against none, into the prior by which some record is his and the stone marks his grave: it mostly marks the
+// grave of the one who is named with him, however surely the record is his.
+func marking(prior, odds float64) float64 {
+	found := marks / (1 + 1/odds)
+	return likelier(prior, found/(1-found)/odds)
 }
 
 // likelier is a prior whose odds are so many times what they were.

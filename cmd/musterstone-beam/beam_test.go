@@ -50,7 +50,7 @@ func onOneMachine(t testing.TB, dir string) []model.Proposal {
 	}
 	packer := weigh.NewPacker()
 	for r := range x.Records(ctx) {
-		packer.Add(r, nil)
+		packer.Add(r)
 	}
 	columns := packer.Columns()
 	l := &link.Linker{Columns: columns, Rows: x.Places, Counts: columns.Counts()}

@@ -21,6 +21,7 @@ func TestPublishPrivateWar(t *testing.T) {
 		{"a war of the whole roster", "id,name,enlisted,died,buried\nr1,\"Peltry, Orrin\",\"Aug. 9, 1862\",1890,Old Mill\n", "enlisted", `, {"virtual": true, "propertyUrl": "ms:conflict", "default": "civil-war"}`, true},
 		{"side", "id,name,side,died,buried\nr1,\"Peltry, Orrin\",Union,1890,Old Mill\n", "side", "", false},
 		{"a body's side", "id,name,body,died,buried\nr1,\"Peltry, Orrin\",U.S. Colored Troops,1890,Old Mill\n", "body", "", false},
+		{"a body's side against a side", "id,name,body,side,died,buried\nr1,\"Peltry, Orrin\",U.S. Colored Troops,Confederate,1890,Old Mill\n", "body", "", false},
 		{"a side for the century", "id,name,side,enlisted,died,buried\nr1,\"Peltry, Orrin\",Union,\"Aug. 9, '62\",1890,Old Mill\n", "side", "", false},
 	} {
 		t.Run(c.name, func(t *testing.T) {

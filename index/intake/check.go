@@ -1,6 +1,9 @@
 package intake
 
-import "musterstone/model"
+import (
+	"musterstone/model"
+	"musterstone/model/same"
+)
 
 // Tally counts the rows of one table.
 type Tally struct {
@@ -25,14 +28,14 @@ func (s *Survey) Check(complain func(model.Complaint)) []Tally {
 		}
 		complain(c)
 	}
-	stones, records := s.stonePass(told), s.recordPass(told, true)
+	stones, records := s.stonePass(told), s.rowPass(told)
 	tallies := make([]Tally, len(s.Tables))
 	for i := range s.Tables {
 		t := &s.Tables[i]
 		n = &tallies[i]
 		n.File, n.Kind = t.File, t.Kind
 		if t.Kind.holdsRecords() {
-			s.records(t, records, func(list []*model.Record) bool { n.Rows += len(list); return true })
+			rows(s, t, records, func(list []*same.Row) bool { n.Rows += len(list); return true })
 		} else {
 			stones.table(t, func(list []*model.Stone) bool { n.Rows += len(list); return true })
 		}

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"unsafe"
 
 	"musterstone/model"
 	"musterstone/model/date"
@@ -20,7 +19,7 @@ const civilWarYear = 1863
 func (r *reading) claim(c *model.Claim) {
 	near := r.nearYear()
 	p := &c.Person
-	p.Name = r.name()
+	p.Name, _ = r.name()
 	died := r.date(tDied, near)
 	p.Born, p.Died, p.Age = r.date(tBorn, near).date, died.date, r.age()
 	p.Birthplace, p.Residence, p.DeathPlace, p.Buried = r.terms[tBirthplace], r.terms[tResidence], r.terms[tDeathPlace], r.terms[tBuried]
@@ -32,8 +31,8 @@ func (r *reading) claim(c *model.Claim) {
 	s.Conflicts = r.conflicts(s, enlisted, in, out, died)
 }
 
-// name reads the person's name, from its parts where the table has them, else whole.
-func (r *reading) name() model.Name {
+// name reads the person's name, from its parts where the table has them, else whole; plain says that surname and given names come to the same beside others.
+func (r *reading) name() (n model.Name, plain bool) {
 	p := nameParts{surname: r.terms[tSurname], given: r.terms[tGiven]}
 	if p.surname == "" && p.given == "" {
 		p.whole = r.terms[tName]
@@ -46,25 +45,10 @@ func (r *reading) name() model.Name {
 		}
 	}
 	if p == (nameParts{}) {
-		return model.Name{}
+		return model.Name{}, false
 	}
-	n, surname, given := r.memory.name(p, r.writtenName)
-	r.marks.Surname, r.marks.Name = surname, given
-	return n
-}
-
-// writtenName is a name as it is written of a surname and given names that stand in cells of their own.
-func (r *reading) writtenName(surname, given string) string {
-	if !r.again {
-		return surname + ", " + given
-	}
-	n := len(surname) + 2 + len(given)
-	if cap(r.text)-len(r.text) < n {
-		r.text = make([]byte, 0, max(textBlock, n))
-	}
-	from := len(r.text)
-	r.text = append(append(append(r.text, surname...), ", "...), given...)
-	return unsafe.String(&r.text[from], n)
+	n, plain = r.memory.name(p)
+	return n, plain && r.terms[tSuffix] == ""
 }
 
 // nearYear is a year near which the row's dates lie, for years of two digits; 0 where nothing tells.
@@ -91,11 +75,8 @@ func (r *reading) date(t term, near int) *dated {
 	if text == "" {
 		return notDated
 	}
-	d, n := r.memory.date(text, near)
+	d := r.memory.date(text, near)
 	if d.problem == nil {
-		if mark := r.markOf(t); mark != nil && n < mostDateCaches<<24 {
-			*mark = n
-		}
 		return d
 	}
 	switch {
@@ -119,30 +100,12 @@ func (r *reading) age() date.Age {
 	if text == "" {
 		return date.Age{}
 	}
-	a, n := r.memory.age(text)
+	a := r.memory.age(text)
 	if a.problem != nil {
 		r.tell(tAge, fmt.Sprintf("%q is not understood as an age", text), "write it in years: 22, or 22 y 3 m 4 d")
 		return date.Age{}
 	}
-	r.marks.Age = n
 	return a.age
-}
-
-// markOf is where the number of a date belongs.
-func (r *reading) markOf(t term) *uint32 {
-	switch t {
-	case tBorn:
-		return &r.marks.Born
-	case tDied:
-		return &r.marks.Died
-	case tEnlisted:
-		return &r.marks.Enlisted
-	case tMusteredIn:
-		return &r.marks.MusteredIn
-	case tMusteredOut:
-		return &r.marks.MusteredOut
-	}
-	return nil
 }
 
 // rank reads a rank, and whether it is a brevet. Of a cell that holds more than a rank, rest is what follows it, or all of it.
@@ -242,8 +205,7 @@ func (r *reading) service(s *model.Service) {
 	if p.Company == "" && p.Regiment == "" && p.Unit == "" && p.Arm == "" && p.State == "" {
 		return
 	}
-	u, n := r.memory.unit(p)
-	s.Unit, r.marks.Unit = *u, n
+	s.Unit = *r.memory.unit(p)
 	r.understoodUnit(p, s)
 }
 
@@ -308,12 +270,30 @@ func (r *reading) understoodUnit(p unit.Parts, s *model.Service) {
 			r.tell(tArm, fmt.Sprintf("%q is not known as an arm of service", p.Arm), "write infantry, cavalry, artillery, engineers; the words are kept")
 		}
 	}
-	if s.Side == "" {
-		switch u.Body {
-		case model.BodyUSCT, model.BodyVRC: // both were of the civil war, and of one side
-			s.Side = model.Union
-		}
+	r.sideOfBody(s)
+}
+
+// sideOfBody takes the side of the body of troops where the unit is of one that fought on one side alone. It says more than a word for the side, as on a stone; where they do not agree that is told.
+func (r *reading) sideOfBody(s *model.Service) {
+	if s.Unit.Body == "" {
+		return
 	}
+	side := vocab.BodySide(s.Unit.Body)
+	if side == "" || s.Side == side {
+		return
+	}
+	if s.Side != "" {
+		from := tRank
+		for _, t := range []term{tSide, tBranch} {
+			if was, ok := r.memory.side(r.terms[t]); ok && was == s.Side {
+				from = t
+				break
+			}
+		}
+		r.tell(from, fmt.Sprintf("%q is the other side than that of the unit: the %s fought for the %s, which was taken", r.terms[from], vocab.Label("body", string(s.Unit.Body)), vocab.Label("side", string(side))),
+			"look whether the side or the unit is wrong; the words of both are kept")
+	}
+	s.Side = side
 }
 
 // conflicts are the wars that the row names, or else those that are understood from the man's side and dates.
@@ -324,17 +304,9 @@ func (r *reading) conflicts(s *model.Service, enlisted, in, out, died *dated) []
 			r.tell(tConflict, fmt.Sprintf("%q is not known as a war", rest), "write a code such as civil-war, world-war-i; the words are kept")
 		}
 		if len(w.codes) > 0 {
-			return r.ownCodes(w.codes)
+			return slices.Clone(w.codes)
 		}
 	}
 	dates := [...]*dated{enlisted, in, out, died}
-	return r.ownCodes(vocab.UnderstoodConflicts(s, &died.date, func(i int, _, _ date.Day) []model.ConflictCode { return dates[i].conflictsHolding() }))
-}
-
-// ownCodes is the list itself where the record is used again, else one of its own.
-func (r *reading) ownCodes(list []model.ConflictCode) []model.ConflictCode {
-	if r.again {
-		return list[:len(list):len(list)]
-	}
-	return slices.Clone(list)
+	return slices.Clone(vocab.UnderstoodConflicts(s, &died.date, func(i int, _, _ date.Day) []model.ConflictCode { return dates[i].conflictsHolding() }))
 }

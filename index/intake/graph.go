@@ -72,7 +72,7 @@ func describedProperties(meta tableMeta) []Column {
 
 // eachSubject reads a roster of Turtle, N-Triples or N-Quads and hands over each subject that is a service record, as if it were a row, in the
 // order of their IRIs whatever the order of the file. Many triples are sorted outside of memory. It reports whether to go on with the next table.
-func (s *Survey) eachSubject(t *Table, p *pass[model.Record], use func([]*model.Record) bool) bool {
+func eachSubject[T any](s *Survey, t *Table, p *pass[T], use func([]*T) bool) bool {
 	complain := p.complain
 	for _, c := range t.Notices {
 		complain(c)
@@ -83,7 +83,10 @@ func (s *Survey) eachSubject(t *Table, p *pass[model.Record], use func([]*model.
 	sorter := rdf.NewSorter("", 0)
 	defer sorter.Close()
 	broken := s.sortTriples(t, sorter, fault)
-	r := &reading{table: t, memory: newMemory()}
+	r := newReading(t, newMemory())
+	if p.again {
+		r.numbering = newNumbering()
+	}
 	var triples []rdf.Triple
 	records := 0
 	finish := func() bool {
@@ -178,7 +181,9 @@ func (r *reading) statements(triples []rdf.Triple) bool {
 			twice = append(twice, meaning)
 		}
 	}
-	r.bounded()
+	for t := range termCount {
+		r.bound(t)
+	}
 	if !typed && !(known && r.table.meta.kind.holdsRecords()) {
 		return false
 	}

@@ -134,12 +134,15 @@ func (r *reading) id() (id string, derived bool) {
 	}
 	if given == "" {
 		from := r.written
+		if r.numbering != nil && !r.table.graph {
+			from = r.kept(len(r.cells))
+		}
 		if r.subject != "" {
 			from = []model.Cell{{Column: "@id", Value: r.subject}}
 		}
 		return derivedID(r.table.File, from), true
 	}
-	if !r.again {
+	if r.numbering == nil {
 		given = strings.Clone(given)
 	}
 	return given, false

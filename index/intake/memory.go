@@ -14,24 +14,23 @@ import (
 
 // memory is what often repeated cells came to. It is for one goroutine.
 type memory struct {
-	ranks      cache[understood[model.Rank]]
-	arms       cache[understood[model.Arm]]
-	branches   cache[understood[model.Branch]]
-	sides      cache[understood[model.Side]]
-	states     cache[understood[model.State]]
-	ages       cache[aged]
-	units      cache[model.Unit] // by all cells
-	regiments  cache[model.Unit] // by all cells but the company's
-	companies  cache[string]
-	names      cache[model.Name] // by all cells
-	surnames   cache[surname]
-	givens     cache[halfName]
-	near       int // the year to which dates belong
-	dateCaches uint32
-	dates      *cache[dated]
-	datesNear  map[int]*cache[dated]
-	wars       cache[wars]
-	key        []byte // room for the cells by which something is remembered
+	ranks     cache[understood[model.Rank]]
+	arms      cache[understood[model.Arm]]
+	branches  cache[understood[model.Branch]]
+	sides     cache[understood[model.Side]]
+	states    cache[understood[model.State]]
+	ages      cache[aged]
+	units     cache[model.Unit] // by all cells
+	regiments cache[model.Unit] // by all cells but the company's
+	companies cache[string]
+	names     cache[model.Name] // by all cells
+	surnames  cache[surname]
+	givens    cache[halfName]
+	near      int // the year to which dates belong
+	dates     *cache[dated]
+	datesNear map[int]*cache[dated]
+	wars      cache[wars]
+	key       []byte // room for the cells by which something is remembered
 }
 
 type (
@@ -67,22 +66,20 @@ const cacheSize = 1 << 17
 type cache[V any] struct {
 	texts  texts.Book
 	values []V
-	before uint32 // how many entries were forgotten
 }
 
-// get gives what a text came to, working it out where it is not remembered, and a number that no other entry of the cache had.
-func (c *cache[V]) get(text string, work func(string) V) (v *V, n uint32) {
+// get gives what a text came to, working it out where it is not remembered.
+func (c *cache[V]) get(text string, work func(string) V) *V {
 	hash := texts.Hash(text)
 	i, known := c.texts.Find(text, hash)
 	if !known {
 		if len(c.values) >= cacheSize {
-			c.before += uint32(len(c.values))
 			c.texts, c.values = texts.Book{}, nil
 		}
 		i, _ = c.texts.Enter(text, hash, 0)
 		c.values = append(c.values, work(c.texts.At(i)))
 	}
-	return &c.values[i], c.before + uint32(i) + 1
+	return &c.values[i]
 }
 
 // joined are cells as one key, good until the next is made.
@@ -97,7 +94,7 @@ func (m *memory) joined(cells ...string) string {
 
 // look gives what a table says of a text.
 func look[V any](c *cache[understood[V]], text string, table func(string) (V, bool)) (V, bool) {
-	u, _ := c.get(text, func(s string) understood[V] {
+	u := c.get(text, func(s string) understood[V] {
 		v, ok := table(s)
 		return understood[V]{v, ok}
 	})
@@ -119,7 +116,7 @@ func (m *memory) isArm(text string) bool {
 	return ok
 }
 
-func (m *memory) age(text string) (*aged, uint32) {
+func (m *memory) age(text string) *aged {
 	return m.ages.get(text, func(s string) aged {
 		a, err := date.ParseAge(s)
 		return aged{a, err}
@@ -127,17 +124,17 @@ func (m *memory) age(text string) (*aged, uint32) {
 }
 
 // unit is unit.FromParts, with the company's cell read apart from the others: there are many more companies than regiments.
-func (m *memory) unit(p unit.Parts) (*model.Unit, uint32) {
+func (m *memory) unit(p unit.Parts) *model.Unit {
 	return m.units.get(m.joinedUnit(&p), func(string) model.Unit {
 		p := ownParts(p)
 		rest := p
 		rest.Company = ""
-		u, _ := m.regiments.get(m.joinedUnit(&rest), func(string) model.Unit { return unit.FromParts(rest) })
+		u := m.regiments.get(m.joinedUnit(&rest), func(string) model.Unit { return unit.FromParts(rest) })
 		if p.Company == "" {
 			return *u
 		}
 		whole := *u
-		company, _ := m.companies.get(p.Company, func(s string) string { return unit.FromParts(unit.Parts{Company: s}).Company })
+		company := m.companies.get(p.Company, func(s string) string { return unit.FromParts(unit.Parts{Company: s}).Company })
 		if whole.Company == "" {
 			whole.Company = *company
 		}
@@ -170,44 +167,41 @@ type (
 // Stand-ins for the other half of a name.
 const someSurname, someGiven = "Holden", "Orrin"
 
-// name reads a name, and gives the numbers of its halves where they are plain. Its halves are read apart where neither has to do with the other, since there are far fewer of them than of whole names.
-func (m *memory) name(p nameParts, written func(surname, given string) string) (n model.Name, ofSurname, ofGiven uint32) {
+// name reads a name, and reports whether its halves are plain: each comes to the same beside any other plain one. Halves are read apart where neither has to do with the other, since there are far
+// fewer of them than of whole names.
+func (m *memory) name(p nameParts) (n model.Name, plain bool) {
 	if p.whole == "" && p.surname != "" && p.given != "" {
-		s, ofSurname := m.surnames.get(p.surname, func(s string) surname {
+		s := m.surnames.get(p.surname, func(s string) surname {
 			n := name.FromParts(s, someGiven)
 			return surname{n.Surname, n.Given == someGiven && n.Middle == "" && n.Suffix == "" && len(n.GivenOr) == 0 && !strings.Contains(s, ",")}
 		})
-		g, ofGiven := m.givens.get(p.given, func(s string) halfName {
+		g := m.givens.get(p.given, func(s string) halfName {
 			n := name.FromParts(someSurname, s)
 			return halfName{n, n.Surname == someSurname && n.Given != ""}
 		})
 		if s.plain && g.plain {
 			n := g.name
-			n.Surname, n.Written = s.name, written(p.surname, p.given)
-			return n, ofSurname, ofGiven
+			n.Surname, n.Written = s.name, p.surname+", "+p.given
+			return n, true
 		}
 	}
-	whole, _ := m.names.get(m.joined(p.surname, p.given, p.whole), func(string) model.Name {
+	whole := m.names.get(m.joined(p.surname, p.given, p.whole), func(string) model.Name {
 		p := nameParts{strings.Clone(p.surname), strings.Clone(p.given), strings.Clone(p.whole)}
 		if p.surname == "" && p.given == "" {
 			return name.Parse(p.whole)
 		}
 		return name.FromParts(p.surname, p.given)
 	})
-	return *whole, 0, 0
+	return *whole, false
 }
 
-// mostDateCaches is how many caches of dates have numbers of their own.
-const mostDateCaches = 250
-
-func (m *memory) date(text string, near int) (*dated, uint32) {
+func (m *memory) date(text string, near int) *dated {
 	if m.near != near || m.dates == nil {
 		if m.dates = m.datesNear[near]; m.dates == nil {
 			if m.datesNear == nil || len(m.datesNear) > 64 {
 				m.datesNear = map[int]*cache[dated]{}
 			}
-			m.dateCaches = min(m.dateCaches+1, mostDateCaches)
-			m.dates = &cache[dated]{before: m.dateCaches << 24}
+			m.dates = &cache[dated]{}
 			m.datesNear[near] = m.dates
 		}
 		m.near = near
@@ -227,9 +221,8 @@ func (d *dated) conflictsHolding() []model.ConflictCode {
 }
 
 func (m *memory) conflicts(text string) *wars {
-	w, _ := m.wars.get(text, func(s string) wars {
+	return m.wars.get(text, func(s string) wars {
 		codes, rest := vocab.ConflictsOf(s)
 		return wars{codes, rest}
 	})
-	return w
 }

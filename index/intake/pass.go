@@ -15,16 +15,17 @@ import (
 // One goroutine parts the file into rows, several make values of them, and the caller's takes what they made in the order of the rows: there
 // ids are held against each other, and complaints told. What comes out is the same whatever the number of goroutines.
 type pass[T any] struct {
-	survey   *Survey
-	complain func(model.Complaint)
-	make     func(*reading, *T) // makes a value of a row, but for its id
-	name     func(*T, string)   // gives a value its id
-	workers  int                // goroutines that make values; 1 where a row may depend on those above it
-	again    bool               // values are used again: what was handed over is good until the next is asked for
-	ids      idBook             // those given so far
-	memories []*memory          // of the goroutines
-	marks    []same.Marks       // of what is handed over, where values are used again
-	crossed  bool               // an id of the table that is read had been given in another
+	survey     *Survey
+	complain   func(model.Complaint)
+	make       func(*reading, *T) // makes a value of a row, but for its id
+	name       func(*T, string)   // gives a value its id
+	workers    int                // goroutines that make values; 1 where a row may depend on those above it
+	again      bool               // rows are numbered, and used again: what was handed over is good until the next is asked for
+	ids        idBook             // those given so far
+	memories   []*memory          // of the goroutines
+	numberings []*numbering       // of the goroutines, where rows are numbered
+	batch      *same.Batch        // what is handed over beside rows that are numbered
+	crossed    bool               // an id of the table that is read had been given in another
 }
 
 // blockRows is how many rows are handed from one goroutine to the next at a time.
@@ -39,10 +40,8 @@ type block[T any] struct {
 
 	values []*T   // what was made, one for each row that is not blank or broken
 	made   []made // beside them
-	kept   []model.Cell
 	told   []told
-	marks  []same.Marks  // of the values
-	marked []same.Marks  // of out
+	batch  same.Batch    // beside values that are numbered rows
 	out    []*T          // those that are handed over
 	ready  chan struct{} // closed when the values are made
 	last   []model.Complaint
@@ -84,7 +83,7 @@ func (p *pass[T]) table(t *Table, use func([]*T) bool) bool {
 		}
 	}
 	for len(p.memories) < workers {
-		p.memories = append(p.memories, newMemory())
+		p.memories, p.numberings = append(p.memories, newMemory()), append(p.numberings, nil)
 	}
 
 	todo, order := make(chan *block[T], workers), make(chan *block[T], 4*workers)
@@ -101,11 +100,15 @@ func (p *pass[T]) table(t *Table, use func([]*T) bool) bool {
 	for i := range workers {
 		group.Go(func() {
 			in := newReading(t, p.memories[i])
-			in.reader = uint32(i)
+			in.numbering = p.numberings[i]
 			for b := range todo {
+				if p.again && (in.numbering == nil || in.numbering.full()) {
+					in.numbering, in.shapes = newNumbering(), nil
+				}
 				p.work(in, b)
 				close(b.ready)
 			}
+			p.numberings[i] = in.numbering
 		})
 	}
 	once := [termCount]bool{}
@@ -133,8 +136,7 @@ func (p *pass[T]) part(t *Table, r *rowReader, todo, order, free chan *block[T],
 		select {
 		case b := <-free:
 			b.rows, b.spans, b.cells = b.rows[:0], b.spans[:0], b.cells[:0]
-			b.made, b.kept, b.told, b.out, b.last = b.made[:0], b.kept[:0], b.told[:0], b.out[:0], nil
-			b.marks, b.marked = b.marks[:0], b.marked[:0]
+			b.made, b.told, b.out, b.last = b.made[:0], b.told[:0], b.out[:0], nil
 			b.ready = make(chan struct{})
 			return b
 		default:
@@ -192,7 +194,7 @@ func (p *pass[T]) part(t *Table, r *rowReader, todo, order, free chan *block[T],
 
 // work makes the values of a block.
 func (p *pass[T]) work(in *reading, b *block[T]) {
-	in.block, in.cellsKept, in.again = b.told, b.kept, p.again
+	in.block, in.keptCells, in.own = b.told, b.batch.Cells[:0], b.batch.Own[:0]
 	in.first = b.first
 	n := 0
 	for i := range b.rows {
@@ -219,15 +221,23 @@ func (p *pass[T]) work(in *reading, b *block[T]) {
 		m := made{row: row.number, before: len(in.block)}
 		m.id, m.derived = in.id()
 		m.hash = texts.Hash(m.id)
-		in.marks = same.Marks{Reader: in.reader}
 		p.make(in, b.values[n])
-		b.marks = append(b.marks, in.marks)
 		m.after = len(in.block)
 		b.made = append(b.made, m)
 		n++
 	}
 	b.values = b.values[:n:cap(b.values)]
-	b.told, b.kept = in.block, in.cellsKept
+	b.told = in.block
+	b.batch = in.batch()
+}
+
+// batch is what there is beside the rows of a block that were numbered.
+func (r *reading) batch() same.Batch {
+	b := same.Batch{File: r.table.File, Cells: r.keptCells, Own: r.own}
+	if r.numbering != nil {
+		b.Reader, b.Values = r.numbering.Reader(), r.numbering.Values
+	}
+	return b
 }
 
 // commit settles the ids of a block, tells its complaints and hands over its values: all at once where they are used again, else one by one, each when
@@ -256,7 +266,7 @@ func (p *pass[T]) commit(t *Table, b *block[T], once *[termCount]bool, named *bo
 		tell(m.after)
 		p.name(b.values[i], id)
 		if p.again {
-			b.out, b.marked = append(b.out, b.values[i]), append(b.marked, b.marks[i])
+			b.out = append(b.out, b.values[i])
 		} else if !use(b.values[i : i+1]) {
 			return false
 		}
@@ -265,7 +275,7 @@ func (p *pass[T]) commit(t *Table, b *block[T], once *[termCount]bool, named *bo
 	for _, c := range b.last {
 		p.complain(c)
 	}
-	p.marks = b.marked
+	p.batch = &b.batch
 	return len(b.out) == 0 || use(b.out)
 }
 
@@ -301,14 +311,17 @@ func (p *pass[T]) settle(t *Table, m *made, named *bool) (id string, ok bool) {
 
 // one settles a single value, of a graph, and hands it over.
 func (p *pass[T]) one(in *reading, use func([]*T) bool) bool {
-	b := &block[T]{values: []*T{new(T)}, marks: make([]same.Marks, 1)}
-	in.again = false
+	b := &block[T]{values: []*T{new(T)}}
+	in.keptCells, in.own, in.keptFrom = nil, nil, 0
+	if in.numbering != nil {
+		in.keepCells(in.written)
+	}
 	m := made{row: in.row, before: len(in.block)}
 	m.id, m.derived = in.id()
 	m.hash = texts.Hash(m.id)
 	p.make(in, b.values[0])
 	m.after = len(in.block)
-	b.told, b.made = in.block, []made{m}
+	b.told, b.made, b.batch = in.block, []made{m}, in.batch()
 	named := false
 	more := p.commit(in.table, b, &in.once, &named, use)
 	in.block = in.block[:0]

@@ -5,9 +5,11 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"math/bits"
 	"os"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"musterstone/model"
 	"musterstone/model/same"
@@ -88,15 +90,25 @@ func sniff(head []byte, t *Table, skip int) byte {
 
 // reading makes values of rows of one table, one after the other.
 type reading struct {
-	table     *Table
-	memory    *memory
-	block     []told       // complaints about the rows of the block
-	cellsKept []model.Cell // room for the written cells of the rows of the block, where they are used again
-	again     bool
-	marks     same.Marks
-	reader    uint32
-	text      []byte // room for texts that are put together
-	once      [termCount]bool
+	table  *Table
+	memory *memory
+	block  []told // complaints about the rows of the block
+	once   [termCount]bool
+
+	// Of rows that are numbered: what is remembered, and what there is of each row and of the block.
+	numbering   *numbering
+	numbered    []term // those that the table gives, of numberedTerms
+	numbers     [termCount]uint32
+	keptCells   []string // of the block
+	keptFrom    int      // those of the row begin there
+	mask        uint64   // which columns they are of
+	wide        []string // the names of their columns, where a mask cannot say
+	odd         bool     // a value is not what its cell holds
+	own         [][same.TextCount]string
+	textColumns textColumns
+	shapes      map[uint64]uint32
+	lastKey     uint64
+	lastShape   uint32
 
 	row     int
 	first   int      // the number of the first row below the header
@@ -109,44 +121,57 @@ type reading struct {
 }
 
 func newReading(t *Table, m *memory) *reading {
-	return &reading{table: t, memory: m, values: make([]string, len(t.bound.names)), above: make([]string, len(t.bound.names))}
+	r := &reading{table: t, memory: m, values: make([]string, len(t.bound.names)), above: make([]string, len(t.bound.names)), textColumns: newTextColumns(t)}
+	for _, x := range numberedTerms {
+		if t.bound.has(x) {
+			r.numbered = append(r.numbered, x)
+		}
+	}
+	return r
 }
 
 // take makes a row's cells into the values of terms.
 func (r *reading) take(row row) {
 	b := &r.table.bound
 	r.cells = row.cells
-	r.length(row)
-	for i := range r.values {
-		r.values[i] = ""
+	if len(row.cells) != len(b.names) {
+		r.length(row)
 	}
+	r.mask, r.odd = 0, false
 	filled := 0
 	for i := range b.names {
 		rule := &b.rules[i]
-		var v string
+		v := ""
 		if i < len(row.cells) {
-			v = strings.TrimSpace(row.cells[i])
+			v = trimmed(row.cells[i])
 		}
 		if v != "" {
 			if rule.nulls != nil && slices.Contains(rule.nulls, v) {
 				v = ""
 			} else {
 				filled++
+				r.mask |= 1 << (i % 64)
 			}
 		}
 		switch {
 		case v == "":
 			v = rule.fallback
+			r.odd = r.odd || v != ""
+		case !mayBeOdd[v[0]]:
 		case rule.known && (v[0] == '#' || v[0] == 'E') && lostCell(v):
 			r.tellColumn(b.names[i], fmt.Sprintf("%q is what the spreadsheet put in place of what was typed; it counts as blank", v), lostHint(v))
-			v = rule.fallback
+			v, r.odd = rule.fallback, true
 		case isDitto(v) && !(rule.names && isLetter(v[0])):
-			v = r.ditto(i, v)
+			v, r.odd = r.ditto(i, v), true
 		}
 		r.values[i] = v
-		r.above[i] = v
+		if rule.ditto {
+			r.above[i] = v
+		}
 	}
-	r.terms = [termCount]string{}
+	for _, f := range b.fills {
+		r.terms[f.term] = ""
+	}
 	for _, f := range b.fills {
 		v := ""
 		switch {
@@ -165,8 +190,53 @@ func (r *reading) take(row row) {
 		}
 	}
 	r.bounded()
-	r.written = r.kept(filled)
+	r.keep(filled)
 }
+
+// keep keeps the cells of the row.
+func (r *reading) keep(filled int) {
+	b := &r.table.bound
+	if r.numbering == nil {
+		r.written = r.kept(filled)
+		return
+	}
+	r.keptFrom, r.wide = len(r.keptCells), nil
+	if len(r.cells) > len(b.names) || len(b.names) > maskBits {
+		r.keepCells(r.kept(filled))
+		return
+	}
+	for m := r.mask; m != 0; m &= m - 1 {
+		r.keptCells = append(r.keptCells, r.cells[bits.TrailingZeros64(m)])
+	}
+}
+
+// keepCells keeps cells with the names of their columns.
+func (r *reading) keepCells(cells []model.Cell) {
+	r.wide = make([]string, len(cells))
+	for i, c := range cells {
+		r.wide[i] = c.Column
+		r.keptCells = append(r.keptCells, c.Value)
+	}
+}
+
+// trimmed is the text without the blanks about it, of which most cells have none.
+func trimmed(s string) string {
+	if s == "" || plainEnd(s[0]) && plainEnd(s[len(s)-1]) {
+		return s
+	}
+	return strings.TrimSpace(s)
+}
+
+// plainEnd reports whether a text that begins or ends so has no blank there.
+func plainEnd(c byte) bool { return ' ' < c && c < utf8.RuneSelf }
+
+// mayBeOdd tells by its first byte whether a cell can be a ditto mark, or what a spreadsheet put in place of another.
+var mayBeOdd = func() (odd [256]bool) {
+	for _, c := range []byte("dDsSaA\"'-#E\xe2\xe3") {
+		odd[c] = true
+	}
+	return odd
+}()
 
 // MostCell is how long a cell may be, in bytes, to be understood: some 2,500 words. No stone says so much, and what reads words takes more than twice as long for twice
 // as many.
@@ -174,26 +244,24 @@ const MostCell = 16 << 10
 
 // bounded tells of the values that are too long to be understood, which count as blank.
 func (r *reading) bounded() {
-	for t := range r.terms {
-		if n := len(r.terms[t]); n > MostCell {
-			r.tell(term(t), fmt.Sprintf("it holds %d bytes, and no more than %d are read; it counts as blank", n, MostCell), "look for a lost quote mark, or give shortly what is meant")
-			r.terms[t] = ""
-		}
+	for _, f := range r.table.bound.fills {
+		r.bound(f.term)
+	}
+}
+
+func (r *reading) bound(t term) {
+	if n := len(r.terms[t]); n > MostCell {
+		r.tell(t, fmt.Sprintf("it holds %d bytes, and no more than %d are read; it counts as blank", n, MostCell), "look for a lost quote mark, or give shortly what is meant")
+		r.terms[t], r.odd = "", true
 	}
 }
 
 // kept are the cells of the row as they stand in the file, blank ones and those that the metadata call null left out.
 func (r *reading) kept(filled int) []model.Cell {
 	b := &r.table.bound
-	var out []model.Cell
-	from := len(r.cellsKept)
-	if r.again {
-		out = r.cellsKept
-	} else {
-		out = make([]model.Cell, 0, filled)
-	}
+	out := make([]model.Cell, 0, filled)
 	for i, c := range r.cells {
-		v := strings.TrimSpace(c)
+		v := trimmed(c)
 		if v == "" {
 			continue
 		}
@@ -207,10 +275,6 @@ func (r *reading) kept(filled int) []model.Cell {
 			name = fmt.Sprintf("_col.%d", i+1)
 		}
 		out = append(out, model.Cell{Column: name, Value: c})
-	}
-	if r.again {
-		r.cellsKept = out
-		return out[from:len(out):len(out)]
 	}
 	return out
 }

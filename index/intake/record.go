@@ -14,7 +14,7 @@ import (
 // run again, and stopped anywhere. complain may be nil.
 func (s *Survey) Records(complain func(model.Complaint)) iter.Seq[*model.Record] {
 	return func(yield func(*model.Record) bool) {
-		s.recordTables(s.recordPass(model.Bounded(complain), false), func(list []*model.Record) bool {
+		s.recordTables(s.recordPass(model.Bounded(complain)), func(list []*model.Record) bool {
 			for _, r := range list {
 				if !yield(r) {
 					return false
@@ -27,20 +27,21 @@ func (s *Survey) Records(complain func(model.Complaint)) iter.Seq[*model.Record]
 
 func (s *Survey) recordTables(p *pass[model.Record], use func([]*model.Record) bool) {
 	for i := range s.Tables {
-		if t := &s.Tables[i]; t.Kind.holdsRecords() && !s.records(t, p, use) {
+		if t := &s.Tables[i]; t.Kind.holdsRecords() && !rows(s, t, p, use) {
 			return
 		}
 	}
 }
 
-func (s *Survey) recordPass(complain func(model.Complaint), again bool) *pass[model.Record] {
-	return &pass[model.Record]{survey: s, complain: complain, workers: goroutines(), again: again,
+func (s *Survey) recordPass(complain func(model.Complaint)) *pass[model.Record] {
+	return &pass[model.Record]{survey: s, complain: complain, workers: goroutines(),
 		make: (*reading).record, name: func(r *model.Record, id string) { r.ID = model.RecordID(id) }}
 }
 
-func (s *Survey) records(t *Table, p *pass[model.Record], use func([]*model.Record) bool) bool {
+// rows reads the rows of a roster, be it a table or a graph.
+func rows[T any](s *Survey, t *Table, p *pass[T], use func([]*T) bool) bool {
 	if t.graph {
-		return s.eachSubject(t, p, use)
+		return eachSubject(s, t, p, use)
 	}
 	return p.table(t, use)
 }
@@ -56,8 +57,12 @@ func (r *reading) record(rec *model.Record) {
 		rec.Person.Died = r.memory.deathIn(rec.Service.Remarks, r.nearYear())
 	}
 	if rec.Person.Name.IsZero() {
-		r.tell(noTerm, "the row gives no name", "look whether its cells slipped; the row is kept")
+		r.tellNoName()
 	}
+}
+
+func (r *reading) tellNoName() {
+	r.tell(noTerm, "the row gives no name", "look whether its cells slipped; the row is kept")
 }
 
 // RecordsAbout is about how many records the survey's rosters hold, by their sizes and the lines at their beginnings; 0 where that cannot be told.

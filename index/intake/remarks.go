@@ -56,7 +56,7 @@ func (m *memory) dateAt(words []string, near int) (date.Date, bool) {
 			continue
 		}
 		text := strings.TrimRight(strings.Join(words[:n], " "), ".,;:)")
-		found, _ := m.date(text, near)
+		found := m.date(text, near)
 		if found.problem != nil {
 			continue
 		}

@@ -12,7 +12,7 @@ type RosterTable struct {
 	File string
 
 	table      *Table
-	pass       *pass[model.Record]
+	pass       *pass[same.Row]
 	heard      **RosterTable // of all rosters, the one that is read
 	last       bool          // no roster comes after it
 	complaints []model.Complaint
@@ -23,7 +23,7 @@ type RosterTable struct {
 // id is given but once among them.
 func (s *Survey) Rosters() []*RosterTable {
 	var hear *RosterTable // the one that is read
-	p := s.recordPass(model.Bounded(func(c model.Complaint) { hear.complaints = append(hear.complaints, c) }), true)
+	p := s.rowPass(model.Bounded(func(c model.Complaint) { hear.complaints = append(hear.complaints, c) }))
 	var list []*RosterTable
 	for i := range s.Tables {
 		if t := &s.Tables[i]; t.Kind.holdsRecords() {
@@ -36,19 +36,26 @@ func (s *Survey) Rosters() []*RosterTable {
 	return list
 }
 
+// rowPass reads records as numbered rows.
+func (s *Survey) rowPass(complain func(model.Complaint)) *pass[same.Row] {
+	return &pass[same.Row]{survey: s, complain: complain, workers: goroutines(), again: true, make: (*reading).number, name: func(r *same.Row, id string) { r.ID = id }}
+}
+
 // finish lets go of what was remembered of all rosters when the last has been read.
 func (r *RosterTable) finish() {
 	if r.last {
-		r.pass.ids, r.pass.memories, r.pass.marks = idBook{}, nil, nil
+		r.pass.ids, r.pass.memories, r.pass.numberings, r.pass.batch = idBook{}, nil, nil, nil
 	}
 }
 
-// Batches reads the roster's records as Survey.Records does, some hundred at a time, and uses them again: a batch and what is in it is good until the next is asked for. Only its
-// strings last. With each batch come marks, one for each record, that tell which values of theirs are the same.
-func (r *RosterTable) Batches() iter.Seq2[[]*model.Record, []same.Marks] {
-	return func(yield func([]*model.Record, []same.Marks) bool) {
+// Batches reads the roster's records as Survey.Records does, some hundred at a time. A batch is good until the next is asked for, and lasts no longer but for its Values.
+func (r *RosterTable) Batches() iter.Seq[*same.Batch] {
+	return func(yield func(*same.Batch) bool) {
 		*r.heard, r.complaints, r.pass.crossed = r, nil, false
-		r.pass.survey.records(r.table, r.pass, func(list []*model.Record) bool { return yield(list, r.pass.marks) })
+		rows(r.pass.survey, r.table, r.pass, func(list []*same.Row) bool {
+			r.pass.batch.Rows = list
+			return yield(r.pass.batch)
+		})
 		r.crossed = r.pass.crossed
 		r.finish()
 	}

@@ -75,7 +75,7 @@ func newEarlier(list []stone) *earlier {
 	packer := weigh.NewPacker()
 	for i, s := range list {
 		e.records[i] = &model.Record{ID: model.RecordID(s.Stone.ID), Source: s.Stone.Source, Claim: s.Reading().Claim()}
-		packer.Add(e.records[i], nil)
+		packer.Add(e.records[i])
 		e.material[s.Stone.Marker.Material]++
 		e.pattern[s.pattern]++
 	}

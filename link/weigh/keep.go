@@ -120,12 +120,12 @@ func (p *Packer) keep(e *Earlier, w *row) {
 			// Of several men whose dates are of the same years the first stands for all: here this one, whoever it was there.
 			s.Enlisted, s.MusteredIn, s.MusteredOut = p.c.dates[w.enlisted], p.c.dates[w.musteredIn], p.c.dates[w.musteredOut]
 		}
-		return p.newService(&s)
+		return p.service(&s)
 	})
 	short(e.ages, &w.age, func(old uint32) uint32 { return p.age(&c.ages[old]) })
-	short(e.ranks, &w.rank, func(old uint32) uint32 { return p.rank(c.ranks[old]) })
+	short(e.ranks, &w.rank, func(old uint32) uint32 { return number(p.ranks, &p.c.ranks, c.ranks[old], c.ranks[old]) })
 	short(e.suffixes, &w.suffix, func(old uint32) uint32 { return p.suffixes.number(c.suffixes[old]) })
-	short(e.files, &w.file, func(old uint32) uint32 { return p.file(c.files[old]) })
+	short(e.files, &w.file, func(old uint32) uint32 { return p.files.number(c.files[old]) })
 }
 
 // renumber puts in place of an old number the new one, which work makes where it is not known.

@@ -51,7 +51,7 @@ func TestKeep(t *testing.T) {
 	}
 	keep(1000, 2500) // all[:1500]
 	for _, rec := range all[1500:2000] {
-		p.Add(rec, nil)
+		p.Add(rec)
 	}
 	keep(0, 1000)
 	if err := e.Close(); err != nil {

@@ -23,23 +23,31 @@ type Packer struct {
 	ages                                                       map[date.Age]uint32
 	ranks                                                      map[rankPair]uint32
 	services                                                   map[serviceKey]uint32
-	births                                                     []birthOn // those reckoned lately, at a place that follows from date and age
 
-	// What was made of marked values, and of those that the last records had.
-	markedSurname, markedUnit, markedDate, markedAge same.Table[uint32]
-	markedName                                       same.Table[nameNumbers]
-	lastRank                                         [16]met[rankPair]
-	lastService                                      [16]met[model.Service]
-	lastFile                                         met[string]
+	collector *same.Collector // of records that come one by one
+	readers   map[int]*renumbered
+	bodies    []model.Body // met so far
+}
+
+// renumbered has, by a reader's number of a value, what is here in its place; 0, or a zero value, where it was not met.
+type renumbered struct {
+	surnames, dates, ages, homes, burials, ranks []uint32 // numbers and 1
+	names                                        []nameNumbers
+	units                                        []unitNumbers
+	services                                     [][]uint32 // by number and body
 }
 
 // nameNumbers are the numbers of a name without its surname.
-type nameNumbers struct{ given, middle, suffix uint32 }
+type nameNumbers struct {
+	given, middle, suffix uint32
+	known                 bool
+}
 
-// met is a value of a record before, with its number plus 1.
-type met[T any] struct {
-	value T
-	n     uint32
+// unitNumbers are a unit's number, and that of its body among bodies.
+type unitNumbers struct {
+	unit  uint32
+	body  uint16
+	known bool
 }
 
 // lexicon numbers words in the order in which they come; 0 is "".
@@ -79,8 +87,8 @@ type dateText struct{ edtf, written string }
 func NewPacker() *Packer {
 	p := &Packer{
 		surnames: newLexicon(), givens: newLexicon(), middles: newLexicon(), suffixes: newLexicon(), homes: newLexicon(), burials: newLexicon(), files: newLexicon(),
-		units: map[unitValue]uint32{{}: 0}, dates: map[dateText]uint32{{}: 0}, ages: map[date.Age]uint32{{}: 0}, ranks: map[rankPair]uint32{{}: 0},
-		services: map[serviceKey]uint32{{}: 0}, births: make([]birthOn, 1<<16),
+		readers: map[int]*renumbered{}, units: map[unitValue]uint32{{}: 0}, dates: map[dateText]uint32{{}: 0}, ages: map[date.Age]uint32{{}: 0}, ranks: map[rankPair]uint32{{}: 0},
+		services: map[serviceKey]uint32{{}: 0},
 	}
 	p.c.units, p.c.dates, p.c.ages, p.c.ranks, p.c.services = make([]model.Unit, 1), make([]date.Date, 1), make([]date.Age, 1), make([]rankPair, 1), make([]model.Service, 1)
 	return p
@@ -102,65 +110,120 @@ func (p *Packer) put(w *row) {
 	p.c.rows = append(rows, *w)
 }
 
-// Add packs one record, whose marks, where they are not nil, tell which of its values were met before. Both may be used again for another one afterwards.
-func (p *Packer) Add(r *model.Record, m *same.Marks) {
-	who, s := &r.Person, &r.Service
-	if m == nil {
-		m = &same.Marks{}
+// Add packs one record, which may be used again for another one afterwards.
+func (p *Packer) Add(r *model.Record) {
+	if p.collector == nil {
+		p.collector = same.NewCollector()
 	}
-	name := p.name(&who.Name, m)
-	date := func(mark uint32, d *date.Date) uint32 {
-		at := p.markedDate.At(m.Reader, mark)
-		if !at.Known {
-			at.Value, at.Known = p.date(d), true
+	p.Take(p.collector.Take([]*model.Record{r}))
+}
+
+// Take packs the records of a batch, which may be used again afterwards.
+func (p *Packer) Take(b *same.Batch) {
+	of, file := p.reader(b), small(p.files.number(b.File))
+	for _, r := range b.Rows {
+		w := p.row(b, of, r)
+		w.file, w.id = file, uint32(len(p.ids))
+		p.ids = append(p.ids, r.ID...)
+		p.put(&w)
+	}
+}
+
+// reader gives what was made of a reader's values, with room for all that it has now.
+func (p *Packer) reader(b *same.Batch) *renumbered {
+	of := p.readers[b.Reader]
+	if of == nil {
+		of = new(renumbered)
+		p.readers[b.Reader] = of
+	}
+	v := &b.Values
+	of.surnames, of.dates, of.ages = roomFor(of.surnames, len(v.Surnames)), roomFor(of.dates, len(v.Dates)), roomFor(of.ages, len(v.Ages))
+	of.homes, of.burials = roomFor(of.homes, len(v.Places)), roomFor(of.burials, len(v.Places))
+	of.names, of.units = roomFor(of.names, len(v.Names)), roomFor(of.units, len(v.Units))
+	of.ranks, of.services = roomFor(of.ranks, len(v.Services)), roomFor(of.services, len(v.Services))
+	return of
+}
+
+// roomFor is a list with room for n elements.
+func roomFor[T any](list []T, n int) []T { return append(list, make([]T, n-len(list))...) }
+
+// row is the row of a record, without id and file.
+func (p *Packer) row(b *same.Batch, of *renumbered, r *same.Row) row {
+	v := &b.Values
+	for _, d := range [...]uint32{r.Born, r.Died, r.Enlisted, r.MusteredIn, r.MusteredOut} {
+		if n := &of.dates[d]; *n == 0 {
+			*n = p.date(&v.Dates[d]) + 1
 		}
-		return at.Value
 	}
-	surname, unit, age := p.markedSurname.At(m.Reader, m.Surname), p.markedUnit.At(m.Reader, m.Unit), p.markedAge.At(m.Reader, m.Age)
-	if !surname.Known {
-		surname.Value, surname.Known = p.surnames.number(who.Name.Surname), true
+	if n := &of.surnames[r.Surname]; *n == 0 {
+		*n = p.surnames.number(v.Surnames[r.Surname]) + 1
 	}
-	if !unit.Known {
-		unit.Value, unit.Known = p.unit(&s.Unit), true
+	if n := &of.ages[r.Age]; *n == 0 {
+		*n = p.age(&v.Ages[r.Age]) + 1
 	}
-	if !age.Known {
-		age.Value, age.Known = p.age(&who.Age), true
+	if n := &of.homes[r.Residence]; *n == 0 {
+		*n = p.homes.number(v.Places[r.Residence]) + 1
 	}
-	w := row{
-		surname: surname.Value, given: name.given, middle: name.middle,
-		unit: unit.Value, born: date(m.Born, &who.Born), died: date(m.Died, &who.Died),
-		enlisted: date(m.Enlisted, &s.Enlisted), musteredIn: date(m.MusteredIn, &s.MusteredIn), musteredOut: date(m.MusteredOut, &s.MusteredOut),
-		home: p.homes.number(who.Residence), burial: p.burials.number(burialText(r)), service: p.service(s), id: uint32(len(p.ids)),
-		age: small(age.Value), rank: small(p.rank(rankPair{s.Rank, s.RankOut})),
-		suffix: small(name.suffix), file: small(p.file(r.Source.File)),
+	if n := &of.ranks[r.Service]; *n == 0 {
+		k := rankPair{v.Services[r.Service].Rank, v.Services[r.Service].RankOut}
+		*n = number(p.ranks, &p.c.ranks, k, k) + 1
 	}
-	w.bornFrom, w.bornTo = p.birth(r, &w)
-	p.ids = append(p.ids, r.ID...)
-	p.put(&w)
+	name, unit := &of.names[r.Name], &of.units[r.Unit]
+	if !name.known {
+		n := &v.Names[r.Name]
+		*name = nameNumbers{p.givens.number(n.Given), p.middles.number(n.Middle), p.suffixes.number(n.Suffix), true}
+	}
+	if !unit.known {
+		u := &v.Units[r.Unit]
+		*unit = unitNumbers{p.unit(u), p.body(u.Body), true}
+	}
+	w := row{surname: of.surnames[r.Surname] - 1, given: name.given, middle: name.middle, unit: unit.unit,
+		born: of.dates[r.Born] - 1, died: of.dates[r.Died] - 1, enlisted: of.dates[r.Enlisted] - 1, musteredIn: of.dates[r.MusteredIn] - 1, musteredOut: of.dates[r.MusteredOut] - 1,
+		home: of.homes[r.Residence] - 1, burial: p.burial(b, of, r), service: p.serviceOf(b, of, r, unit.body),
+		age: small(of.ages[r.Age] - 1), rank: small(of.ranks[r.Service] - 1), suffix: small(name.suffix)}
+	w.bornFrom, w.bornTo = p.birth(&w)
+	return w
 }
 
-func (p *Packer) name(n *model.Name, m *same.Marks) nameNumbers {
-	at := p.markedName.At(m.Reader, m.Name)
-	if !at.Known {
-		at.Value, at.Known = nameNumbers{p.givens.number(n.Given), p.middles.number(n.Middle), p.suffixes.number(n.Suffix)}, true
+// body numbers the bodies of troops.
+func (p *Packer) body(b model.Body) uint16 {
+	n := slices.Index(p.bodies, b)
+	if n < 0 {
+		n = len(p.bodies)
+		p.bodies = append(p.bodies, b)
 	}
-	return at.Value
+	return uint16(n)
 }
 
-func (p *Packer) file(f string) uint32 {
-	if p.lastFile.n == 0 || p.lastFile.value != f {
-		n := p.files.number(f)
-		p.lastFile = met[string]{p.files.values[n], n + 1}
+// burial is the number of what a record says of the burial.
+func (p *Packer) burial(b *same.Batch, of *renumbered, r *same.Row) uint32 {
+	if r.Buried == 0 {
+		if t := b.Text(r, same.Remarks); t != "" {
+			return p.burials.number(burialIn("", t))
+		}
+		return 0
 	}
-	return p.lastFile.n - 1
+	if n := &of.burials[r.Buried]; *n == 0 {
+		*n = p.burials.number(burialIn(b.Values.Places[r.Buried], "")) + 1
+	}
+	return of.burials[r.Buried] - 1
 }
 
-func (p *Packer) rank(k rankPair) uint32 {
-	last := &p.lastRank[(len(k.in)*7+len(k.out))%len(p.lastRank)]
-	if last.n == 0 || last.value != k {
-		*last = met[rankPair]{k, number(p.ranks, &p.c.ranks, k, k) + 1}
+// serviceOf is the number of what a marker's design can tell of the service: of one whose wars are not known, its dates.
+func (p *Packer) serviceOf(b *same.Batch, of *renumbered, r *same.Row, body uint16) uint32 {
+	v := &b.Values
+	s := model.Service{Side: v.Services[r.Service].Side, Branch: v.Services[r.Service].Branch, Conflicts: v.Services[r.Service].Conflicts}
+	s.Unit.Body = p.bodies[body]
+	if len(s.Conflicts) == 0 {
+		s.Enlisted, s.MusteredIn, s.MusteredOut = v.Dates[r.Enlisted], v.Dates[r.MusteredIn], v.Dates[r.MusteredOut]
+		return p.service(&s)
 	}
-	return last.n - 1
+	list := &of.services[r.Service]
+	*list = roomFor(*list, max(len(*list), int(body)+1))
+	if n := &(*list)[body]; *n == 0 {
+		*n = p.service(&s) + 1
+	}
+	return (*list)[body] - 1
 }
 
 // small is a number that a column of two bytes holds. Files, ranks, suffixes and ages are never so many; those beyond are as good as not given.
@@ -221,16 +284,6 @@ func (p *Packer) age(a *date.Age) uint32 {
 }
 
 func (p *Packer) service(s *model.Service) uint32 {
-	last := &p.lastService[(len(s.Side)*5+len(s.Unit.Body)*3+len(s.Branch))%len(p.lastService)]
-	if o := &last.value; len(s.Conflicts) > 0 && last.n > 0 && o.Side == s.Side && o.Branch == s.Branch && o.Unit.Body == s.Unit.Body && slices.Equal(o.Conflicts, s.Conflicts) {
-		return last.n - 1
-	}
-	n := p.newService(s)
-	*last = met[model.Service]{p.c.services[n], n + 1}
-	return n
-}
-
-func (p *Packer) newService(s *model.Service) uint32 {
 	k := keyOfService(s)
 	if n, ok := p.services[k]; ok {
 		return n
@@ -252,7 +305,7 @@ func bare(d date.Date) date.Date {
 }
 
 // birth gives the first and the last year in which the record's man can be born, both noYear where one is open.
-func (p *Packer) birth(r *model.Record, w *row) (from, to int16) {
+func (p *Packer) birth(w *row) (from, to int16) {
 	if w.born != 0 {
 		return birthYears(p.c.dates[w.born])
 	}
@@ -263,20 +316,9 @@ func (p *Packer) birth(r *model.Record, w *row) (from, to int16) {
 	if on == 0 {
 		on = w.musteredIn
 	}
-	y := &p.births[(on*64+uint32(w.age))%uint32(len(p.births))]
-	if y.on != on || y.age != w.age {
-		*y = birthOn{on: on, age: w.age}
-		y.from, y.to = birthYears(r.Birth())
-	}
-	return y.from, y.to
-}
-
-// birthOn is the first and the last year in which a man was born who was of that age, by number, on that date. The men of a roster are of few ages on few days; where there are many of both, a
-// place for each pair would take more memory than the roster.
-type birthOn struct {
-	on       uint32
-	age      uint16
-	from, to int16
+	var d date.Date
+	d.From, d.To = date.BirthDays(p.c.dates[on], p.c.ages[w.age])
+	return birthYears(d)
 }
 
 // birthYears are the years of a birth, where both are known.

@@ -22,7 +22,7 @@ import (
 func pack(records []*model.Record) *Columns {
 	p := NewPacker()
 	for _, r := range records {
-		p.Add(r, nil)
+		p.Add(r)
 	}
 	return p.Columns()
 }
@@ -236,7 +236,7 @@ func TestPackedBirths(t *testing.T) {
 		if i%5 == 0 {
 			rec.Service.MusteredIn, rec.Service.Enlisted = rec.Service.Enlisted, date.Date{}
 		}
-		p.Add(&rec, nil)
+		p.Add(&rec)
 		all = append(all, &rec)
 	}
 	c := p.Columns()

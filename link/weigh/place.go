@@ -71,14 +71,17 @@ func words(s string) []string {
 }
 
 // burialText is what a record says of the man's burial: its own column, or the remark from the word that speaks of it.
-func burialText(r *model.Record) string {
-	if r.Person.Buried != "" {
-		return strings.ToLower(r.Person.Buried)
+func burialText(r *model.Record) string { return burialIn(r.Person.Buried, r.Service.Remarks) }
+
+// burialIn is burialText by the record's column and its remarks.
+func burialIn(buried, remarks string) string {
+	if buried != "" {
+		return strings.ToLower(buried)
 	}
-	if !mayTellBurial(r.Service.Remarks) {
+	if !mayTellBurial(remarks) {
 		return ""
 	}
-	remarks := strings.ToLower(r.Service.Remarks)
+	remarks = strings.ToLower(remarks)
 	for _, w := range []string{"buried", "interred", "interment", "bur. "} {
 		if i := strings.Index(remarks, w); i >= 0 {
 			end := len(remarks)

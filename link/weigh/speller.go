@@ -56,7 +56,7 @@ func newSpeller(names []string) *speller {
 	for i := range s.spellings {
 		x := &s.spellings[i]
 		at := &next[min(len(x.name), longest)]
-		s.numbers[*at], s.packed[*at], s.letters[*at] = int32(i), near.Pack(x.name), near.Letters(x.letters)
+		s.numbers[*at], s.packed[*at], s.letters[*at] = int32(i), near.Pack(x.name), near.LettersOf(x.name)
 		if x.sound > 0 {
 			s.bySound[x.sound] = append(s.bySound[x.sound], int32(*at))
 		}
@@ -71,7 +71,7 @@ func (s *speller) like(folded string, each func(number int32, level string)) {
 	a := s.spelling(folded)
 	var p compare.Prepared
 	p.Set(folded)
-	n, letters, mine := len(folded), near.Letters(a.letters), near.Packed(0)
+	n, letters, mine := len(folded), near.LettersOf(folded), near.Packed(0)
 	if packed := near.Pack(folded); packed.Plain() {
 		mine = packed
 	}
@@ -91,7 +91,11 @@ func (s *speller) like(folded string, each func(number int32, level string)) {
 		if off == near.Far && p.JaroWinkler(string(other.Append(room[:0]))) < nearSurname {
 			return ""
 		}
-		return nearLevel(&a, &s.spellings[s.numbers[at]], &p, off, jaro)
+		theirs := &s.spellings[s.numbers[at]]
+		if !sharesLetters(&a, theirs) {
+			return ""
+		}
+		return nearLevel(&a, theirs, &p, off, jaro)
 	}
 	var list []int32
 	var packed []near.Packed
@@ -183,10 +187,9 @@ func newFilter(a, b int) *filter {
 		}
 		allow(*limit)
 	}
-	if a >= longest || b >= longest {
-		allow(allowed{2, 2})
+	if a >= longest || b >= longest { // of one list, whatever their lengths
+		allow(allowed{64, 64})
 	}
-	f.any.gone, f.any.come = min(f.any.gone, 2), min(f.any.come, 2)
 	return f
 }
 
@@ -206,9 +209,10 @@ func (s *speller) fitting(pattern string, each func(number int32, level string))
 		to = min(longest, d.known+1)
 	}
 	const anyLetters = 64
+	letters := near.LettersOf(pattern)
 	var list []int32
 	for k := min(from, longest); k <= to; k++ {
-		list = s.sieve.Near(list[:0], s.byLength[k], s.byLength[k+1], near.Letters(d.letters), 1, anyLetters)
+		list = s.sieve.Near(list[:0], s.byLength[k], s.byLength[k+1], letters, 1, anyLetters)
 		for _, at := range list {
 			if x := &s.spellings[s.numbers[at]]; !x.odd {
 				if level := d.level(x.name); level != "" {
@@ -227,11 +231,10 @@ func (s *speller) fitting(pattern string, each func(number int32, level string))
 // damaged is a name with lost letters as an automaton (Wu and Manber 1992): bit i stands for i of its signs having been met, all of them in one row, all but one
 // error in the other.
 type damaged struct {
-	eq      [26]uint64 // for each letter, the signs that it can be
-	loops   uint64     // where letters of unknown number are lost
-	known   int        // signs, stars apart
-	open    bool       // there are stars
-	letters uint32     // a bit for each letter that is given
+	eq    [26]uint64 // for each letter, the signs that it can be
+	loops uint64     // where letters of unknown number are lost
+	known int        // signs, stars apart
+	open  bool       // there are stars
 }
 
 // newDamaged is nil for a pattern that is too long.
@@ -252,7 +255,6 @@ func newDamaged(pattern string) *damaged {
 			d.known++
 		case c >= 'a' && c <= 'z':
 			d.eq[c-'a'] |= 1 << d.known
-			d.letters |= 1 << (c - 'a')
 			d.known++
 		default:
 			return nil

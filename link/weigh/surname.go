@@ -170,13 +170,16 @@ func surnameLevel(a, b *spelling, p *compare.Prepared) string {
 	if len(a.name) == len(b.name) && a.letters == b.letters && a.name == b.name {
 		return "same"
 	}
-	d := len(a.name) - len(b.name)
-	// One letter changed, lost or added leaves all other letters; a name from which three letters are gone, or to which four are
-	// new, is not near by any measure used here.
-	if d >= -3 && d <= 3 && mathbits.OnesCount32(a.letters&^b.letters) <= 2 && mathbits.OnesCount32(b.letters&^a.letters) <= 2 {
+	if sharesLetters(a, b) {
 		return nearLevel(a, b, p, p.OSA(b.name), true)
 	}
 	return soundLevel(a, b)
+}
+
+// sharesLetters reports whether two surnames can be near each other: one that is four letters longer, or has three that the other lacks, counts as near by no measure.
+func sharesLetters(a, b *spelling) bool {
+	d := len(a.name) - len(b.name)
+	return d >= -3 && d <= 3 && mathbits.OnesCount32(a.letters&^b.letters) <= 2 && mathbits.OnesCount32(b.letters&^a.letters) <= 2
 }
 
 // nearLevel is surnameLevel of two names that are so many edits apart, any number above two standing for more; jaro says whether they can be near by the measure of Jaro and Winkler.

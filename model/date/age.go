@@ -251,8 +251,14 @@ const slackDays = 1
 // each. The interval holds them all, and one day more on either side. The Date is Approximate where the age or the day is. Nothing known of either
 // gives the zero Date; an open side of the day stays open.
 func BirthFrom(on Date, age Age) Date {
+	from, to := BirthDays(on, age)
+	return between(from, to, on.Approximate || age.Approximate, on.Uncertain)
+}
+
+// BirthDays gives the first and the last day of BirthFrom, zero where open or not known, without the wording, which takes most of the time.
+func BirthDays(on Date, age Age) (from, to Day) {
 	if on.IsZero() || age.IsZero() {
-		return Date{}
+		return Day{}, Day{}
 	}
 	months := 12*age.Years + age.Months
 	first := func(d Day, months int) Day { return d.addMonths(-months).AddDays(1) }
@@ -263,7 +269,6 @@ func BirthFrom(on Date, age Age) Date {
 		}
 		return e
 	}
-	var from, to Day
 	switch {
 	case !age.HasMonths && !age.HasDays:
 		from, to = first(on.From, months+12), last(on.To, months)
@@ -279,7 +284,10 @@ func BirthFrom(on Date, age Age) Date {
 	if on.To.IsZero() {
 		to = Day{}
 	}
-	return between(from, to, on.Approximate || age.Approximate, on.Uncertain)
+	if !from.IsZero() && !to.IsZero() && to.Before(from) {
+		return Day{}, Day{}
+	}
+	return from, to
 }
 
 // birthDay gives the first and the last birthday by the ways of counting months and days back from d, with the slack.

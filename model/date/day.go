@@ -54,6 +54,10 @@ func (d Day) AddDays(n int) Day {
 	if d.IsZero() {
 		return d
 	}
+	if to := d.Day + n; 0 < to && to <= 28 { // every month has that day
+		d.Day = to
+		return d
+	}
 	return dayAt(d.Ordinal() + n)
 }
 

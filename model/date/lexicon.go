@@ -4,6 +4,9 @@ import (
 	_ "embed"
 	"encoding/csv"
 	"fmt"
+	"iter"
+	"maps"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -111,6 +114,17 @@ func readWords(text string) (map[string]meaning, error) {
 
 // month gives the number of a month by any of the names and abbreviations that rosters and stones print; 0 if it is none.
 func month(w string) int { return lexicon()[w].month }
+
+// Months are the names and abbreviations of months that rosters and stones print, in lower case, without stops, sorted; with 1 to 12.
+func Months() iter.Seq2[string, int] {
+	return func(yield func(string, int) bool) {
+		for _, w := range slices.Sorted(maps.Keys(lexicon())) {
+			if m := month(w); m > 0 && !yield(w, m) {
+				return
+			}
+		}
+	}
+}
 
 // seasonCode gives the EDTF code of a season's name; 0 if it is none.
 func seasonCode(w string) int { return lexicon()[w].season }

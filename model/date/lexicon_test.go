@@ -31,3 +31,23 @@ func TestWordsFaults(t *testing.T) {
 		}
 	}
 }
+
+// TestMonths: readers of stones know every word for a month that dates do.
+func TestMonths(t *testing.T) {
+	got := map[string]int{}
+	last := ""
+	for form, m := range Months() {
+		if form <= last {
+			t.Errorf("%q behind %q", form, last)
+		}
+		last, got[form] = form, m
+		if d, err := Parse("4 " + form + " 1864"); err != nil || d.From.Month != m {
+			t.Errorf("%q: %v, %v, want month %d", form, d, err, m)
+		}
+	}
+	for form, want := range map[string]int{"sept": 9, "mch": 3, "okt": 10, "mai": 5, "xber": 12} {
+		if got[form] != want {
+			t.Errorf("%s: %d, want %d", form, got[form], want)
+		}
+	}
+}

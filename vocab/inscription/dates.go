@@ -157,6 +157,23 @@ func (c *chart) dateAt(i int) (d moment, to int, whole bool) {
 	return d, i, false
 }
 
+// dayAlone reads a day without its year behind BORN or DIED, and the word after it: "D. 12 MO. 3", "DIED MAY 4". It ends its line, and no digits follow, for they could be of its year.
+func (c *chart) dayAlone(i int) (d moment, to int) {
+	t := c.text
+	if !c.afterLabel[i] || t.Words[i].Has(words.FirstInLine) {
+		return d, i
+	}
+	m, k := c.month(i)
+	if m == 0 {
+		m, k = c.numberedMonth(i)
+	}
+	dt, dd, ok := c.day(k)
+	if m == 0 || !ok || dd == 0 || t.Words[k].Flags&words.LastInLine == 0 || t.Words[k].Line != t.Words[i].Line || k+1 < len(t.Words) && t.Words[k+1].Has(words.Digits) {
+		return d, i
+	}
+	return moment{from: i, to: k + 1, month: m, day: dd, dayText: dt}, k + 1
+}
+
 // brokenTwice reports whether words i to to-1 stand on more than two lines, as no date does.
 func brokenTwice(t *words.Text, i, to int) bool { return t.Words[to-1].Line-t.Words[i].Line > 1 }
 
@@ -188,6 +205,7 @@ func (c *chart) date(m moment, circa bool) date.Date {
 		d = date.Date{EDTF: m.yearText, From: date.Day{Year: m.year, Month: 1, Day: 1}, To: date.Day{Year: m.year, Month: 12, Day: 31}} // as date.Year makes it
 	case m.year > 0:
 		d = date.Year(m.year)
+	case m.yearText == "": // a day without its year: its words
 	default:
 		d = lostYear(m.yearText)
 	}
@@ -292,6 +310,10 @@ func (c *chart) dateItems(i int) {
 		}
 	}
 	d, to, whole := c.dateAt(i)
+	if to == i && !circa && i == from {
+		d, to = c.dayAlone(i)
+		whole = true
+	}
 	if to == i || !d.possible() {
 		return
 	}

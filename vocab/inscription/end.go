@@ -12,8 +12,8 @@ func (c *chart) end(s *state) float32 {
 	score := t.score - s.score
 	score += s.unit.Close()
 	staff := s.is(fRankUnit|fWarYears) && !s.is(fUnitBroken) && s.unit.Is(unit.RoleNumber) && s.unit.Is(unit.RoleState) && !s.unit.Service() // "SURG. 42D WIS."
-	// "HOSPITAL MATRON / 1861-1865 / DIED 1889": a trade, the years of the war right behind it, and others of a life
-	trade := s.is(fWarYears) && s.is(fRankCivil) && s.is(fRankUnit) && s.is(fBorn|fDied)
+	// "HOSPITAL MATRON / 1861-1865": a trade and the years of the war right behind it, which are no child's life; of the parent's trade on a child's stone they may be, unless others are of a life
+	trade := s.is(fWarYears) && s.is(fRankCivil) && s.is(fRankUnit) && (s.is(fBorn|fDied) || !s.is(fMany|fOther))
 	strong := s.unit.Service() || s.is(fService) || staff || trade
 	if s.is(fMilTitle) && (strong || c.context.government()) {
 		score += c.w.TitleOfSoldier

@@ -195,6 +195,9 @@ func (b *builder) implied(p *person) {
 	switch {
 	case u.Kind == model.Ship && (s.Branch != "" || s.Side != ""): // the words beside the ship's name say it better
 	case told.Side != "":
+		if s.Side != "" && s.Side != told.Side {
+			b.note(fmt.Sprintf("The words name the side %s, and the unit %s, which was of the side %s: one of the two is wrong, or misread.", vocab.Label("side", string(s.Side)), s.Unit.Written, vocab.Label("side", string(told.Side))))
+		}
 		s.Side = told.Side
 	case p.usa && southern()[u.State] && s.Side == "":
 		s.Side = model.Union
@@ -331,8 +334,13 @@ func (b *builder) order() {
 	}
 	if veteran >= 0 {
 		p := &b.people[veteran]
+		who := &p.claim.Person
 		if r := p.relation; p.mention || r == "husband" || r == "father" {
-			p.claim.Person.Relation = ""
+			who.Relation = ""
+		}
+		if p.mention && who.Born.IsZero() && who.Died.IsZero() && who.Age.IsZero() {
+			b.r.Mention = true
+			b.note("The veteran is only named, as another's husband or father: whether he lies here the stone does not say.")
 		}
 	}
 	b.ordered(veteran)

@@ -2,10 +2,12 @@ package inscription
 
 import (
 	"math"
+	"strconv"
 	"strings"
 	"sync"
 
 	"musterstone/model"
+	"musterstone/model/date"
 	"musterstone/vocab"
 	"musterstone/vocab/unit"
 	"musterstone/vocab/words"
@@ -104,6 +106,7 @@ func buildLexicon() *lexicon {
 	l.loadStops()
 	l.loadRanks()
 	l.loadWords()
+	l.loadMonths()
 	l.loadConflicts()
 	for _, r := range vocab.Rows("epitaph-words") {
 		l.mark(r.Get("word"), func(n *nameInfo) { n.common = true })
@@ -161,6 +164,13 @@ var wordKinds = map[string]kind{
 	"unknown": kUnknown, "society": kSociety, "fraternal": kFraternal, "award": kAward, "side": kSide, "side-navy": kSide, "branch": kBranch, "linking": kLink, "conflict": kConflict,
 }
 
+// loadMonths loads the words that package date knows for months.
+func (l *lexicon) loadMonths() {
+	for form, m := range date.Months() {
+		l.add(form, entry{kind: kMonth, code: strconv.Itoa(m), words: 1})
+	}
+}
+
 // loadWords loads stone-words.csv.
 func (l *lexicon) loadWords() {
 	for _, r := range vocab.Rows("stone-words") {
@@ -179,9 +189,6 @@ func (l *lexicon) loadWords() {
 			e.traits |= tInitials
 		}
 		switch k := r.Get("kind"); k {
-		case "month":
-			e.kind = kMonth
-			l.add(form, e)
 		case "span":
 			e.kind = kSpan
 			l.add(form, e)

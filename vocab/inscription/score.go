@@ -82,6 +82,7 @@ const (
 	fNamed        // someone is named by a given name or an initial
 	fRankFull     // a rank written out waits for its name
 	fVeteran      // a member of a society of veterans
+	fOther        // someone is named behind "SON OF" or the like
 	fRankUnit     // a unit's number, or the years of a war, stands right behind the rank
 )
 

@@ -25,6 +25,7 @@ func (c *chart) nameStep(n, s *state, it *item) {
 			n.score += c.w.WantedShort
 		}
 		n.flags &^= fWantName
+		n.flags |= fOther
 	case s.is(fRelation) && s.is(fHead):
 		n.score += c.w.RelationName
 		if it.name.givenOnly {
@@ -131,6 +132,7 @@ func (c *chart) pairStep(n, s *state) {
 	case s.is(fWantName):
 		n.score += c.w.WantedPair
 		n.flags &^= fWantName
+		n.flags |= fOther
 	case !s.is(fHead):
 		n.score += c.w.FirstPair
 		n.flags |= fHead | fMany

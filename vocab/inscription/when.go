@@ -29,6 +29,9 @@ func (b *builder) takeDate(it *item) {
 	d, _ := b.c.dates(&b.c.whens[it.ref])
 	lbl := b.label
 	b.label = noLabel
+	if d.IsZero() {
+		b.note("The stone gives a day and no year: " + d.Written + ".")
+	}
 	if lbl == noLabel && b.c.whens[it.ref].open && p.claim.Person.Born.IsZero() {
 		lbl = lBorn
 	}

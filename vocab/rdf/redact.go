@@ -227,7 +227,8 @@ func (hidden *secret) spilled(c *model.Claim) (fields []any) {
 			fields = append(fields, &s.Side)
 		}
 	}
-	if s.Side != "" && s.Side == vocab.BodySide(s.Unit.Body) && !hidden.says("side") && slices.ContainsFunc([]string{"unit", "regiment", "arm", "state", "body", "unit_state"}, func(term string) bool { return hidden.terms[term] != nil }) {
+	said, _ := vocab.Side(hidden.open["side"])
+	if s.Side != "" && s.Side == vocab.BodySide(s.Unit.Body) && said != s.Side && slices.ContainsFunc([]string{"unit", "regiment", "arm", "state", "body", "unit_state"}, func(term string) bool { return hidden.terms[term] != nil }) {
 		fields = append(fields, &s.Side) // of the U.S. Colored Troops
 	}
 	for _, term := range []string{"state", "body", "unit_state"} {

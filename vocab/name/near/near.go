@@ -7,6 +7,27 @@ import "math/bits"
 // Letters is which letters a name has: a bit for each kind of letter, as the caller numbers them.
 type Letters = uint64
 
+// LettersOf is which letters a folded name has: for each a bit for one and another for more; '?' and '*' have none. An edit takes away one of them at most, and brings one.
+func LettersOf(s string) Letters {
+	var l Letters
+	for i := range len(s) {
+		var b Letters
+		switch c := s[i]; {
+		case c >= 'a' && c <= 'z':
+			b = 1 << (2 * (c - 'a'))
+		case c == '?' || c == '*':
+			continue
+		default:
+			b = 1 << 52 << (2 * (c % 6)) // blanks and what else there may be
+		}
+		if l&b != 0 {
+			b <<= 1
+		}
+		l |= b
+	}
+	return l
+}
+
 // A Sieve holds the letters of many names so that those are found quickly which lack few of another's letters and have few that it lacks. For each kind of letter it
 // has a plane with a bit for every name, so that a word of it tells of 64 names at once.
 type Sieve struct {

@@ -110,6 +110,12 @@ func TestEdits(t *testing.T) {
 		if got := min(c.Edits, Far); got != want {
 			t.Fatalf("%s and %s are %d edits apart by columns, want %d", a, b, got, want)
 		}
+		if table := NewTable(Pack(a)); table.Edits(Pack(b)) != c.Edits {
+			t.Fatalf("%s and %s are %d edits apart by a table, want %d", a, b, table.Edits(Pack(b)), c.Edits)
+		}
+		if x, y := LettersOf(a), LettersOf(b); max(bits.OnesCount64(x&^y), bits.OnesCount64(y&^x)) > c.Edits {
+			t.Fatalf("%s and %s are %d edits apart, and have more letters that the other lacks", a, b, c.Edits)
+		}
 		return want
 	}
 	short := []string{""}

@@ -8,7 +8,6 @@ import (
 
 	"musterstone/index"
 	"musterstone/link/weigh"
-	"musterstone/model"
 	"musterstone/model/same"
 )
 
@@ -21,7 +20,7 @@ func (j *Job) packBeside(folder string) (index.Beside, error) {
 	p.Expect(j.Survey.RecordsAbout())
 	var earlier *weigh.Earlier
 	return index.Beside{
-		Add: func(r *model.Record, m *same.Marks) error { p.Add(r, m); return nil },
+		Add: func(b *same.Batch) error { p.Take(b); return nil },
 		Keep: func(folder string, from, to int) (kept bool, err error) {
 			if earlier == nil {
 				if earlier, err = weigh.OpenEarlier(filepath.Join(folder, columnsFile)); err != nil {
@@ -65,7 +64,7 @@ func (j *Job) Columns(ctx context.Context) (*weigh.Columns, error) {
 	j.opts.Progress("packing records", 0, x.Len())
 	p, n := weigh.NewPacker(), 0
 	for r := range x.Records(ctx) {
-		p.Add(r, nil)
+		p.Add(r)
 		if n++; n%4096 == 0 {
 			j.opts.Progress("packing records", n, x.Len())
 		}

@@ -16,13 +16,14 @@ import (
 	"musterstone/model"
 	"musterstone/testdata/county"
 	"musterstone/testdata/junction"
+	"musterstone/testdata/landing"
 	"musterstone/testdata/parish"
 	"musterstone/testdata/valley"
 )
 
 // survey is a made survey with known truth.
 type survey struct {
-	maker           string // county, on which the program was tuned, parish, which was held out for long, valley, which was run blind, or junction, which was run blind too
+	maker           string // county, on which the program was tuned, parish, which was held out for long, or valley, junction and landing, which were each run blind once
 	records, stones int
 	messy           bool
 	seed            uint64
@@ -46,6 +47,8 @@ func (s survey) open(t testing.TB) (*Job, assess.Truth) {
 		err = county.Make(dir, county.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
 	case "junction":
 		err = junction.Make(dir, junction.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
+	case "landing":
+		err = landing.Make(dir, landing.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
 	case "valley":
 		err = valley.Make(dir, valley.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
 	default:
@@ -164,7 +167,7 @@ func TestDecisionsTeach(t *testing.T) {
 // BenchmarkQuality proposes on surveys of the full size and reports precision, recall and calibration error; it fails below the least
 // that is good enough.
 func BenchmarkQuality(b *testing.B) {
-	for _, maker := range []string{"county", "parish", "valley", "junction"} {
+	for _, maker := range []string{"county", "parish", "valley", "junction", "landing"} {
 		for _, bb := range []struct {
 			survey
 			precision, recall float64

@@ -1,0 +1,144 @@
+package intake
+
+import (
+	"encoding/binary"
+	"math/bits"
+	"unsafe"
+
+	"musterstone/index/texts"
+)
+
+// A lookup numbers texts from 1, each distinct one once; the empty text has the number 0. A text of at most 16 bytes stands in its slot whole, so that a look at one line of memory tells it from
+// others. The zero lookup is empty and ready.
+type lookup struct {
+	slots []textSlot
+	long  []string // by number: the texts that are longer
+	n     uint32
+}
+
+// A textSlot is a text: its first and its last eight bytes, its length; of a longer one a hash in place of them.
+type textSlot struct {
+	head, tail uint64
+	size, n    uint32
+}
+
+const golden = 0x9E3779B97F4A7C15 // 2^64 over the golden ratio
+
+// word gives a text as it stands in a slot.
+func (s *textSlot) word(t string) {
+	s.size = uint32(len(t))
+	b := unsafe.Slice(unsafe.StringData(t), len(t))
+	switch n := len(b); {
+	case n > 16:
+		s.head, s.tail = uint64(texts.Hash(t)), uint64(b[n/2])
+	case n >= 8:
+		s.head, s.tail = binary.LittleEndian.Uint64(b), binary.LittleEndian.Uint64(b[n-8:])
+	case n >= 4:
+		s.head = uint64(binary.LittleEndian.Uint32(b)) | uint64(binary.LittleEndian.Uint32(b[n-4:]))<<32
+	case n > 0:
+		s.head = uint64(b[0]) | uint64(b[n/2])<<8 | uint64(b[n-1])<<16
+	}
+}
+
+// number is the number of a text, which is entered where it is new.
+func (l *lookup) number(t string) uint32 {
+	if t == "" {
+		return 0
+	}
+	if 2*l.n >= uint32(len(l.slots)) {
+		l.grow()
+	}
+	var s textSlot
+	s.word(t)
+	for i := l.home(&s); ; i = (i + 1) & (len(l.slots) - 1) {
+		o := &l.slots[i]
+		if o.n == 0 {
+			return l.enter(o, s, t)
+		}
+		if o.head == s.head && o.tail == s.tail && o.size == s.size && (s.size <= 16 || l.long[o.n] == t) {
+			return o.n
+		}
+	}
+}
+
+// home is the slot in which the text is looked for first.
+func (l *lookup) home(s *textSlot) int {
+	h := (s.head ^ bits.RotateLeft64(s.tail, 29) ^ uint64(s.size)) * golden
+	return int(h >> bits.LeadingZeros64(uint64(len(l.slots)-1)))
+}
+
+func (l *lookup) enter(o *textSlot, s textSlot, t string) uint32 {
+	l.n++
+	s.n = l.n
+	*o = s
+	if s.size > 16 {
+		for uint32(len(l.long)) <= l.n {
+			l.long = append(l.long, "")
+		}
+		l.long[l.n] = string([]byte(t))
+	}
+	return l.n
+}
+
+func (l *lookup) grow() {
+	old := l.slots
+	l.slots = make([]textSlot, max(64, 2*len(old)))
+	for k := range old {
+		if old[k].n == 0 {
+			continue
+		}
+		i := l.home(&old[k])
+		for l.slots[i].n != 0 {
+			i = (i + 1) & (len(l.slots) - 1)
+		}
+		l.slots[i] = old[k]
+	}
+}
+
+// pairs numbers pairs of numbers from 1, each distinct one once, but for that of two noughts, which has the number 0. The zero pairs are empty and ready.
+type pairs struct {
+	slots []pairSlot
+	n     uint32
+}
+
+type pairSlot struct{ a, b, n uint32 }
+
+// number is the number of a pair, which is entered where it is new.
+func (p *pairs) number(a, b uint32) uint32 {
+	if a|b == 0 {
+		return 0
+	}
+	if 2*p.n >= uint32(len(p.slots)) {
+		p.grow()
+	}
+	for i := p.home(a, b); ; i = (i + 1) & (len(p.slots) - 1) {
+		o := &p.slots[i]
+		if o.n == 0 {
+			p.n++
+			*o = pairSlot{a, b, p.n}
+			return p.n
+		}
+		if o.a == a && o.b == b {
+			return o.n
+		}
+	}
+}
+
+func (p *pairs) home(a, b uint32) int {
+	return int((uint64(a)<<32 | uint64(b)) * golden >> bits.LeadingZeros64(uint64(len(p.slots)-1)))
+}
+
+func (p *pairs) grow() {
+	old := p.slots
+	p.slots = make([]pairSlot, max(64, 2*len(old)))
+	for _, o := range old {
+		if o.n == 0 {
+			continue
+		}
+		i := p.home(o.a, o.b)
+		for p.slots[i].n != 0 {
+			i = (i + 1) & (len(p.slots) - 1)
+		}
+		p.slots[i] = o
+	}
+}

@@ -1,0 +1,436 @@
+package intake
+
+import (
+	"slices"
+	"strings"
+
+	"musterstone/model"
+	"musterstone/model/same"
+)
+
+// A numbering makes rows into numbers of values. What the cells of a row come to is worked out by the functions that make a claim of them, and remembered by the texts of those cells: of most rows
+// nothing is worked out again. What was complained of is never remembered, so that it is told of every row. It is for one goroutine.
+type numbering struct {
+	*same.Collector
+	texts [termCount]*lookup
+
+	surnames, givens []uint32 // by the number of the text: that of a value that is the same beside any other half, and 1
+	places, ages     []uint32 // likewise
+	near             pairs    // war and side
+	years            []int32  // by their number: the year near which dates lie
+	datesNear        map[int]*[]dateMemo
+	lastNear         int
+	lastDates        *[]dateMemo
+	rank             pairs // ranks at entry and at the end
+	ranks            []rankMemo
+	unit             pairs // the cells of a unit, one after the other, each told apart by its term
+	units            []unitMemo
+	classes          []serviceClass
+	wars             []*dated // each as one date of those that lie in the same wars; the first stands for those that lie in none because a day is not known
+	cells            pairs    // what a service hangs on but for its dates
+	service          pairs    // that, and the wars of the dates
+	services         []uint32 // by their number: that of the service, and 1
+	deaths           [256]deathMemo
+}
+
+type (
+	dateMemo struct{ date, wars uint32 } // the number of the date, and 1; where it is among wars
+	rankMemo struct {
+		rank, out     model.Rank
+		brevet, known bool
+	}
+	unitMemo struct{ unit, class uint32 } // the number of the unit, and 1; its class
+	// A serviceClass is what a unit's cells say of the service as a whole.
+	serviceClass struct {
+		branch model.Branch
+		side   model.Side
+		state  bool
+	}
+	deathMemo struct {
+		remarks string
+		near    int
+		date    uint32
+	}
+)
+
+// unitTerms are what a unit and all that follows from it are read from.
+var unitTerms = [...]term{tUnitState, tArm, tBranch, tSide, tConflict, tUnit, tRegiment, tCompany}
+
+// numberedTerms are those whose texts are numbered.
+var numberedTerms = append([]term{tSurname, tGiven, tRank, tRankOut, tBorn, tDied, tAge, tEnlisted, tMusteredIn, tMusteredOut, tResidence, tBuried}, unitTerms[:]...)
+
+func newNumbering() *numbering {
+	q := &numbering{Collector: same.NewCollector(), datesNear: map[int]*[]dateMemo{}, wars: []*dated{notDated}}
+	for _, t := range numberedTerms {
+		q.texts[t] = new(lookup)
+	}
+	for _, t := range []term{tDied, tEnlisted, tMusteredIn, tMusteredOut} {
+		q.texts[t] = q.texts[tBorn]
+	}
+	q.texts[tBuried] = q.texts[tResidence]
+	return q
+}
+
+const (
+	// mostNumbered bounds what is remembered of each kind; where there is more, all is forgotten.
+	mostNumbered = 1 << 18
+	termShift    = 24 // above the numbers of texts
+)
+
+func (q *numbering) full() bool {
+	for _, t := range numberedTerms {
+		if q.texts[t].n >= mostNumbered {
+			return true
+		}
+	}
+	return max(len(q.units), len(q.services), len(q.Names), len(q.Surnames), q.classesOf()) >= mostNumbered
+}
+
+func (q *numbering) classesOf() int { return len(q.classes) + len(q.wars) + len(q.datesNear)<<8 }
+
+// at is the element of a list by its number, for which room is made.
+func at[T any](list *[]T, n uint32) *T {
+	for uint32(len(*list)) <= n {
+		*list = append(*list, *new(T))
+	}
+	return &(*list)[n]
+}
+
+// number makes a row of what was taken: what claim makes a record of, in the same order.
+func (r *reading) number(out *same.Row) {
+	q := r.numbering
+	*out = same.Row{Number: r.row}
+	for _, t := range r.numbered {
+		r.numbers[t] = q.texts[t].number(r.terms[t])
+	}
+	near := r.numberNear()
+	written, whole := r.numberName(out)
+	var wars [4]uint32 // of enlistment, muster-in and -out, death
+	out.Died, wars[3] = r.numberDate(tDied, near)
+	out.Born, _ = r.numberDate(tBorn, near)
+	out.Age = r.numberAge()
+	out.Residence, out.Buried = r.numberPlace(tResidence), r.numberPlace(tBuried)
+	s, class, rank := r.numberUnit(out)
+	out.Enlisted, wars[0] = r.numberDate(tEnlisted, near)
+	out.MusteredIn, wars[1] = r.numberDate(tMusteredIn, near)
+	out.MusteredOut, wars[2] = r.numberDate(tMusteredOut, near)
+	out.Service = r.numberService(out, s, class, rank, wars)
+	if remarks := r.terms[tRemarks]; remarks != "" && q.Dates[out.Died].IsZero() {
+		out.Died = r.numberDeath(remarks, near)
+	}
+	if n := &q.Names[out.Name]; out.Surname == 0 && n.Given == "" && n.Middle == "" && n.Suffix == "" {
+		r.tellNoName()
+	}
+	r.shape(out, written, whole)
+}
+
+// numberNear is nearYear.
+func (r *reading) numberNear() int {
+	q := r.numbering
+	war, side := r.numbers[tConflict], r.numbers[tSide]
+	if war|side == 0 {
+		return 0
+	}
+	const known = 1 << 20
+	year := at(&q.years, q.near.number(war, side))
+	if *year == 0 {
+		*year = int32(r.nearYear()) + known
+	}
+	return int(*year) - known
+}
+
+// numberName numbers surname and name. Written is the writing of a name that was looked at as a whole, which may be other than that of its cells.
+func (r *reading) numberName(out *same.Row) (written string, whole bool) {
+	q := r.numbering
+	s, g := r.numbers[tSurname], r.numbers[tGiven]
+	halves := s != 0 && g != 0 && r.terms[tSuffix] == ""
+	if halves {
+		surname, given := *at(&q.surnames, s), *at(&q.givens, g)
+		if surname != 0 && given != 0 {
+			out.Surname, out.Name = surname-1, given-1
+			return "", false
+		}
+	}
+	n, plain := r.name()
+	out.Surname, out.Name = q.Surname(n.Surname), q.Name(&n)
+	if halves && plain {
+		q.surnames[s], q.givens[g] = out.Surname+1, out.Name+1
+	}
+	return n.Written, true
+}
+
+// numberDate numbers a date, and gives the place among wars of those in which it lies.
+func (r *reading) numberDate(t term, near int) (number, wars uint32) {
+	k := r.numbers[t]
+	if k == 0 {
+		return 0, 0
+	}
+	q := r.numbering
+	list := q.lastDates
+	if list == nil || q.lastNear != near {
+		if list = q.datesNear[near]; list == nil {
+			list = new([]dateMemo)
+			q.datesNear[near] = list
+		}
+		q.lastNear, q.lastDates = near, list
+	}
+	if m := at(list, k); m.date != 0 {
+		return m.date - 1, m.wars
+	}
+	told := len(r.block)
+	d := r.date(t, near)
+	number, wars = q.Date(&d.date), q.warsOf(d)
+	if len(r.block) == told {
+		*at(list, k) = dateMemo{number + 1, wars}
+	}
+	return number, wars
+}
+
+// warsOf finds a date's wars.
+func (q *numbering) warsOf(d *dated) uint32 {
+	if d.date.From.IsZero() || d.date.To.IsZero() {
+		return 0
+	}
+	within := d.conflictsHolding()
+	for i, w := range q.wars {
+		if i > 0 && slices.Equal(w.within, within) {
+			return uint32(i)
+		}
+	}
+	one := *d
+	q.wars = append(q.wars, &one)
+	return uint32(len(q.wars) - 1)
+}
+
+func (r *reading) numberAge() uint32 {
+	k := r.numbers[tAge]
+	if k == 0 {
+		return 0
+	}
+	m := at(&r.numbering.ages, k)
+	if *m != 0 {
+		return *m - 1
+	}
+	told := len(r.block)
+	a := r.age()
+	n := r.numbering.Age(&a)
+	if len(r.block) == told {
+		*m = n + 1
+	}
+	return n
+}
+
+func (r *reading) numberPlace(t term) uint32 {
+	k := r.numbers[t]
+	if k == 0 {
+		return 0
+	}
+	m := at(&r.numbering.places, k)
+	if *m == 0 {
+		*m = r.numbering.Place(r.terms[t]) + 1
+	}
+	return *m - 1
+}
+
+// numberUnit numbers the unit and gives the class and the ranks of the service; or the service itself, where something was complained of.
+func (r *reading) numberUnit(out *same.Row) (s *model.Service, class, rank uint32) {
+	q := r.numbering
+	rank = q.rank.number(r.numbers[tRank], r.numbers[tRankOut])
+	k := uint32(0)
+	for i, t := range unitTerms {
+		if n := r.numbers[t]; n != 0 {
+			k = q.unit.number(k, n|uint32(i)<<termShift)
+		}
+	}
+	of, ranks := at(&q.units, k), at(&q.ranks, rank)
+	if of.unit != 0 && ranks.known {
+		out.Unit = of.unit - 1
+		return nil, of.class, rank
+	}
+	told := len(r.block)
+	s = new(model.Service)
+	r.service(s)
+	out.Unit = q.Unit(&s.Unit)
+	if len(r.block) > told {
+		return s, 0, 0
+	}
+	// Without a complaint neither the ranks' cells told anything of the unit, nor the other way round.
+	c := serviceClass{s.Branch, s.Side, s.Unit.State != ""}
+	n := slices.Index(q.classes, c)
+	if n < 0 {
+		n = len(q.classes)
+		q.classes = append(q.classes, c)
+	}
+	*of = unitMemo{out.Unit + 1, uint32(n)}
+	*ranks = rankMemo{s.Rank, s.RankOut, s.Brevet, true}
+	return nil, of.class, rank
+}
+
+// numberService numbers the service: s, or that of a class and of ranks, with the wars that the row names or that the dates lie in.
+func (r *reading) numberService(out *same.Row, s *model.Service, class, rank uint32, wars [4]uint32) uint32 {
+	q := r.numbering
+	var memo *uint32
+	if s == nil && max(wars[0], wars[1], wars[2], wars[3]) < 1<<8 {
+		k := q.cells.number(rank, class+1)
+		if war := r.numbers[tConflict]; war != 0 {
+			k = q.cells.number(k, war|1<<termShift)
+		}
+		k = q.service.number(k, wars[0]|wars[1]<<8|wars[2]<<16|wars[3]<<24)
+		if memo = at(&q.services, k); *memo != 0 {
+			return *memo - 1
+		}
+	}
+	if s == nil {
+		c, ranks := q.classes[class], q.ranks[rank]
+		s = &model.Service{Rank: ranks.rank, RankOut: ranks.out, Brevet: ranks.brevet, Branch: c.branch, Side: c.side, Unit: q.Units[out.Unit]}
+	}
+	told := len(r.block)
+	enlisted, in, mustered, died := q.wars[wars[0]], q.wars[wars[1]], q.wars[wars[2]], q.wars[wars[3]]
+	s.Enlisted, s.MusteredIn, s.MusteredOut = enlisted.date, in.date, mustered.date
+	s.Conflicts = r.conflicts(s, enlisted, in, mustered, died)
+	n := q.Service(s)
+	if memo != nil && len(r.block) == told {
+		*memo = n + 1
+	}
+	return n
+}
+
+// numberDeath numbers the date of a death that the remarks tell.
+func (r *reading) numberDeath(remarks string, near int) uint32 {
+	q := r.numbering
+	m := &q.deaths[(len(remarks)*31+int(remarks[0])*7+int(remarks[len(remarks)-1]))%len(q.deaths)]
+	if m.remarks != remarks || m.near != near {
+		d := r.memory.deathIn(remarks, near)
+		*m = deathMemo{strings.Clone(remarks), near, q.Date(&d)}
+	}
+	return m.date
+}
+
+// textColumns says which column each of the texts of a record is a cell of: noColumn where the table does not have it, madeText where it is put together or given by the metadata.
+type textColumns [len(textTerms)]int
+
+// textTerms are the terms whose texts a record keeps, each with what it is there; the name stands in up to three cells.
+var textTerms = [...]struct {
+	term term
+	text int
+}{{tSurname, same.NameWritten}, {tGiven, same.NameWritten}, {tName, same.NameWritten}, {tBirthplace, same.Birthplace}, {tResidence, same.Residence},
+	{tDeathPlace, same.DeathPlace}, {tBuried, same.Buried}, {tRemarks, same.Remarks}}
+
+const (
+	noColumn = -1
+	madeText = -2
+)
+
+func newTextColumns(t *Table) textColumns {
+	var columns textColumns
+	for i, x := range textTerms {
+		columns[i] = noColumn
+		for _, f := range t.bound.fills {
+			switch {
+			case f.term != x.term:
+			case columns[i] == noColumn && f.column >= 0 && f.column < maskBits:
+				columns[i] = f.column
+			default:
+				columns[i] = madeText
+			}
+		}
+		if t.graph {
+			columns[i] = madeText
+		}
+	}
+	return columns
+}
+
+// maskBits is how many columns there may be for a row's filled ones to be bits of a number.
+const maskBits = 62
+
+// shape settles how the row's texts are told: by its shape, or by texts of its own.
+func (r *reading) shape(out *same.Row, written string, whole bool) {
+	out.From, out.To = r.keptFrom, len(r.keptCells)
+	own := r.odd || r.wide != nil || whole && !r.writtenPlainly(written)
+	for i, x := range textTerms {
+		own = own || r.textColumns[i] == madeText && r.terms[x.term] != ""
+	}
+	if own {
+		out.Own = r.ownTexts(written, whole)
+	}
+	if r.wide != nil {
+		out.Shape = r.numbering.Shape(&same.Shape{Columns: r.wide})
+		return
+	}
+	key := r.mask
+	if own {
+		key |= 1 << maskBits
+	}
+	if r.lastKey != key || r.shapes == nil {
+		n, known := r.shapes[key]
+		if !known {
+			n = r.newShape(own)
+		}
+		r.lastKey, r.lastShape = key, n
+	}
+	out.Shape = r.lastShape
+}
+
+func (r *reading) newShape(own bool) uint32 {
+	var s same.Shape
+	cell := [maskBits]uint8{} // the number of a column's cell
+	for i, name := range r.table.bound.names {
+		if r.mask&(1<<i) != 0 {
+			s.Columns = append(s.Columns, name)
+			cell[i] = uint8(len(s.Columns))
+		}
+	}
+	for i, x := range textTerms {
+		if own || r.textColumns[i] < 0 || cell[r.textColumns[i]] == 0 {
+			continue
+		}
+		n := cell[r.textColumns[i]]
+		switch {
+		case x.term == tGiven && s.Texts[same.NameWritten] != 0:
+			s.Given = n
+		case x.term == tName && s.Texts[same.NameWritten] != 0:
+		default:
+			s.Texts[x.text] = n
+		}
+	}
+	n := r.numbering.Shape(&s)
+	if r.shapes == nil {
+		r.shapes = map[uint64]uint32{}
+	}
+	key := r.mask
+	if own {
+		key |= 1 << maskBits
+	}
+	r.shapes[key] = n
+	return n
+}
+
+// writtenPlainly reports whether a name's writing is that of its cells.
+func (r *reading) writtenPlainly(written string) bool {
+	surname, given := r.terms[tSurname], r.terms[tGiven]
+	switch {
+	case r.terms[tSuffix] != "":
+		return false
+	case surname != "" && given != "":
+		rest, ok := strings.CutPrefix(written, surname)
+		return ok && len(rest) == len(", ")+len(given) && strings.HasPrefix(rest, ", ") && strings.HasSuffix(rest, given)
+	case surname != "" || given != "":
+		return written == surname+given
+	}
+	return written == r.terms[tName]
+}
+
+// ownTexts keeps the texts of a row for itself, and gives their number.
+func (r *reading) ownTexts(written string, whole bool) int {
+	var texts [same.TextCount]string
+	for _, x := range textTerms[3:] {
+		texts[x.text] = r.terms[x.term]
+	}
+	if !whole {
+		written = r.terms[tSurname] + ", " + r.terms[tGiven]
+	}
+	texts[same.NameWritten], texts[same.Subject] = written, r.subject
+	r.own = append(r.own, texts)
+	return len(r.own)
+}
