@@ -22,7 +22,7 @@ type Token struct {
 type Reading struct {
 	// People are those whom the stone names, the veteran first where there is one. Empty for a stone that names nobody.
 	People []Claim
-	// Mention is set where the veteran is named only as the husband or father of another, without dates of his own: the stone marks the other's grave, and does not say whether he lies there.
+	// Mention is set where the first of the people is named only as the husband or father of another, without dates of his own: the stone marks the other's grave, and does not say whether he lies there.
 	Mention bool
 	// Unknown is set for a stone that says that the dead is not known, or gives only a grave number.
 	Unknown     bool

@@ -332,15 +332,17 @@ func (b *builder) order() {
 			veteran = k
 		}
 	}
-	if veteran >= 0 {
-		p := &b.people[veteran]
+	if len(b.people) > 0 {
+		p := &b.people[max(veteran, 0)]
 		who := &p.claim.Person
-		if r := p.relation; p.mention || r == "husband" || r == "father" {
-			who.Relation = ""
-		}
-		if p.mention && who.Born.IsZero() && who.Died.IsZero() && who.Age.IsZero() {
-			b.r.Mention = true
-			b.note("The veteran is only named, as another's husband or father: whether he lies here the stone does not say.")
+		b.r.Mention = p.mention && who.Born.IsZero() && who.Died.IsZero() && who.Age.IsZero()
+		if veteran >= 0 {
+			if r := p.relation; p.mention || r == "husband" || r == "father" {
+				who.Relation = ""
+			}
+			if b.r.Mention {
+				b.note("The veteran is only named, as another's husband or father: whether he lies here the stone does not say.")
+			}
 		}
 	}
 	b.ordered(veteran)

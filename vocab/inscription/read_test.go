@@ -411,3 +411,27 @@ func TestLivesOfSeveral(t *testing.T) {
 		}
 	}
 }
+
+// TestMention: whether a soldier lies where a stone tells of his service, or is only named on another's.
+func TestMention(t *testing.T) {
+	for _, tt := range []struct {
+		words string
+		want  bool
+	}{
+		{"MARY / WIFE OF / JOHN J. STEIN / CO. A, 128 REGT. IND. INF. / BORN MAY 19, 1850 / DIED DEC. 12, 1916", true},
+		{"MARY / WIDOW OF / JOHN STEIN / CO. A 128 IND. INF.", true},
+		{"JANE / DAU. OF CAPT. J. HALL / CO. B 27 IND. INF. / 1860 - 1862", true},
+		{"PETER LUNDEEN / CO. D 57 ILL. INF. / MARY HIS WIFE / 1844 - 1929", false},
+		{"MARY / 1844 - 1929 / WIFE OF / PETER LUNDEEN / CORP. CO. D 57 ILL. INF. / 1840 - 1913", false},
+		{"JOHN STEIN / CO. A 128 IND. INF. / HUSBAND OF / MARY / 1840 - 1900", false},
+		{"JOHN HALL / SON OF / J. & M. HALL / CO. B 27 IND. INF. / DIED 1862", false},
+		{"MARY STEIN / WIFE OF / JOHN J. STEIN / BORN MAY 19, 1850", false}, // she is the first
+		{"INFANT DAUGHTER OF / JACOB & ROSA MUHLSTAEDT / DIED / APR. 15, 1843 / AGED 5 M. 17 D.", true},
+	} {
+		r := Read(strings.ReplaceAll(tt.words, " / ", "\n"), Context{})[0]
+		told := slices.ContainsFunc(r.Notes, func(n string) bool { return strings.Contains(n, "only named") })
+		if r.Mention != tt.want || told != (tt.want && !r.Claim().Service.IsZero()) {
+			t.Errorf("%s: mention %v, told %v, want %v", tt.words, r.Mention, told, tt.want)
+		}
+	}
+}
