@@ -40,7 +40,7 @@ func (in *Inputs) parts() []Part {
 
 // buildRecords writes the files of the records into a folder.
 func (x *Index) buildRecords(ctx context.Context, s *shelf, folder string) (int, error) {
-	w, err := createStore(filepath.Join(folder, recordsName))
+	w, err := createStore(filepath.Join(folder, recordsName), x.in.About)
 	if err != nil {
 		return 0, err
 	}
@@ -167,7 +167,7 @@ func (b *recordsBuilder) batch(batch *same.Batch) error {
 		b.roller.add(&b.numbers[i], r.ID)
 	}
 	for i, r := range batch.Rows {
-		if err := b.store.add(func(to []byte) []byte { return b.shared.put(to, batch, r, &b.numbers[i]) }); err != nil {
+		if err := b.store.add(func(to []byte) []byte { return b.shared.put(to, batch, of, r, &b.numbers[i]) }); err != nil {
 			return err
 		}
 	}

@@ -96,52 +96,52 @@ func (f found) score() int32 { return math.MaxInt32 - int32(uint32(f>>32)) }
 
 // people are the claims of a stone that may be of one who served, each but once: the first person of every reading, and others on the stone
 // of whom it says that they served or does not say whose wife or child they were.
-func people(s *model.Subject) []model.Claim {
+func people(s *model.Subject) []*model.Claim {
 	type key struct {
 		surname, given string
 		unit           unitKey
 		company        string
 	}
-	var list []model.Claim
-	seen := map[key]bool{}
-	add := func(c model.Claim) {
+	var list []*model.Claim
+	var seen []key
+	add := func(c *model.Claim) {
 		k := key{name.Fold(c.Person.Name.Surname), givenKey(c.Person.Name), keyOf(c.Service.Unit), c.Service.Unit.Company}
-		if k.surname == "" && k.unit == (unitKey{}) || seen[k] || len(list) >= maxPeople {
+		if k.surname == "" && k.unit == (unitKey{}) || slices.Contains(seen, k) || len(list) >= maxPeople {
 			return
 		}
-		seen[k] = true
+		seen = append(seen, k)
 		list = append(list, c)
 	}
 	for _, r := range s.Readings {
 		if len(r.People) > 0 {
-			add(r.People[0])
+			add(&r.People[0])
 		}
 	}
 	for _, r := range s.Readings {
-		for i, c := range r.People {
-			if i > 0 && (c.Person.Relation == "" || !c.Service.IsZero()) {
+		for i := range r.People {
+			if c := &r.People[i]; i > 0 && (c.Person.Relation == "" || !c.Service.IsZero()) {
 				add(c)
 			}
 		}
 	}
 	// A register's clerk may have put the names the wrong way round.
 	if s.Stone != nil && s.Stone.Register != nil && len(list) > 0 {
-		c := list[0]
+		c := *list[0]
 		c.Person.Name.Surname, c.Person.Name.Given, c.Person.Name.GivenOr = c.Person.Name.Given, c.Person.Name.Surname, nil
 		c.Person.Name.Middle = ""
-		add(c)
+		add(&c)
 	}
 	return list
 }
 
 // search gives the best rows for one claim.
-func (x *Index) search(s *model.Subject, c model.Claim, limit int) ([]found, error) {
-	m, err := x.measure(s, c)
-	if err != nil {
-		return nil, err
-	}
+func (x *Index) search(s *model.Subject, c *model.Claim, limit int) ([]found, error) {
 	g := gathers.Get().(*gathering)
 	defer gathers.Put(g)
+	m := &g.measure
+	if err := x.measure(m, s, c); err != nil {
+		return nil, err
+	}
 	g.top = ranking{limit: limit, heap: make([]found, 0, limit), least: math.MinInt32 / 2}
 	g.mark(len(x.roll.surnames), m.surnames, true)
 	defer g.mark(len(x.roll.surnames), m.surnames, false)
@@ -193,10 +193,11 @@ const enough = 10
 
 // A gathering is the rows that are gone through for one claim. It is used again for the next.
 type gathering struct {
-	list []gathered
-	bits [gatheredBits]int32 // how many of the list can be worth each whole number of bits, from leastGathered on
-	top  ranking
-	hit  []uint64 // a bit for each surname that is the stone's
+	list    []gathered
+	bits    [gatheredBits]int32 // how many of the list can be worth each whole number of bits, from leastGathered on
+	top     ranking
+	measure measure
+	hit     []uint64 // a bit for each surname that is the stone's
 
 	waiting [16]gathered // those to be looked at closely, so many of them
 	n       int

@@ -3,7 +3,6 @@ package index
 import (
 	"cmp"
 	"context"
-	"encoding/binary"
 	"errors"
 	"fmt"
 	"path/filepath"
@@ -29,11 +28,10 @@ const (
 // A carrier takes records out of an earlier index into the one that is built, as they were written there: only the numbers of values that records share are others now. What follows from
 // a value is worked out once, so that a record costs a third of what it does to read it.
 type carrier struct {
-	b   *recordsBuilder
-	old *earlier
-	of  [carriedKinds][]uint32 // by the old number of a value, its number here and 1, where it is known
-	// By the old number of a word, how it is written here, where that is known.
-	words []string
+	b     *recordsBuilder
+	old   *earlier
+	of    [carriedKinds][]uint32 // by the old number of a value, its number here and 1, where it is known
+	words []uint32               // by the old number of a word, that here and 1, or noWord; 0 where it is not known
 	// Room for one record.
 	one   []byte
 	cells []model.Cell
@@ -49,7 +47,7 @@ func newCarrier(b *recordsBuilder, old *earlier) *carrier {
 		carriedUnit: len(s.Units), carriedDate: len(s.Dates), carriedAge: len(s.Ages), carriedService: len(s.Services)} {
 		c.of[kind] = make([]uint32, n)
 	}
-	c.words = make([]string, len(s.Words))
+	c.words = make([]uint32, len(s.Words))
 	return c
 }
 
@@ -133,22 +131,34 @@ func (c *carrier) record(data string) error {
 		in:       number(carriedDate, date),
 		out:      number(carriedDate, date),
 	}
-	rest := d.data // what comes is written as it stood
+	c.one = n.put(c.one[:0])
+	rest := d.data // what is no word is written as it stands there
 	d.row()
 	id := d.literal()
+	// put copies what stands before a word, and what that is here.
+	put := func(before string, is func([]byte) []byte) {
+		c.one = is(append(c.one, rest[:len(rest)-len(before)]...))
+		rest = d.data
+	}
 	for range s.Shapes[n.columns].Columns {
-		d.cells = append(d.cells, model.Cell{Value: d.literal()})
+		before := d.data
+		word, t := d.cell(id)
+		d.cells = append(d.cells, model.Cell{Value: t})
+		if word > 0 {
+			put(before, func(b []byte) []byte { return cellWord(b, c.word(word-1), t) })
+		}
 	}
 	c.cells = d.cells
-	c.one = n.put(c.one[:0])
 	var home, buried string
 	for i := range same.TextCount {
-		before := len(d.data)
-		w, t := d.word()
-		if w > 0 {
-			c.one = append(c.one, rest[:len(rest)-before]...)
-			rest = d.data
-			c.one = append(c.one, c.word(w-1)...)
+		if i == same.NameWritten {
+			d.name()
+			continue
+		}
+		before := d.data
+		word, t := d.word()
+		if word > 0 {
+			put(before, func(b []byte) []byte { return textWord(b, c.word(word-1), t) })
 		}
 		switch i {
 		case same.Residence:
@@ -166,17 +176,13 @@ func (c *carrier) record(data string) error {
 	return c.b.store.add(func(b []byte) []byte { return append(b, c.one...) })
 }
 
-// word is how a text is written that was written as a word of the lexicon.
-func (c *carrier) word(old uint64) string {
-	if c.words[old] == "" {
-		w := c.old.tables.shared.Words[old]
-		if n := c.b.shared.lexicon.keep(w); n > 0 {
-			c.words[old] = string(binary.AppendUvarint(nil, fromWord+2*(n-1)))
-		} else {
-			c.words[old] = string(literal([]byte{asIs}, w))
-		}
+// word is the number here of a word of the earlier index, or noWord.
+func (c *carrier) word(old uint64) uint32 {
+	n := &c.words[old]
+	if *n == 0 {
+		*n = c.b.shared.keep(c.old.tables.shared.Words[old])
 	}
-	return c.words[old]
+	return *n
 }
 
 // idAndRow reads of a record where it stands and its id.

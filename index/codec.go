@@ -96,7 +96,7 @@ func (l *lexicon) number(s string) uint64 {
 // keep is number for a word that is worth keeping, also where it is met for the first time.
 func (l *lexicon) keep(s string) uint64 {
 	h := texts.Hash(s)
-	if n, ok := l.book.Find(s, h); ok || l.book.Len() < lexiconWords {
+	if n, ok := l.book.Find(s, h); ok || l.book.Len() < lexiconWords && len(s) <= lexiconLength {
 		if !ok {
 			n, _ = l.book.Enter(s, h, 0)
 		}

@@ -122,7 +122,7 @@ func TestRecordStore(t *testing.T) {
 		records = append(records, r)
 	}
 	path := filepath.Join(t.TempDir(), "all"+storeSuffix)
-	w, err := createStore(path)
+	w, err := createStore(path, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -131,9 +131,10 @@ func TestRecordStore(t *testing.T) {
 	for range 2 { // the second time all is known
 		for _, r := range records {
 			batch := collector.Take([]*model.Record{r})
-			n := s.share(batch, s.reader(batch), batch.Rows[0], s.file(batch.File))
+			of := s.reader(batch)
+			n := s.share(batch, of, batch.Rows[0], s.file(batch.File))
 			numbers = append(numbers, n)
-			if err := w.add(func(b []byte) []byte { return s.put(b, batch, batch.Rows[0], &n) }); err != nil {
+			if err := w.add(func(b []byte) []byte { return s.put(b, batch, of, batch.Rows[0], &n) }); err != nil {
 				t.Fatal(err)
 			}
 			if d := cmp.Diff(r, batch.Record(batch.Rows[0])); d != "" {

@@ -20,8 +20,8 @@ import (
 func (x *Index) scanAll(t testing.TB, s *model.Subject, limit int) []model.RecordID {
 	best := map[uint32]int32{}
 	for _, c := range people(s) {
-		m, err := x.measure(s, c)
-		if err != nil {
+		m := new(measure)
+		if err := x.measure(m, s, c); err != nil {
 			t.Fatal(err)
 		}
 		var a alike
@@ -251,12 +251,12 @@ func TestRuledOut(t *testing.T) {
 			s.Stone.Place.Cemetery, s.Stone.Place.County = "Old Mill Cemetery", "Alder"
 			claim.Person.Died, claim.Service.Side, claim.Service.Conflicts = year(1860+c.rng.IntN(50)), model.Union, []model.ConflictCode{"civil-war"}
 			claim.Person.Name.Surname = [...]string{"", "[---]", claim.Person.Name.Surname + "[---]", claim.Person.Name.Surname[:3], claim.Person.Name.Surname, claim.Person.Name.Surname}[c.rng.IntN(6)]
-			all, err := x.search(s, *claim, most)
+			all, err := x.search(s, claim, most)
 			if err != nil {
 				t.Fatal(err)
 			}
 			for _, limit := range []int{1, 10, 50} {
-				got, err := x.search(s, *claim, limit)
+				got, err := x.search(s, claim, limit)
 				if err != nil {
 					t.Fatal(err)
 				}

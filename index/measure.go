@@ -123,17 +123,18 @@ type measure struct {
 	side             byte
 }
 
-func (x *Index) measure(s *model.Subject, c model.Claim) (*measure, error) {
+// measure makes m the measure of a claim.
+func (x *Index) measure(m *measure, s *model.Subject, c *model.Claim) error {
 	sc := x.scorer
 	p, v := &c.Person, &c.Service
-	m := &measure{scorer: sc, names: x.names, pattern: name.Fold(p.Name.Surname)}
+	*m = measure{scorer: sc, names: x.names, pattern: name.Fold(p.Name.Surname)}
 	m.blank = strings.Trim(m.pattern, "?*") == ""
 	found, err := sc.alikes.get(m.pattern, func() (alike, error) {
 		a := x.names.find(m.pattern)
 		return alike{pattern: a.pattern, apart: a.apart, longest: a.longest, hits: sc.hits(&a)}, nil
 	})
 	if err != nil {
-		return nil, err
+		return err
 	}
 	m.spelling, m.apart, m.longest, m.surnames = found.pattern, found.apart, found.longest, found.hits
 
@@ -174,7 +175,7 @@ func (x *Index) measure(s *model.Subject, c model.Claim) (*measure, error) {
 		})
 	}
 	m.foresee()
-	return m, nil
+	return nil
 }
 
 // hits gives every surname found its bits: the rarer are the men so named, the more.

@@ -230,8 +230,8 @@ func (s *Shards) ShardsOf(sub *model.Subject) ([]int, error) {
 		}
 	}
 	for _, c := range people(sub) {
-		m, err := s.whole.measure(sub, c)
-		if err != nil {
+		m := new(measure)
+		if err := s.whole.measure(m, sub, c); err != nil {
 			return nil, fmt.Errorf("look for the shards of stone %s: %w", stoneID(sub), err)
 		}
 		for _, h := range m.surnames {

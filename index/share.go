@@ -1,6 +1,7 @@
 package index
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -19,7 +20,7 @@ type shared struct {
 	Dates    []date.Date     // all of a record's
 	Ages     []date.Age      //
 	Services []model.Service // without unit, dates and texts
-	Words    []string        // of texts that are not among the written cells
+	Words    []string        // of cells and texts
 }
 
 type columnList struct{ Names []string }
@@ -41,7 +42,13 @@ type sharedNumbers struct {
 }
 
 // renumbered has, by a reader's number of a value, the number here and 1, where a record has had it.
-type renumbered struct{ shapes, surnames, names, units, dates, ages, services, places []uint32 }
+type renumbered struct {
+	shapes, surnames, names, units, dates, ages, services, places []uint32
+	cells                                                         []uint32 // the number of a word and 1, or noWord
+}
+
+// noWord stands for a text that is no word of the lexicon.
+const noWord = math.MaxUint32
 
 func newSharer() *sharer {
 	s := &sharer{Collector: same.NewCollector(), lexicon: new(lexicon), files: []string{""}, readers: map[int]*renumbered{}}
@@ -81,7 +88,7 @@ func (s *sharer) reader(b *same.Batch) *renumbered {
 		list *[]uint32
 		n    int
 	}{{&of.shapes, len(v.Shapes)}, {&of.surnames, len(v.Surnames)}, {&of.names, len(v.Names)}, {&of.units, len(v.Units)}, {&of.dates, len(v.Dates)}, {&of.ages, len(v.Ages)},
-		{&of.services, len(v.Services)}, {&of.places, len(v.Places)}} {
+		{&of.services, len(v.Services)}, {&of.places, len(v.Places)}, {&of.cells, len(v.Cells)}} {
 		*l.list = append(*l.list, make([]uint32, l.n-len(*l.list))...)
 	}
 	return of
@@ -121,6 +128,23 @@ func (s *sharer) share(b *same.Batch, of *renumbered, r *same.Row, file uint32) 
 	return sharedNumbers{file: file, columns: of.shapes[r.Shape] - 1, surname: of.surnames[r.Surname] - 1, name: of.names[r.Name] - 1, unit: of.units[r.Unit] - 1,
 		age: of.ages[r.Age] - 1, service: of.services[r.Service] - 1, born: of.dates[r.Born] - 1, died: of.dates[r.Died] - 1, enlisted: of.dates[r.Enlisted] - 1,
 		in: of.dates[r.MusteredIn] - 1, out: of.dates[r.MusteredOut] - 1, home: of.places[r.Residence] - 1, buried: of.places[r.Buried] - 1}
+}
+
+// word is the number of a reader's text among the words, and 1; or noWord.
+func (s *sharer) word(b *same.Batch, of *renumbered, text uint32) uint32 {
+	n := &of.cells[text]
+	if *n == 0 {
+		*n = s.keep(b.Values.Cells[text])
+	}
+	return *n
+}
+
+// keep is the number of a word that is worth keeping, and 1; or noWord, where there is no room for it.
+func (s *sharer) keep(word string) uint32 {
+	if n := s.lexicon.keep(word); n > 0 {
+		return uint32(n)
+	}
+	return noWord
 }
 
 // sharedShape is a digest of the types whose values are shared and of the record that they make up.

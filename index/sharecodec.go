@@ -10,12 +10,19 @@ import (
 	"musterstone/model/same"
 )
 
+// How a cell of a record is written: a number, and what the number says.
+const (
+	theID   = 0 // the record's id
+	aWord   = 1 // and odd numbers from here on: a word of the lexicon
+	itsText = 2 // and even numbers from here on: so many bytes, which follow
+)
+
 // How a text of a record is written: a number, and what the number says.
 const (
 	noText   = 0 // the empty text
 	asIs     = 1 // its length and its bytes follow
-	fromCell = 2 // and even numbers from here on: the written cell of that number, without the blanks about it
-	fromWord = 3 // and odd numbers from here on: a word of the lexicon
+	fromCell = 2 // and even numbers from here on: the cell of that number, without the blanks about it
+	fromWord = 3 // and odd numbers from here on: a word of the lexicon; of the writing of a name, two cells with a comma between them: see cellPair
 )
 
 // A record in the store is the numbers of its values, its row, its id, its cells and its texts, in this order.
@@ -30,13 +37,21 @@ func (n *sharedNumbers) put(b []byte) []byte {
 }
 
 // put appends the encoding of a record, whose values have the numbers n.
-func (s *sharer) put(b []byte, batch *same.Batch, r *same.Row, n *sharedNumbers) []byte {
+func (s *sharer) put(b []byte, batch *same.Batch, of *renumbered, r *same.Row, n *sharedNumbers) []byte {
 	b = n.put(b)
 	b = binary.AppendVarint(b, int64(r.Number))
 	b = literal(b, r.ID)
 	cells := batch.CellsOf(r)
-	for _, c := range cells {
-		b = literal(b, c)
+	for i, c := range cells {
+		word := uint32(noWord)
+		if batch.Known != nil && batch.Known[r.From+i] != 0 {
+			word = s.word(batch, of, batch.Known[r.From+i])
+		}
+		if word == noWord && c == r.ID {
+			b = append(b, theID)
+		} else {
+			b = cellWord(b, word, c)
+		}
 	}
 	if r.Own > 0 {
 		for i, t := range batch.Own[r.Own-1] {
@@ -50,15 +65,32 @@ func (s *sharer) put(b []byte, batch *same.Batch, r *same.Row, n *sharedNumbers)
 		case at == 0:
 			b = append(b, noText)
 		case i == same.NameWritten && shape.Given > 0:
-			family, given := strings.TrimSpace(cells[at-1]), strings.TrimSpace(cells[shape.Given-1])
-			b = binary.AppendUvarint(append(b, asIs), uint64(len(family)+len(", ")+len(given)))
-			b = append(append(append(b, family...), ", "...), given...)
+			b = binary.AppendUvarint(b, cellPair(at-1, shape.Given-1))
 		default:
 			b = binary.AppendUvarint(b, uint64(fromCell+2*(int(at)-1)))
 		}
 	}
 	return b
 }
+
+// cellWord appends a cell that is a word, of that number and 1, or noWord.
+func cellWord(b []byte, word uint32, cell string) []byte {
+	if word != noWord {
+		return binary.AppendUvarint(b, aWord+2*(uint64(word)-1))
+	}
+	return append(binary.AppendUvarint(b, itsText+2*uint64(len(cell))), cell...)
+}
+
+// textWord appends a text that is a word, of that number and 1, or noWord.
+func textWord(b []byte, word uint32, text string) []byte {
+	if word != noWord {
+		return binary.AppendUvarint(b, fromWord+2*(uint64(word)-1))
+	}
+	return literal(append(b, asIs), text)
+}
+
+// cellPair is how the writing of a name is written that stands in two cells.
+func cellPair(family, given uint8) uint64 { return fromWord + 2*(uint64(family)<<8|uint64(given)) }
 
 func literal(b []byte, t string) []byte {
 	b = binary.AppendUvarint(b, uint64(len(t)))
@@ -124,12 +156,17 @@ func (s *shared) get(data string, r *model.Record) (n sharedNumbers, err error) 
 	if len(columns) > 0 {
 		d.cells = make([]model.Cell, len(columns))
 		for i, c := range columns {
-			d.cells[i] = model.Cell{Column: c, Value: d.literal()}
+			_, cell := d.cell(string(r.ID))
+			d.cells[i] = model.Cell{Column: c, Value: cell}
 		}
 		r.Written = d.cells
 	}
-	for _, to := range same.TextsOf(r) {
-		*to = d.text()
+	for i, to := range same.TextsOf(r) {
+		if i == same.NameWritten {
+			*to = d.name()
+		} else {
+			_, *to = d.word()
+		}
 	}
 	if d.bad || len(d.data) > 0 {
 		return n, errDamaged
@@ -164,14 +201,45 @@ func (d *recordReader) literal() string {
 	return t
 }
 
-func (d *recordReader) text() string {
-	_, t := d.word()
-	return t
+// cell reads a cell, and gives the number of the word plus 1 where it is one of the lexicon.
+func (d *recordReader) cell(id string) (word uint64, t string) {
+	switch n := d.uvarint(); {
+	case n == theID:
+		return 0, id
+	case n%2 == aWord:
+		if i := (n - aWord) / 2; i < uint64(len(d.words)) {
+			return i + 1, d.words[i]
+		}
+	default:
+		if n = (n - itsText) / 2; n <= uint64(len(d.data)) {
+			t, d.data = d.data[:n], d.data[n:]
+			return 0, t
+		}
+	}
+	d.bad = true
+	return 0, ""
+}
+
+// name reads the writing of a name.
+func (d *recordReader) name() string {
+	n := d.uvarint()
+	if n < fromWord || n%2 == fromCell%2 {
+		_, t := d.textOf(n)
+		return t
+	}
+	family, given := (n-fromWord)/2>>8, (n-fromWord)/2&0xff
+	if family >= uint64(len(d.cells)) || given >= uint64(len(d.cells)) {
+		d.bad = true
+		return ""
+	}
+	return strings.TrimSpace(d.cells[family].Value) + ", " + strings.TrimSpace(d.cells[given].Value)
 }
 
 // word reads a text, and gives the number of the word plus 1 where it is one of the lexicon.
-func (d *recordReader) word() (word uint64, t string) {
-	n := d.uvarint()
+func (d *recordReader) word() (word uint64, t string) { return d.textOf(d.uvarint()) }
+
+// textOf is word after its number.
+func (d *recordReader) textOf(n uint64) (word uint64, t string) {
 	switch {
 	case n == noText:
 		return 0, ""

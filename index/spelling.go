@@ -2,6 +2,7 @@ package index
 
 import (
 	"strings"
+	"sync"
 
 	"musterstone/vocab/name/near"
 )
@@ -17,7 +18,7 @@ type spellingPattern struct {
 	table   near.Table  // of packed
 	lost    int         // letters that may be any
 	open    bool        // it has a stretch of unknown length
-	at      [256]uint64
+	at      func() *[256]uint64
 }
 
 func newSpellingPattern(s string) *spellingPattern {
@@ -28,18 +29,25 @@ func newSpellingPattern(s string) *spellingPattern {
 	if packed := near.Pack(s); packed.Plain() {
 		p.packed, p.table = packed, near.NewTable(packed)
 	}
+	p.at = sync.OnceValue(func() *[256]uint64 { return placesOf(s) }) // hardly ever wanted where the pattern is packed
+	return p
+}
+
+// placesOf are the places of each letter in a spelling as bits; a lost one may be any.
+func placesOf(s string) *[256]uint64 {
+	at := new([256]uint64)
 	var lost uint64
 	for i := range len(s) {
 		if s[i] == '?' {
 			lost |= 1 << i
 		}
-		p.at[s[i]] |= 1 << i
+		at[s[i]] |= 1 << i
 	}
-	for c := range p.at {
-		p.at[c] |= lost
+	for c := range at {
+		at[c] |= lost
 	}
-	p.at['?'] = 1<<len(s) - 1
-	return p
+	at['?'] = 1<<len(s) - 1
+	return at
 }
 
 // distance is the function distance for the pattern.
@@ -59,9 +67,9 @@ func (p *spellingPattern) distance(s string, edits int) int {
 
 // bits is distance for a pattern and a spelling without stretches of unknown length, neither longer than maxSpelling nor the pattern empty.
 func (p *spellingPattern) bits(s string, edits int) int {
-	c := near.NewColumn(len(p.text))
+	c, at := near.NewColumn(len(p.text)), p.at()
 	for i := range len(s) {
-		c.Next(p.at[s[i]])
+		c.Next(at[s[i]])
 	}
 	return min(c.Edits, edits+1)
 }

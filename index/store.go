@@ -29,12 +29,13 @@ type storeWriter struct {
 	one    []byte
 }
 
-func createStore(path string) (*storeWriter, error) {
+// createStore begins a store of about so many values.
+func createStore(path string, about int) (*storeWriter, error) {
 	f, err := os.Create(path)
 	if err != nil {
 		return nil, err
 	}
-	return &storeWriter{file: f, buf: bufio.NewWriterSize(f, 1<<18)}, nil
+	return &storeWriter{file: f, buf: bufio.NewWriterSize(f, 1<<18), starts: make([]uint64, 0, about+about/64+1)}, nil
 }
 
 // add writes a value, whose encoding put appends to what it is given.

@@ -154,7 +154,7 @@ func (x *Index) buildWords(ctx context.Context, folder string) (count int, err e
 		return 0, err
 	}
 
-	stones, err := createStore(filepath.Join(folder, stonesName))
+	stones, err := createStore(filepath.Join(folder, stonesName), 0)
 	if err != nil {
 		return 0, err
 	}

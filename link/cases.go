@@ -6,14 +6,16 @@ import (
 	"slices"
 	"sync"
 
+	"musterstone/link/weigh"
 	"musterstone/model"
 )
 
 // Cases are some of the stones of a survey as Fit sees them.
 type Cases struct {
-	Records int      // in all rosters
-	Unseen  float64  // see weigh.Counts
-	Rosters []string // the files of the candidates, sorted
+	Records int                   // in all rosters
+	Unseen  float64               // see weigh.Counts
+	Peoples [weigh.People]float64 // shares of the rosters' men
+	Rosters []string              // the files of the candidates, sorted
 	Stones  []Case
 
 	regiments []string // of the stones, once they are numbered
@@ -38,6 +40,7 @@ type Case struct {
 type Pair struct {
 	Bits   float64
 	InReg  bool
+	Agree  uint8   // how the names agree: oneSurname, oneGiven
 	Roster uint16  // of Cases.Rosters
 	Levels []uint8 // the learnable levels among its evidence
 	Kin    uint8   // the place in Case.Kin of those of its company and surname, plus 1; 0 for none
@@ -47,7 +50,7 @@ type Pair struct {
 
 // cases makes the cases of weighed stones.
 func (l *Linker) cases(all []weighed) *Cases {
-	c := &Cases{Records: max(1, l.Counts.N), Unseen: l.Counts.Unseen(), Stones: make([]Case, len(all))}
+	c := &Cases{Records: max(1, l.Counts.N), Unseen: l.Counts.Unseen(), Peoples: l.Counts.Peoples(), Stones: make([]Case, len(all))}
 	for i := range all {
 		if r := all[i].rows; r != nil {
 			c.Rosters = files(c.Rosters, r)
@@ -116,6 +119,7 @@ func (l *Linker) caseOf(w *weighed, rosters []string) Case {
 			if n := ladder.at(level, w.standing.Unlisted); n >= 0 {
 				p.Levels = append(p.Levels, uint8(n))
 			}
+			p.Agree |= ladder.names[level]
 			p.InReg = p.InReg || ladder.inRegiment[level]
 		}
 		s.Pairs = append(s.Pairs, p)
@@ -171,7 +175,9 @@ type Sums struct {
 	PlainWant, PlainIn [plainKinds]men // the same of plain stones by kind, the first as the table has it
 	// UnlistedWant and UnlistedIn are the same of stones whose surname no record bears, the first as if some did.
 	UnlistedWant, UnlistedIn men
-	Unseen                   float64              // see Cases; the same for all parts
+	Unseen                   float64               // see Cases; the same for all parts
+	Peoples                  [weigh.People]float64 // likewise
+	Names                    [nameKinds]NameSums
 	Born                     [plainKinds]BornSums // of plain stones, by kind
 	Lacking                  map[string]Lack
 	LackingAll               men
@@ -201,7 +207,13 @@ func (s *Sums) Merge(o *Sums) {
 	for k := range s.Born {
 		s.Born[k].merge(&o.Born[k])
 	}
+	for k := range s.Names {
+		s.Names[k].merge(&o.Names[k])
+	}
 	s.Unseen = max(s.Unseen, o.Unseen)
+	for k, share := range o.Peoples {
+		s.Peoples[k] = max(s.Peoples[k], share)
+	}
 	s.LackingAll, s.LackingAlike = s.LackingAll+o.LackingAll, s.LackingAlike+o.LackingAlike
 	if s.Lacking == nil {
 		s.Lacking = map[string]Lack{}
@@ -289,7 +301,7 @@ func (c *Cases) count(f *Fit, levels int, stones []Case) *Sums {
 	}
 	regiments := c.regiments
 	s := newSums()
-	s.Unseen = c.Unseen
+	s.Unseen, s.Peoples = c.Unseen, c.Peoples
 	for i := range stones {
 		c := &stones[i]
 		prior := f.prior(&c.Standing, c.Nobody)
@@ -317,6 +329,7 @@ func (c *Cases) count(f *Fit, levels int, stones []Case) *Sums {
 		if bin := binOf(c.Born); c.Plain && bin >= 0 {
 			s.Born[c.kind()].add(&f.Births[c.kind()], bin, c.BornShare, none)
 		}
+		s.Names[c.nameKind()].add(&f.Names[c.nameKind()], &c.Standing, none)
 		if c.Company > 0 {
 			want, found := f.named(c.Company, c.Kin)
 			s.KinWant += menOf(c.Veteran * none * want)
@@ -371,6 +384,7 @@ func (e *expecter) weigh(c *Case, prior float64, open bool) float64 {
 		total = 0
 	}
 	shift := e.shifts[c.regiment]
+	names := e.f.Names[c.nameKind()].bits(&c.Standing)
 	for i := range c.Pairs {
 		p := &c.Pairs[i]
 		switch {
@@ -381,7 +395,7 @@ func (e *expecter) weigh(c *Case, prior float64, open bool) float64 {
 		case p.Fixed == 0 || settled && p.Fixed != 1:
 			continue
 		}
-		bits := p.Bits
+		bits := p.Bits + names[p.Agree]
 		if p.InReg {
 			bits += shift
 		}

@@ -93,9 +93,10 @@ func (l *Linker) spell(w *weigh.Weigher, f *Fit, me *weighed, a *answer, s *mode
 		columns.Record(r.number, room)
 		l.lines(views, r, &lines)
 		c.Evidence = views[r.view].stone.SpellRow(&lines, r.number, room)
+		agree := me.agree(int(a.list[k].cand))
 		for n := range c.Evidence {
 			e := &c.Evidence[n]
-			e.Bits = lines.LevelBits(n) + learned.at(int(a.list[k].cand), roster, lines.Level(n))
+			e.Bits = lines.LevelBits(n) + learned.at(int(a.list[k].cand), agree, roster, lines.Level(n))
 			switch e.Field {
 			case "reading":
 				e.Why = anotherReading

@@ -112,6 +112,8 @@ type Fit struct {
 	Round int // rounds done of the stage
 
 	Coverage, Plain, Unlisted float64
+	// Names are of what peoples those are whose stones are of no man of the rosters, by kind of stone.
+	Names [nameKinds]Names
 	// Kinds are Plain for each kind of plain stones by itself: see Standing.kind.
 	Kinds [plainKinds]float64
 	// Births are those of plain stones that are of no man of the rosters, by kind.
@@ -139,6 +141,7 @@ type Fit struct {
 type Kept struct {
 	Matches, Coverage, Plain, Unlisted float64
 	Kin                                float64
+	Names                              [nameKinds]Names
 	Kinds                              [plainKinds]float64
 	Births                             [plainKinds]Births
 	Shifts                             map[string]float64
@@ -160,6 +163,13 @@ const stageRounds = 100
 // NewFit is a Fit before its first round.
 func NewFit() *Fit {
 	f := &Fit{Coverage: 0.5, Plain: 1, Unlisted: 1, Alike: 0.5, Kin: 1, Shifts: map[string]float64{}}
+	var peoples [weigh.People]float64
+	for k := range peoples {
+		peoples[k] = 1. / weigh.People
+	}
+	for k := range f.Names {
+		f.Names[k] = namesBefore(&peoples)
+	}
 	for k := range f.Kinds {
 		f.Kinds[k] = 1
 		f.Births[k].Alike = 0.5
@@ -183,6 +193,7 @@ type ladder struct {
 	// it says that both are of the stone's regiment.
 	listed, unlisted [256]int16
 	inRegiment       [256]bool
+	names            [256]uint8 // how names agree at it; see namesOf
 	held             held
 }
 
@@ -219,6 +230,7 @@ func newLadder(levels []weigh.Level) *ladder {
 				*at = int16(n)
 			}
 		}
+		l.names[k] = namesOf(field, name)
 		l.inRegiment[k] = field == "unit" && weigh.InRegiment(name)
 	}
 	return l
@@ -287,6 +299,7 @@ func (f *Fit) next(l *ladder, s *Sums) {
 	if f.Stage == trialStage {
 		f.Refused = f.insane(l, s.Matches.float())
 		if f.Refused != "" {
+			f.Names = f.Before.Names
 			f.Coverage, f.Plain, f.Kinds, f.Births, f.Unlisted, f.Kin, f.Shifts = f.Before.Coverage, f.Before.Plain, f.Before.Kinds, f.Before.Births, f.Before.Unlisted, f.Before.Kin, f.Before.Shifts
 			f.resetM(l)
 		}
@@ -294,7 +307,7 @@ func (f *Fit) next(l *ladder, s *Sums) {
 		return
 	}
 	if f.Stage == learnStage && f.Round == 0 {
-		f.Before = Kept{Matches: s.Matches.float(), Coverage: f.Coverage, Plain: f.Plain, Kinds: f.Kinds, Births: f.Births, Unlisted: f.Unlisted, Kin: f.Kin, Shifts: maps.Clone(f.Shifts)}
+		f.Before = Kept{Matches: s.Matches.float(), Coverage: f.Coverage, Plain: f.Plain, Kinds: f.Kinds, Births: f.Births, Unlisted: f.Unlisted, Kin: f.Kin, Names: f.Names, Shifts: maps.Clone(f.Shifts)}
 	}
 	moved := f.common(l, s)
 	if f.Stage == learnStage {
@@ -335,6 +348,9 @@ func (f *Fit) common(l *ladder, s *Sums) float64 {
 	f.Unlisted = unlisted
 	f.Alike = (s.LackingAlike.float() + priorIn) / (s.LackingAll.float() + priorIn + priorOut)
 	moved = max(moved, f.learnKin(s)/10)
+	for k := range f.Names {
+		moved = max(moved, f.Names[k].learn(&s.Names[k], &s.Peoples)/10)
+	}
 	for regiment, n := range s.Lacking {
 		others := (n.Men.float() + priorStones*f.base(n.Share)) / (s.LackingAll.float() + priorStones)
 		shift := math.Log2(n.Share / others)
@@ -501,26 +517,42 @@ func (l *Linker) apply(f *Fit, all []weighed) {
 type learned struct {
 	f       *Fit
 	of      *weighed
+	names   nameBits
 	numbers *[256]int16 // what is learned of a level, by its number in package weigh
 	shift   float64
 }
 
 func (f *Fit) learned(w *weighed) learned {
-	l := learned{f: f, of: w, numbers: &fitLadder().listed, shift: f.Shifts[w.regiment]}
+	l := learned{f: f, of: w, names: f.Names[w.standing.nameKind()].bits(&w.standing), numbers: &fitLadder().listed, shift: f.Shifts[w.regiment]}
 	if w.standing.Unlisted {
 		l.numbers = &fitLadder().unlisted
 	}
 	return l
 }
 
-// at is what was learned of a level of candidate j, in bits, for the records of a roster; -1 for one of which nothing was.
-func (l *learned) at(j, roster int, level uint8) float64 {
+// agree is how the names of candidate j agree.
+func (w *weighed) agree(j int) (agree uint8) {
+	var buf [16]uint8
+	for _, level := range w.levels(j, buf[:]) {
+		agree |= fitLadder().names[level]
+	}
+	return agree
+}
+
+// at is what was learned of a level of candidate j, whose names agree so, in bits, for the records of a roster; -1 for one of which nothing was.
+func (l *learned) at(j int, agree uint8, roster int, level uint8) float64 {
 	bits := 0.0
 	if n := l.numbers[level]; n >= 0 && roster >= 0 {
 		bits += l.f.Gain[roster][n]
 	}
 	if fitLadder().inRegiment[level] {
 		bits += l.shift
+	}
+	switch fitLadder().names[level] {
+	case oneSurname:
+		bits += l.names[oneSurname]
+	case oneGiven:
+		bits += l.names[agree] - l.names[agree&oneSurname]
 	}
 	if level == kinLevel {
 		if k := l.of.kinOf(j); k > 0 {
@@ -535,10 +567,10 @@ func (l *learned) candidates() {
 	w := l.of
 	for j := range w.cands {
 		c := &w.cands[j]
-		roster := l.f.roster(rosterOf(w.records[j]))
+		roster, agree := l.f.roster(rosterOf(w.records[j])), w.agree(j)
 		for k := range c.Evidence {
 			e := &c.Evidence[k]
-			x := l.at(j, roster, weigh.LevelNumber(e.Field, e.Level))
+			x := l.at(j, agree, roster, weigh.LevelNumber(e.Field, e.Level))
 			e.Bits += x
 			c.Bits += x
 		}
@@ -557,8 +589,9 @@ func (l *learned) rows() {
 			file = int(c.file)
 			roster = l.f.roster(r.columns.Files()[file])
 		}
+		agree := l.of.agree(j)
 		for _, level := range c.levels[:c.n] {
-			c.bits += l.at(j, roster, level)
+			c.bits += l.at(j, agree, roster, level)
 		}
 	}
 }

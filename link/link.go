@@ -293,6 +293,7 @@ func (l *Linker) begin(w *weigh.Weigher, s *model.Subject, found func(model.Reco
 		if out.standing.Unlisted {
 			out.standing.Near = fitLadder().near(out.views[0].stone.SurnameLevels())
 		}
+		out.standing.Surname, out.standing.Given = out.views[0].stone.Leaning()
 		out.standing.Strange = out.views[0].stone.StrangeGiven()
 		out.standing.Born, out.standing.BornShare = out.views[0].stone.Born()
 	}

@@ -1,5 +1,7 @@
 package link
 
+import "musterstone/link/weigh"
+
 // Standing is what a stone says by itself, before any record is looked at, of whether its man is in the rosters.
 type Standing struct {
 	Veteran  float64 // probability that the stone is a veteran's at all, by its words and design
@@ -11,6 +13,8 @@ type Standing struct {
 	Strange bool
 	// Register is a row of a burial register, not a stone.
 	Register bool
+	// Surname and Given are how its names lean.
+	Surname, Given weigh.Leaning
 	// Mention is a stone that names its veteran only as the husband or father of another: see model.Reading.
 	Mention bool
 	// Born is the year of birth, 0 where it is not known within ten years, and BornShare the share of the rosters' men born in a year near it.

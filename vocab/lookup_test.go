@@ -151,7 +151,7 @@ func TestForms(t *testing.T) {
 	for _, tt := range []struct{ forms, column, table, code string }{
 		{"state-forms", "state", "states", "code"}, {"rank-forms", "rank", "ranks", "rank"}, {"branch-forms", "branch", "branches", "code"},
 		{"side-forms", "side", "sides", "code"}, {"conflict-forms", "conflict", "conflicts", "code"},
-		{"arms", "broader", "arms", "code"}, {"unit-implies", "branch", "branches", "code"}, {"unit-implies", "side", "sides", "code"},
+		{"arms", "broader", "arms", "code"}, {"arms", "worded_as", "arms", "code"}, {"unit-implies", "branch", "branches", "code"}, {"unit-implies", "side", "sides", "code"},
 		{"unit-implies", "conflict", "conflicts", "code"}, {"bodies", "side", "sides", "code"}, {"state-sides", "state", "states", "code"},
 	} {
 		known := codes(tt.table, tt.code)

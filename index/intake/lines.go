@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"errors"
 	"io"
+	"strings"
 	"unsafe"
 )
 
@@ -31,7 +32,8 @@ type lineReader struct {
 	long   []byte // a line that did not fit the buffer of r
 	err    error  // what ended the reading, other than the end of the file
 	done   bool
-	text   []byte // room for the text of lines
+	grows  uint8  // how many times more room there is each time it is too little: 2 where it is used again, else none
+	text   []byte // room for the text of lines, which may be given from outside
 }
 
 func newLineReader(r io.Reader) *lineReader {
@@ -107,9 +109,10 @@ func (l *lineReader) next() (line, bool) {
 	}
 }
 
-// giveBack makes lines be read again, in their order.
+// giveBack makes lines be read again, in their order, when the room that their texts stand in may be another's.
 func (l *lineReader) giveBack(lines []line) {
 	for i := len(lines) - 1; i >= 0; i-- {
+		lines[i].text = strings.Clone(lines[i].text)
 		l.back = append(l.back, lines[i])
 	}
 }
@@ -123,7 +126,7 @@ func (l *lineReader) keep(b []byte) string {
 		return ""
 	}
 	if cap(l.text)-len(l.text) < len(b) {
-		l.text = make([]byte, 0, max(textBlock, len(b)))
+		l.text = make([]byte, 0, max(textBlock, len(b), cap(l.text)*int(l.grows)))
 	}
 	from := len(l.text)
 	l.text = append(l.text, b...)

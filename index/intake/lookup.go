@@ -3,18 +3,21 @@ package intake
 import (
 	"encoding/binary"
 	"math/bits"
+	"strings"
 	"unsafe"
 
 	"musterstone/index/texts"
 )
 
-// A lookup numbers texts from 1, each distinct one once; the empty text has the number 0. A text of at most 16 bytes stands in its slot whole, so that a look at one line of memory tells it from
-// others. The zero lookup is empty and ready.
+// A lookup numbers texts, each distinct one once: by their places in a list that several lookups may share, of which the first is the empty text. A text of at most 16 bytes stands in its slot
+// whole, so that a look at one line of memory tells it from others.
 type lookup struct {
 	slots []textSlot
-	long  []string // by number: the texts that are longer
-	n     uint32
+	n     int // how many it has
+	texts *[]string
 }
+
+func newLookup(list *[]string) *lookup { return &lookup{texts: list} }
 
 // A textSlot is a text: its first and its last eight bytes, its length; of a longer one a hash in place of them.
 type textSlot struct {
@@ -45,7 +48,7 @@ func (l *lookup) number(t string) uint32 {
 	if t == "" {
 		return 0
 	}
-	if 2*l.n >= uint32(len(l.slots)) {
+	if 2*l.n >= len(l.slots) {
 		l.grow()
 	}
 	var s textSlot
@@ -55,7 +58,7 @@ func (l *lookup) number(t string) uint32 {
 		if o.n == 0 {
 			return l.enter(o, s, t)
 		}
-		if o.head == s.head && o.tail == s.tail && o.size == s.size && (s.size <= 16 || l.long[o.n] == t) {
+		if o.head == s.head && o.tail == s.tail && o.size == s.size && (s.size <= 16 || (*l.texts)[o.n] == t) {
 			return o.n
 		}
 	}
@@ -69,15 +72,10 @@ func (l *lookup) home(s *textSlot) int {
 
 func (l *lookup) enter(o *textSlot, s textSlot, t string) uint32 {
 	l.n++
-	s.n = l.n
+	s.n = uint32(len(*l.texts))
 	*o = s
-	if s.size > 16 {
-		for uint32(len(l.long)) <= l.n {
-			l.long = append(l.long, "")
-		}
-		l.long[l.n] = string([]byte(t))
-	}
-	return l.n
+	*l.texts = append(*l.texts, strings.Clone(t))
+	return s.n
 }
 
 func (l *lookup) grow() {

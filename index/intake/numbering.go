@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"math/bits"
 	"slices"
 	"strings"
 
@@ -62,7 +63,7 @@ var numberedTerms = append([]term{tSurname, tGiven, tRank, tRankOut, tBorn, tDie
 func newNumbering() *numbering {
 	q := &numbering{Collector: same.NewCollector(), datesNear: map[int]*[]dateMemo{}, wars: []*dated{notDated}}
 	for _, t := range numberedTerms {
-		q.texts[t] = new(lookup)
+		q.texts[t] = newLookup(&q.Cells)
 	}
 	for _, t := range []term{tDied, tEnlisted, tMusteredIn, tMusteredOut} {
 		q.texts[t] = q.texts[tBorn]
@@ -78,12 +79,7 @@ const (
 )
 
 func (q *numbering) full() bool {
-	for _, t := range numberedTerms {
-		if q.texts[t].n >= mostNumbered {
-			return true
-		}
-	}
-	return max(len(q.units), len(q.services), len(q.Names), len(q.Surnames), q.classesOf()) >= mostNumbered
+	return max(len(q.Cells), len(q.units), len(q.services), len(q.Names), len(q.Surnames), q.classesOf()) >= mostNumbered
 }
 
 func (q *numbering) classesOf() int { return len(q.classes) + len(q.wars) + len(q.datesNear)<<8 }
@@ -103,6 +99,7 @@ func (r *reading) number(out *same.Row) {
 	for _, t := range r.numbered {
 		r.numbers[t] = q.texts[t].number(r.terms[t])
 	}
+	r.keepNumbers()
 	near := r.numberNear()
 	written, whole := r.numberName(out)
 	var wars [4]uint32 // of enlistment, muster-in and -out, death
@@ -122,6 +119,37 @@ func (r *reading) number(out *same.Row) {
 		r.tellNoName()
 	}
 	r.shape(out, written, whole)
+}
+
+// keepNumbers keeps the numbers of the row's cells, of those whose text is a term's.
+func (r *reading) keepNumbers() {
+	if r.wide != nil || r.odd {
+		r.keptNumbers = append(r.keptNumbers, make([]uint32, len(r.keptCells)-len(r.keptNumbers))...)
+		return
+	}
+	for m := r.mask; m != 0; m &= m - 1 {
+		i := bits.TrailingZeros64(m)
+		n := uint32(0)
+		if t := r.columnTerms[i]; t != noTerm && len(r.cells[i]) == len(r.terms[t]) {
+			n = r.numbers[t]
+		}
+		r.keptNumbers = append(r.keptNumbers, n)
+	}
+}
+
+// columnTerms gives for each column the numbered term whose value is its cell and nothing else, or noTerm.
+func columnTerms(t *Table) []term {
+	list := make([]term, len(t.bound.names))
+	for i, f := range t.bound.fills {
+		alone := f.column >= 0 && slices.Contains(numberedTerms, f.term)
+		for k, o := range t.bound.fills {
+			alone = alone && (k == i || o.term != f.term)
+		}
+		if alone {
+			list[f.column] = f.term
+		}
+	}
+	return list
 }
 
 // numberNear is nearYear.

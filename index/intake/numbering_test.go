@@ -165,8 +165,7 @@ func FuzzLookup(f *testing.F) {
 	f.Add("\x00 \x00\x00 a\x00 a ab abc abcd abcde", uint64(3))
 	f.Fuzz(func(t *testing.T, text string, seed uint64) {
 		random := rand.New(rand.NewPCG(seed, 1))
-		var l lookup
-		var p pairs
+		l, p := newLookup(&[]string{""}), pairs{}
 		known, pairsKnown := map[string]uint32{"": 0}, map[[2]uint32]uint32{{}: 0}
 		words := strings.Split(text, " ")
 		for range 300 {

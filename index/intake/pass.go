@@ -36,6 +36,7 @@ type block[T any] struct {
 	rows  []row
 	spans []span   // of rows, their cells
 	cells []string // of all rows
+	text  []byte   // the room that the cells stand in
 	first int      // the number of the first row below the header
 
 	values []*T   // what was made, one for each row that is not blank or broken
@@ -135,16 +136,19 @@ func (p *pass[T]) part(t *Table, r *rowReader, todo, order, free chan *block[T],
 	next := func() *block[T] {
 		select {
 		case b := <-free:
-			b.rows, b.spans, b.cells = b.rows[:0], b.spans[:0], b.cells[:0]
+			r.begin(b.text, b.cells)
+			b.rows, b.spans = b.rows[:0], b.spans[:0]
 			b.made, b.told, b.out, b.last = b.made[:0], b.told[:0], b.out[:0], nil
 			b.ready = make(chan struct{})
 			return b
 		default:
+			r.begin(nil, nil)
 			return &block[T]{ready: make(chan struct{})}
 		}
 	}
 	send := func(b *block[T]) bool {
 		b.first = first
+		b.text, b.cells = r.room()
 		select {
 		case order <- b:
 		case <-stop:
@@ -173,8 +177,7 @@ func (p *pass[T]) part(t *Table, r *rowReader, todo, order, free chan *block[T],
 		if !row.blank() || row.fatal() {
 			rows++
 		}
-		b.spans = append(b.spans, span{len(b.cells), len(b.cells) + len(row.cells)})
-		b.cells = append(b.cells, row.cells...)
+		b.spans = append(b.spans, r.keep())
 		b.rows = append(b.rows, row)
 		if len(b.rows) == blockRows {
 			if !send(b) {
@@ -194,7 +197,7 @@ func (p *pass[T]) part(t *Table, r *rowReader, todo, order, free chan *block[T],
 
 // work makes the values of a block.
 func (p *pass[T]) work(in *reading, b *block[T]) {
-	in.block, in.keptCells, in.own = b.told, b.batch.Cells[:0], b.batch.Own[:0]
+	in.block, in.keptCells, in.keptNumbers, in.own = b.told, b.batch.Cells[:0], b.batch.Known[:0], b.batch.Own[:0]
 	in.first = b.first
 	n := 0
 	for i := range b.rows {
@@ -233,7 +236,7 @@ func (p *pass[T]) work(in *reading, b *block[T]) {
 
 // batch is what there is beside the rows of a block that were numbered.
 func (r *reading) batch() same.Batch {
-	b := same.Batch{File: r.table.File, Cells: r.keptCells, Own: r.own}
+	b := same.Batch{File: r.table.File, Cells: r.keptCells, Known: r.keptNumbers, Own: r.own}
 	if r.numbering != nil {
 		b.Reader, b.Values = r.numbering.Reader(), r.numbering.Values
 	}
@@ -312,7 +315,7 @@ func (p *pass[T]) settle(t *Table, m *made, named *bool) (id string, ok bool) {
 // one settles a single value, of a graph, and hands it over.
 func (p *pass[T]) one(in *reading, use func([]*T) bool) bool {
 	b := &block[T]{values: []*T{new(T)}}
-	in.keptCells, in.own, in.keptFrom = nil, nil, 0
+	in.keptCells, in.keptNumbers, in.own, in.keptFrom = nil, nil, nil, 0
 	if in.numbering != nil {
 		in.keepCells(in.written)
 	}

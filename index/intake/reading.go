@@ -99,7 +99,9 @@ type reading struct {
 	numbering   *numbering
 	numbered    []term // those that the table gives, of numberedTerms
 	numbers     [termCount]uint32
+	columnTerms []term
 	keptCells   []string // of the block
+	keptNumbers []uint32 // of their texts
 	keptFrom    int      // those of the row begin there
 	mask        uint64   // which columns they are of
 	wide        []string // the names of their columns, where a mask cannot say
@@ -121,7 +123,7 @@ type reading struct {
 }
 
 func newReading(t *Table, m *memory) *reading {
-	r := &reading{table: t, memory: m, values: make([]string, len(t.bound.names)), above: make([]string, len(t.bound.names)), textColumns: newTextColumns(t)}
+	r := &reading{table: t, memory: m, values: make([]string, len(t.bound.names)), above: make([]string, len(t.bound.names)), textColumns: newTextColumns(t), columnTerms: columnTerms(t)}
 	for _, x := range numberedTerms {
 		if t.bound.has(x) {
 			r.numbered = append(r.numbered, x)

@@ -48,10 +48,18 @@ func (r *RosterTable) finish() {
 	}
 }
 
+// expect makes room for the ids of all rosters when the first is begun.
+func (r *RosterTable) expect() {
+	if r.pass.ids.ids.Len() == 0 {
+		r.pass.ids.ids.Expect(r.pass.survey.RecordsAbout())
+	}
+}
+
 // Batches reads the roster's records as Survey.Records does, some hundred at a time. A batch is good until the next is asked for, and lasts no longer but for its Values.
 func (r *RosterTable) Batches() iter.Seq[*same.Batch] {
 	return func(yield func(*same.Batch) bool) {
 		*r.heard, r.complaints, r.pass.crossed = r, nil, false
+		r.expect()
 		rows(r.pass.survey, r.table, r.pass, func(list []*same.Row) bool {
 			r.pass.batch.Rows = list
 			return yield(r.pass.batch)
@@ -64,6 +72,7 @@ func (r *RosterTable) Batches() iter.Seq[*same.Batch] {
 // Keep takes the ids, with their rows, of a roster that was read before and is not to be read again as given. It does nothing and gives false where one
 // of them was given in a roster before this one, or where whole, asked after the last of them, tells that some are missing: then it must be read.
 func (r *RosterTable) Keep(ids iter.Seq2[string, int], whole func() bool) bool {
+	r.expect()
 	kept := r.pass.ids.all(r.table, ids, whole)
 	if kept {
 		r.finish()

@@ -79,6 +79,22 @@ func newRowReader(r io.Reader, d dialect) *rowReader {
 	}
 }
 
+// begin has what is read from here on put into the room of a block, of which nothing is used any more.
+func (r *rowReader) begin(text []byte, cells []string) {
+	r.lines.text, r.lines.grows = text[:0], 2
+	r.split.cells, r.split.first = cells[:0], 0
+}
+
+// room is that of the block, with what was read since begin.
+func (r *rowReader) room() (text []byte, cells []string) { return r.lines.text, r.split.cells }
+
+// keep keeps the cells of the last row, after those of the block's rows before it, and says where they begin and end.
+func (r *rowReader) keep() span {
+	s := span{r.split.first, len(r.split.cells)}
+	r.split.first = s.to
+	return s
+}
+
 // err is what ended the reading other than the end of the file.
 func (r *rowReader) err() error { return r.lines.err }
 
@@ -112,7 +128,7 @@ func (r *rowReader) next() (row, bool) {
 			text: "a quote mark inside the quoted cell is not doubled; it was taken as a quote mark",
 			hint: `write "" for a quote mark inside a quoted cell`})
 	}
-	out.cells = s.cells
+	out.cells = s.row()
 	return out, true
 }
 

@@ -13,17 +13,21 @@ type splitter struct {
 	quote     byte // 0: none
 	skipSpace bool // blanks after a delimiter are no part of the cell
 
-	cells  []string
-	stray  bool // a quote mark stood inside a quoted cell undoubled
-	open   bool // the last cell waits for its closing quote mark
+	cells  []string // of the row, after those of other rows that are kept
+	first  int      // where the row's begin
+	stray  bool     // a quote mark stood inside a quoted cell undoubled
+	open   bool     // the last cell waits for its closing quote mark
 	part   []byte
 	opened int // index of the last cell that opened with a quote mark
 }
 
 // start forgets the last row.
 func (s *splitter) start() {
-	s.cells, s.stray, s.open, s.part = s.cells[:0], false, false, s.part[:0]
+	s.cells, s.stray, s.open, s.part = s.cells[:s.first], false, false, s.part[:0]
 }
+
+// row are the cells of the row.
+func (s *splitter) row() []string { return s.cells[s.first:] }
 
 // feed takes the next physical line of the row.
 func (s *splitter) feed(text string) {
@@ -45,7 +49,7 @@ func (s *splitter) feed(text string) {
 			text = strings.TrimLeft(text, " \t")
 		}
 		if text != "" && text[0] == s.quote {
-			s.opened = len(s.cells)
+			s.opened = len(s.cells) - s.first
 			s.part = s.part[:0]
 			rest, more := s.quoted(text[1:])
 			if s.open || !more {

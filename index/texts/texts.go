@@ -4,28 +4,39 @@ package texts
 import (
 	"encoding/binary"
 	"runtime"
+	"slices"
 	"unsafe"
 )
 
 // A Book holds distinct texts, numbered from 0 in the order in which they came. It is a hash table by open addressing, over texts that lie one after the other, so that
 // millions of them take few bytes beside their own and leave the collector of memory nothing to follow. The zero Book is empty and ready. It is for one goroutine.
 type Book struct {
-	text    []byte // of all
-	entries []entry
-	slots   []uint32 // numbers + 1, or 0
+	text  []byte   // of all
+	ends  []uint64 // where each text ends
+	notes []uint32 // what the caller noted of it
+	slots []slot
 }
 
-// An entry is one text: where it ends, its hash, and what the caller noted of it.
-type entry struct {
-	end        uint64
-	hash, note uint32
+// A slot has the number of a text and 1, or 0, and its hash, so that texts of other hashes need not be looked at, which lie far apart.
+type slot struct{ hash, number uint32 }
+
+// Expect makes room for about so many texts.
+func (b *Book) Expect(texts int) {
+	slots := 1 << 10
+	for slots < 2*texts {
+		slots *= 2
+	}
+	if slots > len(b.slots) {
+		b.seat(slots)
+	}
+	b.ends, b.notes = slices.Grow(b.ends, max(0, texts-len(b.ends))), slices.Grow(b.notes, max(0, texts-len(b.notes)))
 }
 
 // Len is how many texts there are.
-func (b *Book) Len() int { return len(b.entries) }
+func (b *Book) Len() int { return len(b.ends) }
 
 // Note is what was noted of the text of a number when it was taken up.
-func (b *Book) Note(n int) uint32 { return b.entries[n].note }
+func (b *Book) Note(n int) uint32 { return b.notes[n] }
 
 // At is the text of a number. It is good as long as it is held, whatever becomes of the book.
 func (b *Book) At(n int) string {
@@ -44,9 +55,9 @@ func (b *Book) List() []string {
 
 func (b *Book) span(n int) (from, to uint64) {
 	if n > 0 {
-		from = b.entries[n-1].end
+		from = b.ends[n-1]
 	}
-	return from, b.entries[n].end
+	return from, b.ends[n]
 }
 
 // Find is the number of a text with that Hash, where there is one.
@@ -59,11 +70,11 @@ func (b *Book) Find(s string, hash uint32) (n int, ok bool) {
 }
 
 // look gives the number of a text, or -1 and the slot in which it belongs.
-func (b *Book) look(s string, hash uint32) (n int, slot uint32) {
+func (b *Book) look(s string, hash uint32) (n int, at uint32) {
 	mask := uint32(len(b.slots) - 1)
 	i := hash & mask
-	for ; b.slots[i] != 0; i = (i + 1) & mask {
-		if n := int(b.slots[i] - 1); b.entries[n].hash == hash && b.At(n) == s {
+	for ; b.slots[i].number != 0; i = (i + 1) & mask {
+		if n := int(b.slots[i].number - 1); b.slots[i].hash == hash && b.At(n) == s {
 			return n, i
 		}
 	}
@@ -72,29 +83,33 @@ func (b *Book) look(s string, hash uint32) (n int, slot uint32) {
 
 // Enter is the number of a text with that Hash, which it takes up, with a note of the caller's, where it is new.
 func (b *Book) Enter(s string, hash, note uint32) (n int, known bool) {
-	if 2*len(b.entries) >= len(b.slots) {
+	if 2*len(b.ends) >= len(b.slots) {
 		b.seat(max(1<<10, 2*len(b.slots)))
 	}
-	n, slot := b.look(s, hash)
+	n, at := b.look(s, hash)
 	if n >= 0 {
 		return n, true
 	}
 	b.text = append(b.text, s...)
-	b.entries = append(b.entries, entry{uint64(len(b.text)), hash, note})
-	b.slots[slot] = uint32(len(b.entries))
-	return len(b.entries) - 1, false
+	b.ends, b.notes = append(b.ends, uint64(len(b.text))), append(b.notes, note)
+	b.slots[at] = slot{hash, uint32(len(b.ends))}
+	return len(b.ends) - 1, false
 }
 
-// seat makes a table of so many slots, a power of two.
+// seat makes a table of so many slots, a power of two, for the texts that there are.
 func (b *Book) seat(slots int) {
-	b.slots = make([]uint32, slots)
+	old := b.slots
+	b.slots = make([]slot, slots)
 	mask := uint32(slots - 1)
-	for n := range b.entries {
-		i := b.entries[n].hash & mask
-		for b.slots[i] != 0 {
+	for _, o := range old {
+		if o.number == 0 || int(o.number) > len(b.ends) {
+			continue
+		}
+		i := o.hash & mask
+		for b.slots[i].number != 0 {
 			i = (i + 1) & mask
 		}
-		b.slots[i] = uint32(n) + 1
+		b.slots[i] = o
 	}
 }
 
@@ -105,7 +120,7 @@ func (b *Book) Cut(n int) {
 	}
 	from, _ := b.span(n)
 	b.text = b.text[:from:from] // so that what comes next is not written over texts that At gave
-	b.entries = b.entries[:n]
+	b.ends, b.notes = b.ends[:n], b.notes[:n]
 	b.seat(len(b.slots))
 }
 
@@ -116,7 +131,7 @@ func (b *Book) Ask(hashes []uint32) {
 	}
 	sum, mask := uint32(0), uint32(len(b.slots)-1)
 	for _, h := range hashes {
-		sum += b.slots[h&mask]
+		sum += b.slots[h&mask].number
 	}
 	runtime.KeepAlive(sum)
 }

@@ -18,6 +18,7 @@ import (
 
 	"musterstone/link/assign"
 	"musterstone/model"
+	"musterstone/vocab"
 )
 
 // Kind says what became of a stone.
@@ -134,7 +135,7 @@ func compare(ctx context.Context, earlier, later []*model.Subject, most int) ([]
 		c.Why = []string{"no stone of the earlier survey comes near it: set since, uncovered, or overlooked then"}
 		if k, p := near(edges[i][:min(len(edges[i]), most)], all.marginals[i]); k >= 0 {
 			c.Nearest, c.Evidence = before[k].Subject, evidence(i, k)
-			c.Why = []string{fmt.Sprintf("the nearest is stone %s of the earlier survey, %.0f%%", c.Nearest.Stone.ID, 100*p)}
+			c.Why = []string{fmt.Sprintf("the nearest is stone %s of the earlier survey, %s", c.Nearest.Stone.ID, vocab.Percent(p))}
 		} else if none < 1-comesNear {
 			c.Why = []string{"many stones of the earlier survey come near it, no one of them much nearer than others: which it is, if any, cannot be told"}
 		}
@@ -147,7 +148,7 @@ func compare(ctx context.Context, earlier, later []*model.Subject, most int) ([]
 		c := Change{Kind: Gone, Before: b.Subject, Probability: max(0, 1-found[k])}
 		if n := nearest[k]; n.probability >= comesNear {
 			c.Nearest, c.Evidence = after[n.later].Subject, evidence(n.later, k)
-			c.Why = []string{fmt.Sprintf("the nearest is stone %s of the later survey, %.0f%%", c.Nearest.Stone.ID, 100*n.probability)}
+			c.Why = []string{fmt.Sprintf("the nearest is stone %s of the later survey, %s", c.Nearest.Stone.ID, vocab.Percent(n.probability))}
 		} else if found[k] > comesNear {
 			c.Why = []string{"many stones of the later survey come near it, no one of them much nearer than others: which it is, if any, cannot be told"}
 		} else {

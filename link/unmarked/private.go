@@ -228,7 +228,7 @@ func (f *finder) liesHere(s *model.Subject, claims []model.Candidate) (float64, 
 		against = append(against, weight("in-memory"))
 		why = append(why, "but the stone says IN MEMORY OF: he may lie elsewhere")
 	}
-	if ofAnother(s) {
+	if s.Reading().Mention {
 		against = append(against, weight("wifes-stone"))
 		why = append(why, "but the stone is over somebody else, and only says whose she was: he may lie elsewhere")
 	}
@@ -271,20 +271,6 @@ func overGrave(alone ...float64) float64 {
 		odds *= p / (1 - p) / first
 	}
 	return odds / (1 + odds)
-}
-
-// ofAnother reports whether a stone stands over somebody who is called the wife, the child or the like of the man with the service, who has no dates of his own on it.
-func ofAnother(s *model.Subject) bool {
-	r := s.Reading()
-	if c := r.Claim(); len(r.People) < 2 || !c.Person.Born.IsZero() || !c.Person.Died.IsZero() {
-		return false
-	}
-	for _, t := range r.Tokens {
-		if t.Field == "relation" && strings.HasSuffix(strings.ToUpper(s.Stone.Marker.Inscription[t.From:t.To]), " OF") {
-			return true
-		}
-	}
-	return false
 }
 
 // fellAt is the place at which the man died in his war, as the stone has it or else the likely record; "" where neither says so.

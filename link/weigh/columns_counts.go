@@ -12,11 +12,12 @@ import (
 // Counts are what Count gives of the records, made from the columns: each distinct value is looked at once. Only namesakes are found in another way, when they
 // are asked for.
 func (c *Columns) Counts() *Counts {
-	k := &Counts{N: len(c.rows), births: map[int]int{}, deaths: map[int]int{}, service: map[serviceKey]int{}}
+	k := &Counts{N: len(c.rows), peoples: &oncePeoples{}, births: map[int]int{}, deaths: map[int]int{}, service: map[serviceKey]int{}}
 	surnames, givens := make([]int, len(c.surnames)), make([]int, len(c.givens))
 	middles, suffixes, units, ranks := make([]int, len(c.middles)), make([]int, len(c.suffixes)), make([]int, len(c.units)), make([]int, len(c.ranks))
 	deaths, burials, homes, services := make([]int, len(c.dates)), make([]int, len(c.burials)), make([]int, len(c.homes)), make([]int, len(c.services))
 	births := map[birthSpan]int{}
+	sample := newSampler(c)
 	for i := range c.rows {
 		w := &c.rows[i]
 		surnames[w.surname]++
@@ -29,6 +30,7 @@ func (c *Columns) Counts() *Counts {
 		burials[w.burial]++
 		homes[w.home]++
 		services[w.service]++
+		sample.take(i, w)
 		if w.bornFrom != noYear {
 			births[birthSpan{w.bornFrom, w.bornTo, w.round(c)}]++
 			k.born++
@@ -37,6 +39,7 @@ func (c *Columns) Counts() *Counts {
 	for b, men := range births {
 		k.births[birthCount(b.from, b.to, b.round)] = men
 	}
+	k.sample = sample.men()
 	n := &namesakes{c: c}
 	n.surnames = k.surnames.fold(c.surnames, surnames)
 	n.givens = k.givens.fold(c.givens, givens)

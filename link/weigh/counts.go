@@ -34,6 +34,9 @@ type Counts struct {
 	services  []serviceCount // the kinds of service that a marker's design can tell apart, in the order in which they came
 	service   map[serviceKey]int
 	names     map[nameKey]int32 // men by their whole names, and by their names within a company
+	sample    []sampled         // see peoples
+	sifted    int               // how many they were when they were last sifted
+	peoples   *oncePeoples      // nil in the zero value
 	// namesakes, where it is set, finds what names would have: the men of the folded names, and those of the unit's company.
 	namesakes func(surname, given string, u *model.Unit) (men, inCompany int)
 	// namesakesOf is the same for a row of the columns that the counts are made from, not ok for others.
@@ -130,7 +133,7 @@ func (t *tally) addN(v string, n int) {
 
 // newCounts are those of no records.
 func newCounts() *Counts {
-	return &Counts{births: map[int]int{}, deaths: map[int]int{}, names: map[nameKey]int32{}, service: map[serviceKey]int{}}
+	return &Counts{peoples: &oncePeoples{}, births: map[int]int{}, deaths: map[int]int{}, names: map[nameKey]int32{}, service: map[serviceKey]int{}}
 }
 
 // Count goes once over the records.
@@ -145,6 +148,7 @@ func Count(records iter.Seq[*model.Record]) *Counts {
 func (c *Counts) add(r *model.Record) {
 	c.N++
 	c.countName(r)
+	c.take(r)
 	c.countServices(&r.Service, 1)
 	c.surnames.add(name.Fold(r.Person.Name.Surname))
 	c.givens.add(name.Fold(r.Person.Name.Given))

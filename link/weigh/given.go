@@ -36,6 +36,15 @@ const (
 var givenLevels = [givenNone]string{givenSame: "same", givenShortForm: "short form", givenNear: "near", givenMiddle: "middle", givenDifferent: "different",
 	givenInitial: "initial", givenOtherInitial: "other initial", givenWrittenOut: "written out", givenSameShort: "same short", givenOtherShort: "other short", givenNotShortFor: "not short for"}
 
+// OneGiven reports whether a level of the field given says that the two can be one name, more than an initial.
+func OneGiven(level string) bool {
+	switch level {
+	case "same", "short form", "near", "written out", "same short":
+		return true
+	}
+	return false
+}
+
 // givenView is a stone's given name with the level of each given name of the rosters.
 type givenView struct {
 	given   bool

@@ -31,6 +31,8 @@ func (c *Counts) Merge(o *Counts) {
 	mergeCounts(c.births, o.births)
 	mergeCounts(c.deaths, o.deaths)
 	mergeCounts(c.names, o.names)
+	c.sample = append(c.sample, o.sample...)
+	c.sift()
 	for key, i := range o.service {
 		k, ok := c.service[key]
 		if !ok {
@@ -61,6 +63,7 @@ type countsOnWire struct {
 	Births, Deaths        map[int]int
 	Names                 map[nameKey]int32
 	Services              []serviceOnWire
+	Sample                []sampled
 }
 
 type tallyOnWire struct {
@@ -78,6 +81,7 @@ type serviceOnWire struct {
 // MarshalBinary writes the counts; their lists are sorted, so that what is read is the same in whatever order they were merged.
 func (c *Counts) MarshalBinary() ([]byte, error) {
 	w := countsOnWire{N: c.N, Middle: c.middle, Born: c.born, Died: c.died, Arms: slices.Sorted(slices.Values(c.armList)), Births: c.births, Deaths: c.deaths, Names: c.names}
+	w.Sample = c.men()
 	for _, t := range c.tallies() {
 		one := tallyOnWire{Values: slices.Sorted(slices.Values(t.values))}
 		for _, v := range one.Values {
@@ -121,6 +125,7 @@ func (c *Counts) UnmarshalBinary(b []byte) error {
 	mergeCounts(c.births, w.Births)
 	mergeCounts(c.deaths, w.Deaths)
 	mergeCounts(c.names, w.Names)
+	c.sample = w.Sample
 	for i, s := range w.Services {
 		c.service[serviceKey{s.Side, s.Branch, s.Body, s.Conflicts, s.Years}] = i
 		c.services = append(c.services, serviceCount{of: s.Of, men: s.Men})

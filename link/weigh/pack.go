@@ -97,13 +97,17 @@ func NewPacker() *Packer {
 // Expect says about how many records will come.
 func (p *Packer) Expect(records int) { p.expected = records }
 
-// put adds a row. As long as more are expected there is made room for twice as many as there are: an append makes room for a quarter more, and copies a long list often.
+// put adds a row. When some of those that are expected have come, there is made room for all of them: an append makes room for a quarter more, and copies a long list often.
 func (p *Packer) put(w *row) {
 	rows := p.c.rows
 	if n := len(rows); n == cap(rows) {
 		room := n + n/4 + 1<<10
-		if n < p.expected {
-			room = min(2*n+1<<10, p.expected)
+		switch {
+		case n > p.expected/16 && n < p.expected:
+			room = p.expected + p.expected/64
+			p.ids = slices.Grow(p.ids, len(p.ids)/n*(room-n)) // likewise
+		case n < p.expected:
+			room = 2*n + 1<<10
 		}
 		rows = append(make([]row, 0, room), rows...)
 	}

@@ -2,6 +2,7 @@ package weigh
 
 import (
 	mathbits "math/bits"
+	"sync"
 
 	"musterstone/link/compare"
 	"musterstone/vocab/name"
@@ -21,6 +22,13 @@ type speller struct {
 	sounds   map[string]int32
 	bySound  [][]int32 // by the number of the sound, the places of its surnames in numbers; 0 is none
 	odd      []int32   // those with lost letters, which are compared one by one
+	rooms    sync.Pool
+}
+
+// searchRoom is room for a search, used again for the next.
+type searchRoom struct {
+	list   []int32
+	packed []near.Packed
 }
 
 // longest is the length from which surnames stand in one list.
@@ -28,6 +36,7 @@ const longest = 48
 
 func newSpeller(names []string) *speller {
 	s := &speller{spellings: make([]spelling, len(names)), sounds: map[string]int32{"": 0}, bySound: make([][]int32, 1)}
+	s.rooms.New = func() any { return new(searchRoom) }
 	sounds := make([]string, len(names))
 	inParts(len(names), func(from, to int) {
 		for i := from; i < to; i++ {
@@ -97,12 +106,12 @@ func (s *speller) like(folded string, each func(number int32, level string)) {
 		}
 		return nearLevel(&a, theirs, &p, off, jaro)
 	}
-	var list []int32
-	var packed []near.Packed
+	place := s.rooms.Get().(*searchRoom)
+	defer s.rooms.Put(place)
 	for k := max(0, min(n, longest)-3); k <= min(longest, n+3); k++ {
 		f := newFilter(n, k)
-		list = s.sieve.Near(list[:0], s.byLength[k], s.byLength[k+1], letters, f.any.gone, f.any.come)
-		packed = packed[:0]
+		list := s.sieve.Near(place.list[:0], s.byLength[k], s.byLength[k+1], letters, f.any.gone, f.any.come)
+		packed := place.packed[:0]
 		for _, at := range list { // all at once, so that memory is waited for but once
 			packed = append(packed, s.packed[at])
 		}
@@ -111,6 +120,7 @@ func (s *speller) like(folded string, each func(number int32, level string)) {
 				each(s.numbers[at], l)
 			}
 		}
+		place.list, place.packed = list, packed
 	}
 	if a.sound <= 0 {
 		return
@@ -210,10 +220,11 @@ func (s *speller) fitting(pattern string, each func(number int32, level string))
 	}
 	const anyLetters = 64
 	letters := near.LettersOf(pattern)
-	var list []int32
+	place := s.rooms.Get().(*searchRoom)
+	defer s.rooms.Put(place)
 	for k := min(from, longest); k <= to; k++ {
-		list = s.sieve.Near(list[:0], s.byLength[k], s.byLength[k+1], letters, 1, anyLetters)
-		for _, at := range list {
+		place.list = s.sieve.Near(place.list[:0], s.byLength[k], s.byLength[k+1], letters, 1, anyLetters)
+		for _, at := range place.list {
 			if x := &s.spellings[s.numbers[at]]; !x.odd {
 				if level := d.level(x.name); level != "" {
 					each(s.numbers[at], level)

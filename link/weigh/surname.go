@@ -40,6 +40,15 @@ type surnameLine struct {
 	share [kinships]float64
 }
 
+// OneName reports whether a level of the field surname says that the two can be one name.
+func OneName(level string) bool {
+	switch level {
+	case "same", "spelling", "worn", "near", "fits":
+		return true
+	}
+	return false
+}
+
 // noSurname is the level where one of the two has none.
 var noSurname surnameLine
 
@@ -69,11 +78,10 @@ func (w *Weigher) compareSurname(surname string) *surnameView {
 	place := map[string]uint8{}
 	for i, level := range names {
 		place[level] = uint8(i)
-		v.levels = append(v.levels, surnameLine{number: uint8(i), name: level, oneName: level == "same" || level == "spelling" || level == "worn" || level == "near" || level == "fits"})
+		v.levels = append(v.levels, surnameLine{number: uint8(i), name: level, oneName: OneName(level)})
 	}
 	speller := w.speller()
-	var numbers []int32
-	var levels []uint8
+	numbers, levels := make([]int32, 0, 256), make([]uint8, 0, 256)
 	take := func(number int32, level string) {
 		numbers, levels = append(numbers, number), append(levels, place[level])
 	}

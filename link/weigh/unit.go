@@ -18,7 +18,7 @@ type unitParts struct {
 	figure                       int32  // the number of the regiment alone
 	stateNumber                  uint32 // among the states of the columns' units
 	numbered                     bool   // it has a number or a name
-	generic                      bool   // the arm is infantry or artillery, whatever the kind
+	generic                      bool   // the arm is one that others are worded as: infantry, artillery
 
 	letter         string // of the company
 	state          model.State
@@ -27,9 +27,11 @@ type unitParts struct {
 
 func (w *Weigher) unitParts(u *model.Unit) unitParts {
 	p := unitParts{body: u.Designation(), regiment: unitNumber(*u), figure: int32(u.Number), numbered: u.Number != 0 || u.Name != "", state: u.State,
-		generic: u.Arm == "artillery" || u.Arm == "infantry", letter: u.Company}
+		letter: u.Company}
+	class, generic := unit.WordedAs(u.Arm)
+	p.generic = generic
 	n := &w.unitWords
-	p.designation, p.number, p.company, p.arm, p.class = n.number(p.body), n.number(p.regiment), n.number(u.Company), n.number(string(u.Arm)), n.number(string(armClass(u.Arm)))
+	p.designation, p.number, p.company, p.arm, p.class = n.number(p.body), n.number(p.regiment), n.number(u.Company), n.number(string(u.Arm)), n.number(string(class))
 	return p
 }
 
@@ -447,17 +449,9 @@ func armsAgree(a, b model.Arm) bool {
 	if a == b || a == "" || b == "" {
 		return true
 	}
-	return armClass(a) == armClass(b) && (a == "artillery" || b == "artillery" || a == "infantry" || b == "infantry")
-}
-
-func armClass(a model.Arm) model.Arm {
-	switch a {
-	case "artillery", "heavy-artillery", "light-artillery", "field-artillery", "coast-artillery":
-		return "artillery"
-	case "infantry", "mounted-infantry":
-		return "infantry"
-	}
-	return a
+	x, genericA := unit.WordedAs(a)
+	y, genericB := unit.WordedAs(b)
+	return (genericA || genericB) && x == y
 }
 
 // oneDigit reports whether two regiment numbers are one digit apart: changed, lost or added, or two exchanged.
@@ -472,7 +466,8 @@ func (v *Stone) Regiment() (key string, share float64) {
 		return "", 1
 	}
 	key = u.Designation() + "/" + unitNumber(u)
-	return key + "/" + string(armClass(u.Arm)), v.unit.shareOf("r:" + key + "/")
+	class, _ := unit.WordedAs(u.Arm)
+	return key + "/" + string(class), v.unit.shareOf("r:" + key + "/")
 }
 
 // InRegiment reports whether a level of the field unit says that both are of the stone's regiment.

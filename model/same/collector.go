@@ -39,7 +39,7 @@ func NewCollector() *Collector {
 		c.numbers[i] = map[string]uint32{}
 	}
 	c.Values = Values{Shapes: make([]Shape, 1), Surnames: make([]string, 1), Names: make([]model.Name, 1), Units: make([]model.Unit, 1), Dates: make([]date.Date, 1),
-		Ages: make([]date.Age, 1), Services: make([]model.Service, 1), Places: make([]string, 1)}
+		Ages: make([]date.Age, 1), Services: make([]model.Service, 1), Places: make([]string, 1), Cells: make([]string, 1)}
 	return c
 }
 

@@ -22,6 +22,7 @@ type Values struct {
 	Ages     []date.Age
 	Services []model.Service // without unit, dates and texts
 	Places   []string        // residences and burials
+	Cells    []string        // texts of cells
 }
 
 // A Shape says which cells a record has and which of its texts are among them.
@@ -75,6 +76,7 @@ type Batch struct {
 	Values Values
 	Rows   []*Row
 	Cells  []string            // of all rows, as they stand in the file
+	Known  []uint32            // beside them, the number of a cell's text, 0 where it has none; or nil
 	Own    [][TextCount]string // texts of rows that have their own
 }
 

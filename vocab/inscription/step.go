@@ -34,6 +34,9 @@ func (c *chart) nameStep(n, s *state, it *item) {
 		c.newPerson(n)
 	case !s.is(fHead):
 		n.score += c.w.FirstName
+		if s.is(fOther) && it.from > 0 && c.infos[it.from-1].starts&sAnd != 0 {
+			n.score += c.w.OtherParent // "DAUGHTER OF JACOB & ROSA FOX"
+		}
 		switch {
 		case s.is(fFamily) && it.name.givenOnly:
 			n.score += c.w.FamilyGiven

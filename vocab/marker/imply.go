@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sync"
 
 	"musterstone/model"
 )
@@ -21,8 +22,9 @@ const logFamilyHere = -3
 // Imply says what the design of a stone, with its words as read, implies. It is safe for use by several goroutines at once, and the same
 // stone and reading give the same result.
 func Imply(s *model.Stone, r model.Reading) model.Implication {
-	t := compiled()
-	m, b, rule := t.imply(s, r)
+	t, room := compiled(), rooms.Get().(*room)
+	defer rooms.Put(room)
+	m, b, rule := t.imply(s, r, room)
 	if b == nil {
 		m.Because = []string{"a register tells what someone has read, and nothing of the stone"}
 		return m
@@ -35,13 +37,37 @@ func Imply(s *model.Stone, r model.Reading) model.Implication {
 
 // Briefly is Imply without the sentences: patterns, services and years.
 func Briefly(s *model.Stone, r model.Reading) model.Implication {
-	m, _, _ := compiled().imply(s, r)
+	room := rooms.Get().(*room)
+	defer rooms.Put(room)
+	m, _, _ := compiled().imply(s, r, room)
 	return m
 }
 
+// A room is what one stone is weighed in; it is used again for the next.
+type room struct {
+	obs    []observation
+	floats []float64
+	used   int
+}
+
+var rooms = sync.Pool{New: func() any { return new(room) }}
+
+// numbers are so many numbers, all 0.
+func (r *room) numbers(n int) []float64 {
+	if r.used+n > len(r.floats) {
+		r.floats, r.used = make([]float64, max(4096, 2*len(r.floats), n)), 0
+	}
+	out := r.floats[r.used : r.used+n : r.used+n]
+	clear(out)
+	r.used += n
+	return out
+}
+
 // imply is what a stone implies without the sentences, and the belief that they are made of with the way in which its recorder is taken to have erred; nil for a register's row.
-func (t *tables) imply(s *model.Stone, r model.Reading) (model.Implication, *belief, string) {
-	o := t.observe(s, r)
+func (t *tables) imply(s *model.Stone, r model.Reading, room *room) (model.Implication, *belief, string) {
+	room.used = 0
+	o := t.observe(s, r, room)
+	defer func() { room.obs = o.obs }()
 	if s.Register != nil && !lookedAt(s.Marker) {
 		return t.implyRegister(o), nil, ""
 	}
@@ -85,8 +111,8 @@ func (t *tables) infer(o *seen) *belief {
 		}
 	}
 	n, k := len(t.patterns), len(t.classes)
-	b.score, b.joint, b.fit = make([]float64, n), make([]float64, n*k), make([]float64, n)
-	byClass := make([]float64, k)
+	b.score, b.joint, b.fit = o.room.numbers(n), o.room.numbers(n*k), o.room.numbers(n)
+	byClass := o.room.numbers(k)
 	for _, x := range o.obs {
 		for c, l := range x.class {
 			byClass[c] += l
@@ -98,7 +124,7 @@ func (t *tables) infer(o *seen) *belief {
 			b.joint[i] += l
 		}
 	}
-	b.sums = make([]float64, n)
+	b.sums = o.room.numbers(n)
 	top := math.Inf(-1)
 	for p := range n {
 		b.fit[p] = t.fit(o.obs, p, -1)
@@ -127,7 +153,7 @@ func (t *tables) infer(o *seen) *belief {
 		b.score[p] += b.sums[p]
 	}
 	b.logZ = logSum(b.score)
-	b.pattern, b.service = make([]float64, n), make([]float64, k)
+	b.pattern, b.service = o.room.numbers(n), o.room.numbers(k)
 	for p := range n {
 		b.pattern[p] = math.Exp(b.score[p] - b.logZ)
 		if b.pattern[p] < 1e-6 {

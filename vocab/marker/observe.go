@@ -35,12 +35,12 @@ type seen struct {
 	bits   float64
 	emblem Emblem
 	carved []Sign
+	room   *room
 }
 
-func (t *tables) observe(s *model.Stone, r model.Reading) *seen {
-	o := &seen{ground: groundOf(s.Place), words: t.readWords(s, r), hides: hidden(s.Marker.Condition)}
+func (t *tables) observe(s *model.Stone, r model.Reading, room *room) *seen {
+	o := &seen{ground: groundOf(s.Place), words: t.readWords(s, r), hides: hidden(s.Marker.Condition), obs: room.obs[:0], room: room}
 	o.churchyard = s.Place.Cemetery != "" && o.ground == county
-	o.obs = make([]observation, 0, 24)
 	m := s.Marker
 	t.looked(o, top, m.Top)
 	t.looked(o, material, m.Material)

@@ -168,7 +168,7 @@ func (t *tables) lookedDeath(o *seen) {
 	if d == 0 {
 		return
 	}
-	byPattern, byClass := make([]float64, len(t.patterns)), make([]float64, len(t.classes))
+	byPattern, byClass := o.room.numbers(len(t.patterns)), o.room.numbers(len(t.classes))
 	for p := range byPattern {
 		if f := t.follows(p, d); f != 1 {
 			byPattern[p] = math.Log(f)
@@ -205,7 +205,7 @@ func (t *tables) lookedBirth(o *seen) {
 		return
 	}
 	y := b.year()
-	v := make([]float64, len(t.classes))
+	v := o.room.numbers(len(t.classes))
 	for c := range v {
 		k := &t.classes[c]
 		v[c] = k.logBorn

@@ -12,16 +12,34 @@ import (
 type armRow struct {
 	name    string
 	broader model.Arm
-	modern  bool // of the First World War or later
+	// wordedAs is the arm that sources may name instead: "Art." for heavy artillery. Not every broader one is: nobody calls the sharpshooters infantry.
+	wordedAs model.Arm
+	others   bool // are worded as this one
+	modern   bool // of the First World War or later
 }
 
 var arms = sync.OnceValue(func() map[model.Arm]armRow {
 	m := map[model.Arm]armRow{}
 	for _, r := range vocab.Rows("arms") {
-		m[model.Arm(r.Get("code"))] = armRow{name: r.Get("name"), broader: model.Arm(r.Get("broader")), modern: r.Get("modern") == "yes"}
+		m[model.Arm(r.Get("code"))] = armRow{name: r.Get("name"), broader: model.Arm(r.Get("broader")), wordedAs: model.Arm(r.Get("worded_as")), modern: r.Get("modern") == "yes"}
+	}
+	for _, row := range m {
+		if as, ok := m[row.wordedAs]; ok {
+			as.others = true
+			m[row.wordedAs] = as
+		}
 	}
 	return m
 })
+
+// WordedAs is the arm that sources may name instead of one, artillery for heavy artillery, or itself; generic is set for an arm that is named instead of others.
+func WordedAs(arm model.Arm) (as model.Arm, generic bool) {
+	row := arms()[arm]
+	if row.wordedAs != "" {
+		return row.wordedAs, false
+	}
+	return arm, row.others
+}
 
 // isKind reports whether an arm is the other or a kind of it: siege artillery is heavy artillery, and artillery.
 func isKind(arm, of model.Arm) bool {

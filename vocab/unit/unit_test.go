@@ -342,3 +342,23 @@ func BenchmarkParse(b *testing.B) {
 		Parse("Co. F, 31st Wis. Inf.")
 	}
 }
+
+// TestWordedAs: what arms are worded as stands in the table of arms, and is broader than they are.
+func TestWordedAs(t *testing.T) {
+	for arm, want := range map[model.Arm]struct {
+		as      model.Arm
+		generic bool
+	}{
+		"heavy-artillery": {"artillery", false}, "light-artillery": {"artillery", false}, "artillery": {"artillery", true}, "mounted-infantry": {"infantry", false}, "infantry": {"infantry", true},
+		"cavalry": {"cavalry", false}, "sharpshooters": {"sharpshooters", false}, "": {"", false}, "none of the table": {"none of the table", false},
+	} {
+		if as, generic := WordedAs(arm); as != want.as || generic != want.generic {
+			t.Errorf("%s: worded as %s, generic %v; want %s, %v", arm, as, generic, want.as, want.generic)
+		}
+	}
+	for arm := range arms() {
+		if as, _ := WordedAs(arm); !isKind(arm, as) {
+			t.Errorf("%s is worded as %s, which is not broader", arm, as)
+		}
+	}
+}

@@ -19,5 +19,5 @@ func ExampleStone() {
 	}
 	// Output:
 	// <title id="stone-A-12-t">Stone A-12 as recorded, beside the Confederate stone with the cross</title>
-	// <desc id="stone-A-12-d">As recorded: top pointed, material marble, device confederate cross, width 12 inches, thickness 4 inches, height above ground 22 inches. Nearest specification: Confederate stone of 1930, pointed, with the cross, 98 in 100.</desc>
+	// <desc id="stone-A-12-d">As recorded: top pointed, material marble, device confederate cross, width 12 inches, thickness 4 inches, height above ground 22 inches. Nearest specification: Confederate stone of 1930, pointed, with the cross, 98%.</desc>
 }

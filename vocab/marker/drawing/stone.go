@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"musterstone/model"
+	"musterstone/vocab"
 	"musterstone/vocab/marker"
 )
 
@@ -226,7 +227,7 @@ func captions(s *model.Stone, rec form, near marker.Pattern, size marker.Size, p
 	if near.Code == "" {
 		out = append(out, "No government pattern is near.")
 	} else {
-		line := near.Name + " (" + percent(p) + ")"
+		line := near.Name + " (" + vocab.Percent(p) + ")"
 		if size.Width > 0 {
 			line += ": " + inches(float64(size.Width)) + " wide"
 			if size.Thickness > 0 {
@@ -245,16 +246,6 @@ func captions(s *model.Stone, rec form, near marker.Pattern, size marker.Size, p
 		out = append(out, "Condition: "+c+".")
 	}
 	return out
-}
-
-func percent(p float64) string {
-	switch {
-	case p > .99:
-		return "over 99 in 100"
-	case p < .01:
-		return "under 1 in 100"
-	}
-	return strconv.Itoa(int(math.Round(p*100))) + " in 100"
 }
 
 // describe tells the picture to those who hear it.
@@ -287,7 +278,7 @@ func describe(s *model.Stone, rec form, near marker.Pattern, p float64) string {
 		text += stop(" It reads: " + strings.Join(rec.lines, " / "))
 	}
 	if near.Code != "" {
-		text += " Nearest specification: " + near.Name + ", " + percent(p) + "."
+		text += " Nearest specification: " + near.Name + ", " + vocab.Percent(p) + "."
 	}
 	return text
 }

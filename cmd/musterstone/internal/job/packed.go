@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"strings"
 
 	"musterstone/index"
 	"musterstone/link/weigh"
@@ -67,17 +68,22 @@ func (j *Job) packStones() *packed {
 			}
 			texts[k] = index.AppendPlain(texts[k][:0], *trimmed(s))
 		})
-		var b packedBlock
-		var data []byte
+		b := packedBlock{ends: make([]uint32, 0, len(block))}
+		size := 0
+		for k := range block {
+			size += len(texts[k])
+		}
+		var data strings.Builder
+		data.Grow(size)
 		for k, s := range block {
-			data = append(data, texts[k]...)
-			b.ends = append(b.ends, uint32(len(data)))
+			data.Write(texts[k])
+			b.ends = append(b.ends, uint32(data.Len()))
 			p.moves.Add(s)
 			if s.Stone.Register != nil {
 				p.registers[s.Stone.ID] = true
 			}
 		}
-		b.data = string(data)
+		b.data = data.String()
 		p.blocks, p.n = append(p.blocks, b), p.n+len(block)
 		block = block[:0]
 		bound(0, p.n, len(j.stones))
