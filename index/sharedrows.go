@@ -3,6 +3,7 @@ package index
 import (
 	"musterstone/model/date"
 	"musterstone/model/same"
+	"musterstone/vocab/name"
 )
 
 // A sharedRoller adds rows by the numbers of values that records share, so that what follows from a value is worked out once.
@@ -34,6 +35,7 @@ type warColumns struct {
 type dateColumns struct {
 	from, to, first int16
 	known           bool
+	newborn         [2]int16 // the years in which a man was born who was not yet one year old then
 }
 
 func newSharedRoller(of *same.Values) *sharedRoller {
@@ -43,7 +45,8 @@ func newSharedRoller(of *same.Values) *sharedRoller {
 // add adds the row of a record, whose values have the numbers n.
 func (r *sharedRoller) add(n *sharedNumbers, id string) {
 	for i := len(r.surname); i < len(r.of.Surnames); i++ {
-		r.surname = append(r.surname, r.surnameOf(r.of.Surnames[i]))
+		folded := name.Fold(r.of.Surnames[i])
+		r.surname = append(r.surname, number(r.roller.surname, &r.surnames, folded, folded))
 	}
 	for i := len(r.names); i < len(r.of.Names); i++ {
 		v := &r.of.Names[i]
@@ -59,6 +62,7 @@ func (r *sharedRoller) add(n *sharedNumbers, id string) {
 		c.from, c.to = years(v)
 		c.first = int16(min(max(v.From.Year, 0), 9999))
 		c.known = !v.IsZero()
+		c.newborn = bornBetween(v, date.Age{Known: true})
 		r.dates = append(r.dates, c)
 	}
 	for i := len(r.wars); i < len(r.of.Services); i++ {
@@ -77,10 +81,28 @@ func (r *sharedRoller) add(n *sharedNumbers, id string) {
 		if !r.dates[at].known {
 			at = n.in
 		}
-		var d date.Date
-		d.From, d.To = date.BirthDays(r.of.Dates[at], r.of.Ages[n.age])
-		w.bornFrom, w.bornTo = years(d)
+		born := r.birth(at, n.age)
+		w.bornFrom, w.bornTo = born[0], born[1]
 	}
 	w.buried, w.home = n.buried, n.home
 	r.put(w, id)
+}
+
+// birth is the first and the last year in which a man was born who was of that age on that date. An age in whole years goes back so many years from a newborn's.
+func (r *sharedRoller) birth(on, age uint32) [2]int16 {
+	a, newborn := &r.of.Ages[age], r.dates[on].newborn
+	if a.Known && !a.HasMonths && !a.HasDays && min(newborn[0], newborn[1]) > longAgo && a.Years < longAgo {
+		return [2]int16{newborn[0] - int16(a.Years), newborn[1] - int16(a.Years)}
+	}
+	return bornBetween(r.of.Dates[on], *a)
+}
+
+// longAgo is a year, and a number of years, after and below which no year of birth comes near one that has no number.
+const longAgo = 500
+
+func bornBetween(on date.Date, age date.Age) [2]int16 {
+	var d date.Date
+	d.From, d.To = date.BirthDays(on, age)
+	from, to := years(d)
+	return [2]int16{from, to}
 }

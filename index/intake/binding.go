@@ -17,6 +17,8 @@ type binding struct {
 	// fills are what gives each term its value, the file's columns before virtual ones; several of one term are joined by a blank.
 	fills []fill
 	about *template // "aboutUrl"
+	// direct is set where no value is put together: each term is given by one column, and nothing else is made of the values.
+	direct bool
 	// columns names, for complaints, where each term comes from.
 	columns [termCount]string
 }
@@ -29,6 +31,7 @@ type cellRule struct {
 	nulls     []string
 	fallback  string
 	separator string
+	term      term // where the table is direct
 	ditto     bool
 	known     bool // the column means something
 	names     bool // it holds names, and there are men called Do and Ditto
@@ -103,6 +106,7 @@ func (b *binder) bind(header []string) {
 	if t.meta.aboutURL != "" {
 		t.bound.about = b.template(t.meta.path+".aboutUrl", t.meta.aboutURL, header)
 	}
+	t.bound.settle()
 	if !t.Kind.holdsRecords() {
 		t.Kind = Stones
 		if !t.bound.has(tInscription) && (t.bound.has(tSurname) || t.bound.has(tName)) {
@@ -117,6 +121,19 @@ func (b *binder) bind(header []string) {
 		}
 		b.fault(fmt.Sprintf("none of its columns is known (%s)", strings.Join(quoted(header, 12), ", ")),
 			"name the columns "+strings.Join(namesFor(t.Kind.holdsRecords())[:6], ", ")+" …, or say in "+MetadataFile+" what they mean, which begin helps with; if the first row is not the header, say \"skipRows\" in the dialect")
+	}
+}
+
+// settle finds out whether the table is direct.
+func (b *binding) settle() {
+	given := [termCount]bool{}
+	b.direct = b.about == nil
+	for _, f := range b.fills {
+		b.direct = b.direct && f.column >= 0 && !given[f.term]
+		given[f.term] = true
+		if b.direct {
+			b.rules[f.column].term = f.term
+		}
 	}
 }
 

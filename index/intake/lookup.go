@@ -93,47 +93,56 @@ func (l *lookup) grow() {
 	}
 }
 
-// pairs numbers pairs of numbers from 1, each distinct one once, but for that of two noughts, which has the number 0. The zero pairs are empty and ready.
-type pairs struct {
-	slots []pairSlot
+// tuples numbers tuples of numbers from 1, each distinct one once, but for that of noughts alone, which has the number 0. The zero tuples are empty and ready.
+type tuples struct {
+	slots []tupleSlot
 	n     uint32
 }
 
-type pairSlot struct{ a, b, n uint32 }
+type tupleSlot struct {
+	three  uint64
+	one, n uint32
+}
 
-// number is the number of a pair, which is entered where it is new.
-func (p *pairs) number(a, b uint32) uint32 {
-	if a|b == 0 {
+// three puts three numbers of texts or tuples, which are below 1<<tupleBits, into one.
+func three(a, b, c uint32) uint64 { return uint64(a) | uint64(b)<<tupleBits | uint64(c)<<(2*tupleBits) }
+
+const tupleBits = 21
+
+// number is the number of the tuple of three numbers and one more, which is entered where it is new.
+func (p *tuples) number(three uint64, one uint32) uint32 {
+	if three == 0 && one == 0 {
 		return 0
 	}
 	if 2*p.n >= uint32(len(p.slots)) {
 		p.grow()
 	}
-	for i := p.home(a, b); ; i = (i + 1) & (len(p.slots) - 1) {
+	for i := p.home(three, one); ; i = (i + 1) & (len(p.slots) - 1) {
 		o := &p.slots[i]
 		if o.n == 0 {
 			p.n++
-			*o = pairSlot{a, b, p.n}
+			*o = tupleSlot{three, one, p.n}
 			return p.n
 		}
-		if o.a == a && o.b == b {
+		if o.three == three && o.one == one {
 			return o.n
 		}
 	}
 }
 
-func (p *pairs) home(a, b uint32) int {
-	return int((uint64(a)<<32 | uint64(b)) * golden >> bits.LeadingZeros64(uint64(len(p.slots)-1)))
+func (p *tuples) home(three uint64, one uint32) int {
+	h := (three ^ uint64(one)<<31) * golden
+	return int((h ^ h>>29) * golden >> bits.LeadingZeros64(uint64(len(p.slots)-1)))
 }
 
-func (p *pairs) grow() {
+func (p *tuples) grow() {
 	old := p.slots
-	p.slots = make([]pairSlot, max(64, 2*len(old)))
+	p.slots = make([]tupleSlot, max(64, 2*len(old)))
 	for _, o := range old {
 		if o.n == 0 {
 			continue
 		}
-		i := p.home(o.a, o.b)
+		i := p.home(o.three, o.one)
 		for p.slots[i].n != 0 {
 			i = (i + 1) & (len(p.slots) - 1)
 		}

@@ -17,19 +17,19 @@ type numbering struct {
 
 	surnames, givens []uint32 // by the number of the text: that of a value that is the same beside any other half, and 1
 	places, ages     []uint32 // likewise
-	near             pairs    // war and side
+	near             tuples   // war and side
 	years            []int32  // by their number: the year near which dates lie
 	datesNear        map[int]*[]dateMemo
 	lastNear         int
 	lastDates        *[]dateMemo
-	rank             pairs // ranks at entry and at the end
+	rank             tuples // ranks at entry and at the end
 	ranks            []rankMemo
-	unit             pairs // the cells of a unit, one after the other, each told apart by its term
+	whose, said      tuples // the cells of a unit that are of few texts, and those that hardly a roster has
+	unit             tuples // all cells of a unit
 	units            []unitMemo
 	classes          []serviceClass
 	wars             []*dated // each as one date of those that lie in the same wars; the first stands for those that lie in none because a day is not known
-	cells            pairs    // what a service hangs on but for its dates
-	service          pairs    // that, and the wars of the dates
+	service          tuples   // what a service hangs on
 	services         []uint32 // by their number: that of the service, and 1
 	deaths           [256]deathMemo
 }
@@ -72,14 +72,11 @@ func newNumbering() *numbering {
 	return q
 }
 
-const (
-	// mostNumbered bounds what is remembered of each kind; where there is more, all is forgotten.
-	mostNumbered = 1 << 18
-	termShift    = 24 // above the numbers of texts
-)
+// mostNumbered bounds what is remembered of each kind; where there is more, all is forgotten.
+const mostNumbered = 1 << 18
 
 func (q *numbering) full() bool {
-	return max(len(q.Cells), len(q.units), len(q.services), len(q.Names), len(q.Surnames), q.classesOf()) >= mostNumbered
+	return max(len(q.Cells), int(q.whose.n), int(q.said.n), len(q.units), len(q.services), len(q.Names), len(q.Surnames), q.classesOf()) >= mostNumbered
 }
 
 func (q *numbering) classesOf() int { return len(q.classes) + len(q.wars) + len(q.datesNear)<<8 }
@@ -90,6 +87,12 @@ func at[T any](list *[]T, n uint32) *T {
 		*list = append(*list, *new(T))
 	}
 	return &(*list)[n]
+}
+
+// entered is the number of a value that is new in a list.
+func entered[T any](list *[]T, v T) uint32 {
+	*list = append(*list, v)
+	return uint32(len(*list) - 1)
 }
 
 // number makes a row of what was taken: what claim makes a record of, in the same order.
@@ -160,7 +163,7 @@ func (r *reading) numberNear() int {
 		return 0
 	}
 	const known = 1 << 20
-	year := at(&q.years, q.near.number(war, side))
+	year := at(&q.years, q.near.number(three(war, side, 0), 0))
 	if *year == 0 {
 		*year = int32(r.nearYear()) + known
 	}
@@ -180,11 +183,20 @@ func (r *reading) numberName(out *same.Row) (written string, whole bool) {
 		}
 	}
 	n, plain := r.name()
-	out.Surname, out.Name = q.Surname(n.Surname), q.Name(&n)
-	if halves && plain {
-		q.surnames[s], q.givens[g] = out.Surname+1, out.Name+1
+	if !halves || !plain {
+		out.Surname, out.Name = q.Surname(n.Surname), q.Name(&n)
+		return n.Written, true
 	}
-	return n.Written, true
+	// What is remembered by its cell comes but once, and need not be held against other values.
+	if q.surnames[s] == 0 {
+		q.surnames[s] = entered(&q.Surnames, n.Surname) + 1
+	}
+	if q.givens[g] == 0 {
+		n.Surname, n.Written = "", ""
+		q.givens[g] = entered(&q.Names, n) + 1
+	}
+	out.Surname, out.Name = q.surnames[s]-1, q.givens[g]-1
+	return "", false
 }
 
 // numberDate numbers a date, and gives the place among wars of those in which it lies.
@@ -263,13 +275,10 @@ func (r *reading) numberPlace(t term) uint32 {
 // numberUnit numbers the unit and gives the class and the ranks of the service; or the service itself, where something was complained of.
 func (r *reading) numberUnit(out *same.Row) (s *model.Service, class, rank uint32) {
 	q := r.numbering
-	rank = q.rank.number(r.numbers[tRank], r.numbers[tRankOut])
-	k := uint32(0)
-	for i, t := range unitTerms {
-		if n := r.numbers[t]; n != 0 {
-			k = q.unit.number(k, n|uint32(i)<<termShift)
-		}
-	}
+	n := &r.numbers
+	rank = q.rank.number(three(n[tRank], n[tRankOut], 0), 0)
+	whose, said := q.whose.number(three(n[tUnitState], n[tArm], n[tBranch]), 0), q.said.number(three(n[tUnit], n[tSide], n[tConflict]), 0)
+	k := q.unit.number(three(whose, n[tRegiment], n[tCompany]), said)
 	of, ranks := at(&q.units, k), at(&q.ranks, rank)
 	if of.unit != 0 && ranks.known {
 		out.Unit = of.unit - 1
@@ -278,18 +287,19 @@ func (r *reading) numberUnit(out *same.Row) (s *model.Service, class, rank uint3
 	told := len(r.block)
 	s = new(model.Service)
 	r.service(s)
-	out.Unit = q.Unit(&s.Unit)
 	if len(r.block) > told {
+		out.Unit = q.Unit(&s.Unit)
 		return s, 0, 0
 	}
+	out.Unit = entered(&q.Units, s.Unit)
 	// Without a complaint neither the ranks' cells told anything of the unit, nor the other way round.
 	c := serviceClass{s.Branch, s.Side, s.Unit.State != ""}
-	n := slices.Index(q.classes, c)
-	if n < 0 {
-		n = len(q.classes)
+	is := slices.Index(q.classes, c)
+	if is < 0 {
+		is = len(q.classes)
 		q.classes = append(q.classes, c)
 	}
-	*of = unitMemo{out.Unit + 1, uint32(n)}
+	*of = unitMemo{out.Unit + 1, uint32(is)}
 	*ranks = rankMemo{s.Rank, s.RankOut, s.Brevet, true}
 	return nil, of.class, rank
 }
@@ -299,11 +309,7 @@ func (r *reading) numberService(out *same.Row, s *model.Service, class, rank uin
 	q := r.numbering
 	var memo *uint32
 	if s == nil && max(wars[0], wars[1], wars[2], wars[3]) < 1<<8 {
-		k := q.cells.number(rank, class+1)
-		if war := r.numbers[tConflict]; war != 0 {
-			k = q.cells.number(k, war|1<<termShift)
-		}
-		k = q.service.number(k, wars[0]|wars[1]<<8|wars[2]<<16|wars[3]<<24)
+		k := q.service.number(three(rank, class+1, r.numbers[tConflict]), wars[0]|wars[1]<<8|wars[2]<<16|wars[3]<<24)
 		if memo = at(&q.services, k); *memo != 0 {
 			return *memo - 1
 		}

@@ -158,15 +158,15 @@ func TestNumberedOften(t *testing.T) {
 	}
 }
 
-// FuzzLookup numbers texts and pairs of numbers as maps do, whatever their lengths and the order in which they come.
+// FuzzLookup numbers texts and tuples of numbers as maps do, whatever their lengths and the order in which they come.
 func FuzzLookup(f *testing.F) {
 	f.Add("a b c a  b", uint64(1))
 	f.Add("12345678 123456789 1234567890123456 12345678901234567 1234567890123456_ 12345678901234567", uint64(2))
 	f.Add("\x00 \x00\x00 a\x00 a ab abc abcd abcde", uint64(3))
 	f.Fuzz(func(t *testing.T, text string, seed uint64) {
 		random := rand.New(rand.NewPCG(seed, 1))
-		l, p := newLookup(&[]string{""}), pairs{}
-		known, pairsKnown := map[string]uint32{"": 0}, map[[2]uint32]uint32{{}: 0}
+		l, p := newLookup(&[]string{""}), tuples{}
+		known, tuplesKnown := map[string]uint32{"": 0}, map[[4]uint32]uint32{{}: 0}
 		words := strings.Split(text, " ")
 		for range 300 {
 			w := words[random.IntN(len(words))]
@@ -178,12 +178,12 @@ func FuzzLookup(f *testing.F) {
 				t.Fatalf("%q has the number %d; known %v as %d of %d", w, n, ok, want, len(known))
 			}
 			known[w] = n
-			pair := [2]uint32{n, random.Uint32N(20) << (8 * random.Uint32N(4))}
-			k := p.number(pair[0], pair[1])
-			if want, ok := pairsKnown[pair]; ok && k != want || !ok && k != uint32(len(pairsKnown)) {
-				t.Fatalf("the pair %v has the number %d; known %v as %d", pair, k, ok, want)
+			v := [4]uint32{n, random.Uint32N(20) << random.Uint32N(16), random.Uint32N(3), random.Uint32N(3) << (8 * random.Uint32N(4))}
+			k := p.number(three(v[0], v[1], v[2]), v[3])
+			if want, ok := tuplesKnown[v]; ok && k != want || !ok && k != uint32(len(tuplesKnown)) {
+				t.Fatalf("%v has the number %d; known %v as %d", v, k, ok, want)
 			}
-			pairsKnown[pair] = k
+			tuplesKnown[v] = k
 		}
 	})
 }

@@ -171,10 +171,11 @@ func (p *pass[T]) part(t *Table, r *rowReader, todo, order, free chan *block[T],
 		if first == 0 {
 			first = row.number
 		}
-		if row.blank() && len(row.problems) == 0 {
+		blank := row.blank()
+		if blank && len(row.problems) == 0 {
 			continue
 		}
-		if !row.blank() || row.fatal() {
+		if !blank || row.fatal() {
 			rows++
 		}
 		b.spans = append(b.spans, r.keep())

@@ -140,7 +140,7 @@ func (r *reading) take(row row) {
 		r.length(row)
 	}
 	r.mask, r.odd = 0, false
-	filled := 0
+	filled, long := 0, false
 	for i := range b.names {
 		rule := &b.rules[i]
 		v := ""
@@ -166,11 +166,29 @@ func (r *reading) take(row row) {
 		case isDitto(v) && !(rule.names && isLetter(v[0])):
 			v, r.odd = r.ditto(i, v), true
 		}
-		r.values[i] = v
 		if rule.ditto {
 			r.above[i] = v
 		}
+		if b.direct {
+			r.terms[rule.term] = v
+			long = long || len(v) > MostCell
+		} else {
+			r.values[i] = v
+		}
 	}
+	if !b.direct {
+		r.fill()
+	}
+	if long || !b.direct {
+		r.bounded()
+	}
+	r.terms[noTerm] = ""
+	r.keep(filled)
+}
+
+// fill gives the terms of a row what its values come to.
+func (r *reading) fill() {
+	b := &r.table.bound
 	for _, f := range b.fills {
 		r.terms[f.term] = ""
 	}
@@ -191,8 +209,6 @@ func (r *reading) take(row row) {
 			r.terms[f.term] += " " + v
 		}
 	}
-	r.bounded()
-	r.keep(filled)
 }
 
 // keep keeps the cells of the row.

@@ -55,6 +55,9 @@ type givenView struct {
 	lines   [givenNone + 1]line
 	// exchanged and byMiddle are the lines of names that stand the other way round, and of a man who goes by his middle name.
 	exchanged, byMiddle line
+	// bySecond is the line of a whole name that begins with the record's middle initial, where the two given names differ: the man may be called by his second one.
+	bySecond line
+	begins   byte // the first letter of such a name on a stone that gives no other, 0 for none
 }
 
 func (w *Weigher) givenView(n model.Name) *givenView {
@@ -164,6 +167,16 @@ func (w *Weigher) compareGiven(n model.Name) *givenView {
 	}
 	l := start("given", "middle") // two bits, whatever the name: that the roster's middle name is the stone's given one is seldom chance; house judgement
 	v.byMiddle = lineOf("given", "middle", l.m, l.m/4)
+	if whole := mine.name; len(whole) > 1 && initials(n.Middle) == "" && !name.Uncertain(whole) {
+		v.begins = whole[0]
+		// Of the men whose given names differ from it, those with its letter for a middle initial.
+		differ := u[givenDifferent]
+		if mine.isShort() {
+			differ = u[givenNotShortFor]
+		}
+		have := chance("middle", "same", 0, float64(c.middles.n[whole[:1]]), float64(c.middle)) * float64(c.middle) / float64(max(1, c.N))
+		v.bySecond = lineOf("given", "middle initial", start("given", "middle initial").m, max(differ*have, c.share(0)))
+	}
 	if second := initials(n.Middle); second != "" && mine.name[0] >= 'a' && mine.name[0] <= 'z' && second[0] != mine.name[0] {
 		v.letters = mine.name[:1] + second[:1]
 		begin := 0
@@ -214,6 +227,9 @@ func (v *givenView) withMiddle(f *facts, level uint8) (l line, both bool) {
 		// The man may go by his middle name on the roster's side: that is the record's own matter, not the value's.
 		if f.middle.second != "" && f.middle.second == v.folded {
 			return v.byMiddle, false
+		}
+		if v.begins != 0 && v.begins == f.middle.letter && level != givenOtherInitial {
+			return v.bySecond, false
 		}
 	}
 	return v.lines[level], false

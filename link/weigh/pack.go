@@ -27,6 +27,7 @@ type Packer struct {
 	collector *same.Collector // of records that come one by one
 	readers   map[int]*renumbered
 	bodies    []model.Body // met so far
+	newborn   [][2]int16   // by date: the years in which a man was born who was not yet one year old then
 }
 
 // renumbered has, by a reader's number of a value, what is here in its place; 0, or a zero value, where it was not met.
@@ -320,9 +321,25 @@ func (p *Packer) birth(w *row) (from, to int16) {
 	if on == 0 {
 		on = w.musteredIn
 	}
+	for int(on) >= len(p.newborn) {
+		p.newborn = append(p.newborn, bornBetween(p.c.dates[len(p.newborn)], date.Age{Known: true}))
+	}
+	// An age in whole years goes back so many years from a newborn's.
+	if a, newborn := &p.c.ages[w.age], p.newborn[on]; !a.HasMonths && !a.HasDays && min(newborn[0], newborn[1]) > longAgo && a.Years < longAgo {
+		return newborn[0] - int16(a.Years), newborn[1] - int16(a.Years)
+	}
+	born := bornBetween(p.c.dates[on], p.c.ages[w.age])
+	return born[0], born[1]
+}
+
+// longAgo is a year, and a number of years, after and below which no year of birth comes near one that has no number.
+const longAgo = 500
+
+func bornBetween(on date.Date, age date.Age) [2]int16 {
 	var d date.Date
-	d.From, d.To = date.BirthDays(p.c.dates[on], p.c.ages[w.age])
-	return birthYears(d)
+	d.From, d.To = date.BirthDays(on, age)
+	from, to := birthYears(d)
+	return [2]int16{from, to}
 }
 
 // birthYears are the years of a birth, where both are known.

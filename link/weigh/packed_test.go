@@ -40,7 +40,7 @@ func one(r *rand.Rand, list ...string) string {
 func madeClaim(r *rand.Rand, surnames []string) model.Claim {
 	var c model.Claim
 	p, s := &c.Person, &c.Service
-	p.Name = name.FromParts(surnames[r.IntN(len(surnames))], one(r, "John", "Jno.", "J.", "Harry", "Henry", "William", "Wm.", "Billy", "Hal", "Frederick", "Frederico", "John T.", "T. John", "Henry William", "K.", "Will[.]am"))
+	p.Name = name.FromParts(surnames[r.IntN(len(surnames))], one(r, "John", "Jno.", "J.", "Harry", "Henry", "William", "Wm.", "Billy", "Hal", "Frederick", "Frederico", "John T.", "T. John", "Henry William", "K.", "Timothy", "Will[.]am"))
 	if r.IntN(20) == 0 {
 		p.Name.Surname = ""
 	}

@@ -43,6 +43,8 @@ func (v *Stone) spell(e *model.Evidence, r *model.Record, theirUnit func() strin
 		e.Stone, e.Record = mine.Name.Given, theirs.Name.Given
 		if e.Level == "exchanged" {
 			e.Record, e.Why = theirs.Name.Given+" "+theirs.Name.Middle, "the two names stand the other way round"
+		} else if e.Level == "middle initial" {
+			e.Record, e.Why = theirs.Name.Given+" "+theirs.Name.Middle, "the stone's name may be the record's second one"
 		}
 	case "middle":
 		e.Stone, e.Record = mine.Name.Middle, theirs.Name.Middle

@@ -149,6 +149,13 @@ func TestGivenLevels(t *testing.T) {
 		{"John Doe", "Doe, K.", "other initial"},
 		{"Jonas Doe", "Doe, Peter", "different"},
 		{"Frederico Doe", "Doe, Frederick", "near"},
+		{"Albert Doe", "Doe, Peter A.", "middle initial"},
+		{"Albert Doe", "Doe, Peter Albert", "middle"},
+		{"Albert Doe", "Doe, Peter B.", "different"},
+		{"Bert Doe", "Doe, Peter B.", "middle initial"},
+		{"Albert C. Doe", "Doe, Peter A.", "different"},
+		{"A. DOE", "Doe, Peter A.", "other initial"},
+		{"Albert Doe", "Doe, P. A.", "other initial"},
 	}
 	for _, tt := range tests {
 		records := append(roster(t), record(t, "d", tt.roster, "", ""))
@@ -317,7 +324,7 @@ func TestEveryLevelHasARow(t *testing.T) {
 	}
 	for field, levels := range map[string][]string{ // start panics where a row is missing
 		"surname": {"same", "spelling", "worn", "near", "two letters", "sound", "different", "fits", "nearly fits", "does not fit"},
-		"given":   {"same", "short form", "near", "middle", "different", "initial", "other initial", "written out", "same short", "other short", "not short for"},
+		"given":   {"same", "short form", "near", "middle", "middle initial", "different", "initial", "other initial", "written out", "same short", "other short", "not short for"},
 		"suffix":  {"same", "different", "stone only", "record only"},
 		"death":   {"same day", "same month", "same year", "one year", "ten years", "different", "year agrees", "next year", "another year"},
 		"unit":    {"company", "worn company", "other company", "worn digit", "one digit", "state and arm", "different", "regiment", "number", "number and company", "part", "redesignated"},

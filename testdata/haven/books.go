@@ -115,7 +115,7 @@ func (m *maker) write(p *man, s *stint, rank string, c clerk, alias bool) writte
 	if m.chance(c.body) && len(w.unit.body) == 2 && w.unit.body != "US" {
 		w.unit.body = m.any("OH", "IN", "IL", "NY", "PA", "MI", "WI")
 	}
-	if m.chance(c.air) {
+	if w.unit.arm != "nurse" && m.chance(c.air) {
 		w.rank = m.any("corporal", "sergeant", "private", "captain")
 	}
 	return w
@@ -308,6 +308,9 @@ func (m *maker) line(p *man, s *stint) *row {
 		war := map[string]string{"1812": "War of 1812", "mexican": "Mexican War", "indian": "Indian Wars", "1898": "Spanish-American War", "1917": "World War"}[s.war]
 		arm, state := arms[w.unit.arm][0], stateNames[w.unit.body]
 		branch := "Army"
+		if w.unit.arm == "nurse" {
+			arm, state = "", ""
+		}
 		if w.ship != "" {
 			branch = "Navy"
 		}
@@ -344,14 +347,14 @@ func (m *maker) inmate(p *man) {
 	}
 	w, s := h.wrote, h.stint
 	name := w.surname + ", " + w.given
-	war := ""
+	war, remarks := "", ""
 	if m.chance(.8) {
-		war = map[string]string{"1812": "War 1812", "mexican": "Mexican", "indian": "Indian", "1898": "Spanish Am.", "1917": "World War", "1861": "Civil War"}[s.war]
+		war = map[string]string{"1812": "War of 1812", "mexican": "Mexican War", "indian": "Indian Wars", "1898": "Spanish-American War", "1917": "World War", "1861": "Civil War"}[s.war]
 		if s.south {
-			war = "Civil War, Confederate"
+			remarks = "Confederate soldier. "
 		}
 	}
-	from, home, died, remarks := p.birthplace, "", "", ""
+	from, home, died := p.birthplace, "", ""
 	if m.chance(.06) {
 		from = ""
 	}
@@ -373,7 +376,7 @@ func (m *maker) inmate(p *man) {
 			}
 		}
 	} else {
-		remarks = m.any("Disch. ", "Disch. own request ", "Dropped ", "Absent since ") + h.left.hand()
+		remarks += m.any("Disch. ", "Disch. own request ", "Dropped ", "Absent since ") + h.left.hand()
 	}
 	m.books[homeBook] = append(m.books[homeBook], &row{p, s, []string{name, ranked(w.rank), handUnit(w), war, number(h.age), born, from, home, h.admitted.hand(), died, remarks}, fmt.Sprintf("%08d %s", int(h.admitted), name)})
 	m.count[homeBook]++

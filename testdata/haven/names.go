@@ -68,10 +68,10 @@ type people struct {
 }
 
 var (
-	yankee = &people{.6, words("Ash Barn Beck Birch Black Bram Brad Brock Burl Cald Carl Chad Clay Cob Cran Crom Dart Den Der Dray Dun East Ell Fair Farn Fen Garn Gold Graf Green Had Hal Ham Har Hart Hath Hazel Hol Hux Kel Ken Kings Lang Lath Lin Lock Lud Mar May Mel Mil Nor Oak Old Pem Pres Quin Rad Red Rip Rock Rother Sal Sel Shel Stan Stock Strat Sut Thorn Til Wad Wake Wal Wel Whit Wil Win Wood Yar"),
+	yankee = &people{.57, words("Ash Barn Beck Birch Black Bram Brad Brock Burl Cald Carl Chad Clay Cob Cran Crom Dart Den Der Dray Dun East Ell Fair Farn Fen Garn Gold Graf Green Had Hal Ham Har Hart Hath Hazel Hol Hux Kel Ken Kings Lang Lath Lin Lock Lud Mar May Mel Mil Nor Oak Old Pem Pres Quin Rad Red Rip Rock Rother Sal Sel Shel Stan Stock Strat Sut Thorn Til Wad Wake Wal Wel Whit Wil Win Wood Yar"),
 		words("bury by comb cott croft dale den field ford gate grave ham hurst ing kins land ler ley low man mer mont more ridge ringer ser shaw son stead stone ter thwaite ton vale vell ville wald way well wick win worth yer"), false, .06, nil}
 	teuton = &people{.2, words("Acker Alt Bach Baum Berg Bier Birken Blum Brand Braun Buch Dietz Drei Eber Eich Engel Feld Fisch Frei Fuhr Gold Gott Grun Haber Hack Hart Heid Hein Hoch Holz Kalt Kauf Kirch Klein Kopf Kranz Kreuz Kunz Lang Lehn Licht Lind Metz Mohr Muhl Neu Ober Oster Rein Ritt Rosen Roth Sauer Schaf Scheu Schon Schwar Seif Stein Stoll Strau Trau Uhl Vogel Wald Wein Weiss Wendel Zeller Zieg Zimmer"),
-		words("aker auer bach bauer baum beck berg ble burg dorf el elmann enbach ert eler gart hardt haus heim hold holz ig ing ke ler lich ling mann meier mer mann ner rich schmidt stein ter thal wald weg"), true, .07,
+		words("aker auer bach bauer baum beck berg bel burg dorf el elmann enbach ert eler gart hardt haus heim hold holz ig ing ke ler lich ling mann meier mer mann ner rich schmidt stein ter thal wald weg"), true, .07,
 		words("Germany Prussia Bavaria Baden Hanover Wurtemberg Germany Germany")}
 	irish = &people{.45, words("O'Ban O'Brad O'Cal O'Dal O'Fla O'Gar O'Han O'Kea O'Lough O'Mear O'Shau Mc Mc Mc Mc Mc Mc Mc Bren Cal Cas Con Cor Cur Dev Don Doo Dris Du Fal Fin Fla Gal Ger Gil Hal Han Heal Hen Hog Ken Kil Lar Mal Mo Mul Now Quin Rear Rior Shan Shee Tier Twoh"),
 		words("Cabe Carty Clin Cormick Dade Elroy Gann Garry Ginty Goff Govern Grath Guire Hale Inerny Kenna Larn Loon Manus Nulty Quade Shane Sorley Tigue agan an dan den drick ey gan han igan ihy lan lon nan nell ney ran ry sey van vin"), true, .24, words("Ireland Ireland Ireland Ireland Canada England")}
@@ -103,8 +103,10 @@ func (m *maker) surname(p *people, later bool) string {
 		if p == dutch && m.chance(.5) && (head == "Van" || head == "De") {
 			name = head + " " + strings.ToUpper(tail[:1]) + tail[1:]
 		}
-		if m.chance(.25) {
-			name = m.ear(name) // a branch that has long spelled itself otherwise
+		for range 2 {
+			if m.chance(.35) {
+				name = m.ear(name) // a branch that has long spelled itself otherwise
+			}
 		}
 		if len(name) > 3 {
 			return name

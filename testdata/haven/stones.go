@@ -14,15 +14,14 @@ type text struct {
 }
 
 type stone struct {
-	p                                       *man // whose grave or memorial it is, if he served
-	home                                    bool // stands in the Home's cemetery
-	dead                                    day
-	year                                    int // when it was cut
-	lines                                   []text
-	top, material, lettering, device        string
-	emblem, motifs, setting, notes          string
-	width, thick, height                    float64
-	section, row, plot, condition, recorder string
+	p                                *man // whose grave or memorial it is, if he served
+	home                             bool // stands in the Home's cemetery
+	dead                             day
+	year                             int // when it was cut
+	lines                            []text
+	top, material, lettering, device string
+	emblem, motifs, setting, notes   string
+	width, thick, height             float64
 }
 
 // contractor cuts the government's stones of a run of years in his own way.
@@ -608,6 +607,8 @@ func (m *maker) walk(n int) (stones, register, truth [][]string) {
 			return 10
 		case p.state == "MI":
 			return .3
+		case p.stints[0].south:
+			return .15
 		}
 		return nearness(p) * .12
 	})

@@ -54,14 +54,13 @@ type company struct {
 // stint is one service of a man, and as the book of its kind has it.
 type stint struct {
 	*company
-	war      string
-	ship     string
-	in, out  day
-	rank     [2]string // when he came, when he went
-	book     int
-	south    bool
-	wrote    written
-	recorded string
+	war     string
+	ship    string
+	in, out day
+	rank    [2]string // when he came, when he went
+	book    int
+	south   bool
+	wrote   written
 }
 
 // written is a man as a clerk wrote him down.
@@ -83,7 +82,7 @@ type stay struct {
 	stint          *stint
 }
 
-// force is what a state sent: how many units of each arm, counted in W. F. Fox, Regimental Losses, 1898; those of the South from memory. near is how likely its men are to come to the Home.
+// force is what a state sent: how many units of each arm, counted in W. F. Fox, Regimental Losses, 1898; those of the South from memory. near is how likely its men are to come to the Home, less than nothing for the South's.
 type force struct {
 	state             string
 	inf, cav, bat, ha int
@@ -96,7 +95,7 @@ var forces = []force{
 	{"WV", 16, 7, 1, 0, .3}, {"VT", 16, 1, 3, 1, 1}, {"MN", 11, 2, 3, 1, .7}, {"KS", 7, 9, 3, 0, .5}, {"TN", 6, 10, 1, 0, .1}, {"DE", 9, 1, 1, 0, .2}, {"RI", 8, 3, 8, 2, .4},
 }
 
-var south = []force{{"VA", 61, 20, 0, 0, .04}, {"GA", 64, 12, 0, 0, .04}, {"TN", 62, 20, 0, 0, .04}, {"NC", 70, 6, 0, 0, .04}, {"AL", 60, 9, 0, 0, .04}, {"MS", 48, 12, 0, 0, .04}, {"KY", 9, 12, 0, 0, .08}}
+var south = []force{{"VA", 61, 20, 0, 0, -1}, {"GA", 64, 12, 0, 0, -1}, {"TN", 62, 20, 0, 0, -1}, {"NC", 70, 6, 0, 0, -1}, {"AL", 60, 9, 0, 0, -1}, {"MS", 48, 12, 0, 0, -1}, {"KY", 9, 12, 0, 0, -1}}
 
 var (
 	homeForce = force{"MI", 34, 11, 14, 0, 6}
@@ -169,9 +168,9 @@ func (m *maker) household(f *force, first, last int, head *man) (all []*man) {
 func (m *maker) birth(surname string, born day, f *force, of *people, father *man) *man {
 	p := &man{surname: surname, born: born, state: f.state, father: father, unlettered: m.chance(of.unlettered), foreign: of.foreign}
 	late := born.year() > 1868
-	bag, middles := m.bags["given 1861"], .51
+	bag, middles := m.bags["given 1861"], .66
 	if late {
-		bag, middles = m.bags["given 1917"], .685
+		bag, middles = m.bags["given 1917"], .77
 	}
 	p.given = m.draw(bag)
 	switch { // a nation's own favourites
@@ -221,11 +220,22 @@ func (m *maker) death(born, alive day) day {
 	return alive + day(t*372) + 1
 }
 
-// raise gives the company that a place's men go to at a time: the one that is being raised there, until it is full.
+// raise gives the company that a man goes to: the one that is being raised that year in his town, or as often in another, until it is full.
 func (m *maker) raise(f *force, town, war string, when day) *company {
-	key := f.state + war + town
+	key := f.state + war + number(when.year())
+	if f.near < 0 {
+		war += "south" // of a state that sent men to both sides
+		key += "south"
+	}
+	if f.state != "MI" {
+		key += number(m.IntN(m.places))
+	} else if m.chance(.55) {
+		key += town
+	} else {
+		key += m.any(towns...)
+	}
 	c := m.raising[key]
-	if c != nil && c.room > 0 && when.year() <= c.from.year()+1 && !m.chance(.02) {
+	if c != nil && c.room > 0 {
 		c.room--
 		return c
 	}
@@ -234,7 +244,7 @@ func (m *maker) raise(f *force, town, war string, when day) *company {
 		c.room = 60 + m.IntN(60)
 	}
 	for try := range 60 {
-		c.unit = m.unit(f, war, when)
+		c.unit = m.unit(f, strings.TrimSuffix(war, "south"), when)
 		if at := war + c.body + c.arm + c.letter + number(c.number); !m.raised[at] || try == 59 {
 			m.raised[at] = true
 			break
@@ -288,7 +298,11 @@ func (m *maker) unit(f *force, war string, when day) unit {
 	n := m.IntN(f.inf + f.cav*12/10 + (f.bat+9)/10 + f.ha)
 	progress := min(max(float64(when-on(1861, 4, 1))/float64(4*372), 0), 1)
 	place := func(most int) int { // about as far in the run of numbers as the war has run
-		return 1 + min(most-1, max(0, int(float64(most)*(progress+.5*(m.Float64()-.5)))))
+		x := math.Abs(progress + .5*(m.Float64()-.5))
+		if x > 1 {
+			x = 2 - x
+		}
+		return 1 + min(most-1, int(float64(most)*x))
 	}
 	switch {
 	case n < f.inf:
@@ -303,7 +317,7 @@ func (m *maker) unit(f *force, war string, when day) unit {
 	return unit{f.state, "bat", 1 + m.IntN(max(f.bat, 1)), ""}
 }
 
-// enlist says who of a household serves in the war of 1861, and where; a brother goes with his brother about every second time.
+// enlist says who of a household serves in the war of 1861, and where; a brother goes with his brother about every fourth time, if he does not anyway come to the company of their town.
 func (m *maker) enlist(all []*man, f *force, confederate bool) {
 	for _, p := range all {
 		if !m.chance(.5) {
@@ -314,12 +328,12 @@ func (m *maker) enlist(all []*man, f *force, confederate bool) {
 		if year == 1865 {
 			in = on(year, 1+m.IntN(3), 1+m.IntN(28))
 		}
-		if age := p.born.age(in); age < 16 || age > 46 || age > 38 && !m.chance(.4) {
+		if age := p.born.age(in); age < 15 || age > 46 || age > 38 && !m.chance(.4) || age > 28 && !m.chance(.75) {
 			continue
 		}
 		var c *company
 		for _, b := range p.brothers {
-			if len(b.stints) > 0 && b.stints[0].war == "1861" && b.stints[0].company != nil && m.chance(.5) && p.born.age(b.stints[0].in) > 15 {
+			if len(b.stints) > 0 && b.stints[0].war == "1861" && b.stints[0].company != nil && m.chance(.22) && p.born.age(b.stints[0].in) > 15 {
 				c, in = b.stints[0].company, b.stints[0].in
 			}
 		}
@@ -344,8 +358,8 @@ func (m *maker) enlist(all []*man, f *force, confederate bool) {
 		switch {
 		case m.chance(.163):
 			s.out = min(in+day(30+m.IntN(800)), on(1865, 6, 1))
-			p.dies, p.fell = s.out, m.any("Nashville, Tenn.", "Andersonville, Ga.", "Murfreesboro, Tenn.", "Gettysburg, Pa.", "Washington, D. C.", "Louisville, Ky.", "Memphis, Tenn.", "Wilderness, Va.", "Petersburg, Va.", "Chattanooga, Tenn.", "Vicksburg, Miss.", "Cold Harbor, Va.")
-		case m.chance(.25):
+			p.dies, p.fell = s.out, m.fell(s.out)
+		case m.chance(.34):
 			s.out = min(in+day(100+m.IntN(500)), on(1865, 6, 1))
 			fallthrough
 		default:
@@ -364,6 +378,17 @@ func (m *maker) enlist(all []*man, f *force, confederate bool) {
 		}
 		m.enrolled(p)
 	}
+}
+
+// fell is a place of battle, prison or hospital where men died in a year.
+func (m *maker) fell(when day) string {
+	places := map[int][]string{
+		1862: {"Shiloh, Tenn.", "Antietam, Md.", "Fredericksburg, Va.", "Corinth, Miss."},
+		1863: {"Gettysburg, Pa.", "Murfreesboro, Tenn.", "Vicksburg, Miss.", "Chickamauga, Ga.", "Knoxville, Tenn."},
+		1864: {"Andersonville, Ga.", "Andersonville, Ga.", "Wilderness, Va.", "Cold Harbor, Va.", "Petersburg, Va.", "Atlanta, Ga."},
+		1865: {"Petersburg, Va.", "Bentonville, N. C.", "Salisbury, N. C."},
+	}[when.year()]
+	return m.any(append(places, "Nashville, Tenn.", "Louisville, Ky.", "Washington, D. C.", "Memphis, Tenn.", "Chattanooga, Tenn.")...)
 }
 
 // again is a second service: a veteran's in another company of his state, an invalid's in the Reserve Corps, or with the regulars.
@@ -485,7 +510,7 @@ func (m *maker) populate(rows int) {
 		total += f.inf + f.cav + f.bat + f.ha
 	}
 	share := [5]float64{.40, .435, .025, .14}
-	m.towns = nil
+	m.places = 1 + rows/40000
 	for range 12 + rows/1500 {
 		m.towns = append(m.towns, m.any(yankee.heads...)+m.any("ton", "field", "ville", " Creek", "bury", " Falls"))
 	}
@@ -571,11 +596,13 @@ func (m *maker) lot(men []*man, weight func(*man) float64) []*man {
 }
 
 func nearness(p *man) float64 {
-	if s := p.stints[0]; s.south {
-		return .04
-	}
-	if p.state == "MI" {
+	switch {
+	case p.stints[0].south:
+		return 0
+	case p.state == "MI":
 		return homeForce.near
+	case p.state == "usct", p.state == "US":
+		return 1.5
 	}
 	for _, f := range forces {
 		if f.state == p.state {

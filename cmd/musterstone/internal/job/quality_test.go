@@ -15,6 +15,7 @@ import (
 	"musterstone/link/ledger"
 	"musterstone/model"
 	"musterstone/testdata/county"
+	"musterstone/testdata/haven"
 	"musterstone/testdata/junction"
 	"musterstone/testdata/landing"
 	"musterstone/testdata/parish"
@@ -23,7 +24,7 @@ import (
 
 // survey is a made survey with known truth.
 type survey struct {
-	maker           string // county, on which the program was tuned, parish, which was held out for long, or valley, junction and landing, which were each run blind once
+	maker           string // county, on which the program was tuned, parish, which was held out for long, or valley, junction, landing and haven, which were each run blind once
 	records, stones int
 	messy           bool
 	seed            uint64
@@ -45,6 +46,8 @@ func (s survey) open(t testing.TB) (*Job, assess.Truth) {
 	switch s.maker {
 	case "county":
 		err = county.Make(dir, county.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
+	case "haven":
+		err = haven.Make(dir, haven.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
 	case "junction":
 		err = junction.Make(dir, junction.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
 	case "landing":
@@ -167,7 +170,7 @@ func TestDecisionsTeach(t *testing.T) {
 // BenchmarkQuality proposes on surveys of the full size and reports precision, recall and calibration error; it fails below the least
 // that is good enough.
 func BenchmarkQuality(b *testing.B) {
-	for _, maker := range []string{"county", "parish", "valley", "junction", "landing"} {
+	for _, maker := range []string{"county", "parish", "valley", "junction", "landing", "haven"} {
 		for _, bb := range []struct {
 			survey
 			precision, recall float64
