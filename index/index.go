@@ -25,6 +25,8 @@ type Inputs struct {
 	// Parts, where it is not nil, gives the records in place of Records, file by file. Of several files of which some have changed, what was found
 	// out about the others is kept from the index that was there.
 	Parts []Part
+	// Left, where it is not nil, is an index that was found and opened before, and is used where it is the one asked for. Open closes it where it is not.
+	Left *Left
 	// About is how many records there may be, for Progress; 0 where that is not known.
 	About int
 	// Beside, where it is not nil, begins to make other files of the records in the folder in which those of the index are built.
@@ -106,14 +108,17 @@ func Open(ctx context.Context, survey string, in Inputs, opt Options) (*Index, e
 	if err != nil {
 		return nil, err
 	}
-	x := &Index{shelf: s, in: in, opt: opt}
-	digest := in.Rosters + " " + sharedShape()
-	err = x.load(s.folder(recordsKind, digest), digest)
+	digest := recordsDigest(in.Rosters)
+	x := in.Left.take(s.folder(recordsKind, digest))
+	if x == nil {
+		x = new(Index)
+		err = x.load(s.folder(recordsKind, digest), digest, opt.Memory)
+	}
+	x.shelf, x.in, x.opt = s, in, opt
 	missing := err == nil && x.tables.unread()
 	if missing {
 		// It served that run; now the disk may give what it did not.
-		x.records.close()
-		x.tables.close()
+		x.unload()
 		err = errUnread
 	}
 	if err != nil {
@@ -122,7 +127,7 @@ func Open(ctx context.Context, survey string, in Inputs, opt Options) (*Index, e
 		}
 		x.shelf, x.Built, err = s.keep(ctx, recordsKind, digest, wholeTables, func(folder string) (int, error) { return x.buildRecords(ctx, s, folder) })
 		if err == nil {
-			err = x.load(x.shelf.folder(recordsKind, digest), digest)
+			err = x.load(x.shelf.folder(recordsKind, digest), digest, opt.Memory)
 		}
 	}
 	if err != nil {
@@ -152,8 +157,17 @@ func (x *Index) progress(stage string, done, total int) {
 	}
 }
 
-// load opens the folder of the records.
-func (x *Index) load(folder, digest string) error {
+// recordsDigest is the digest of the index of rosters of that digest.
+func recordsDigest(rosters string) string { return rosters + " " + sharedShape() }
+
+// unload closes what load opened.
+func (x *Index) unload() {
+	x.records.close()
+	x.tables.close()
+}
+
+// load opens the folder of the records; memory is as in Options.
+func (x *Index) load(folder, digest string, memory int64) error {
 	m, err := readManifest(folder, digest)
 	if err != nil {
 		return err
@@ -174,7 +188,7 @@ func (x *Index) load(folder, digest string) error {
 	x.tables, x.folder = t, folder
 	x.names = newNames(t.roll, t.sounds, t.soundex)
 	const decoded = 2 << 10 // bytes of a record in memory, about
-	if int64(m.Count)*decoded <= x.opt.Memory/2 {
+	if int64(m.Count)*decoded <= memory/2 {
 		x.cache = make([]atomic.Pointer[model.Record], m.Count)
 	}
 	x.roll, x.complaints = t.roll, nil

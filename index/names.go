@@ -23,7 +23,7 @@ type names struct {
 	sieve    *near.Sieve
 	packed   []near.Packed
 	number   []uint32
-	byLength [maxSpelling + 2]int
+	byLength []int
 	lost     []uint32
 	longest  int // letters of the longest surname
 	// By the surname's number, both in one place of memory; packed is 0 for one with lost letters.
@@ -82,28 +82,26 @@ func newNames(r *roll, sounds, soundex soundOrder) *names {
 	n := &names{roll: r, sounds: sounds, soundex: soundex}
 	n.seen.New = func() any { list := make([]uint64, len(r.surnames)/64+1); return &list }
 	length := func(s string) int { return min(len(s), maxSpelling) }
+	n.known = make([]knownSurname, len(r.surnames))
+	var whole []uint32
+	var lengths []int
+	var letters []near.Letters
 	for i, s := range r.surnames {
 		n.longest = max(n.longest, len(s))
 		if strings.ContainsAny(s, "?*") {
 			n.lost = append(n.lost, uint32(i))
-		} else {
-			n.byLength[length(s)+1]++
+			continue
 		}
+		n.known[i] = knownSurname{near.Pack(s), near.LettersOf(s[:length(s)])}
+		whole, lengths, letters = append(whole, uint32(i)), append(lengths, length(s)), append(letters, n.known[i].letters)
 	}
-	for i := range maxSpelling + 1 {
-		n.byLength[i+1] += n.byLength[i]
-	}
-	whole := len(r.surnames) - len(n.lost)
-	sets := make([]near.Letters, whole)
-	n.packed, n.number, n.known = make([]near.Packed, whole), make([]uint32, whole), make([]knownSurname, len(r.surnames))
-	next := n.byLength
-	for i, s := range r.surnames {
-		if !strings.ContainsAny(s, "?*") {
-			k := &next[length(s)]
-			n.known[i] = knownSurname{near.Pack(s), near.LettersOf(s[:length(s)])}
-			sets[*k], n.packed[*k], n.number[*k] = n.known[i].letters, n.known[i].packed, uint32(i)
-			*k++
-		}
+	var place []int
+	place, n.byLength = near.Places(lengths, maxSpelling, letters)
+	sets := make([]near.Letters, len(whole))
+	n.packed, n.number = make([]near.Packed, len(whole)), make([]uint32, len(whole))
+	for k, i := range whole {
+		at, known := place[k], &n.known[i]
+		sets[at], n.packed[at], n.number[at] = known.letters, known.packed, i
 	}
 	n.sieve = near.NewSieve(sets)
 	return n

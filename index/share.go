@@ -130,15 +130,6 @@ func (s *sharer) share(b *same.Batch, of *renumbered, r *same.Row, file uint32) 
 		in: of.dates[r.MusteredIn] - 1, out: of.dates[r.MusteredOut] - 1, home: of.places[r.Residence] - 1, buried: of.places[r.Buried] - 1}
 }
 
-// word is the number of a reader's text among the words, and 1; or noWord.
-func (s *sharer) word(b *same.Batch, of *renumbered, text uint32) uint32 {
-	n := &of.cells[text]
-	if *n == 0 {
-		*n = s.keep(b.Values.Cells[text])
-	}
-	return *n
-}
-
 // keep is the number of a word that is worth keeping, and 1; or noWord, where there is no room for it.
 func (s *sharer) keep(word string) uint32 {
 	if n := s.lexicon.keep(word); n > 0 {

@@ -31,9 +31,20 @@ const recordNumbers = 12
 // put appends the numbers as they stand at the beginning of a record.
 func (n *sharedNumbers) put(b []byte) []byte {
 	for _, x := range [recordNumbers]uint32{n.file, n.columns, n.surname, n.name, n.unit, n.age, n.service, n.born, n.died, n.enlisted, n.in, n.out} {
-		b = binary.AppendUvarint(b, uint64(x))
+		b = appendUvarint(b, x)
 	}
 	return b
+}
+
+// appendUvarint is binary.AppendUvarint, quicker for the small numbers that nearly all are.
+func appendUvarint(b []byte, x uint32) []byte {
+	switch {
+	case x < 1<<7:
+		return append(b, byte(x))
+	case x < 1<<14:
+		return append(b, byte(x)|1<<7, byte(x>>7))
+	}
+	return binary.AppendUvarint(b, uint64(x))
 }
 
 // put appends the encoding of a record, whose values have the numbers n.
@@ -45,7 +56,10 @@ func (s *sharer) put(b []byte, batch *same.Batch, of *renumbered, r *same.Row, n
 	for i, c := range cells {
 		word := uint32(noWord)
 		if batch.Known != nil && batch.Known[r.From+i] != 0 {
-			word = s.word(batch, of, batch.Known[r.From+i])
+			if word = of.cells[batch.Known[r.From+i]]; word == 0 {
+				word = s.keep(c)
+				of.cells[batch.Known[r.From+i]] = word
+			}
 		}
 		if word == noWord && c == r.ID {
 			b = append(b, theID)
@@ -76,7 +90,7 @@ func (s *sharer) put(b []byte, batch *same.Batch, of *renumbered, r *same.Row, n
 // cellWord appends a cell that is a word, of that number and 1, or noWord.
 func cellWord(b []byte, word uint32, cell string) []byte {
 	if word != noWord {
-		return binary.AppendUvarint(b, aWord+2*(uint64(word)-1))
+		return appendUvarint(b, aWord+2*(word-1))
 	}
 	return append(binary.AppendUvarint(b, itsText+2*uint64(len(cell))), cell...)
 }

@@ -3,6 +3,8 @@ package link
 import (
 	"math"
 	"testing"
+
+	"musterstone/model"
 )
 
 // grounds makes plain stones: sixty of men of a roster whose men were born from 1835 to 1844, whose records agree beyond doubt, and three hundred of others, born in the years given,
@@ -81,5 +83,37 @@ func TestNearNames(t *testing.T) {
 		if got := (&Standing{Veteran: veteran, Register: true}).kind(); got != registerKind {
 			t.Errorf("a row of a register makes kind %d", got)
 		}
+	}
+}
+
+// TestSilentRegister: a row of a register that tells of no service is a plain stone however likely its dates make it a veteran's, one that tells of a service is none; what is learned of such rows is their own and
+// leaves the stones' where they were.
+func TestSilentRegister(t *testing.T) {
+	s := subject("g1", "John Doe", "")
+	s.Implies.Services = []model.Weighted[string]{{Code: "civil-war/union", Probability: .6}, {Code: "none", Probability: .4}}
+	if p, plain := veteran(s); plain || p != .6 {
+		t.Errorf("a stone whose design makes it a veteran's: %v, plain %v", p, plain)
+	}
+	s.Stone.Register = &model.Claim{}
+	if p, plain := veteran(s); !plain || p != .6 {
+		t.Errorf("a row of a register that tells of no service: %v, plain %v", p, plain)
+	}
+	told := subject("g2", "John Doe", "Co. F 31 Wis. Inf.")
+	told.Stone.Register = &model.Claim{}
+	if p, plain := veteran(told); plain || p != sureVeteran {
+		t.Errorf("a row that tells of a service: %v, plain %v", p, plain)
+	}
+	learn := func(rows int) *Fit {
+		f := grounds(1835, 1845)
+		for range rows { // none of them of a man of the rosters
+			f.cases.Stones = append(f.cases.Stones, Case{Standing: Standing{Veteran: .6, Plain: true, Register: true}})
+		}
+		f.run(fittedStage)
+		return f.Fit
+	}
+	few, many := learn(0), learn(200)
+	stone := (&Standing{Veteran: .3, Plain: true}).kind()
+	if few.Kinds[registerKind] != 1 || many.Kinds[registerKind] > .05 || math.Abs(few.Kinds[stone]-many.Kinds[stone]) > 1e-9 {
+		t.Errorf("rows of a register make their own kind %.3f of 1, and the stones' %.4f of %.4f", many.Kinds[registerKind], many.Kinds[stone], few.Kinds[stone])
 	}
 }

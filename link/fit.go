@@ -17,8 +17,8 @@ type Lesson struct {
 	Coverage float64 `json:"coverage"`
 	// Plain is how much oftener than the table has it a stone that says nothing of a service is a veteran's.
 	Plain float64 `json:"plain"`
-	// Kinds are the same for stones whose design makes them a veteran's with a probability below 0.1, from there, from 0.2 and from 0.4, and last for those whose given
-	// name is no soldier's of the rosters.
+	// Kinds are the same for stones whose design makes them a veteran's with a probability below 0.1, from there, from 0.2 and from 0.4, for those whose given name is no
+	// soldier's of the rosters, and last for the rows of a register.
 	Kinds []float64 `json:"plain_by_design"`
 	// Kin is how many times as great as the table has it the excess is of one surname among a company's men, where one of them is not in the rosters.
 	Kin float64 `json:"kin"`
@@ -330,13 +330,16 @@ func (f *Fit) common(l *ladder, s *Sums) float64 {
 	moved := math.Abs(next - f.Coverage)
 	f.Coverage = next
 	var in, want float64
-	for k := range f.Kinds {
+	for k := range registerKind {
 		in, want = in+s.PlainIn[k].float(), want+s.PlainWant[k].float()
 	}
 	f.Plain = (in + priorPlain) / (want + priorPlain)
 	for k := range f.Kinds {
 		myIn, myWant := s.PlainIn[k].float(), s.PlainWant[k].float()
-		others := (in - myIn + priorPlain) / (want - myWant + priorPlain)
+		others := 1.0 // whom a register lists no stone tells: its rows are held to the table
+		if k != registerKind {
+			others = (in - myIn + priorPlain) / (want - myWant + priorPlain)
+		}
 		kind := (myIn + priorPlain*others) / (myWant + priorPlain)
 		moved = max(moved, math.Abs(kind-f.Kinds[k])/10)
 		f.Kinds[k] = kind

@@ -9,7 +9,7 @@ import (
 )
 
 // veteran is the probability that a stone is a veteran's: what the words say, else what the design implies, else the base rate; plain is set where
-// neither the words nor the design speak of a service.
+// neither the words nor the design speak of a service, and for a row of a register whose words do not: no design speaks for it.
 func veteran(s *model.Subject) (p float64, plain bool) {
 	r := s.Reading()
 	if len(r.People) == 0 {
@@ -24,7 +24,7 @@ func veteran(s *model.Subject) (p float64, plain bool) {
 			p = min(sureVeteran, max(baseVeteran, 1-service.Probability))
 		}
 	}
-	return p, p < 0.5
+	return p, p < 0.5 || s.Stone.Register != nil
 }
 
 const (

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"os/user"
+	"slices"
 	"strings"
 	"syscall"
 	"time"
@@ -304,6 +305,13 @@ func (a *app) openByClock(c *cli.Context) (*job.Job, error) {
 // note tells something on stderr.
 func (a *app) note(text string) {
 	fmt.Fprintf(a.err, "musterstone: %s\n", plain(text))
+}
+
+// noteStones tells of a survey without a table of stones, of which a command about stones has nothing to print.
+func (a *app) noteStones(j *job.Job) {
+	if !slices.ContainsFunc(j.Survey.Tables, func(t intake.Table) bool { return t.Kind != intake.Roster }) {
+		a.note(j.Survey.Dir + ": there is no table of stones or of a burial register that can be read; put one into the folder as a CSV file named stones… or register…, or let begin make sense of the files that are there")
+	}
 }
 
 // finish tells the complaints of a command's jobs and turns them into the exit status: damaged or refused input 2, rows left out 3. Cells that were not understood count for check alone,

@@ -18,7 +18,7 @@ func (a *app) findCommand() *cli.Command {
 		UsageText: "musterstone find [--survey FOLDER] [--json] [--kind stone|record] [--limit NUMBER] WORDS",
 		Description: "All words must be there; words in quotation marks must stand together; name:, unit:, place: and text: before a word say where; a * at the\n" +
 			"end of a word stands for any letters. Short forms and other spellings of names are found too. Columns marked\n" +
-			"private are searched and shown here: private means that they are never published.\n\nExample: musterstone find --survey alder holden 'unit:47'",
+			"private are searched and shown here: private means that they are never published.\n\nExample: musterstone find --survey alder baker 'unit:31'",
 		Flags: []cli.Flag{surveyFlag(), jsonFlag(), &cli.StringFlag{Name: "kind", Usage: "look in one kind only: `stone|record`"}, &cli.IntFlag{Name: "limit", Value: 20, Usage: "show at most this `NUMBER` of hits"}},
 		Action: func(c *cli.Context) error {
 			words := strings.Join(c.Args().Slice(), " ")

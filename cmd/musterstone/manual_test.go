@@ -45,6 +45,9 @@ func TestExamples(t *testing.T) {
 			if out.Len() == 0 && c.Name != "review" {
 				t.Errorf("%s\nprinted nothing", example)
 			}
+			if strings.Contains(out.String(), "nothing found") {
+				t.Errorf("%s\nfinds nothing to show", example)
+			}
 		})
 	}
 }

@@ -62,6 +62,7 @@ func (a *app) proposeCommand() *cli.Command {
 				return err
 			}
 			defer j.Close()
+			a.noteStones(j)
 			if c.Bool("timings") {
 				defer j.WriteTimings(a.err)
 			}

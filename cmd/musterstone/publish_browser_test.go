@@ -236,3 +236,29 @@ func TestSiteInBrowser(t *testing.T) {
 		t.Errorf("%d pages, %d addresses, %d places and %d names are too few to tell", len(ids), len(addresses), places, names)
 	}
 }
+
+// TestGuideOnAPhone: on a phone's screen the field guide is one column, in letters and drawings that can be made out, and no wider than the screen.
+func TestGuideOnAPhone(t *testing.T) {
+	chromium := outside(t, "chromium")
+	file := filepath.Join(t.TempDir(), "guide.html")
+	if err := os.WriteFile(file, []byte(command(t, "patterns", "--html")), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	allocator, end := chromedp.NewExecAllocator(t.Context(), append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(chromium), chromedp.NoSandbox)...)
+	defer end()
+	tab, endTab := chromedp.NewContext(allocator)
+	defer endTab()
+	ctx, cancel := context.WithTimeout(tab, time.Minute)
+	defer cancel()
+	var is struct{ Wide, Text, Drawing, Columns float64 }
+	if err := chromedp.Run(ctx, chromedp.EmulateViewport(360, 740, chromedp.EmulateMobile), chromedp.Navigate("file://"+file), chromedp.Evaluate(`(() => {
+		const style = s => getComputedStyle(document.querySelector(s))
+		return {wide: document.documentElement.scrollWidth, text: parseFloat(style("section p.e").fontSize), drawing: document.querySelector("figure svg").getBoundingClientRect().width,
+			columns: parseFloat(style(".steps").columnCount) || 1}
+	})()`, &is)); err != nil {
+		t.Fatal(err)
+	}
+	if is.Wide > 360 || is.Text < 16 || is.Drawing < 90 || is.Columns != 1 {
+		t.Errorf("%g pixels wide, letters of %g, drawings of %g, columns %g; want at most 360, at least 16 and 90, and 1", is.Wide, is.Text, is.Drawing, is.Columns)
+	}
+}

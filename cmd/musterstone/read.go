@@ -42,6 +42,7 @@ func (a *app) readCommand() *cli.Command {
 				return err
 			}
 			defer j.Close()
+			a.noteStones(j)
 			subjects := j.Subjects()
 			if dir := c.String("drawings"); dir != "" {
 				n, err := draw(dir, subjects)

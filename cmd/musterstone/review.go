@@ -45,6 +45,7 @@ func (a *app) review(c *cli.Context) error {
 		return err
 	}
 	defer j.Close()
+	a.noteStones(j)
 	l, err := (&net.ListenConfig{}).Listen(c.Context, "tcp", listen)
 	if err != nil {
 		return &usageError{text: fmt.Sprintf("cannot serve on %s: %v", listen, err), hint: "is another desk open there? leave --listen out for a free port of this machine"}

@@ -53,6 +53,7 @@ func (a *app) unmarkedCommand() *cli.Command {
 				return err
 			}
 			defer j.Close()
+			a.noteStones(j)
 			if c.String("as") != "" {
 				return a.putLeads(c, j)
 			}

@@ -134,6 +134,10 @@ func (g *guesser) table() (out guess, ok bool) {
 	if !ok {
 		return out, false
 	}
+	if kindByName(g.file) == "" && ofPairs(header) {
+		g.note("left out: it sets stones beside records, as the sheet of proposals, the list of leads and a table of known pairs do.")
+		return out, false
+	}
 	samples := sample(r, len(header))
 	if out.kind = g.kind(header); out.kind == "" {
 		g.note("left out: neither its name nor its columns say whether it holds stones or service records. Name it stones…, register… or roster…, or describe it by hand.")

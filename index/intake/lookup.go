@@ -48,7 +48,7 @@ func (l *lookup) number(t string) uint32 {
 	if t == "" {
 		return 0
 	}
-	if 2*l.n >= len(l.slots) {
+	if 4*l.n >= 3*len(l.slots) {
 		l.grow()
 	}
 	var s textSlot
@@ -114,7 +114,7 @@ func (p *tuples) number(three uint64, one uint32) uint32 {
 	if three == 0 && one == 0 {
 		return 0
 	}
-	if 2*p.n >= uint32(len(p.slots)) {
+	if 4*int(p.n) >= 3*len(p.slots) {
 		p.grow()
 	}
 	for i := p.home(three, one); ; i = (i + 1) & (len(p.slots) - 1) {

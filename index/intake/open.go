@@ -189,6 +189,15 @@ func isTableName(name string) bool {
 	return rdf.Readable(name)
 }
 
+// ofPairs reports whether a table sets stones beside records: the sheet of proposals that people decide on, the list of leads, the known pairs that proposals are assessed by. People keep such tables in the
+// survey's folder, and taken for stones they would be all the same stones again.
+func ofPairs(header []string) bool {
+	has := func(name string) bool {
+		return slices.ContainsFunc(header, func(h string) bool { return strings.EqualFold(strings.TrimSpace(h), name) })
+	}
+	return has("stone") && has("record")
+}
+
 // kindByName is what a file's name says it is; "" where it says nothing.
 func kindByName(file string) Kind {
 	base := strings.ToLower(path.Base(file))
@@ -237,6 +246,9 @@ func (o *opener) table(meta tableMeta) {
 	case !info.Mode().IsRegular():
 		fault("it is no ordinary file", "put a file in its place")
 		return
+	case info.Size() == 0 && meta.path == "" && t.Kind == "": // such as the list that is being written into the folder
+		o.note(model.Complaint{File: t.File, Text: "the file is empty, so it was not read", Hint: "if it is a table, export it again; if not, take it out of the folder"})
+		return
 	case info.Size() == 0:
 		fault("the file is empty", "export the table again; the first row must name the columns")
 		return
@@ -280,8 +292,11 @@ func (o *opener) table(meta tableMeta) {
 	if !ok {
 		return
 	}
+	if meta.path == "" && t.Kind == "" && ofPairs(header) {
+		return
+	}
 	if !b.decideKind(header) {
-		if meta.path == "" && len(o.faults) == n && !slices.Contains([]string{"stone,record", "record,stone"}, strings.ToLower(strings.Join(header, ","))) {
+		if meta.path == "" && len(o.faults) == n {
 			o.note(model.Complaint{File: t.File, Text: "neither its name nor its columns say that it is a table of stones or of records, so it was not read",
 				Hint: "name it stones…, register… or roster…, or describe it in " + MetadataFile})
 		}

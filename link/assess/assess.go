@@ -97,136 +97,183 @@ type Report struct {
 // Assess sets proposals beside the truth. A link marked as a man's second stone counts as proposed: the rule that a record is proposed for one stone at most is no error of
 // either.
 func Assess(proposals []model.Proposal, truth Truth) Report {
-	var r Report
-	r.Bins = make([]Bin, 10)
-	hits, variance := make([]int, 10), make([]float64, 10)
-	proposed, right, first, five, found := 0, 0, 0, 0, 0
-	sumProposed, sumAny := 0.0, 0.0
-	var given []float64 // the probabilities of what is proposed
-	claims := map[model.RecordID]int{}
-	seconds, secondsRight := 0, 0
-	holder := map[model.RecordID]model.StoneID{} // for which stone a record is proposed
+	t := newTally(proposals)
+	for i := range proposals {
+		if trues := truth[proposals[i].Stone]; !unknown(trues) {
+			t.add(&proposals[i], trues)
+		}
+	}
+	r := &t.report
+	t.links()
+	t.calibration()
+	r.Thresholds, r.ExpectedSpread = Thresholds(proposals, truth), spread(t.given)
+	_, _, r.AveragePrecision = Curve(proposals, truth)
+	slices.SortStableFunc(r.Errors, func(a, b Error) int { return cmp.Compare(a.Stone, b.Stone) })
+	r.Kinds = countKinds(r.Errors)
+	return *r
+}
+
+// A tally counts stones into a report.
+type tally struct {
+	report Report
+	holder map[model.RecordID]model.StoneID // for which stone a record is proposed
+	claims map[model.RecordID]int           // how many stones have a record with 0.5 and more
+
+	proposed, right, seconds, secondsRight int
+	first, five, found                     int
+	given                                  []float64 // the probabilities of what is proposed
+	sumProposed, sumAny                    float64
+	hits                                   [bins]int // by bin of the best answer's probability, those that are right
+	variance                               [bins]float64
+}
+
+// bins are the bins of the calibration error.
+const bins = 10
+
+func newTally(proposals []model.Proposal) *tally {
+	t := &tally{holder: map[model.RecordID]model.StoneID{}, claims: map[model.RecordID]int{}}
+	t.report.Bins = make([]Bin, bins)
 	for _, p := range proposals {
 		for _, c := range p.Candidates {
 			if c.Proposed {
-				holder[c.Record] = p.Stone
+				t.holder[c.Record] = p.Stone
 			}
 		}
 	}
-	for _, p := range proposals {
-		trues := truth[p.Stone]
-		if unknown(trues) {
-			continue
+	return t
+}
+
+// add counts the proposal for one stone, of which the truth is known.
+func (t *tally) add(p *model.Proposal, trues []model.RecordID) {
+	r := &t.report
+	r.Stones++
+	if len(trues) > 0 {
+		r.Links++
+	}
+	t.sumAny += 1 - p.None
+	place := -1 // of the first true record
+	truthP := p.None
+	if len(trues) > 0 {
+		truthP = 0
+	}
+	for i, c := range p.Candidates {
+		if c.Probability >= 0.5 {
+			if t.claims[c.Record]++; t.claims[c.Record] == 2 {
+				r.TwiceClaimed++
+			}
 		}
-		r.Stones++
-		is := func(id model.RecordID) bool { return slices.Contains(trues, id) }
+		if slices.Contains(trues, c.Record) {
+			truthP += c.Probability
+			if place < 0 {
+				place = i
+			}
+		}
+	}
+	t.rank(place)
+	t.pick(p, trues, place)
+	t.answer(p, trues)
+	r.LogLoss -= math.Log2(max(truthP, 1e-6))
+}
+
+// rank counts a stone by the place of its true record among the candidates; -1 where it has none there.
+func (t *tally) rank(place int) {
+	if place < 0 {
+		return
+	}
+	t.found++
+	if place == 0 {
+		t.first++
+	}
+	if place < 5 {
+		t.five++
+	}
+}
+
+// pick counts what is proposed for a stone, or should have been.
+func (t *tally) pick(p *model.Proposal, trues []model.RecordID, place int) {
+	e := Error{Stone: p.Stone, True: trues}
+	var leader, actual *model.Candidate
+	if len(p.Candidates) > 0 {
+		leader = &p.Candidates[0]
+	}
+	if place >= 0 {
+		actual = &p.Candidates[place]
+	}
+	k := slices.IndexFunc(p.Candidates, func(c model.Candidate) bool { return c.Proposed || c.Second })
+	if k < 0 {
 		if len(trues) > 0 {
-			r.Links++
+			elsewhere := slices.ContainsFunc(trues, func(id model.RecordID) bool { return t.holder[id] != "" && t.holder[id] != p.Stone })
+			t.report.Errors = append(t.report.Errors, missed(e, p.None, leader, actual, elsewhere))
 		}
-		sumAny += 1 - p.None
-		place, pick := -1, -1
-		truthP := p.None
-		if len(trues) > 0 {
-			truthP = 0
-		}
-		for i, c := range p.Candidates {
-			if c.Probability >= 0.5 {
-				if claims[c.Record]++; claims[c.Record] == 2 {
-					r.TwiceClaimed++
-				}
-			}
-			if is(c.Record) {
-				truthP += c.Probability
-				if place < 0 {
-					place = i
-				}
-			}
-			if (c.Proposed || c.Second) && pick < 0 {
-				pick = i
-			}
-		}
-		if place >= 0 {
-			found++
-			if place == 0 {
-				first++
-			}
-			if place < 5 {
-				five++
-			}
-		}
-		e := Error{Stone: p.Stone, True: trues}
-		var leader, actual *model.Candidate
-		if len(p.Candidates) > 0 {
-			leader = &p.Candidates[0]
-		}
-		if place >= 0 {
-			actual = &p.Candidates[place]
-		}
-		switch {
-		case pick >= 0:
-			c := p.Candidates[pick]
-			proposed++
-			chance := whole(p, pick)
-			sumProposed += chance
-			given = append(given, chance)
-			if c.Second {
-				seconds++
-			}
-			if is(c.Record) {
-				right++
-				if c.Second {
-					secondsRight++
-				}
-			} else {
-				r.Errors = append(r.Errors, wrong(e, &c, actual))
-			}
-		case len(trues) > 0:
-			elsewhere := slices.ContainsFunc(trues, func(id model.RecordID) bool { return holder[id] != "" && holder[id] != p.Stone })
-			r.Errors = append(r.Errors, missed(e, p.None, leader, actual, elsewhere))
-		}
-		// The stone's best answer, and whether it is right.
-		best, ok := p.None, len(trues) == 0
-		if i, chance := bestOf(p); i >= 0 && chance > best {
-			best, ok = chance, is(p.Candidates[i].Record)
-		}
-		y := 0.0
-		b := min(9, int(best*10))
-		if ok {
-			y = 1
-			hits[b]++
-		}
-		r.Bins[b].N++
-		r.Bins[b].Mean += best
-		variance[b] += best * (1 - best)
-		r.Brier += (best - y) * (best - y)
-		r.LogLoss -= math.Log2(max(truthP, 1e-6))
+		return
 	}
-	r.Precision, r.Recall = NewRate(right, proposed), NewRate(right, r.Links)
-	r.F1, r.Seconds = f1(r.Precision, r.Recall), NewRate(secondsRight, seconds)
-	r.AlonePrecision, r.AloneRecall = NewRate(right-secondsRight, proposed-seconds), NewRate(right-secondsRight, r.Links)
-	r.Thresholds, r.ExpectedSpread = Thresholds(proposals, truth), spread(given)
-	_, _, r.AveragePrecision = Curve(proposals, truth)
-	r.First, r.Five, r.Found = NewRate(first, r.Links), NewRate(five, r.Links), NewRate(found, r.Links)
-	if r.Stones > 0 {
-		n := float64(r.Stones)
-		r.Brier /= n
-		r.LogLoss /= n
-		for i := range r.Bins {
-			if k := float64(r.Bins[i].N); k > 0 {
-				r.Bins[i].Mean /= k
-				r.Bins[i].Right = float64(hits[i]) / k
-				r.ECE += k / n * math.Abs(r.Bins[i].Mean-r.Bins[i].Right)
-				r.ChanceECE += math.Sqrt(2/math.Pi*variance[i]) / n // the mean of a normal deviate's size
-			}
+	c := p.Candidates[k]
+	chance := whole(*p, k)
+	t.proposed++
+	t.sumProposed += chance
+	t.given = append(t.given, chance)
+	if c.Second {
+		t.seconds++
+	}
+	if !slices.Contains(trues, c.Record) {
+		t.report.Errors = append(t.report.Errors, wrong(e, &c, actual))
+		return
+	}
+	t.right++
+	if c.Second {
+		t.secondsRight++
+	}
+}
+
+// answer counts the stone's best answer, none of the records included, and whether it is right.
+func (t *tally) answer(p *model.Proposal, trues []model.RecordID) {
+	best, ok := p.None, len(trues) == 0
+	if i, chance := bestOf(*p); i >= 0 && chance > best {
+		best, ok = chance, slices.Contains(trues, p.Candidates[i].Record)
+	}
+	y := 0.0
+	b := min(bins-1, int(best*bins))
+	if ok {
+		y = 1
+		t.hits[b]++
+	}
+	r := &t.report
+	r.Bins[b].N++
+	r.Bins[b].Mean += best
+	t.variance[b] += best * (1 - best)
+	r.Brier += (best - y) * (best - y)
+}
+
+// links makes the rates of links, those found and those expected.
+func (t *tally) links() {
+	r := &t.report
+	r.Precision, r.Recall = NewRate(t.right, t.proposed), NewRate(t.right, r.Links)
+	r.F1, r.Seconds = f1(r.Precision, r.Recall), NewRate(t.secondsRight, t.seconds)
+	r.AlonePrecision, r.AloneRecall = NewRate(t.right-t.secondsRight, t.proposed-t.seconds), NewRate(t.right-t.secondsRight, r.Links)
+	r.First, r.Five, r.Found = NewRate(t.first, r.Links), NewRate(t.five, r.Links), NewRate(t.found, r.Links)
+	if t.proposed > 0 {
+		r.ExpectedPrecision = t.sumProposed / float64(t.proposed)
+	}
+	if t.sumAny > 0 {
+		r.ExpectedRecall = min(1, t.sumProposed/t.sumAny)
+	}
+}
+
+// calibration makes the errors of the probabilities out of their sums.
+func (t *tally) calibration() {
+	r := &t.report
+	if r.Stones == 0 {
+		return
+	}
+	n := float64(r.Stones)
+	r.Brier /= n
+	r.LogLoss /= n
+	for i := range r.Bins {
+		if k := float64(r.Bins[i].N); k > 0 {
+			r.Bins[i].Mean /= k
+			r.Bins[i].Right = float64(t.hits[i]) / k
+			r.ECE += k / n * math.Abs(r.Bins[i].Mean-r.Bins[i].Right)
+			r.ChanceECE += math.Sqrt(2/math.Pi*t.variance[i]) / n // the mean of a normal deviate's size
 		}
 	}
-	if proposed > 0 {
-		r.ExpectedPrecision = sumProposed / float64(proposed)
-	}
-	if sumAny > 0 {
-		r.ExpectedRecall = min(1, sumProposed/sumAny)
-	}
-	slices.SortStableFunc(r.Errors, func(a, b Error) int { return cmp.Compare(a.Stone, b.Stone) })
-	r.Kinds = countKinds(r.Errors)
-	return r
 }

@@ -1,20 +1,20 @@
 package weigh
 
 import (
-	"bufio"
 	"encoding/binary"
 	"errors"
 	"fmt"
 	"hash/crc32"
 	"io"
 	"os"
+	"slices"
 	"unsafe"
 
 	"musterstone/model"
 	"musterstone/model/date"
 )
 
-// The file of Columns is a header of 16 bytes (magic, number of rows, CRC-32C of what follows), the rows, rowBytes each, little end first, and the distinct values,
+// The file of Columns is a header of 16 bytes (magic, number of rows, CRC-32C of what follows), the rows as they lie in memory, and the distinct values,
 // each list with its length before it.
 const (
 	columnsMagic = "mscol1\n"
@@ -45,27 +45,20 @@ func (c *Columns) writeTo(f *os.File) error {
 	if _, err := f.Write(header[:]); err != nil {
 		return err
 	}
-	w := bufio.NewWriterSize(f, 1<<18)
 	sum := uint32(0)
 	put := func(b []byte) error {
-		sum = crc32.Update(sum, castagnoli, b)
-		_, err := w.Write(b)
-		return err
-	}
-	b := make([]byte, 0, 1<<16)
-	for i := range c.rows {
-		b = c.rows[i].append(b)
-		if len(b) > 1<<15 || i == len(c.rows)-1 {
-			if err := put(b); err != nil {
+		for part := range slices.Chunk(b, 1<<20) { // summed and written while it is at hand
+			sum = crc32.Update(sum, castagnoli, part)
+			if _, err := f.Write(part); err != nil {
 				return err
 			}
-			b = b[:0]
 		}
+		return nil
 	}
-	if err := put(c.values(&encoder{}).b); err != nil {
+	if err := put(bytesOf(c.rows)); err != nil {
 		return err
 	}
-	if err := w.Flush(); err != nil {
+	if err := put(c.values(&encoder{}).b); err != nil {
 		return err
 	}
 	binary.LittleEndian.PutUint32(header[12:], sum)
@@ -94,16 +87,13 @@ func readColumns(f *os.File) (*Columns, error) {
 	}
 	c := &Columns{rows: make([]row, n)}
 	rows := uint32(0) // their checksum
-	b := make([]byte, 1024*rowBytes)
-	for at := int64(0); at < n; at += 1024 {
-		part := b[:min(1024, n-at)*rowBytes]
-		if _, err := f.ReadAt(part, headerBytes+at*rowBytes); err != nil {
+	at := int64(headerBytes)
+	for part := range slices.Chunk(bytesOf(c.rows), 1<<20) {
+		if _, err := f.ReadAt(part, at); err != nil {
 			return nil, err
 		}
 		rows = crc32.Update(rows, castagnoli, part)
-		for i := range len(part) / rowBytes {
-			c.rows[at+int64(i)].from((*[rowBytes]byte)(part[i*rowBytes:]))
-		}
+		at += int64(len(part))
 	}
 	if err := c.readValues(f, values, rows, sum); err != nil {
 		return nil, err
@@ -172,25 +162,12 @@ func (w *row) sound(c *Columns) bool {
 		int(w.suffix) < len(c.suffixes) && int(w.file) < len(c.files) && int(w.id) <= len(c.ids)
 }
 
-func (w *row) append(b []byte) []byte {
-	le := binary.LittleEndian
-	for _, x := range [...]uint32{w.surname, w.given, w.middle, w.unit, w.born, w.died, w.enlisted, w.musteredIn, w.musteredOut, w.home, w.burial, w.service, w.id} {
-		b = le.AppendUint32(b, x)
-	}
-	for _, x := range [...]uint16{uint16(w.bornFrom), uint16(w.bornTo), w.age, w.rank, w.suffix, w.file} {
-		b = le.AppendUint16(b, x)
-	}
-	return b
+// bytesOf gives rows as bytes, where they lie. The file has them so: like the mapped files of the index it is of use to machines whose numbers lie the same way.
+func bytesOf(rows []row) []byte {
+	return unsafe.Slice((*byte)(unsafe.Pointer(unsafe.SliceData(rows))), len(rows)*rowBytes)
 }
 
-func (w *row) from(b *[rowBytes]byte) {
-	le := binary.LittleEndian
-	w.surname, w.given, w.middle, w.unit = le.Uint32(b[0:]), le.Uint32(b[4:]), le.Uint32(b[8:]), le.Uint32(b[12:])
-	w.born, w.died, w.enlisted, w.musteredIn = le.Uint32(b[16:]), le.Uint32(b[20:]), le.Uint32(b[24:]), le.Uint32(b[28:])
-	w.musteredOut, w.home, w.burial, w.service, w.id = le.Uint32(b[32:]), le.Uint32(b[36:]), le.Uint32(b[40:]), le.Uint32(b[44:]), le.Uint32(b[48:])
-	w.bornFrom, w.bornTo = int16(le.Uint16(b[52:])), int16(le.Uint16(b[54:]))
-	w.age, w.rank, w.suffix, w.file = le.Uint16(b[56:]), le.Uint16(b[58:]), le.Uint16(b[60:]), le.Uint16(b[62:])
-}
+var _ = [1]struct{}{}[unsafe.Sizeof(row{})-rowBytes] // a row has no room between its fields
 
 // values writes the distinct values, read reads them: field by field in one order.
 func (c *Columns) values(e *encoder) *encoder {

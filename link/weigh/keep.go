@@ -66,20 +66,17 @@ func (e *Earlier) Len() int { return e.n }
 // Keep packs the records of an earlier file from one number up to another, as Add would have, had it been given them. After an error the Packer is of no use.
 func (p *Packer) Keep(e *Earlier, from, to int) error {
 	const stretch = 1024
-	b := make([]byte, (stretch+1)*rowBytes)
+	list := make([]row, stretch+1)
 	for ; from < to; from += stretch {
 		rows := min(stretch, to-from)
-		part := b[:min(rows+1, e.n-from)*rowBytes] // with the row after, where the last id ends
-		if _, err := e.file.ReadAt(part, headerBytes+int64(from)*rowBytes); err != nil {
+		part := list[:min(rows+1, e.n-from)] // with the row after, where the last id ends
+		if _, err := e.file.ReadAt(bytesOf(part), headerBytes+int64(from)*rowBytes); err != nil {
 			return err
 		}
-		var w, next row
-		next.from((*[rowBytes]byte)(part))
 		for i := range rows {
-			w = next
-			next.id = uint32(len(e.c.ids))
-			if (i+1)*rowBytes < len(part) {
-				next.from((*[rowBytes]byte)(part[(i+1)*rowBytes:]))
+			w, next := part[i], row{id: uint32(len(e.c.ids))}
+			if i+1 < len(part) {
+				next.id = part[i+1].id
 			}
 			if !w.sound(&e.c) || next.id < w.id || int(next.id) > len(e.c.ids) {
 				return errDamaged

@@ -18,7 +18,7 @@ type speller struct {
 	packed   []near.Packed
 	letters  []near.Letters
 	sieve    *near.Sieve
-	byLength [longest + 2]int
+	byLength []int
 	sounds   map[string]int32
 	bySound  [][]int32 // by the number of the sound, the places of its surnames in numbers; 0 is none
 	odd      []int32   // those with lost letters, which are compared one by one
@@ -37,7 +37,7 @@ const longest = 48
 func newSpeller(names []string) *speller {
 	s := &speller{spellings: make([]spelling, len(names)), sounds: map[string]int32{"": 0}, bySound: make([][]int32, 1)}
 	s.rooms.New = func() any { return new(searchRoom) }
-	sounds := make([]string, len(names))
+	sounds, lengths, letters := make([]string, len(names)), make([]int, len(names)), make([]near.Letters, len(names))
 	inParts(len(names), func(from, to int) {
 		for i := from; i < to; i++ {
 			s.spellings[i], sounds[i] = newSpelling(names[i]), name.Sound(names[i])
@@ -55,21 +55,17 @@ func newSpeller(names []string) *speller {
 		if x.odd {
 			s.odd = append(s.odd, int32(i))
 		}
-		s.byLength[min(len(x.name), longest)+1]++
+		lengths[i], letters[i] = min(len(x.name), longest), near.LettersOf(x.name)
 	}
-	for n := range longest + 1 {
-		s.byLength[n+1] += s.byLength[n]
-	}
+	var place []int
+	place, s.byLength = near.Places(lengths, longest, letters)
 	s.numbers, s.packed, s.letters = make([]int32, len(names)), make([]near.Packed, len(names)), make([]near.Letters, len(names))
-	next := s.byLength
-	for i := range s.spellings {
+	for i, at := range place {
 		x := &s.spellings[i]
-		at := &next[min(len(x.name), longest)]
-		s.numbers[*at], s.packed[*at], s.letters[*at] = int32(i), near.Pack(x.name), near.LettersOf(x.name)
+		s.numbers[at], s.packed[at], s.letters[at] = int32(i), near.Pack(x.name), letters[i]
 		if x.sound > 0 {
-			s.bySound[x.sound] = append(s.bySound[x.sound], int32(*at))
+			s.bySound[x.sound] = append(s.bySound[x.sound], int32(at))
 		}
-		*at++
 	}
 	s.sieve = near.NewSieve(s.letters)
 	return s

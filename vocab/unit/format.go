@@ -26,13 +26,14 @@ type markRow struct {
 	place      int    // among the marks before the arm, 0 for those that do not stand there
 	troops     bool   // makes a body of troops of its state's name
 	forArm     string // the words that stand for the arm where the unit has the mark
+	beforeArm  string // the words before an arm, where they are not the name: "Wisconsin Volunteer Infantry"
 }
 
 // marks are the rows, those that stand before the arm first and in that order.
 var marks = sync.OnceValue(func() []markRow {
 	var all []markRow
 	for _, r := range vocab.Rows("unit-marks") {
-		all = append(all, markRow{r.Get("code"), r.Get("name"), r.Int("place"), r.Get("troops") == "yes", r.Get("for_arm")})
+		all = append(all, markRow{r.Get("code"), r.Get("name"), r.Int("place"), r.Get("troops") == "yes", r.Get("for_arm"), r.Get("before_arm")})
 	}
 	slices.SortStableFunc(all, func(a, b markRow) int { return cmp.Compare(uint(a.place-1), uint(b.place-1)) })
 	return all
@@ -142,7 +143,11 @@ func regimentWords(u model.Unit) []string {
 	}
 	for _, m := range marks() {
 		if m.place > 0 && u.HasMark(m.code) && !(m.code == "colored" && u.Body == model.BodyUSCT) {
-			add(&rest, m.name)
+			if arm != "" {
+				add(&rest, cmp.Or(m.beforeArm, m.name))
+			} else {
+				add(&rest, m.name)
+			}
 		}
 	}
 	if u.Kind == model.Battery && u.Arm == "light-artillery" && len(rest) == 0 {

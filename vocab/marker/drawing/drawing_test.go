@@ -202,3 +202,23 @@ func BenchmarkStone(b *testing.B) {
 		Stone(&c.s, imp)
 	}
 }
+
+// TestTitleFits: a drawing's title is no wider than the drawing where the browser has neither Georgia nor Times, and takes a serif whose bold letters are wider
+// (DejaVu Serif, measured over such titles in a browser: 0.58).
+func TestTitleFits(t *testing.T) {
+	for _, id := range []model.StoneID{"1", "OM-08", "OLD-MILL-SECTION-A-0123"} {
+		s := &model.Stone{ID: id, Marker: model.Marker{Top: "rounded", Material: "white marble", Width: 12, Thickness: 4, Lettering: "raised", Device: "recessed shield"}}
+		svg := Stone(s, marker.Imply(s, model.Reading{}))
+		m := regexp.MustCompile(`(?s)viewBox="0 0 ([0-9.]+) .*?<text x="([0-9.]+)" y="24" font-size="([0-9.]+)"[^>]*>([^<]+)<`).FindStringSubmatch(svg)
+		if m == nil {
+			t.Fatalf("no title in %s", svg)
+		}
+		var n [3]float64
+		for i := range n {
+			n[i], _ = strconv.ParseFloat(m[i+1], 64)
+		}
+		if end := n[1] + 0.58*n[2]*float64(len(m[4])); end > n[0] {
+			t.Errorf("%q ends at %.0f, the drawing at %.0f", m[4], end, n[0])
+		}
+	}
+}

@@ -14,7 +14,8 @@ h1 { font-size: 15pt; margin: 0 0 1mm } h2 { font-size: 10pt; margin: 2.2mm 0 .6
 .drawings { display: grid; grid-template-columns: repeat(8, 1fr); gap: 1mm; margin: 1mm 0 0 }
 figure { margin: 0; text-align: center; font-size: 6.9pt; line-height: 1.15; break-inside: avoid } figure svg { width: 100%; height: auto; display: block }
 .steps { columns: 2; column-gap: 6mm } section p.e { margin: 0 0 .4mm; padding-left: 3mm; text-indent: -3mm } ul { margin: 0; padding-left: 4mm }
-@media screen { body { padding: 12px } }`
+@media screen { body { padding: 12px } }
+@media screen and (max-width: 640px) { body { font-size: 16px } h1 { font-size: 22px } h2 { font-size: 18px } .drawings { grid-template-columns: repeat(3, 1fr); gap: 8px } figure { font-size: 13px } .steps { columns: 1 } }`
 
 // Guide is the field guide as one page of HTML with drawings from the specifications, made to print on two pages. It loads nothing.
 func Guide() string {

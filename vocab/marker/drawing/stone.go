@@ -64,7 +64,7 @@ func Stone(s *model.Stone, imp model.Implication) string {
 		x = c.panel(f, x, ground, scale, label, i == 0)
 	}
 	w := math.Max(x+20, 440)
-	c.text(16, 24, fit(title, (w-24)*1.25, 15), "start", ink, title, ` font-weight="bold"`)
+	c.text(16, 24, fit(title, (w-28)*1.07, 15), "start", ink, title, ` font-weight="bold"`)
 	if !flush {
 		c.line(gutter-14, ground, w-12, ground, earth, 2, "")
 		c.text(w-12, ground-4, 9.5, "end", earth, "ground", "")

@@ -2,7 +2,11 @@
 // little for a comparison letter by letter, which it has too; it never rules out a name that is near.
 package near
 
-import "math/bits"
+import (
+	"cmp"
+	"math/bits"
+	"slices"
+)
 
 // Letters is which letters a name has: a bit for each kind of letter, as the caller numbers them.
 type Letters = uint64
@@ -28,19 +32,68 @@ func LettersOf(s string) Letters {
 	return l
 }
 
+// Places gives names places by their lengths, of which the longest is given, those of n letters from byLength[n] on; and puts among these beside each other, for the Sieve, those that
+// have the same of the letters that about half of all have.
+func Places(lengths []int, longest int, sets []Letters) (place, byLength []int) {
+	var with [64]int
+	for _, l := range sets {
+		for ; l != 0; l &= l - 1 {
+			with[bits.TrailingZeros64(l)]++
+		}
+	}
+	const kinds = 8
+	var half [64]int // the kinds, those that about half of the names have first
+	for k := range half {
+		half[k] = k
+	}
+	off := func(k int) int { return max(2*with[k]-len(sets), len(sets)-2*with[k]) }
+	slices.SortStableFunc(half[:], func(a, b int) int { return cmp.Compare(off(a), off(b)) })
+	group := func(i int) int {
+		g := lengths[i]
+		for _, k := range half[:kinds] {
+			g = g<<1 | int(sets[i]>>k&1)
+		}
+		return g
+	}
+	next := make([]int, (longest+1)<<kinds+1)
+	for i := range sets {
+		next[group(i)+1]++
+	}
+	for g := range len(next) - 1 {
+		next[g+1] += next[g]
+	}
+	for n := range longest + 2 {
+		byLength = append(byLength, next[n<<kinds])
+	}
+	place = make([]int, len(sets))
+	for i := range sets {
+		at := &next[group(i)]
+		place[i] = *at
+		*at++
+	}
+	return place, byLength
+}
+
 // A Sieve holds the letters of many names so that those are found quickly which lack few of another's letters and have few that it lacks. For each kind of letter it
 // has a plane with a bit for every name, so that a word of it tells of 64 names at once.
 type Sieve struct {
-	sets   []Letters
-	planes [64][]uint64
-	common []int // the kinds that occur, the commonest first
+	sets     []Letters
+	planes   [64][]uint64
+	common   []int     // the kinds that occur, the commonest first
+	any, all []Letters // of each word, the letters that some of its names have, and that all have
 }
 
 // NewSieve makes a Sieve of the names' letters. It keeps the list.
 func NewSieve(sets []Letters) *Sieve {
 	s := &Sieve{sets: sets}
 	var men [64]int
+	s.any, s.all = make([]Letters, (len(sets)+63)/64), make([]Letters, (len(sets)+63)/64)
+	for w := range s.all {
+		s.all[w] = ^Letters(0)
+	}
 	for i, l := range sets {
+		s.any[i/64] |= l
+		s.all[i/64] &= l
 		for ; l != 0; l &= l - 1 {
 			k := bits.TrailingZeros64(l)
 			if s.planes[k] == nil {
@@ -88,6 +141,9 @@ func (s *Sieve) Near(list []int32, from, to int, has Letters, gone, come int) []
 	}
 	first, last := from/64, (to-1)/64
 	for w := first; w <= last; w++ {
+		if bits.OnesCount64(has&^s.any[w]) > gone || bits.OnesCount64(s.all[w]&^has) > come {
+			continue
+		}
 		var n counted
 		for _, p := range missing[:m] {
 			n.add(^p[w])

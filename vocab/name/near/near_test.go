@@ -182,3 +182,44 @@ func BenchmarkSieve(b *testing.B) {
 		i++
 	}
 }
+
+// TestPlaces: each name has a place of its own among those of its length, and names of like letters have so near ones that whole words of a Sieve are passed by.
+func TestPlaces(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 6))
+	const longest = 9
+	var lengths []int
+	var sets []Letters
+	for range 20_000 {
+		var b strings.Builder
+		for range r.IntN(longest + 1) {
+			b.WriteByte(byte('a' + min(r.IntN(26), r.IntN(26))))
+		}
+		lengths, sets = append(lengths, b.Len()), append(sets, LettersOf(b.String()))
+	}
+	place, byLength := Places(lengths, longest, sets)
+	ordered := make([]Letters, len(sets))
+	taken := make([]bool, len(sets))
+	for i, at := range place {
+		if n := lengths[i]; at < byLength[n] || at >= byLength[n+1] || taken[at] {
+			t.Fatalf("name %d of %d letters has place %d, which must be free and from %d up to %d", i, n, at, byLength[n], byLength[n+1])
+		}
+		taken[at], ordered[at] = true, sets[i]
+	}
+	passedBy := func(sets []Letters) (words int) {
+		s := NewSieve(sets)
+		for w := range s.any {
+			words += truth(bits.OnesCount64(sets[0]&^s.any[w]) > 2 || bits.OnesCount64(s.all[w]&^sets[0]) > 2)
+		}
+		return words
+	}
+	if got, was := passedBy(ordered[byLength[8]:byLength[9]]), passedBy(sets); got == 0 || was > got {
+		t.Errorf("%d words are passed by, and %d where names lie as they come", got, was)
+	}
+}
+
+func truth(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -106,6 +107,14 @@ func inscriptionWords(s *model.Stone, r model.Reading) ([]line, []fieldRow) {
 	return lines, rows
 }
 
+// label is a code in words; "" where there is none.
+func label(kind, code string) string {
+	if code == "" {
+		return ""
+	}
+	return vocab.Label(kind, code)
+}
+
 // understood is what a claim has of a field, in words for a person; "" for a field that stands only in the words.
 func understood(c model.Claim, field string) string {
 	n, sv := c.Person.Name, c.Service
@@ -127,9 +136,23 @@ func understood(c model.Claim, field string) string {
 			return fmt.Sprint(sv.Unit.Number)
 		}
 	case "state":
-		if sv.Unit.State != "" {
-			return vocab.StateName(sv.Unit.State)
+		return label("state", string(sv.Unit.State))
+	case "home":
+		return label("state", string(cmp.Or(c.Home, sv.Unit.State)))
+	case "body":
+		return label("body", string(sv.Unit.Body))
+	case "arm":
+		return label("arm", string(sv.Unit.Arm))
+	case "branch":
+		return label("branch", string(sv.Branch))
+	case "side":
+		return label("side", string(sv.Side))
+	case "conflict":
+		var wars []string
+		for _, c := range sv.Conflicts {
+			wars = append(wars, label("conflict", string(c)))
 		}
+		return strings.Join(wars, ", ")
 	case "born":
 		return say.Date(c.Person.Born)
 	case "died":

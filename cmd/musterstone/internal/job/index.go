@@ -24,12 +24,9 @@ func (j *Job) Index(ctx context.Context) (*index.Index, error) {
 	if err != nil {
 		return nil, err
 	}
-	rosters, graves := map[string]string{}, map[string]string{}
-	rosters[intake.MetadataFile], graves[intake.MetadataFile] = digests[intake.MetadataFile], digests[intake.MetadataFile]
+	graves := map[string]string{intake.MetadataFile: digests[intake.MetadataFile]}
 	for _, t := range j.Survey.Tables {
-		if t.Kind == intake.Roster {
-			rosters[t.File] = digests[t.File]
-		} else {
+		if t.Kind != intake.Roster {
 			graves[t.File] = digests[t.File]
 		}
 	}
@@ -48,7 +45,8 @@ func (j *Job) Index(ctx context.Context) (*index.Index, error) {
 	about := j.Survey.RecordsAbout()
 	bound(about+about/2, j.packed.len(), len(j.stones)) // building holds more of each record at once than weighing
 	x, err := index.Open(ctx, j.Survey.Dir, index.Inputs{
-		Rosters: inputsDigest(j.opts.Program, rosters),
+		Rosters: inputsDigest(j.opts.Program, j.rosterDigests(digests)),
+		Left:    j.left.wait(),
 		Graves:  inputsDigest(j.opts.Program, graves),
 		Parts:   parts,
 		About:   about,
@@ -65,6 +63,7 @@ func (j *Job) Index(ctx context.Context) (*index.Index, error) {
 		j.opts.Note(n)
 	}
 	j.index = x
+	j.left.give(j)
 	return x, nil
 }
 
@@ -78,6 +77,7 @@ func (j *Job) eachStone() iter.Seq[*model.Stone] {
 
 // Close gives back what the job holds open.
 func (j *Job) Close() error {
+	j.left.close()
 	if j.index == nil {
 		return nil
 	}

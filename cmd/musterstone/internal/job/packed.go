@@ -58,8 +58,12 @@ func (j *Job) packStones() *packed {
 	p := &packed{registers: map[model.StoneID]bool{}, moves: weigh.CountMoves(nil)}
 	block := make([]*model.Subject, 0, blockStones)
 	texts := make([][]byte, blockStones)
+	stage := "reading inscriptions"
+	if j.left != nil { // on the same cores
+		stage = "reading inscriptions and the index"
+	}
 	flush := func() {
-		defer j.stage("reading inscriptions")()
+		defer j.stage(stage)()
 		InParallel(len(block), func(k int) {
 			s := block[k]
 			if s.Readings == nil {
@@ -86,7 +90,7 @@ func (j *Job) packStones() *packed {
 		b.data = data.String()
 		p.blocks, p.n = append(p.blocks, b), p.n+len(block)
 		block = block[:0]
-		bound(0, p.n, len(j.stones))
+		bound(j.left.records(), p.n, len(j.stones))
 		j.opts.Progress("reading inscriptions", p.n, 0)
 	}
 	add := func(s *model.Subject) {
