@@ -159,6 +159,7 @@ func (b *recordsBuilder) pack(ctx context.Context, batches iter.Seq[*same.Batch]
 // batch packs some hundred records, one step for all of them after the other: what a step looks up lies far apart in memory, and for one record after the next it need not be waited for.
 func (b *recordsBuilder) batch(batch *same.Batch) error {
 	of, file := b.shared.reader(batch), b.shared.file(batch.File)
+	of.ask(batch.Rows)
 	b.numbers = b.numbers[:0]
 	for _, r := range batch.Rows {
 		b.numbers = append(b.numbers, b.shared.share(batch, of, r, file))

@@ -190,6 +190,15 @@ type decoder struct {
 }
 
 func (d *decoder) uvarint() uint64 {
+	if len(d.data) > 0 && d.data[0] < 0x80 { // as nearly all are
+		x := d.data[0]
+		d.data = d.data[1:]
+		return uint64(x)
+	}
+	return d.longUvarint()
+}
+
+func (d *decoder) longUvarint() uint64 {
 	var x uint64
 	for i := range min(len(d.data), binary.MaxVarintLen64) {
 		c := d.data[i]

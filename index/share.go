@@ -2,6 +2,7 @@ package index
 
 import (
 	"math"
+	"runtime"
 	"slices"
 	"strings"
 
@@ -92,6 +93,15 @@ func (s *sharer) reader(b *same.Batch) *renumbered {
 		*l.list = append(*l.list, make([]uint32, l.n-len(*l.list))...)
 	}
 	return of
+}
+
+// ask asks memory for the numbers of rows' values, of which there are many, all at once: they lie far apart, and one after the other each would be waited for.
+func (of *renumbered) ask(rows []*same.Row) {
+	sum := uint32(0)
+	for _, r := range rows {
+		sum += of.surnames[r.Surname] + of.units[r.Unit] + of.names[r.Name]
+	}
+	runtime.KeepAlive(sum)
 }
 
 // share numbers the values of a row.

@@ -177,7 +177,10 @@ func (s *shared) get(data string, r *model.Record) (n sharedNumbers, err error) 
 	}
 	for i, to := range same.TextsOf(r) {
 		if i == same.NameWritten {
-			*to = d.name()
+			family, given, text := d.name()
+			if *to = text; family != "" {
+				*to = family + ", " + given
+			}
 		} else {
 			_, *to = d.word()
 		}
@@ -234,19 +237,19 @@ func (d *recordReader) cell(id string) (word uint64, t string) {
 	return 0, ""
 }
 
-// name reads the writing of a name.
-func (d *recordReader) name() string {
+// name reads the writing of a name: of two cells, or all of it in text.
+func (d *recordReader) name() (family, given, text string) {
 	n := d.uvarint()
 	if n < fromWord || n%2 == fromCell%2 {
-		_, t := d.textOf(n)
-		return t
+		_, text = d.textOf(n)
+		return "", "", text
 	}
-	family, given := (n-fromWord)/2>>8, (n-fromWord)/2&0xff
-	if family >= uint64(len(d.cells)) || given >= uint64(len(d.cells)) {
+	f, g := (n-fromWord)/2>>8, (n-fromWord)/2&0xff
+	if f >= uint64(len(d.cells)) || g >= uint64(len(d.cells)) {
 		d.bad = true
-		return ""
+		return "", "", ""
 	}
-	return strings.TrimSpace(d.cells[family].Value) + ", " + strings.TrimSpace(d.cells[given].Value)
+	return strings.TrimSpace(d.cells[f].Value), strings.TrimSpace(d.cells[g].Value), ""
 }
 
 // word reads a text, and gives the number of the word plus 1 where it is one of the lexicon.

@@ -17,6 +17,14 @@ func TestSharedBirths(t *testing.T) {
 		day := date.Day{Year: 1861 + i%1700/360, Month: 1 + i%1700/30%12, Day: 1 + i%28}
 		rec.Service.Enlisted = date.Date{From: day, To: day, Written: day.String(), EDTF: day.String()}
 		rec.Person.Age = date.Age{Years: 15 + i*i%89, Known: true}
+		switch { // long ago, and ages that go back no whole number of years
+		case i%11 == 3:
+			rec.Service.Enlisted.From.Year, rec.Service.Enlisted.To.Year = i%700, i%700
+		case i%7 == 2:
+			rec.Person.Age.HasMonths, rec.Person.Age.Months = true, i%12
+		case i%13 == 5:
+			rec.Service.Enlisted.To = date.Day{}
+		}
 		if i%5 == 0 {
 			rec.Service.MusteredIn, rec.Service.Enlisted = rec.Service.Enlisted, date.Date{}
 		}

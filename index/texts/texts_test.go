@@ -7,7 +7,16 @@ import (
 
 // TestBook: texts have numbers in the order in which they came, each but one; what is cut is forgotten, and what At gave before stays as it was.
 func TestBook(t *testing.T) {
+	for _, expected := range []int{0, 100, 20000} {
+		testBook(t, expected)
+	}
+}
+
+func testBook(t *testing.T, expected int) {
 	var b Book
+	if expected > 0 {
+		b.Expect(expected)
+	}
 	if _, ok := b.Find("holden", Hash("holden")); ok || b.Len() != 0 {
 		t.Error("an empty book has a text")
 	}

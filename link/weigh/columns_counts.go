@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"musterstone/model"
 	"musterstone/vocab/name"
@@ -91,7 +92,7 @@ func (c *Columns) Counts() *Counts {
 			k.countServices(&c.services[i], services[i])
 		}
 	}
-	n.order = sync.OnceFunc(n.sort)
+	n.order, n.number = sync.OnceFunc(n.deal), sync.OnceFunc(n.numberNames)
 	k.namesakes, k.namesakesOf = n.count, n.countRow
 	return k
 }
@@ -128,28 +129,35 @@ func (t *tally) fold(values []string, n []int) []int32 {
 	return numbers
 }
 
-// namesakes finds how many men share a name: the rows are put in the order of surname and given name when they are first asked for.
+// namesakes finds how many men share a name: the rows are put in the order of surnames when they are first asked for, and those of one surname in that of given names when that is.
 type namesakes struct {
 	c                  *Columns
-	surnames, givens   []int32 // the number of the folded name, by the number as written
-	order              func()
-	men                []uint64 // their given names and companies, of one surname after the other, sorted
+	surnames, givens   []int32  // the number of the folded name, by the number as written
+	order              func()   // see deal
+	men                []uint64 // their given names and companies, of one surname after the other
 	first              []uint32 // where each surname begins in men, and the end
+	sorting            sync.Mutex
+	sorted             []atomic.Bool // the men of a surname are
+	number             func()        // see numberNames
 	surnameNo, givenNo map[string]int32
 	company            []int32 // by unit: the number of its company, 0 for none
 	companyNo          map[string]int32
 }
 
-// sort puts the men in the order of surname, then given name and company, and numbers names and companies.
-func (n *namesakes) sort() {
-	c := n.c
+// numberNames numbers the names, which only records by themselves are looked up by.
+func (n *namesakes) numberNames() {
 	n.surnameNo, n.givenNo = map[string]int32{}, map[string]int32{}
 	for i, k := range n.surnames {
-		n.surnameNo[name.Fold(c.surnames[i])] = k
+		n.surnameNo[name.Fold(n.c.surnames[i])] = k
 	}
 	for i, k := range n.givens {
-		n.givenNo[name.Fold(c.givens[i])] = k
+		n.givenNo[name.Fold(n.c.givens[i])] = k
 	}
+}
+
+// deal puts the men in the order of surnames, and numbers companies.
+func (n *namesakes) deal() {
+	c := n.c
 	distinct := int(slices.Max(n.surnames)) + 1
 	n.first = make([]uint32, distinct+1)
 	for i := range c.rows {
@@ -176,11 +184,21 @@ func (n *namesakes) sort() {
 			next[k]++
 		}
 	}
-	inParts(distinct, func(from, to int) {
-		for k := from; k < to; k++ {
-			slices.Sort(n.men[n.first[k]:n.first[k+1]])
+	n.sorted = make([]atomic.Bool, distinct)
+}
+
+// menOf are the men of a surname, in the order of given name and company.
+func (n *namesakes) menOf(k int32) []uint64 {
+	men := n.men[n.first[k]:n.first[k+1]]
+	if !n.sorted[k].Load() {
+		n.sorting.Lock()
+		defer n.sorting.Unlock()
+		if !n.sorted[k].Load() {
+			slices.Sort(men)
+			n.sorted[k].Store(true)
 		}
-	})
+	}
+	return men
 }
 
 // numberOf is the number of the key from 1 on, which it enters where it is new.
@@ -196,6 +214,7 @@ func numberOf(m map[string]int32, key string) int32 {
 // count is how many men have the folded names, and how many of them are of the unit's company.
 func (n *namesakes) count(surname, given string, u *model.Unit) (men, inCompany int) {
 	n.order()
+	n.number()
 	k, ok := n.surnameNo[surname]
 	g, known := n.givenNo[given]
 	if !ok || !known {
@@ -232,7 +251,7 @@ func (n *namesakes) countNumbers(k, g, company int32) (men, inCompany int) {
 		return men[i:k]
 	}
 	name := uint64(g+1) << 32
-	list := span(n.men[n.first[k]:n.first[k+1]], name, name+1<<32)
+	list := span(n.menOf(k), name, name+1<<32)
 	if company > 0 && len(list) > 1 {
 		inCompany = len(span(list, name|uint64(company), name|uint64(company+1)))
 	}

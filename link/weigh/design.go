@@ -89,8 +89,8 @@ type knownDesign struct {
 // designLines are the lines of a service: where the unit agrees down to the regiment, and where it does not.
 type designLines [2]line
 
-// ofRegiment is 1 for the levels of the unit that agree down to the regiment.
-var ofRegiment = [unitLevels]uint8{unitCompany: 1, unitWornCompany: 1, unitOtherCompany: 1, unitRegiment: 1, unitRedesignated: 1}
+// ofRegiment is 1 for the levels of the unit that agree down to the regiment, or to its number: a number, too, goes with a war.
+var ofRegiment = [unitLevels]uint8{unitNumberCompany: 1, unitNumber1: 1, unitCompany: 1, unitWornCompany: 1, unitOtherCompany: 1, unitRegiment: 1, unitRedesignated: 1}
 
 func (w *Weigher) designView(s *model.Subject, claim *model.Claim) designView {
 	return designView{implies: &s.Implies, silent: claim.Service.IsZero() && private(s.Implies), dated: !claim.Person.Died.IsZero(),
@@ -111,7 +111,7 @@ func (v *designView) fit(service *model.Service, died *date.Date) (float64, stri
 }
 
 // against is the line of what the marker's design, and the conflict that the words name, say of the record's service. Where the unit already agrees down
-// to the regiment, the conflict goes with it and only what speaks against it still counts.
+// to the regiment or its number, the conflict goes with it and only what speaks against it still counts.
 func (v *designView) against(f *facts, unit uint8) line {
 	if v.silent {
 		return line{}

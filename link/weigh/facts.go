@@ -149,6 +149,7 @@ type packed struct {
 	days             []days
 	roundAges        []uint8                  // by age: 1 for one in round figures
 	bornIn           []bornIn                 // by number of the service
+	wars             []uint16                 // likewise; see wars
 	unitTexts        []atomic.Pointer[string] // by number: the unit as evidence has it, once it was asked for
 }
 
@@ -194,6 +195,7 @@ func (w *Weigher) newPacked(c *Columns) *packed {
 	}
 	for i := range c.services {
 		p.bornIn = append(p.bornIn, bornInOf(&c.services[i]))
+		p.wars = append(p.wars, w.wars().number[p.bornIn[i]])
 	}
 	for i, m := range c.middles {
 		p.middles[i] = newMiddle(m)

@@ -15,8 +15,22 @@ type birthView struct {
 	w        *Weigher
 	born     date.Date // as evidence has it; zero where it is not known
 	from, to int       // the years, from 0 where it is not known
-	line     [len(birthLevels)]line
-	share    float64 // see Born
+	line     birthLines
+	share    float64               // see Born
+	told     bool                  // the stone tells of its war, or its design does
+	n        [len(birthLevels)]int // men at each level
+	wars     *[knownWars]knownWar
+}
+
+// birthLines are the lines of birthLevels.
+type birthLines [len(birthLevels)]line
+
+// knownWars is how many wars' lines are kept in mind.
+const knownWars = 8
+
+type knownWar struct {
+	number uint16 // see wars
+	lines  birthLines
 }
 
 // nearYears are the years about a stone's birth in which the rosters' men are counted, for their share in one of them.
@@ -37,9 +51,9 @@ func (v *Stone) Born() (year int, share float64) {
 // birthLevels are the levels of a birth in the order of their numbers here.
 var birthLevels = [...]string{"same", "one year", "near", "far", "round same", "round near", "round far", "another generation", "of age", "not of age"}
 
-func (w *Weigher) birthView(claim *model.Claim) birthView {
+func (w *Weigher) birthView(claim *model.Claim, told bool) birthView {
 	p := &claim.Person
-	v := birthView{w: w, born: p.Born}
+	v := birthView{w: w, born: p.Born, told: told}
 	if v.born.IsZero() && !p.Age.IsZero() && !p.Died.IsZero() {
 		v.born = date.BirthFrom(p.Died, p.Age)
 	}
@@ -48,9 +62,9 @@ func (w *Weigher) birthView(claim *model.Claim) birthView {
 		return v
 	}
 	v.from, v.to = v.born.From.Year, v.born.To.Year
-	n, all := [len(birthLevels)]int{}, [2]int{} // men at each level, and of either kind of birth; see total
-	mid, born := (v.from+v.to)/2, 0             // of the men born near it, in parts of one
-	const part = 1 << 20                        // whole numbers add up to the same in any order
+	n, all := &v.n, [2]int{}        // men at each level, and of either kind of birth; see total
+	mid, born := (v.from+v.to)/2, 0 // of the men born near it, in parts of one
+	const part = 1 << 20            // whole numbers add up to the same in any order
 	for key, k := range w.counts.births {
 		from, to, round := birthOf(key)
 		n[birthLevel(yearsApart(v.from, v.to, from, to), round)] += k
@@ -67,6 +81,15 @@ func (w *Weigher) birthView(claim *model.Claim) birthView {
 	for _, s := range w.soldiers() {
 		n[ageLevel(&v, s.born)] += s.men
 	}
+	v.line = linesOf(n, all)
+	if !claim.Service.IsZero() { // the stone tells of its war, and that is weighed already
+		v.line[ofAge] = line{}
+	}
+	return v
+}
+
+// linesOf are the lines where so many men are at each level, of so many of either kind of birth.
+func linesOf(n *[len(birthLevels)]int, all [2]int) (lines birthLines) {
 	for i, level := range birthLevels {
 		total := all[0]
 		switch {
@@ -77,12 +100,65 @@ func (w *Weigher) birthView(claim *model.Claim) birthView {
 		case i >= firstRound:
 			total = all[1]
 		}
-		v.line[i] = lineOf("birth", level, start("birth", level).m, chance("birth", level, 0, float64(n[i]), float64(total)))
+		lines[i] = lineOf("birth", level, start("birth", level).m, chance("birth", level, 0, float64(n[i]), float64(total)))
 	}
-	if !claim.Service.IsZero() { // the stone tells of its war, and that is weighed already
-		v.line[ofAge] = line{}
+	return lines
+}
+
+// ofWar are the lines of records of a war, by its number. Where the war of stone and record is weighed already, by the unit or the design, a birth is set beside those of the war's men: who was born in 1893 is one in
+// a hundred of men of all wars, and of those of 1917 one in ten.
+func (v *birthView) ofWar(number uint16) *birthLines {
+	if v.wars == nil {
+		v.wars = new([knownWars]knownWar)
 	}
-	return v
+	at := &v.wars[number%knownWars]
+	if at.number != number {
+		all := v.w.wars().births[number]
+		rest, n := all, v.n
+		for i := range anotherGeneration {
+			kind := i / firstRound
+			n[i] = min(n[i], rest[kind])
+			rest[kind] -= n[i]
+		}
+		n[anotherGeneration] = rest[0] + rest[1]
+		at.number, at.lines = number, linesOf(&n, all)
+		at.lines[ofAge], at.lines[notOfAge] = v.line[ofAge], v.line[notOfAge]
+	}
+	return &at.lines
+}
+
+// wars are the spans of years in which men were born who served together, numbered from 1 on, with the men born in them by either kind of birth.
+type wars struct {
+	number map[bornIn]uint16
+	births [][2]int
+}
+
+// countWars counts the men born in the years of each war.
+func countWars(w *Weigher) *wars {
+	const years = 4096
+	var before [years + 1][2]int // the men born before a year
+	year := func(y int) int { return min(years-1, max(0, y)) }
+	for key, men := range w.counts.births {
+		from, to, round := birthOf(key)
+		kind := 0
+		if round {
+			kind = 1
+		}
+		before[year((from+to)/2)+1][kind] += men
+	}
+	for y := range years {
+		before[y+1][0], before[y+1][1] = before[y+1][0]+before[y][0], before[y+1][1]+before[y][1]
+	}
+	x := &wars{number: map[bornIn]uint16{}, births: [][2]int{{}}}
+	for _, s := range w.soldiers() {
+		if len(x.births) > math.MaxUint16 {
+			break
+		}
+		from, to := &before[year(int(s.born.from))], &before[year(int(s.born.to))+1]
+		x.number[s.born] = uint16(len(x.births))
+		x.births = append(x.births, [2]int{to[0] - from[0], to[1] - from[1]})
+	}
+	return x
 }
 
 const (
@@ -196,6 +272,14 @@ func roundAge(r *model.Record) bool {
 
 func inRoundFigures(a *date.Age) bool { return a.Years%5 == 0 }
 
+// warOf is the number of the war in which a record's man served, 0 where it is not known.
+func (w *Weigher) warOf(f *facts) uint16 {
+	if f.record != nil {
+		return w.wars().number[bornInOf(&f.record.Service)]
+	}
+	return f.packed.wars[f.row.service]
+}
+
 // yearsApart is how many years lie between two spans; 0 where they overlap or touch in a year.
 func yearsApart(aFrom, aTo, bFrom, bTo int) int {
 	switch {
@@ -240,7 +324,13 @@ func (v *birthView) against(f *facts) line {
 		return v.line[ageLevel(v, b)]
 	}
 	years := max(int(f.born[0])-v.to, v.from-int(f.born[1]), 0) // yearsApart
-	return v.line[birthTable[f.round&1][min(years, farYears)]]
+	level := birthTable[f.round&1][min(years, farYears)]
+	if v.told {
+		if n := v.w.warOf(f); n > 0 {
+			return v.ofWar(n)[level]
+		}
+	}
+	return v.line[level]
 }
 
 // farYears are so many that they are of another generation, a father's or a son's: no wrong age is as wrong. House judgement.

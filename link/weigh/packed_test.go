@@ -234,6 +234,14 @@ func TestPackedBirths(t *testing.T) {
 		var rec model.Record
 		rec.Service.Enlisted, _ = date.Parse(fmt.Sprintf("%d-%02d-%02d", 1861+i%1700/360, 1+i%1700/30%12, 1+i%28))
 		rec.Person.Age = date.Age{Years: 15 + i*i%89, Known: true}
+		switch { // long ago, and ages that go back no whole number of years
+		case i%11 == 3:
+			rec.Service.Enlisted, _ = date.Parse(fmt.Sprintf("%04d-05-01", 1+i%700))
+		case i%7 == 2:
+			rec.Person.Age.HasMonths, rec.Person.Age.Months = true, i%12
+		case i%13 == 5:
+			rec.Service.Enlisted, _ = date.Parse("../1862-12-31")
+		}
 		if i%5 == 0 {
 			rec.Service.MusteredIn, rec.Service.Enlisted = rec.Service.Enlisted, date.Date{}
 		}

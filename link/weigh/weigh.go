@@ -24,6 +24,7 @@ type Weigher struct {
 	regiments                                                func() map[bodyKey][]numbered
 	suffixes                                                 func() float64 // the share of the rosters' men with a suffix
 	soldiers                                                 func() []soldiers
+	wars                                                     func() *wars
 	fixed                                                    fixed
 }
 
@@ -65,6 +66,7 @@ func New(c *Counts, m *Moves) *Weigher {
 	})
 	w.regiments = sync.OnceValue(func() map[bodyKey][]numbered { return countedRegiments(c) })
 	w.soldiers = sync.OnceValue(func() []soldiers { return countSoldiers(c) })
+	w.wars = sync.OnceValue(func() *wars { return countWars(w) })
 	w.suffixes = sync.OnceValue(func() float64 {
 		given := 0
 		for _, k := range c.suffixes.values {
@@ -123,10 +125,10 @@ func (w *Weigher) stone(s *model.Subject, claim *model.Claim) *Stone {
 	v.suffix = w.suffixView(claim.Person.Name.Suffix)
 	v.unit = w.unitView(legible(claim.Service.Unit))
 	v.ranks = v.rankLines()
-	v.birth = w.birthView(claim)
+	v.design = w.designView(s, claim)
+	v.birth = w.birthView(claim, !v.design.silent)
 	v.death = w.deathView(claim.Person.Died)
 	v.place = w.placeView(&s.Stone.Place, claim)
-	v.design = w.designView(s, claim)
 	return v
 }
 
