@@ -6,6 +6,7 @@ import (
 	"errors"
 	"hash/crc32"
 	"os"
+	"slices"
 	"strings"
 	"unsafe"
 )
@@ -27,6 +28,7 @@ type storeWriter struct {
 	file   *os.File
 	buf    *bufio.Writer
 	one    []byte
+	about  int // how many values may come
 }
 
 // createStore begins a store of about so many values.
@@ -35,13 +37,16 @@ func createStore(path string, about int) (*storeWriter, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &storeWriter{file: f, buf: bufio.NewWriterSize(f, 1<<18), starts: make([]uint64, 0, about+about/64+1)}, nil
+	return &storeWriter{file: f, buf: bufio.NewWriterSize(f, 1<<18), about: about}, nil
 }
 
 // add writes a value, whose encoding put appends to what it is given.
 func (w *storeWriter) add(put func([]byte) []byte) error {
 	w.one = put(w.one[:0])
 	w.one = binary.LittleEndian.AppendUint32(w.one, crc32.Checksum(w.one, castagnoli))
+	if n := len(w.starts); n == cap(w.starts) && n > w.about/16 && n < w.about { // an append makes room for a quarter more, and copies a long list often
+		w.starts = slices.Grow(w.starts, w.about-n+1)
+	}
 	w.starts = append(w.starts, w.at)
 	w.at += uint64(len(w.one))
 	_, err := w.buf.Write(w.one)

@@ -131,10 +131,22 @@ func TestOtherBook(t *testing.T) {
 	dead, later := row("history.csv", "Kolb, Henry", "Co. A, 31st Wis. Inf.", ""), row("rolls.csv", "Kolb, Henry", "Co. A, 31st Wis. Inf.", "")
 	dead.Person.Died, _ = date.Parse("1864")
 	later.Person.Died, _ = date.Parse("1902")
+	born := func(year string) *model.Record {
+		r := row("home.csv", "Kolb, Henry", "Co. A, 31st Wis. Inf.", "")
+		r.Person.Born, _ = date.Parse(year)
+		return r
+	}
+	younger := row("rolls.csv", "Kolb, Henry", "Co. A, 31st Wis. Inf.", "")
+	younger.Person.Born, _ = date.Parse("1843")
 	for _, tt := range []struct {
 		a, b *model.Record
 		same bool
 	}{
+		{younger, born("1847"), true},
+		{younger, born("1849"), false},
+		{row("navy.csv", "Kolb, Henry", "U.S.S. Kearsarge", ""), row("home.csv", "Kolb, Henry", "U.S.S. Kearsarge", ""), true},
+		{row("navy.csv", "Kolb, Henry", "U.S.S. Kearsarge", ""), row("home.csv", "Kolb, Henry", "U.S.S. Monitor", ""), false},
+		{row("rolls.csv", "Kolb, Henry", "31st Wis. Inf.", ""), row("home.csv", "Kolb, Henry", "31st Wis. Inf.", ""), false},
 		{a, row("history.csv", "Kolb, Henry J.", "Co. A, 31st Wis. Inf.", ""), true},
 		{a, row("history.csv", "Kolbe, Heinrich", "Co. A, 31st Wis. Inf.", ""), true},
 		{a, row("history.csv", "Kolb, H.", "Co. A, 31st Wis. Inf.", "1862"), true},

@@ -56,21 +56,22 @@ func twin(a, b *model.Record) bool {
 	return again(a, b) || again(b, a)
 }
 
-// otherBook reports whether two rows of two books look like one man: in one company, under one name however either clerk spelt it, and nothing against it in birth, death
+// otherBook reports whether two rows of two books look like one man: in one company or on one ship, under one name however either clerk spelt it, and nothing against it in birth, death
 // or the day of enlistment.
 func otherBook(a, b *model.Record) bool {
 	if a == nil || b == nil || a.Source.File == b.Source.File {
 		return false
 	}
 	u, v := &a.Service.Unit, &b.Service.Unit
-	if u.Company == "" || u.Company != v.Company || u.Designation() == "" || u.Designation() != v.Designation() || u.Number != v.Number || u.Arm != v.Arm || u.Name != v.Name {
+	company, ship := u.Company != "" && u.Designation() != "", u.Name != "" && u.Number == 0
+	if !company && !ship || u.Company != v.Company || u.Designation() != v.Designation() || u.Number != v.Number || u.Arm != v.Arm || u.Name != v.Name {
 		return false
 	}
 	m, n := a.Person.Name, b.Person.Name
 	if s, t := name.Fold(m.Surname), name.Fold(n.Surname); s != "" && t != "" && compare.OSA(s, t) <= 1 {
 		n.Surname = m.Surname
 	}
-	return sameMan(m, n) && within(a.Birth(), b.Birth(), mostYears) && within(a.Person.Died, b.Person.Died, 0) && within(a.Service.Enlisted, b.Service.Enlisted, 0)
+	return sameMan(m, n) && within(a.Birth(), b.Birth(), mostTold) && within(a.Person.Died, b.Person.Died, 0) && within(a.Service.Enlisted, b.Service.Enlisted, 0)
 }
 
 // within reports whether two dates can be no more than so many years apart.
@@ -80,6 +81,9 @@ func within(a, b date.Date, years int) bool {
 	}
 	return b.From.Year-a.To.Year <= years && a.From.Year-b.To.Year <= years
 }
+
+// mostTold is how many years apart a man's births may be in two books that asked him at two times of his life: who was too young for the service had made himself older. House judgement.
+const mostTold = 5
 
 // mostBetween is how many years may lie between two terms of service of one man; mostYears how far his births by two ages may be apart. House judgement.
 const mostBetween, mostYears = 2, 1

@@ -21,6 +21,7 @@ type line struct {
 	number int // counted from 1
 	// tooLong is the length in bytes of a line longer than maxLine, whose text was not kept.
 	tooLong int64
+	own     bool // the text stands by itself, not in the reader's room
 }
 
 // lineReader reads physical lines in bounded memory and takes lines back.
@@ -109,10 +110,12 @@ func (l *lineReader) next() (line, bool) {
 	}
 }
 
-// giveBack makes lines be read again, in their order, when the room that their texts stand in may be another's.
+// giveBack makes lines be read again, in their order, when the room that their texts stood in may be another's.
 func (l *lineReader) giveBack(lines []line) {
 	for i := len(lines) - 1; i >= 0; i-- {
-		lines[i].text = strings.Clone(lines[i].text)
+		if ln := &lines[i]; !ln.own {
+			ln.text, ln.own = strings.Clone(ln.text), true
+		}
 		l.back = append(l.back, lines[i])
 	}
 }

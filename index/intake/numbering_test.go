@@ -27,7 +27,7 @@ var oddCells = map[string][]string{
 	"enlisted": {"Aug. 9, 1864", "1861", "", "May 3, '62", "45066", "soon", "#REF!", "1899-05-03"}, "mustered_in": {"", "", "Aug. 9, 1862", "Apr 61"},
 	"mustered_out": {"", "June 1, 1865", "abt. 1866"}, "age": {"", "22", "22 y 3 m", "abt 30", "old"}, "born": {"", "", "1841", "Jan. 1840"},
 	"died": {"", "", "N/A", "Dec. 3, 1863", "63"}, "residence": {"Dane Co.", "", " Rock ", "do.", "Null"}, "buried": {"", "Sec. 3"}, "birthplace": {"", "Ohio"},
-	"remarks": {"", "Died of wounds at Chattanooga, Tenn., Dec. 3, 1863", "buried in the old ground; d. May 1864", "discharged", " "}, "extra": {"", "p", "q  "},
+	"remarks": {"", "Died of wounds at Chattanooga, Tenn., Dec. 3, 1863", "buried in the old ground; d. May 1864", "d. May 4, '62", "discharged", " "}, "extra": {"", "p", "q  "},
 }
 
 // oddRoster is a roster of n rows of such cells, of columns as they come, some rows too short or too long.
@@ -69,7 +69,7 @@ func TestNumbered(t *testing.T) {
 		`{"name": "company", "ms:ditto": true}, {"name": "state", "null": ["Xx"]}, {"name": "residence", "default": "Nowhere", "null": ["Null"]}`,
 		given + `, {"virtual": true, "propertyUrl": "ms:side", "default": "union"}`,
 		`{"virtual": true, "propertyUrl": "ms:conflict", "default": "civil-war"}, {"virtual": true, "propertyUrl": "ms:died", "ms:value": "{enlisted}"}, {"virtual": true, "propertyUrl": "ms:residence", "default": "Ohio"}`,
-		"", "", "",
+		"", "", "", "",
 	} {
 		random := rand.New(rand.NewPCG(7, uint64(i)))
 		columns := []string{"id", "surname", "given", "rank_in", "company", "regiment", "arm", "state", "enlisted", "residence", "died", "remarks", "extra"}
@@ -87,6 +87,8 @@ func TestNumbered(t *testing.T) {
 			}
 		case 6:
 			columns = []string{"name", "unit", "rank_in", "died", "age", "remarks"}
+		case 7: // few, so that the same come together again and again
+			columns = []string{"surname", "given", "regiment", "side", "branch", "conflict", "remarks"}
 		}
 		dir := t.TempDir()
 		files := map[string]string{"roster-a.csv": oddRoster(random, columns, 1500), "roster-b.csv": oddRoster(random, columns, 700)}

@@ -65,6 +65,11 @@ func heard(t *testing.T, dir string, batches bool) []string {
 				for _, r := range b.Rows {
 					list = append(list, fmt.Sprintf("%+v", *b.Record(r)))
 				}
+				for i, n := range b.Known {
+					if n > 0 && b.Cells[i] != b.Values.Cells[n] {
+						t.Errorf("the cell %q is known as %q", b.Cells[i], b.Values.Cells[n])
+					}
+				}
 			}
 			complaints, _ := roster.Told()
 			for _, c := range complaints {

@@ -138,6 +138,7 @@ func (r *rowReader) several(problems []problem, first line, size int) []problem 
 	s := &r.split
 	opened := s.opened
 	r.taken = r.taken[:0]
+	room := r.lines.text
 	for s.open && !s.stray && len(r.taken) < maxQuotedLines && size < maxQuotedBytes {
 		ln, ok := r.lines.next()
 		if !ok {
@@ -156,6 +157,7 @@ func (r *rowReader) several(problems []problem, first line, size int) []problem 
 		return problems
 	}
 	r.lines.giveBack(r.taken)
+	r.lines.text = room // nothing stands there any more
 	return append(problems[:0], problem{cell: opened, fatal: true,
 		text: "a quote mark opens the cell and none closes it" + r.at(first) + "; the row was left out and reading went on at the next line",
 		hint: `close the quote mark, or write "" for a quote mark inside a quoted cell`})

@@ -15,21 +15,26 @@ type Book struct {
 	ends  []uint64 // where each text ends
 	notes []uint32 // what the caller noted of it
 	slots []slot
+
+	expected int
 }
 
 // A slot has the number of a text and 1, or 0, and its hash, so that texts of other hashes need not be looked at, which lie far apart.
 type slot struct{ hash, number uint32 }
 
-// Expect makes room for about so many texts.
-func (b *Book) Expect(texts int) {
-	slots := 1 << 10
-	for slots < 2*texts {
-		slots *= 2
+// Expect says about how many texts will come. When some of them have, there is made room for all.
+func (b *Book) Expect(texts int) { b.expected = texts }
+
+// more makes room for more texts.
+func (b *Book) more() {
+	slots := max(1<<10, 2*len(b.slots))
+	if n := len(b.ends); n > b.expected/16 && n < b.expected {
+		for slots < 2*b.expected {
+			slots *= 2
+		}
+		b.ends, b.notes = slices.Grow(b.ends, b.expected-n), slices.Grow(b.notes, b.expected-n)
 	}
-	if slots > len(b.slots) {
-		b.seat(slots)
-	}
-	b.ends, b.notes = slices.Grow(b.ends, max(0, texts-len(b.ends))), slices.Grow(b.notes, max(0, texts-len(b.notes)))
+	b.seat(slots)
 }
 
 // Len is how many texts there are.
@@ -84,7 +89,7 @@ func (b *Book) look(s string, hash uint32) (n int, at uint32) {
 // Enter is the number of a text with that Hash, which it takes up, with a note of the caller's, where it is new.
 func (b *Book) Enter(s string, hash, note uint32) (n int, known bool) {
 	if 2*len(b.ends) >= len(b.slots) {
-		b.seat(max(1<<10, 2*len(b.slots)))
+		b.more()
 	}
 	n, at := b.look(s, hash)
 	if n >= 0 {

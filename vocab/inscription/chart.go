@@ -144,12 +144,14 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 		digits, begins := w.Has(words.Digits), c.mayBegin(i)
 		if begins {
 			c.nameItems(i)
+			c.gapItem(i)
 			if c.and[i] < 8 {
 				c.pairItems(i)
 			}
 		}
 		if w.Has(words.FirstInLine) {
 			c.familyItems(i)
+			c.relationGap(i)
 		}
 		if begins && !digits && (c.place[i] < maxPlace || c.spots[i].preposition > 0 || c.labelled(i)) {
 			c.placeItems(i)

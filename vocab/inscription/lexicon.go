@@ -93,7 +93,9 @@ type lexicon struct {
 	known  words.Table[packedName] // the same then
 	weights
 	gains gains
-	kinds [kinds]kindScore
+	// relationsOf are the forms that end in OF, in the order of the table.
+	relationsOf []relationOf
+	kinds       [kinds]kindScore
 }
 
 var theLexicon = sync.OnceValue(buildLexicon)
@@ -206,6 +208,9 @@ func (l *lexicon) loadWords() {
 				continue
 			}
 			e.kind = wordKinds[k]
+			if k == "relation-of" && strings.HasSuffix(form, " OF") {
+				l.relationsOf = append(l.relationsOf, relationOf{words.Letters(form), e})
+			}
 			if e.kind == kNone {
 				panic(r.Where() + ": unknown kind " + k)
 			}

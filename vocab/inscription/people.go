@@ -194,6 +194,7 @@ func (b *builder) names(k int) int {
 type madeName struct {
 	from, to  int
 	givenOnly bool
+	gap       int16
 	family    string
 	name      model.Name
 }
@@ -204,14 +205,18 @@ func (c *chart) nameOf(it *item, written, family string) model.Name {
 		family = ""
 	}
 	for k := range c.made {
-		if m := &c.made[k]; m.from == it.from && m.to == it.to && m.givenOnly == it.name.givenOnly && m.family == family {
+		if m := &c.made[k]; m.from == it.from && m.to == it.to && m.givenOnly == it.name.givenOnly && m.gap == it.name.gap && m.family == family {
 			return m.name
 		}
 	}
-	m := madeName{from: it.from, to: it.to, givenOnly: it.name.givenOnly, family: family}
-	if it.name.givenOnly {
+	m := madeName{from: it.from, to: it.to, givenOnly: it.name.givenOnly, gap: it.name.gap, family: family}
+	switch {
+	case it.name.givenOnly:
 		m.name = name.FromParts(family, written)
-	} else {
+	case it.name.gap > 0:
+		given, surname := split(written, int(it.name.gap))
+		m.name = name.FromParts(surname, given)
+	default:
 		m.name = name.Parse(written)
 	}
 	m.name.Written = written
@@ -253,6 +258,16 @@ func inherits(code string) bool { return code != "" && relations()[code].surname
 
 // nameTokens adds a token for each word of person k's name.
 func (b *builder) nameTokens(it *item, k int) {
+	if gap := int(it.name.gap); gap > 0 {
+		n := b.token(it.from, it.to, "given", "", "", k)
+		given, whole := &b.r.Tokens[n], b.r.Tokens[n]
+		given.To = given.From + gap
+		given.Value = words.Letters(b.c.text.Raw[given.From:given.To])
+		whole.From, whole.Field, whole.Value = given.To, "surname", words.Letters(b.c.text.Raw[given.To:whole.To])
+		b.r.Tokens = append(b.r.Tokens, whole)
+		b.note("The gap may hide the space between two names: " + b.spanText(it.from, it.to) + ".")
+		return
+	}
 	first := b.c.text.Words[it.from].Has(words.CommaAfter) && it.to-it.from > 1 && int(it.name.surname) >= it.from+1
 	for w := it.from; w < it.to; w++ {
 		field := "given"

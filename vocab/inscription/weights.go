@@ -6,7 +6,7 @@ import "musterstone/vocab"
 // column "means" says when each counts. They are house estimates, held to account by the corpus.
 type weights struct {
 	NoSurname, RankBeforeWord, WantedName, WantedShort, RelationName, RelationGiven                           float32
-	OtherParent                                                                                               float32
+	OtherParent, NameInGap, SurnameInGap, RelationWorn                                                        float32
 	FirstName, FamilyGiven, FamilyOther, FirstGivenOnly, FirstGivenAfterTitle, FirstOneWord                   float32
 	NameOfUnknown, AnotherName, AnotherAfterDates, NameAfterName, NameAfterService, NameAfterOther            float32
 	AnotherNotKnown, AnotherNoGiven, AnotherFamilyGiven, AnotherShort, NameAfterRank, NameInUnitLine          float32

@@ -132,6 +132,9 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 	if w.Flags&(words.Lost|words.FirstInLine) == words.Lost && i > 0 && !t.Words[i-1].Has(words.Digits) && infantryLost(t.Key(i)) { // "6 WIS. I[---]"
 		dst = append(dst, Part{From: i, To: i + 1, Role: RoleArm, Form: &s.lex.infantry, Score: worth.ArmLost})
 	}
+	if w.Has(words.Lost) {
+		dst = s.worn(dst, i)
+	}
 	if w.Has(words.Lost) && companyLost(t.Key(i)) && i+1 < len(t.Words) && t.Words[i+1].Flags&(words.FirstInLine|words.Lost) == 0 && t.Words[i+1].Has(words.LastInLine) {
 		if key := t.Key(i + 1); len(key) == 1 && key[0] >= 'A' && key[0] <= 'M' { // "C[...] E": points are not always as many as the letters
 			dst = append(dst, Part{From: i, To: i + 2, Role: RoleCompany, Letter: key[0], Score: worth.CompanyLost})

@@ -39,6 +39,7 @@ const (
 	bandArm       // a band
 	weakState     // a state by a form that is another word nearly always: CO, OR
 	commanded     // a unit by its commander's name, which may be anybody's
+	wornRest      // what stood behind the number is worn away
 )
 
 // Key is the whole of the state as a number below 2 to the 48th.
@@ -66,6 +67,9 @@ func (s State) Add(p *Part) (next State, score float32, ok bool) {
 			return s, 0, false
 		}
 		n.last = RoleFiller
+		if p.Form == wornForm {
+			n.trait |= wornRest
+		}
 		if p.Form == brigadeForm || p.Form == corpsForm {
 			n.trait |= namedDivision
 		}
@@ -296,6 +300,8 @@ func (s State) Close() float32 {
 		} else if !s.Is(RoleCompany) {
 			score += worth.NoCompany
 		}
+	case s.Is(RoleNumber) && s.trait&wornRest != 0:
+		score += worth.NumberWorn
 	case s.Is(RoleNumber):
 		score += worth.NumberOnly
 	case s.Is(RoleNamed):
@@ -377,12 +383,15 @@ func (s State) Service() bool {
 	case s.trait&namedDivision != 0:
 		return true
 	case s.Is(RoleNumber):
-		return arm || whose && (s.Is(RoleCompany) || s.Is(RoleMark) || s.trait&regimentSaid != 0)
+		return arm || (whose || s.Worn()) && (s.Is(RoleCompany) || s.Is(RoleMark) || s.trait&regimentSaid != 0)
 	case s.Is(RoleCompany):
 		return arm && (whose || s.trait&numberedCompany != 0) || s.Is(RoleBody)
 	}
 	return s.Is(RoleBody) && (arm || s.Is(RoleMark)) || whose && s.trait&bodyMark != 0
 }
+
+// Worn reports whether there is a regiment's number, and what stood behind it is worn away.
+func (s State) Worn() bool { return s.Is(RoleNumber) && s.trait&wornRest != 0 }
 
 // Troops reports whether the parts name militia, reserves, a Line or the like.
 func (s State) Troops() bool { return s.trait&bodyMark != 0 }

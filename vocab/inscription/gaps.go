@@ -1,0 +1,130 @@
+package inscription
+
+import (
+	"slices"
+	"strings"
+	"sync"
+
+	"musterstone/vocab"
+	"musterstone/vocab/words"
+)
+
+// leastGap is how many letters a gap of known extent must have lost to hide the end of a name, a space and the beginning of the next.
+const leastGap = 3
+
+// gapItem adds what a damaged word alone on its line may be besides one name: "CHARL[---]GIN" is the beginning of a given name and the end of a surname, and the gap has the space between them.
+func (c *chart) gapItem(i int) {
+	w := &c.text.Words[i]
+	const alone = words.FirstInLine | words.LastInLine | words.Lost
+	if w.Flags&alone != alone || w.Has(words.Digits) {
+		return
+	}
+	raw := c.text.Span(i, i+1)
+	from, to, ok := gapIn(raw)
+	if !ok {
+		return
+	}
+	front, rest := words.Letters(raw[:from]), words.Letters(raw[to:])
+	if strings.ContainsAny(raw[:from]+raw[to:], "[]") || len(front) < 2 || len(rest) < 2 || !knownNames().begins(front) || knownNames().given(front, rest) {
+		return
+	}
+	it := item{from: i, to: i + 1, kind: kName, name: nameSpan{suffix: -1, surname: int16(i), and: -1, gap: int16(to)}}
+	it.name.known, it.name.ownLine = true, true
+	it.score = c.w.DamagedGiven + c.w.DamagedSurname + c.w.NameTwoWords + c.w.NameHeadsLine + c.w.NameEndsLine + c.w.NameInGap
+	if knownNames().surname(front, rest) {
+		it.score += c.w.SurnameInGap
+	}
+	c.add(it)
+}
+
+// gapIn finds the only gap within a word that may be as long as that: where it begins, and what stands behind it.
+func gapIn(raw string) (from, to int, ok bool) {
+	from = strings.IndexByte(raw, '[')
+	end := strings.IndexByte(raw, ']')
+	if from < 1 || end < from {
+		return 0, 0, false
+	}
+	switch lost := strings.ReplaceAll(raw[from+1:end], " ", ""); {
+	case lost == "---":
+	case len(lost) < leastGap || strings.Trim(lost, ".") != "":
+		return 0, 0, false
+	}
+	return from, end + 1, true
+}
+
+// split is the name that a gap parts: as it would be written with the gap on both sides of the space.
+func split(written string, gap int) (given, surname string) {
+	return written[:strings.IndexByte(written, '[')] + "[---]", "[---]" + written[gap:]
+}
+
+// names are the known names in order, for those who have a beginning and an end of one.
+type names struct{ givens, surnames []string }
+
+var knownNames = sync.OnceValue(func() *names {
+	n := &names{}
+	for _, t := range []struct {
+		table, column string
+		to            *[]string
+	}{{"given-shares", "given", &n.givens}, {"given-abbreviations", "form", &n.givens}, {"surname-shares", "surname", &n.surnames}} {
+		for _, r := range vocab.Rows(t.table) {
+			*t.to = append(*t.to, words.Letters(r.Get(t.column)))
+		}
+	}
+	slices.Sort(n.givens)
+	slices.Sort(n.surnames)
+	return n
+})
+
+func (n *names) begins(front string) bool        { return within(n.givens, front, "") }
+func (n *names) given(front, rest string) bool   { return within(n.givens, front, rest) }
+func (n *names) surname(front, rest string) bool { return within(n.surnames, front, rest) }
+
+// within reports whether some name begins and ends so, with letters between them where it must end in some.
+func within(sorted []string, front, rest string) bool {
+	at, _ := slices.BinarySearch(sorted, front)
+	for _, name := range sorted[at:] {
+		if !strings.HasPrefix(name, front) {
+			return false
+		}
+		if rest == "" || len(name) > len(front)+len(rest) && strings.HasSuffix(name, rest) {
+			return true
+		}
+	}
+	return false
+}
+
+// relationGap adds WIFE OF and the like where its end is worn away and the line with it: "WIF[....]", "WIFE [..]".
+func (c *chart) relationGap(i int) {
+	t := c.text
+	if !t.Words[i].Has(words.FirstInLine) || t.Words[i].Has(words.Digits) {
+		return
+	}
+	front, to := t.Key(i), i+1
+	switch {
+	case t.Words[i].Has(words.Lost):
+		gap := strings.IndexAny(front, "?*")
+		if gap < 3 || strings.Trim(front[gap:], "?*") != "" || within(knownNames().surnames, front[:gap], "") || knownNames().begins(front[:gap]) {
+			return
+		}
+		front = front[:gap]
+	case !t.Words[i].Has(words.LastInLine) && i+1 < len(t.Words) && t.Words[i+1].Has(words.Lost) && lostWord(t.Key(i+1)) && t.Len(i+1) < 4:
+		to++
+	default:
+		return
+	}
+	if !t.Words[to-1].Has(words.LastInLine) {
+		return
+	}
+	for k := range c.lex.relationsOf {
+		if r := &c.lex.relationsOf[k]; strings.HasPrefix(r.letters, front) && (to == i+1 || r.letters == front+"OF") {
+			c.add(item{from: i, to: to, kind: kRelationOf, score: c.w.RelationWorn, entry: &r.entry})
+			return
+		}
+	}
+}
+
+// relationOf is a form such as WIFE OF, by its letters.
+type relationOf struct {
+	letters string
+	entry   entry
+}

@@ -1,0 +1,85 @@
+package unit
+
+import (
+	"slices"
+	"strings"
+	"sync"
+
+	"musterstone/model"
+	"musterstone/vocab"
+	"musterstone/vocab/words"
+)
+
+// wornForm stands for a word behind a regiment's number of which too little is left to tell its state or its arm.
+var wornForm = special(Form{Role: RoleFiller, Source: "common-practice"})
+
+// wornStates are the states' forms in order, and the part that stands for what is left of one.
+var wornStates = sync.OnceValue(func() *struct {
+	forms []wornState
+	parts map[model.State]*Form
+} {
+	t := &struct {
+		forms []wornState
+		parts map[model.State]*Form
+	}{parts: map[model.State]*Form{}}
+	for _, r := range vocab.Rows("state-forms") {
+		state := model.State(r.Get("state"))
+		if r.Get("share") == "0" || r.Get("home") == "weak" || r.Get("kind") == "territory" || strings.Contains(r.Get("form"), "TERRITORY") {
+			continue
+		}
+		t.forms = append(t.forms, wornState{words.Letters(r.Get("form")), state})
+		if t.parts[state] == nil {
+			t.parts[state] = special(Form{Role: RoleState, State: state, traits: wornRest, Source: r.Get("source")})
+		}
+	}
+	return t
+})
+
+type wornState struct {
+	form  string
+	state model.State
+}
+
+// worn adds what a damaged word right behind a regiment's number may be: "115 IND[......]" has the state's beginning, and its end and the arm are in the gap; of "10TH [---]" the number stands alone.
+func (s *Scanner) worn(dst []Part, i int) []Part {
+	t := s.text
+	w := &t.Words[i]
+	if i == 0 || w.Flags&(words.Lost|words.FirstInLine|words.Note) != words.Lost || t.Words[i-1].Num < 1 || t.Words[i-1].Num > 400 {
+		return dst
+	}
+	key := t.Key(i)
+	left := statesLeft(key, w.Has(words.LastInLine))
+	for _, state := range left {
+		dst = append(dst, Part{From: i, To: i + 1, Role: RoleState, Form: wornStates().parts[state], Score: worth.StateWorn - float32(len(left)-1)})
+	}
+	if w.Has(words.LastInLine) && (strings.IndexByte(key, '*') >= 0 || strings.Contains(key, "??")) {
+		dst = append(dst, Part{From: i, To: i + 1, Role: RoleFiller, Form: wornForm, Score: worth.RestWorn})
+	}
+	return dst
+}
+
+// statesLeft are the states, two at most, of which a damaged word can be what is left: but for one or two letters a form fits, or, at a line's end, one begins with those before a longer gap.
+func statesLeft(key string, ends bool) (left []model.State) {
+	gap := strings.IndexAny(key, "?*")
+	open := strings.IndexByte(key, '*') >= 0 || gap >= 2 && strings.Trim(key[gap:], "?") == "" && len(key) > 4
+	if open && (!ends || gap < 2 || strings.Trim(key[gap:], "?*") != "") || !open && strings.Count(key, "?") > 2 || strings.Trim(key, "?*") == "" {
+		return nil
+	}
+	for _, f := range wornStates().forms {
+		fits := len(f.form) == len(key)
+		if open {
+			fits = strings.HasPrefix(f.form, key[:gap])
+		} else {
+			for k := 0; fits && k < len(key); k++ {
+				fits = key[k] == '?' || key[k] == f.form[k]
+			}
+		}
+		if fits && !slices.Contains(left, f.state) {
+			left = append(left, f.state)
+		}
+	}
+	if len(left) > 2 {
+		return nil
+	}
+	return left
+}
