@@ -101,11 +101,23 @@ func (l *Linker) caseOf(w *weighed, rosters []string) Case {
 	for j := range w.count() {
 		best = max(best, w.bits(j))
 	}
+	near := func(j int) bool { return w.bits(j) >= best-far || w.decided(j) != undecided }
+	n := 0
 	for j := range w.count() {
-		decided := w.decided(j)
-		if w.bits(j) < best-far && decided == undecided {
+		if near(j) {
+			n++
+		}
+	}
+	s.Pairs = make([]Pair, 0, n)
+	// The levels of all pairs stand in one piece of memory, and end there.
+	var room [512]uint8
+	var endRoom [64]int
+	levels, ends := room[:0], endRoom[:0]
+	for j := range w.count() {
+		if !near(j) {
 			continue
 		}
+		decided := w.decided(j)
 		p := Pair{Bits: w.bits(j), Fixed: -1, Kin: w.kinOf(j)}
 		roster, _ := slices.BinarySearch(rosters, w.file(j))
 		p.Roster = uint16(roster)
@@ -117,13 +129,19 @@ func (l *Linker) caseOf(w *weighed, rosters []string) Case {
 		}
 		for _, level := range w.levels(j, buf[:]) {
 			if n := ladder.at(level, w.standing.Unlisted); n >= 0 {
-				p.Levels = append(p.Levels, uint8(n))
+				levels = append(levels, uint8(n))
 			}
 			p.Agree |= ladder.names[level]
 			p.InReg = p.InReg || ladder.inRegiment[level]
 		}
-		s.Pairs = append(s.Pairs, p)
+		s.Pairs, ends = append(s.Pairs, p), append(ends, len(levels))
 		s.Answered = s.Answered || p.Fixed >= 0
+	}
+	levels = slices.Clone(levels)
+	from := 0
+	for i, end := range ends {
+		s.Pairs[i].Levels = levels[from:end:end]
+		from = end
 	}
 	s.Answered = s.Answered || s.Nobody
 	return s

@@ -352,7 +352,7 @@ func (f *Fit) common(l *ladder, s *Sums) float64 {
 	f.Alike = (s.LackingAlike.float() + priorIn) / (s.LackingAll.float() + priorIn + priorOut)
 	moved = max(moved, f.learnKin(s)/10)
 	for k := range f.Names {
-		moved = max(moved, f.Names[k].learn(&s.Names[k], &s.Peoples)/10)
+		moved = max(moved, f.Names[k].learn(&s.Names[k], &s.Peoples)/100)
 	}
 	for regiment, n := range s.Lacking {
 		others := (n.Men.float() + priorStones*f.base(n.Share)) / (s.LackingAll.float() + priorStones)
