@@ -88,7 +88,8 @@ func (w *Weigher) birthView(claim *model.Claim, told bool) birthView {
 	return v
 }
 
-// linesOf are the lines where so many men are at each level, of so many of either kind of birth.
+// linesOf are the lines where so many men are at each level, of so many of either kind of birth. That a birth is far off never speaks for a man, however few of the others were born so far from it: those who made him
+// older or younger than he was made him of an age at which men served.
 func linesOf(n *[len(birthLevels)]int, all [2]int) (lines birthLines) {
 	for i, level := range birthLevels {
 		total := all[0]
@@ -101,6 +102,9 @@ func linesOf(n *[len(birthLevels)]int, all [2]int) (lines birthLines) {
 			total = all[1]
 		}
 		lines[i] = lineOf("birth", level, start("birth", level).m, chance("birth", level, 0, float64(n[i]), float64(total)))
+		if i == farOff || i == roundFarOff || i == anotherGeneration {
+			lines[i].bits = min(0, lines[i].bits)
+		}
 	}
 	return lines
 }
@@ -162,7 +166,9 @@ func countWars(w *Weigher) *wars {
 }
 
 const (
+	farOff            = 3
 	firstRound        = 4 // the first of birthLevels that are of ages in round figures
+	roundFarOff       = 6
 	anotherGeneration = 7 // of ages in round figures or not
 	ofAge             = 8 // where the record gives no birth, and the stone's fits the years of its service
 	notOfAge          = 9

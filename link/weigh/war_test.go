@@ -69,3 +69,38 @@ func TestWarOnce(t *testing.T) {
 		}
 	}
 }
+
+func evidenceOf(v *Stone, r *model.Record) []model.Evidence {
+	_, evidence := v.Against(r)
+	return evidence
+}
+
+// TestFarOff: of the men of a war hardly any was born far from a stone's year of birth, and still a birth that is far off does not speak for one.
+func TestFarOff(t *testing.T) {
+	records := wartimes(t)
+	levels := map[string]bool{}
+	for _, year := range []string{"1805", "1815", "1822", "1845", "1850"} {
+		r := record(t, "x"+year, "Smith, John", "private", "Co. G, 31st Wis. Inf.")
+		r.Person.Born, _ = date.Parse(year)
+		r.Service.Conflicts = []model.ConflictCode{"civil-war"}
+		records = append(records, r)
+	}
+	w := New(Count(slices.Values(records)), nil)
+	var c model.Claim
+	c.Person.Born, _ = date.Parse("1835")
+	c.Service.Unit, _ = unit.Parse("Co. G, 31st Wis. Inf.")
+	for _, r := range records[1000:] {
+		_, evidence := w.Stone(&model.Subject{Stone: &model.Stone{}}, c).Against(r)
+		for _, e := range evidence {
+			if e.Field == "birth" {
+				levels[e.Level] = true
+				if e.Bits > 0 {
+					t.Errorf("born in 1835, the record in %s: %s %+.1f", r.Person.Born, e.Level, e.Bits)
+				}
+			}
+		}
+	}
+	if !levels["far"] || !levels["another generation"] {
+		t.Errorf("levels %v", levels)
+	}
+}
