@@ -56,15 +56,13 @@ func twin(a, b *model.Record) bool {
 	return again(a, b) || again(b, a)
 }
 
-// otherBook reports whether two rows of two books look like one man: in one company or on one ship, under one name however either clerk spelt it, and nothing against it in birth, death
+// otherBook reports whether two rows of two books look like one man: in one company or on one ship (see oneBody), under one name however either clerk spelt it, and nothing against it in birth, death
 // or the day of enlistment.
 func otherBook(a, b *model.Record) bool {
 	if a == nil || b == nil || a.Source.File == b.Source.File {
 		return false
 	}
-	u, v := &a.Service.Unit, &b.Service.Unit
-	company, ship := u.Company != "" && u.Designation() != "", u.Name != "" && u.Number == 0
-	if !company && !ship || u.Company != v.Company || u.Designation() != v.Designation() || u.Number != v.Number || u.Arm != v.Arm || u.Name != v.Name {
+	if !oneBody(&a.Service.Unit, &b.Service.Unit) {
 		return false
 	}
 	m, n := a.Person.Name, b.Person.Name
@@ -72,6 +70,15 @@ func otherBook(a, b *model.Record) bool {
 		n.Surname = m.Surname
 	}
 	return sameMan(m, n) && within(a.Birth(), b.Birth(), mostTold) && within(a.Person.Died, b.Person.Died, 0) && within(a.Service.Enlisted, b.Service.Enlisted, 0)
+}
+
+// oneBody reports whether two units are one company or one ship, or one regiment of which a clerk left out the company.
+func oneBody(u, v *model.Unit) bool {
+	if u.Kind == model.Ship || v.Kind == model.Ship {
+		return u.Name != "" && u.Name == v.Name && u.Kind == v.Kind // whose ship it is one clerk says and another does not
+	}
+	return u.Company+v.Company != "" && (u.Company == v.Company || u.Company == "" || v.Company == "") &&
+		u.Designation() != "" && u.Designation() == v.Designation() && u.Number == v.Number && u.Arm == v.Arm && u.Name == v.Name
 }
 
 // within reports whether two dates can be no more than so many years apart.
