@@ -112,22 +112,28 @@ func linesOf(n *[len(birthLevels)]int, all [2]int) (lines birthLines) {
 // ofWar are the lines of records of a war, by its number. Where the war of stone and record is weighed already, by the unit or the design, a birth is set beside those of the war's men: who was born in 1893 is one in
 // a hundred of men of all wars, and of those of 1917 one in ten.
 func (v *birthView) ofWar(number uint16) *birthLines {
+	if v.wars != nil && v.wars[number%knownWars].number == number {
+		return &v.wars[number%knownWars].lines
+	}
+	return v.newWar(number)
+}
+
+// newWar works out ofWar.
+func (v *birthView) newWar(number uint16) *birthLines {
 	if v.wars == nil {
 		v.wars = new([knownWars]knownWar)
 	}
-	at := &v.wars[number%knownWars]
-	if at.number != number {
-		all := v.w.wars().births[number]
-		rest, n := all, v.n
-		for i := range anotherGeneration {
-			kind := i / firstRound
-			n[i] = min(n[i], rest[kind])
-			rest[kind] -= n[i]
-		}
-		n[anotherGeneration] = rest[0] + rest[1]
-		at.number, at.lines = number, linesOf(&n, all)
-		at.lines[ofAge], at.lines[notOfAge] = v.line[ofAge], v.line[notOfAge]
+	all := v.w.wars().births[number]
+	rest, n := all, v.n
+	for i := range anotherGeneration {
+		kind := i / firstRound
+		n[i] = min(n[i], rest[kind])
+		rest[kind] -= n[i]
 	}
+	n[anotherGeneration] = rest[0] + rest[1]
+	at := &v.wars[number%knownWars]
+	at.number, at.lines = number, linesOf(&n, all)
+	at.lines[ofAge], at.lines[notOfAge] = v.line[ofAge], v.line[notOfAge]
 	return &at.lines
 }
 

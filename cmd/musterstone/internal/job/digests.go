@@ -66,10 +66,24 @@ func (j *Job) Digests() (map[string]string, error) {
 			keep[file] = k
 		}
 	}
-	if b, err := writeSummed(keep); err == nil {
-		Replace(path, func(f *os.File) error { _, err := f.Write(b); return err }) // a run without it takes longer, and is no worse
-	}
+	j.known = keep
+	j.keepDigests()
 	return all, nil
+}
+
+// keepDigests writes the digests that are to be kept, once the derived folder is there. A run without them takes longer, and is no worse.
+func (j *Job) keepDigests() {
+	if j.known == nil {
+		return
+	}
+	b, err := writeSummed(j.known)
+	if err != nil {
+		return
+	}
+	err = Replace(filepath.Join(j.Survey.Dir, index.DerivedFolder, knownFile), func(f *os.File) error { _, err := f.Write(b); return err })
+	if err == nil {
+		j.known = nil
+	}
 }
 
 // writeSummed is what small derived files hold: JSON, and a line with its checksum.

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"musterstone/index"
 )
@@ -78,6 +79,41 @@ func TestKnownDigests(t *testing.T) {
 	}
 	if d := digests(); d["stones.csv"] == "known stones.csv" || d["stones.csv"] == plain["stones.csv"] {
 		t.Errorf("the stones' digest is %q though they were written to", d["stones.csv"])
+	}
+}
+
+// TestKeepsDigests: the first run over a survey, which makes the derived folder, keeps the digests too.
+func TestKeepsDigests(t *testing.T) {
+	dir := lay(t)
+	old := time.Now().Add(-time.Hour)
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range entries {
+		if err := os.Chtimes(filepath.Join(dir, e.Name()), old, old); err != nil {
+			t.Fatal(err)
+		}
+	}
+	j, err := Open(dir, Options{Program: "test"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer j.Close()
+	if _, err := j.Digests(); err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(dir, index.DerivedFolder, knownFile)
+	if _, err := os.Stat(path); err == nil {
+		t.Fatal("the derived folder was there before the index")
+	}
+	if _, err := j.Index(context.Background()); err != nil {
+		t.Fatal(err)
+	}
+	if b, err := os.ReadFile(path); err != nil {
+		t.Error(err)
+	} else if _, err := readSummed[map[string]known](b); err != nil {
+		t.Error(err)
 	}
 }
 

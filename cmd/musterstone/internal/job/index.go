@@ -63,6 +63,7 @@ func (j *Job) Index(ctx context.Context) (*index.Index, error) {
 		j.opts.Note(n)
 	}
 	j.index = x
+	j.keepDigests()
 	j.left.give(j)
 	return x, nil
 }

@@ -59,6 +59,7 @@ type Job struct {
 	read       bool // the stones have been read
 	subjects   []*model.Subject
 	digests    map[string]string
+	known      map[string]known // digests that are still to be kept
 	index      *index.Index
 	ledger     *ledger.Ledger
 	followed   bool // decisions follow their records
