@@ -70,11 +70,6 @@ func TestWarOnce(t *testing.T) {
 	}
 }
 
-func evidenceOf(v *Stone, r *model.Record) []model.Evidence {
-	_, evidence := v.Against(r)
-	return evidence
-}
-
 // TestFarOff: of the men of a war hardly any was born far from a stone's year of birth, and still a birth that is far off does not speak for one.
 func TestFarOff(t *testing.T) {
 	records := wartimes(t)
