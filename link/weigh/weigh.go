@@ -109,6 +109,8 @@ type Stone struct {
 	death    deathView
 	place    placeView
 	design   designView
+	lines    [fieldLines]line // room for those of a pair
+	facts    facts            // room for those of a row
 }
 
 // Stone makes a subject's claim ready: usually its likeliest reading's first person.
@@ -160,19 +162,19 @@ func (w *Weigher) Ask(rows []uint32) { w.packed.ask(rows) }
 
 // Row weighs the stone against row i of the columns. It comes to the same as Record does on the record that was packed there.
 func (v *Stone) Row(i uint32, l *Lines) {
-	var f facts
-	v.w.packed.facts(&f, i)
-	v.weigh(&f, l)
+	v.w.packed.facts(&v.facts, i)
+	v.weigh(&v.facts, l)
 }
 
 // weigh puts the lines of all fields together. What hangs on one value of the record is looked up by its number, and lines that are none are added too: of all that can be
 // guessed wrongly little is left.
 func (v *Stone) weigh(f *facts, l *Lines) {
-	var x [fieldLines]line
+	x := &v.lines // each is set anew below
 	surname := v.surname.against(f)
 	x[surnameAt] = surname.line
 	given, both := v.given.against(f)
 	x[givenAt] = given
+	x[middleAt] = line{}
 	if v.second != 0 && !both {
 		x[middleAt] = v.middleLine(f)
 	}
@@ -187,7 +189,7 @@ func (v *Stone) weigh(f *facts, l *Lines) {
 	x[burialAt] = v.place.burial(f)
 	x[homeAt] = v.place.home(f, surname, kin)
 	x[designAt] = v.design.against(f, unit.level)
-	l.set(&x)
+	l.set(x)
 }
 
 // How nearly two men of one name may be kin, by how far their units agree.
