@@ -181,7 +181,7 @@ func wouldChange(s *model.Subject, p *model.Proposal) []string {
 	}
 	var out []string
 	if s.Reading().Mention {
-		out = append(out, "the stone names him only as another's husband or father: anything that tells that he lies here too")
+		out = append(out, "the stone names him only as another's husband or father, and few such stones mark him too: a register or a plan that has him here would change that")
 	}
 	if p.RunnerUp != nil && p.Candidates[1].Probability >= toldClaim {
 		for _, e := range p.RunnerUp.By {
