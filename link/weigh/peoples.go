@@ -2,6 +2,8 @@ package weigh
 
 import (
 	"cmp"
+	"hash/fnv"
+	"io"
 	"math"
 	"slices"
 	"strings"
@@ -48,15 +50,12 @@ type sampled struct {
 
 // digestOf is a digest of texts.
 func digestOf(texts ...string) uint64 {
-	const prime = 1099511628211
-	h := uint64(14695981039346656037)
-	for _, s := range texts {
-		for i := range len(s) {
-			h = (h ^ uint64(s[i])) * prime
-		}
-		h = (h ^ 0xff) * prime
+	h := fnv.New64a()
+	for _, t := range texts {
+		io.WriteString(h, t)
+		h.Write([]byte{0xff}) // in no text
 	}
-	return h
+	return h.Sum64()
 }
 
 // unitDigest is the digest of a unit, 0 for a man of none.

@@ -1,38 +1,14 @@
 package haven_test
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
 
 	"musterstone/testdata/haven"
+	"musterstone/testdata/surveytest"
 )
-
-// read reads a table, each row by its columns.
-func read(t testing.TB, dir, name string) (all []map[string]string) {
-	t.Helper()
-	f, err := os.Open(filepath.Join(dir, name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, row := range rows[1:] {
-		cells := map[string]string{}
-		for i, title := range rows[0] {
-			cells[title] = row[i]
-		}
-		all = append(all, cells)
-	}
-	return all
-}
 
 var (
 	notName  = regexp.MustCompile(`(?i)^(\d+|(1 )?(sgt|serg.?t|corp.?l?|cpl|mus|wagr|capt|[12] lieut|nurse|lands|sea|ord sea|1 cl fire|boy|pfc|yeo)\.?|michigan|in memory of|ohio|illinois|indiana|new york|pennsylvania|wisconsin)$`)
@@ -68,7 +44,7 @@ func joins(t testing.TB, dir string, strict bool) map[string]string {
 	}
 	by := map[string][]record{}
 	for _, name := range []string{"roster-home.csv", "roster-index.csv", "roster-navy.csv", "roster-state.csv", "roster-wars.csv"} {
-		for _, row := range read(t, dir, name) {
+		for _, row := range surveytest.Rows(t, dir, name) {
 			surname, given := row["surname"], row["given"]
 			if surname == "" {
 				surname, given, _ = strings.Cut(row["name"], ", ")
@@ -91,7 +67,7 @@ func joins(t testing.TB, dir string, strict bool) map[string]string {
 		}
 	}
 	claims := map[string]claim{}
-	for _, row := range read(t, dir, "stones.csv") {
+	for _, row := range surveytest.Rows(t, dir, "stones.csv") {
 		var c claim
 		for line := range strings.SplitSeq(strings.ReplaceAll(row["inscription"], "\n", " / "), " / ") {
 			line = strings.Trim(line, " ,.")
@@ -111,7 +87,7 @@ func joins(t testing.TB, dir string, strict bool) map[string]string {
 		}
 		claims[row["id"]] = c
 	}
-	for _, row := range read(t, dir, "register.csv") {
+	for _, row := range surveytest.Rows(t, dir, "register.csv") {
 		var c claim
 		c.surname, c.given = key(row["surname"], row["given"])
 		c.company, c.died = row["company"], year.FindString(row["died"])
@@ -165,7 +141,7 @@ func TestPlainJoin(t *testing.T) {
 			t.Fatal(err)
 		}
 		truth, known := map[[2]string]bool{}, map[string]bool{}
-		for _, row := range read(t, dir, "truth.csv") {
+		for _, row := range surveytest.Rows(t, dir, "truth.csv") {
 			truth[[2]string{row["stone"], row["record"]}], known[row["stone"]] = true, true
 		}
 		for strict, want := range map[bool][2]float64{true: tt.strict, false: tt.loose} {

@@ -1,10 +1,7 @@
 package landing_test
 
 import (
-	"encoding/csv"
 	"fmt"
-	"os"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
@@ -12,6 +9,7 @@ import (
 	"testing"
 
 	"musterstone/testdata/landing"
+	"musterstone/testdata/surveytest"
 )
 
 // TestPlain joins stones and records as a volunteer with a spreadsheet would: one man of the stone's surname and given name, and of its regiment and company where it
@@ -76,13 +74,13 @@ type person struct {
 // plain gives how many stones are joined to their man, how many are joined, and how many have a man to be joined to.
 func plain(t testing.TB, dir string) (right, joined, known int) {
 	truth := map[string][]string{}
-	for _, row := range read(t, dir, "truth.csv") {
+	for _, row := range surveytest.Rows(t, dir, "truth.csv") {
 		truth[row["stone"]] = append(truth[row["stone"]], row["record"])
 	}
 	var books []map[string][]person // by surname and given name
 	for _, book := range []string{"roster-roll.csv", "roster-index.csv", "roster-later.csv", "roster-enrollment.csv"} {
 		of := map[string][]person{}
-		for _, row := range read(t, dir, book) {
+		for _, row := range surveytest.Rows(t, dir, book) {
 			p := person{id: row["id"], surname: row["surname"], company: row["company"], number: row["regiment"], war: 1861}
 			given := row["given"]
 			if name := row["name"]; name != "" {
@@ -131,10 +129,10 @@ func plain(t testing.TB, dir string) (right, joined, known int) {
 			right++
 		}
 	}
-	for _, row := range read(t, dir, "stones.csv") {
+	for _, row := range surveytest.Rows(t, dir, "stones.csv") {
 		try(reading(row["id"], row["inscription"]))
 	}
-	for _, row := range read(t, dir, "register.csv") {
+	for _, row := range surveytest.Rows(t, dir, "register.csv") {
 		s := person{id: row["id"], surname: strings.ToUpper(row["surname"]), company: row["company"], number: row["regiment"]}
 		s.given, s.middle = forename(strings.ToUpper(row["given"]))
 		if died := regexp.MustCompile(`\d{4}`).FindString(row["died"]); died != "" && row["age"] != "" {
@@ -221,25 +219,4 @@ func reading(id, inscription string) person {
 	p.surname = strings.Trim(name[i+1:], ".,")
 	p.given, p.middle = forename(name[:i])
 	return p
-}
-
-// read is a table, each row by its columns' names.
-func read(t testing.TB, dir, name string) (out []map[string]string) {
-	f, err := os.Open(filepath.Join(dir, name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, r := range rows[1:] {
-		row := map[string]string{}
-		for i, c := range rows[0] {
-			row[c] = r[i]
-		}
-		out = append(out, row)
-	}
-	return out
 }
