@@ -14,7 +14,6 @@ import (
 	"time"
 
 	"musterstone/link"
-	"musterstone/testdata/county"
 )
 
 // growthRun is one run of the whole job, in a process of its own.
@@ -43,9 +42,9 @@ func BenchmarkGrowth(b *testing.B) {
 			}
 			sizes = append(sizes, n)
 			dir := b.TempDir()
-			growthChild(b, "make", dir, n, min(10_000, n/10))
+			growthChild(b, "make", survey{maker: "county", records: n, stones: min(10_000, n/10), seed: 1}, dir)
 			for _, how := range []string{"cold", "warm"} {
-				runs[how] = append(runs[how], growthChild(b, "run", dir, n, 0))
+				runs[how] = append(runs[how], growthChild(b, "run", survey{}, dir))
 			}
 			os.RemoveAll(dir)
 		}
@@ -55,17 +54,18 @@ func BenchmarkGrowth(b *testing.B) {
 	}
 }
 
-// growthChild runs TestGrowthChild in a process of its own: "make" for a survey of so many records and stones, "run" for the job. What makes surveys must not start runs itself:
+// growthChild runs TestGrowthChild in a process of its own: "make" for the survey, "table" for what a peer reads of it, "run" for the job. What makes surveys must not start runs itself:
 // the most memory that a process held counts as held by those that it starts.
-func growthChild(b *testing.B, what, dir string, records, stones int) growthRun {
+func growthChild(b *testing.B, what string, s survey, dir string) growthRun {
 	b.Helper()
 	cmd := exec.Command(os.Args[0], "-test.run=^TestGrowthChild$", "-test.timeout=2h")
-	cmd.Env = append(os.Environ(), "MUSTERSTONE_GROWTH="+what, "MUSTERSTONE_GROWTH_DIR="+dir, "MUSTERSTONE_GROWTH_RECORDS="+strconv.Itoa(records), "MUSTERSTONE_GROWTH_STONES="+strconv.Itoa(stones))
+	cmd.Env = append(os.Environ(), "MUSTERSTONE_GROWTH="+what, "MUSTERSTONE_GROWTH_DIR="+dir, "MUSTERSTONE_GROWTH_MAKER="+s.maker,
+		"MUSTERSTONE_GROWTH_RECORDS="+strconv.Itoa(s.records), "MUSTERSTONE_GROWTH_STONES="+strconv.Itoa(s.stones), "MUSTERSTONE_GROWTH_SEED="+strconv.FormatUint(s.seed, 10))
 	cmd.Stderr = os.Stderr
 	start := time.Now()
 	out, err := cmd.Output()
 	if err != nil {
-		b.Fatalf("%s %d records: %v\n%s", what, records, err, out)
+		b.Fatalf("%s %s: %v\n%s", what, dir, err, out)
 	}
 	r := growthRun{Wall: time.Since(start), CPU: cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()}
 	if what == "run" {
@@ -83,16 +83,20 @@ func TestGrowthChild(t *testing.T) {
 	if what == "" {
 		t.Skip("for BenchmarkGrowth")
 	}
-	n, err := strconv.Atoi(os.Getenv("MUSTERSTONE_GROWTH_RECORDS"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if what == "make" {
-		stones, err := strconv.Atoi(os.Getenv("MUSTERSTONE_GROWTH_STONES"))
-		if err != nil {
+	switch what {
+	case "make":
+		s := survey{maker: os.Getenv("MUSTERSTONE_GROWTH_MAKER")}
+		for name, to := range map[string]any{"RECORDS": &s.records, "STONES": &s.stones, "SEED": &s.seed} {
+			if _, err := fmt.Sscan(os.Getenv("MUSTERSTONE_GROWTH_"+name), to); err != nil {
+				t.Fatalf("%s: %v", name, err)
+			}
+		}
+		if err := s.write(dir); err != nil {
 			t.Fatal(err)
 		}
-		if err := county.Make(dir, county.Options{Seed: 1, Records: n, Stones: stones}); err != nil {
+		return
+	case "table":
+		if err := peerTable(dir); err != nil {
 			t.Fatal(err)
 		}
 		return

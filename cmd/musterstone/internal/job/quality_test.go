@@ -38,25 +38,30 @@ func (s survey) String() string {
 	return fmt.Sprintf("%s-%d-%s-%d", s.maker, s.records, noise, s.seed)
 }
 
+// write makes the survey in a folder.
+func (s survey) write(dir string) error {
+	switch s.maker {
+	case "county":
+		return county.Make(dir, county.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
+	case "haven":
+		return haven.Make(dir, haven.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
+	case "junction":
+		return junction.Make(dir, junction.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
+	case "landing":
+		return landing.Make(dir, landing.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
+	case "parish":
+		return parish.Make(dir, parish.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
+	case "valley":
+		return valley.Make(dir, valley.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
+	}
+	return fmt.Errorf("no maker of surveys is called %q", s.maker)
+}
+
 // open makes the survey in a folder of its own and opens it.
 func (s survey) open(t testing.TB) (*Job, assess.Truth) {
 	t.Helper()
 	dir := t.TempDir()
-	var err error
-	switch s.maker {
-	case "county":
-		err = county.Make(dir, county.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
-	case "haven":
-		err = haven.Make(dir, haven.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
-	case "junction":
-		err = junction.Make(dir, junction.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
-	case "landing":
-		err = landing.Make(dir, landing.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
-	case "valley":
-		err = valley.Make(dir, valley.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
-	default:
-		err = parish.Make(dir, parish.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
-	}
+	err := s.write(dir)
 	if err != nil {
 		t.Fatal(err)
 	}
