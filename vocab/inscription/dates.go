@@ -157,10 +157,11 @@ func (c *chart) dateAt(i int) (d moment, to int, whole bool) {
 	return d, i, false
 }
 
-// dayAlone reads a day without its year behind BORN or DIED, and the word after it: "D. 12 MO. 3", "DIED MAY 4". It ends its line, and no digits follow, for they could be of its year.
+// dayAlone reads a day without its year behind BORN or DIED, and the word after it: "D. 12 MO. 3", "DIED MAY 4", "DIED / FEB. 18, [....]". It ends its line, with its year if that is lost, and no digits
+// follow, for they could be of its year.
 func (c *chart) dayAlone(i int) (d moment, to int) {
 	t := c.text
-	if !c.afterLabel[i] || t.Words[i].Has(words.FirstInLine) {
+	if !c.afterLabel[i] {
 		return d, i
 	}
 	m, k := c.month(i)
@@ -168,10 +169,19 @@ func (c *chart) dayAlone(i int) (d moment, to int) {
 		m, k = c.numberedMonth(i)
 	}
 	dt, dd, ok := c.day(k)
-	if m == 0 || !ok || dd == 0 || t.Words[k].Flags&words.LastInLine == 0 || t.Words[k].Line != t.Words[i].Line || k+1 < len(t.Words) && t.Words[k+1].Has(words.Digits) {
+	if m == 0 || !ok || dd == 0 {
 		return d, i
 	}
-	return moment{from: i, to: k + 1, month: m, day: dd, dayText: dt}, k + 1
+	last := k
+	if k+1 < len(t.Words) && !t.Words[k].Has(words.LastInLine) && lostWord(t.Key(k+1)) {
+		last = k + 1 // its year is lost
+	} else if t.Words[i].Has(words.FirstInLine) {
+		return d, i
+	}
+	if !t.Words[last].Has(words.LastInLine) || t.Words[last].Line != t.Words[i].Line || last+1 < len(t.Words) && t.Words[last+1].Has(words.Digits) {
+		return d, i
+	}
+	return moment{from: i, to: last + 1, month: m, day: dd, dayText: dt}, last + 1
 }
 
 // brokenTwice reports whether words i to to-1 stand on more than two lines, as no date does.

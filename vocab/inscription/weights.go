@@ -7,7 +7,7 @@ import "musterstone/vocab"
 type weights struct {
 	NoSurname, RankBeforeWord, WantedName, WantedShort, RelationName, RelationGiven                           float32
 	OtherParent, NameInGap, SurnameInGap, RelationWorn                                                        float32
-	FirstName, FamilyGiven, FamilyOther, FirstGivenOnly, FirstGivenAfterTitle, FirstOneWord                   float32
+	FirstName, FamilyGiven, FamilyOther, FamilySecond, FirstGivenOnly, FirstGivenAfterTitle, FirstOneWord     float32
 	NameOfUnknown, AnotherName, AnotherAfterDates, NameAfterName, NameAfterService, NameAfterOther            float32
 	AnotherNotKnown, AnotherNoGiven, AnotherFamilyGiven, AnotherShort, NameAfterRank, NameInUnitLine          float32
 	NameInLine, ClosedUnfinished, WantedPair, FirstPair, AnotherPair, SecondRank                              float32
