@@ -28,18 +28,21 @@ const (
 	givenSameShort
 	givenOtherShort
 	givenNotShortFor
+	// Where the stone's is no given name, but for a slip near one of the rosters'.
+	givenMisread
+	givenUnlike
 
 	givenNone // one of the two has none
 )
 
 // givenLevels are their names in the table.
 var givenLevels = [givenNone]string{givenSame: "same", givenShortForm: "short form", givenNear: "near", givenMiddle: "middle", givenDifferent: "different",
-	givenInitial: "initial", givenOtherInitial: "other initial", givenWrittenOut: "written out", givenSameShort: "same short", givenOtherShort: "other short", givenNotShortFor: "not short for"}
+	givenInitial: "initial", givenOtherInitial: "other initial", givenWrittenOut: "written out", givenSameShort: "same short", givenOtherShort: "other short", givenNotShortFor: "not short for", givenMisread: "misread", givenUnlike: "unlike"}
 
 // OneGiven reports whether a level of the field given says that the two can be one name, more than an initial.
 func OneGiven(level string) bool {
 	switch level {
-	case "same", "short form", "near", "written out", "same short":
+	case "same", "short form", "near", "written out", "same short", "misread":
 		return true
 	}
 	return false
@@ -104,6 +107,7 @@ func (w *Weigher) bareGiven(n model.Name) *bareGiven {
 			b.count[level] += k
 		}
 	}
+	b.takeForMisread()
 	v, _ := w.bareGivens.LoadOrStore(key, b)
 	return v.(*bareGiven)
 }
@@ -115,13 +119,20 @@ func (w *Weigher) compareGiven(n model.Name) *givenView {
 	c := w.counts
 	v := &givenView{given: true, folded: mine.name, levels: bare.levels, firsts: bare.firsts}
 	count := bare.count
+	different := uint8(givenDifferent)
+	if mine.isShort() {
+		different = givenNotShortFor
+	}
+	if bare.misread() {
+		different = givenUnlike
+	}
 	for _, m := range mine.middle {
 		// Whom the stone has by his middle name.
 		number, ok := w.numbers().givens[m]
 		if !ok || len(mine.name) == 1 || name.Uncertain(mine.name) {
 			continue
 		}
-		if old := v.levels[number+1]; old == givenDifferent || old == givenNotShortFor {
+		if old := v.levels[number+1]; old == different {
 			if &v.levels[0] == &bare.levels[0] {
 				v.levels = slices.Clone(bare.levels)
 			}
@@ -136,7 +147,7 @@ func (w *Weigher) compareGiven(n model.Name) *givenView {
 	letters := chance("given", "initial", 0, float64(bare.same), float64(bare.all))
 	u[givenInitial], u[givenOtherInitial] = letters, 1-letters
 	rest := 1.0
-	for _, level := range [...]int{givenSame, givenShortForm, givenNear, givenMiddle, givenWrittenOut, givenSameShort, givenOtherShort} {
+	for _, level := range [...]int{givenSame, givenShortForm, givenNear, givenMiddle, givenWrittenOut, givenSameShort, givenOtherShort, givenMisread} {
 		share := 0.0
 		switch level {
 		case givenSame, givenSameShort:
@@ -148,13 +159,13 @@ func (w *Weigher) compareGiven(n model.Name) *givenView {
 				}
 			}
 		}
-		if mine.isShort() == (level >= givenWrittenOut) || level == givenMiddle {
+		if level == givenMiddle || different == givenLevelsOf[level] {
 			u[level] = chance("given", givenLevels[level], share, float64(count[level]), float64(bare.full))
 			rest -= u[level]
 		}
 	}
 	u[givenDifferent] = max(rest, c.share(0))
-	u[givenNotShortFor] = u[givenDifferent]
+	u[givenNotShortFor], u[givenUnlike] = u[givenDifferent], u[givenDifferent]
 	for i, level := range givenLevels {
 		m[i] = start("given", level).m
 	}
@@ -170,10 +181,7 @@ func (w *Weigher) compareGiven(n model.Name) *givenView {
 	if whole := mine.name; len(whole) > 1 && initials(n.Middle) == "" && !name.Uncertain(whole) {
 		v.begins = whole[0]
 		// Of the men whose given names differ from it, those with its letter for a middle initial.
-		differ := u[givenDifferent]
-		if mine.isShort() {
-			differ = u[givenNotShortFor]
-		}
+		differ := u[different]
 		have := chance("middle", "same", 0, float64(c.middles.n[whole[:1]]), float64(c.middle)) * float64(c.middle) / float64(max(1, c.N))
 		v.bySecond = lineOf("given", "middle initial", start("given", "middle initial").m, max(differ*have, c.share(0)))
 	}
@@ -191,6 +199,32 @@ func (w *Weigher) compareGiven(n model.Name) *givenView {
 	return v
 }
 
+// givenLevelsOf is, of the levels at which whole names agree, by which they differ where they do not.
+var givenLevelsOf = [givenNone]uint8{givenSame: givenDifferent, givenShortForm: givenDifferent, givenNear: givenDifferent, givenWrittenOut: givenNotShortFor,
+	givenSameShort: givenNotShortFor, givenOtherShort: givenNotShortFor, givenMisread: givenUnlike}
+
+// takeForMisread gives a stone's given name the levels of one that is none, where it is in neither the rosters nor the tables and nearly one of the rosters': "JOHM", "EDWARO". That the two are nearly
+// the same is then no exception among the stones of one man, as it is where the stone has another name.
+func (b *bareGiven) takeForMisread() {
+	g := &b.mine
+	if b.count[givenSame]+b.count[givenShortForm] > 0 || b.count[givenNear] == 0 || len(g.or) > 0 || name.Uncertain(g.name) || g.written != "" || name.KnownGiven(g.name) {
+		return
+	}
+	for i, level := range b.levels {
+		switch level {
+		case givenNear:
+			b.levels[i] = givenMisread
+		case givenDifferent:
+			b.levels[i] = givenUnlike
+		}
+	}
+	b.count[givenMisread], b.count[givenNear] = b.count[givenNear], 0
+	b.count[givenUnlike], b.count[givenDifferent] = b.count[givenDifferent], 0
+}
+
+// misread reports whether the stone's given name has those levels.
+func (b *bareGiven) misread() bool { return b.count[givenMisread] > 0 }
+
 // StrangeGiven reports whether the stone's given name is whole and like that of no record: a woman's, mostly.
 func (v *Stone) StrangeGiven() bool {
 	n := v.claim.Person.Name
@@ -198,7 +232,7 @@ func (v *Stone) StrangeGiven() bool {
 		return false
 	}
 	for level, men := range v.w.bareGiven(n).count {
-		if men > 0 && level != givenDifferent && level != givenNotShortFor {
+		if men > 0 && level != givenDifferent && level != givenNotShortFor && level != givenUnlike {
 			return false
 		}
 	}
@@ -220,7 +254,7 @@ func (v *givenView) against(f *facts) (l line, both bool) {
 
 // withMiddle is against for a record that gives a middle name.
 func (v *givenView) withMiddle(f *facts, level uint8) (l line, both bool) {
-	if level == givenOtherInitial || level == givenDifferent || level == givenNotShortFor {
+	if level == givenOtherInitial || level == givenDifferent || level == givenNotShortFor || level == givenUnlike {
 		if v.letters != "" && f.middle.letter == v.letters[0] && v.firsts[f.given-1] == v.letters[1] {
 			return v.exchanged, true
 		}
@@ -365,6 +399,9 @@ func (g given) wholeLevel(h given) uint8 {
 			if name.Match(g.name, root) {
 				return givenShortForm
 			}
+		}
+		if name.FitsNearly(g.name, h.name) {
+			return givenNear
 		}
 		return givenDifferent
 	case slices.Contains(g.or, h.name) || slices.Contains(h.or, g.name) || g.sharesRoot(h):

@@ -92,6 +92,9 @@ func made(seed uint64, records, stones int) ([]*model.Record, []*model.Subject) 
 		s := &model.Stone{ID: model.StoneID(fmt.Sprintf("s%d", i))}
 		s.Place = model.Place{Cemetery: one(r, "Old Mill Cemetery", "Oak Hill"), County: one(r, "Harlan", "Dane Co."), State: model.State(one(r, "WI", "OH"))}
 		c := madeClaim(r, surnames)
+		if r.IntN(8) == 0 {
+			c.Person.Name = name.FromParts(surnames[r.IntN(len(surnames))], "Johm") // no record's, nor anybody's
+		}
 		if r.IntN(3) == 0 {
 			c.Service = model.Service{}
 		}
@@ -111,7 +114,7 @@ func made(seed uint64, records, stones int) ([]*model.Record, []*model.Subject) 
 
 // TestPacked weighs stones against records and against their packed rows: the same lines to the bit, the same evidence, and every level comes about.
 func TestPacked(t *testing.T) {
-	records, subjects := made(1, 600, 40)
+	records, subjects := made(1, 600, 80)
 	columns := pack(records)
 	moves := CountMoves(subjects)
 	w := NewPacked(columns.Counts(), moves, columns)

@@ -59,3 +59,25 @@ func meet(a, b string) bool {
 	}
 	return can[0]
 }
+
+// FitsNearly reports whether a folded name fits a pattern of which the lost letters were miscounted: a gap of some letters may have held half as many more or fewer. How many letters a gap held is
+// guessed from its width; by how much the guesses err, house judgement.
+func FitsNearly(pattern, folded string) bool {
+	for i := 0; i < len(pattern); {
+		n := 0
+		for i+n < len(pattern) && pattern[i+n] == '?' {
+			n++
+		}
+		if n == 0 {
+			i++
+			continue
+		}
+		for held := n - n/2; held <= n+n/2; held++ {
+			if held != n && Match(pattern[:i]+strings.Repeat("?", held)+pattern[i+n:], folded) {
+				return true
+			}
+		}
+		i += n
+	}
+	return false
+}

@@ -101,3 +101,18 @@ func TestShares(t *testing.T) {
 		t.Errorf("anyone is called *, but the share is %g", last)
 	}
 }
+
+// TestFitsNearly: a gap may have held half as many letters more or fewer.
+func TestFitsNearly(t *testing.T) {
+	for _, c := range []struct {
+		pattern, name string
+		want          bool
+	}{
+		{"isa????", "isaac", true}, {"isa??", "isaac", false}, {"isa???", "isaac", true}, {"isa??????", "isaac", false}, {"????othy", "timothy", true}, {"ch?s", "charles", false},
+		{"isa????", "isbel", false}, {"j??n", "jon", true}, {"j??n", "jn", false}, {"j??n??", "john", false}, {"john", "john", false}, {"", "", false},
+	} {
+		if got := FitsNearly(c.pattern, c.name); got != c.want {
+			t.Errorf("%s, %s: %v", c.pattern, c.name, got)
+		}
+	}
+}

@@ -62,6 +62,31 @@ func SurnameShare(folded string) float64 { return surnameShares().share(folded, 
 // share of all the names that fit.
 func GivenShare(folded string) float64 { return givenShares().share(folded, rareGiven) }
 
+// KnownGiven reports whether a folded name is a given name of the tables: of those common in 1990, or a form or a root of another.
+func KnownGiven(folded string) bool {
+	if _, ok := givenShares().of[folded]; ok {
+		return true
+	}
+	return knownRoots()[folded]
+}
+
+var knownRoots = sync.OnceValue(func() map[string]bool {
+	known := map[string]bool{}
+	for form, list := range givenRoots() {
+		known[form] = true
+		for _, f := range list {
+			known[f.Name] = true
+		}
+	}
+	for form, list := range abbreviations() {
+		known[form] = true
+		for _, f := range list {
+			known[Fold(f.Name)] = true
+		}
+	}
+	return known
+})
+
 // share is the share of a folded name, or of all that fit one with lost letters; rare for a name that the table lacks.
 func (s shares) share(folded string, rare float64) float64 {
 	if !wild(folded) {
