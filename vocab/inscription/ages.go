@@ -84,8 +84,24 @@ func (c *chart) ageItems(i int, label bool, from int) {
 	if t.Words[from].Has(words.FirstInLine) {
 		score += c.w.AgeHeadsLine
 	}
+	if c.yearsLost(from) {
+		a = date.Age{}
+	}
 	a.Written = t.Span(from, k)
 	c.add(item{from: from, to: k, kind: kAge, score: score, ref: c.addAge(a)})
+}
+
+// yearsLost reports whether the years of an age stood before word i and are lost: "AGED [.]7 Y. 3 M. 18 D.", "AGED [---]. 4 M. 27 D.". Months and days alone would make a child of him.
+func (c *chart) yearsLost(i int) bool {
+	t := c.text
+	if i == 0 || t.Words[i].Has(words.FirstInLine) {
+		return false
+	}
+	j := i - 1
+	if j > 0 && !t.Words[j].Has(words.FirstInLine) && !t.Words[j].Has(words.Lost) && c.spots[j].spans[1] == i {
+		j--
+	}
+	return t.Words[j].Has(words.Lost)
 }
 
 // yearOfAge adds "IN THE 67TH YEAR OF HIS AGE": 66 years are past.

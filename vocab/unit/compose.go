@@ -43,6 +43,9 @@ func Unit(t *words.Text, parts []Part) model.Unit {
 		case RoleNumber:
 			if u.Number = p.Num; p.Num == 0 {
 				u.NumberLost = t.Key(p.From)
+				if left := numberLeft(u.NumberLost); left != "" {
+					u.NumberLost = left
+				}
 			}
 		case RoleFiller:
 			if p.Form == brigadeForm {

@@ -111,10 +111,10 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 		dst = s.number(dst, i, to, n)
 		dst = s.numbered(dst, i, to, n)
 	}
-	if n := t.Len(i); w.Has(words.Lost) && n < 4 && w.Flags&(words.LastInLine|words.Note) == 0 {
+	if n := t.Len(i); w.Has(words.Lost) && (n < 4 || numberLeft(t.Key(i)) != "") && w.Flags&words.Note == 0 && (!w.Has(words.LastInLine) || s.behindCompany(i)) {
 		score := float32(-9)
 		switch key := t.Key(i); {
-		case w.Has(words.Digits) && n > 1: // "1[.]4": a number, though not which
+		case w.Has(words.Digits) && n > 1: // "1[.]4", "12[.....] INF.": a number, though not which
 			score = worth.NumberDamaged
 		case key == "?" || key == "??" || key == "???": // "[..] WIS. INF."
 			score = worth.NumberLost

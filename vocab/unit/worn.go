@@ -83,3 +83,21 @@ func statesLeft(key string, ends bool) (left []model.State) {
 	}
 	return left
 }
+
+// numberLeft is what is left of a number whose end is lost in a gap with more than it, for no regiment's number has more than three figures: "12*" of "12[.....] INF."; "" for anything else.
+func numberLeft(key string) string {
+	digits := 0
+	for digits < len(key) && key[digits] >= '0' && key[digits] <= '9' {
+		digits++
+	}
+	if len(key) < 4 || digits == 0 || digits > 2 || key[0] == '0' || strings.Trim(key[digits:], "?") != "" {
+		return ""
+	}
+	return key[:digits] + "*"
+}
+
+// behindCompany reports whether CO. and a letter stand before word i on its line: "CO. C 13[---]".
+func (s *Scanner) behindCompany(i int) bool {
+	t := s.text
+	return i > 1 && s.may(i-2, isCompany) && t.Len(i-1) == 1 && !t.Words[i].Has(words.FirstInLine) && !t.Words[i-1].Has(words.FirstInLine) && t.Words[i].Has(words.Digits)
+}
