@@ -84,24 +84,27 @@ const (
 	unitDifferentArm
 	unitFits // the number may be what is left of the stone's
 	unitFitsCompany
+	unitTransferred // the stone's body had its men from other regiments
 	unitLevels
 )
 
 // unitNames are the levels in the table.
 var unitNames = [unitLevels]string{"", "company", "worn company", "other company", "regiment", "number and company", "number", "redesignated", "worn digit", "worn digit",
-	"one digit", "one digit", "state and arm", "part", "different", "different", "different", "part", "part"}
+	"one digit", "one digit", "state and arm", "part", "different", "different", "different", "part", "part", "transferred"}
 
 // unitView is a stone's unit and what each level of it is worth: the shares of the rosters' men in as much of it as it gives.
 type unitView struct {
-	w      *Weigher
-	given  bool
-	unit   model.Unit
-	parts  unitParts
-	also   []unitParts // other names of the same regiment
-	digits *[manyNumbers]uint8
-	arms   []model.Arm      // see agreeing
-	lines  [unitLevels]line // as they have been asked for
-	known  *[knownUnits]knownUnit
+	w     *Weigher
+	given bool
+	unit  model.Unit
+	parts unitParts
+	also  []unitParts // other names of the same regiment
+	// transferred is set for a unit of a body that had its men from the regiments: see unit.Transferred.
+	transferred bool
+	digits      *[manyNumbers]uint8
+	arms        []model.Arm      // see agreeing
+	lines       [unitLevels]line // as they have been asked for
+	known       *[knownUnits]knownUnit
 }
 
 // manyNumbers is above the numbers of nearly all regiments, for which there are tables.
@@ -123,6 +126,7 @@ type knownUnit struct {
 
 func (w *Weigher) unitView(u model.Unit) unitView {
 	v := unitView{w: w, unit: u, parts: w.unitParts(&u), given: !u.IsZero()}
+	v.transferred = v.given && unit.Transferred(u)
 	if v.given && u.Number != 0 {
 		for _, other := range unit.Redesignated(u) {
 			v.also = append(v.also, w.unitParts(&other))
@@ -217,6 +221,8 @@ func (v *unitView) level(b *unitParts) uint8 {
 			}
 		}
 		return unitStateArm
+	case v.transferred && bothDes && !sameDes:
+		return unitTransferred
 	case numbers:
 		return unitDifferent
 	case bothDes && sameDes && arms:
@@ -274,7 +280,7 @@ func (v *unitView) share(level uint8) float64 {
 		return v.shareOf("da:" + des + "/")
 	case unitDifferent:
 		return 1 - v.shareOf("da:"+des+"/")
-	case unitDifferentState:
+	case unitDifferentState, unitTransferred:
 		return 1 - c.share(float64(c.states.n[des]))
 	}
 	return c.share(float64(c.states.n[des]))

@@ -118,6 +118,8 @@ func TestUnitLevels(t *testing.T) {
 		{"CO. F 31 OHIO INF.", "Co. F, 31st Wis. Inf.", "different", false},
 		{"CO. C 3 OHIO CAV.", "Co. F, 31st Ohio Inf.", "different", false},
 		{"31 INF.", "Co. F, 31st Wis. Inf.", "number", true},
+		{"CO. G / 2D V. R. C.", "Co. F, 31st Wis. Inf.", "transferred", false},
+		{"CO. G / 2D V. R. C.", "Co. F, 2nd V. R. C.", "other company", true},
 	}
 	for _, tt := range tests {
 		u, ok := unit.Parse(tt.stone)

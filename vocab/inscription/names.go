@@ -193,8 +193,8 @@ func (c *chart) nameItems(i int) {
 			g.score = given + s.given + c.w.GivenOnly + c.w.NameHeadsLine
 			c.addName(g, w)
 		}
-		if c.heading && i > 0 && first.Has(words.FirstInLine) && n > 1 && breaks == 0 && prefix < 0 && c.nameScore[i].givenName && c.sense[0] == 0 && !c.nameScore[0].givenName && !s.initial && !s.givenName && !c.context.government() {
-			// "PEASE / JACOB MOORE 1851 - 1910 / JULIA M. 1860 - 1937": the second name is a family's, mostly his mother's.
+		if c.heading && i > 0 && first.Has(words.FirstInLine) && n > 1 && breaks == 0 && prefix < 0 && c.nameScore[i].givenName != s.givenName && c.sense[0] == 0 && !c.nameScore[0].givenName && !s.initial && !c.context.government() {
+			// "PEASE / JACOB MOORE 1851 - 1910 / JULIA M. 1860 - 1937": the second name is a family's, mostly his mother's. "GATES / ELBRIDGE GEORGE".
 			g := it
 			g.name.givenOnly, g.name.below, g.name.surname = true, true, int16(k+1)
 			g.score += c.w.FamilySecond

@@ -255,6 +255,7 @@ func TestRareShapes(t *testing.T) {
 		{"JOHN FOX / DIED / FEB. 18, [....] / AGED 9 YRS.", "name: John Fox; surname: Fox; age: AGED 9 YRS"},
 		{"PEASE / JACOB MOORE 1851 - 1910 / JULIA M. 1860 - 1937",
 			"name: Jacob Moore Pease; surname: Pease; born: 1851; died: 1910; 2.name: Julia M Pease; 2.surname: Pease; 2.born: 1860; 2.died: 1937"},
+		{"GATES / ELBRIDGE GEORGE / 1836 - 1880", "name: Elbridge George Gates; surname: Gates; born: 1836; died: 1880"},
 		{"RABOLT / BENJAMIN BROWN / 1838 - 1908", "name: Benjamin Brown Rabolt; surname: Rabolt; born: 1838; died: 1908"},
 		{"WILLIAM / HENRY HOLDEN / CO. F / 31 WIS. INF.", "name: William Henry Holden; surname: Holden; company: F; regiment: 31; of: WI; arm: infantry"},
 		{"JOHN FOX / CO. F / 12[.....] INF.", "name: John Fox; surname: Fox; company: F; regiment-lost: 12*; arm: infantry"},

@@ -20,6 +20,18 @@ var bodyWords = sync.OnceValue(func() map[model.Body][2]string {
 	return m
 })
 
+// drawnFrom are the bodies of troops that had their men from regiments.
+var drawnFrom = sync.OnceValue(func() map[model.Body]bool {
+	m := map[model.Body]bool{}
+	for _, r := range vocab.Rows("bodies") {
+		m[model.Body(r.Get("code"))] = r.Get("drawn_from") == "regiments"
+	}
+	return m
+})
+
+// Transferred reports whether the unit is of a body that had its men from regiments, in which they stand on most rosters: the Veteran Reserve Corps.
+func Transferred(u model.Unit) bool { return drawnFrom()[u.Body] }
+
 // markRow is a row of unit-marks.csv.
 type markRow struct {
 	code, name string
