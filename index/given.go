@@ -2,17 +2,20 @@ package index
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"musterstone/vocab/name"
+	"musterstone/vocab/name/near"
 )
 
 // A givenForm is one distinct given name of the records.
 type givenForm struct {
-	forms []string // the name, and others that its writing may stand for, folded
-	roots map[string]bool
-	share float64 // of all records
-	lost  bool    // no letter of it can be read
+	forms  []string      // the name, and others that its writing may stand for, folded
+	packed []near.Packed // of each, 0 for one that is more than twelve letters, or other signs
+	roots  []string
+	share  float64 // of all records
+	lost   bool    // no letter of it can be read
 }
 
 // givenForms reads the distinct given names and counts them.
@@ -26,15 +29,20 @@ func givenForms(r *roll) []givenForm {
 }
 
 func newGivenForm(key string) givenForm {
-	f := givenForm{roots: map[string]bool{}}
+	f := givenForm{}
 	for n := range strings.SplitSeq(key, "|") {
 		if n == "" {
 			continue
 		}
 		f.forms = append(f.forms, n)
+		packed := near.Pack(n)
+		if !packed.Plain() {
+			packed = 0
+		}
+		f.packed = append(f.packed, packed)
 		if len(n) > 1 {
 			for _, root := range name.Roots(n) {
-				f.roots[root.Name] = true
+				f.roots = append(f.roots, root.Name)
 			}
 		}
 	}
@@ -100,7 +108,7 @@ func (f *givenForm) compare(g *givenForm) givenLevel {
 				if a[0] == b[0] {
 					best = min(best, givenInitial)
 				}
-			case nearForms(a, b):
+			case best > givenNear && f.near(i, g, k):
 				best = min(best, givenNear)
 			}
 		}
@@ -108,8 +116,8 @@ func (f *givenForm) compare(g *givenForm) givenLevel {
 	if best == givenRoot {
 		return best
 	}
-	for root := range f.roots {
-		if g.roots[root] {
+	for _, root := range f.roots {
+		if slices.Contains(g.roots, root) {
 			return givenRoot
 		}
 	}
@@ -120,10 +128,10 @@ func (f *givenForm) compare(g *givenForm) givenLevel {
 	return best
 }
 
-func initialOf(forms []string, roots map[string]bool) bool {
+func initialOf(forms, roots []string) bool {
 	for _, f := range forms {
 		if len(f) == 1 {
-			for r := range roots {
+			for _, r := range roots {
 				if r != "" && r[0] == f[0] {
 					return true
 				}
@@ -133,8 +141,9 @@ func initialOf(forms []string, roots map[string]bool) bool {
 	return false
 }
 
-// nearForms reports whether two given names are alike but for an edit, or for lost letters.
-func nearForms(a, b string) bool {
+// near reports whether two forms of given names are alike but for an edit, or for lost letters.
+func (f *givenForm) near(i int, g *givenForm, k int) bool {
+	a, b := f.forms[i], g.forms[k]
 	edits := 1
 	if min(len(a), len(b)) < 4 {
 		edits = 0
@@ -143,6 +152,9 @@ func nearForms(a, b string) bool {
 	}
 	if edits == 0 && !strings.ContainsAny(a, "?*") && !strings.ContainsAny(b, "?*") {
 		return a == b
+	}
+	if p, q := f.packed[i], g.packed[k]; p != 0 && q != 0 {
+		return near.Edits(p, q, len(a), len(b)) <= edits
 	}
 	return distance(a, b, edits) <= edits
 }

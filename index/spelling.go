@@ -19,10 +19,14 @@ type spellingPattern struct {
 	lost    int         // letters that may be any
 	open    bool        // it has a stretch of unknown length
 	at      func() *[256]uint64
+	gaps    *gapPattern // where it is open
 }
 
 func newSpellingPattern(s string) *spellingPattern {
 	p := &spellingPattern{text: s, letters: near.LettersOf(s), lost: strings.Count(s, "?"), open: strings.Contains(s, "*")}
+	if p.open && len(s) <= maxSpelling {
+		p.gaps = newGapPattern(s)
+	}
 	if p.open || len(s) > maxSpelling {
 		return p
 	}
@@ -53,6 +57,9 @@ func placesOf(s string) *[256]uint64 {
 // distance is the function distance for the pattern.
 func (p *spellingPattern) distance(s string, edits int) int {
 	m := len(p.text)
+	if p.gaps != nil && edits <= mostGapEdits && !strings.ContainsAny(s, "?*") {
+		return p.gaps.distance(s[:min(len(s), maxSpelling)], edits)
+	}
 	if p.open || m == 0 || m > maxSpelling || strings.IndexByte(s, '*') >= 0 {
 		return distance(p.text, s, edits)
 	}
@@ -74,6 +81,89 @@ func (p *spellingPattern) bits(s string, edits int) int {
 	return min(c.Edits, edits+1)
 }
 
+// mostGapEdits is the most edits that a gapPattern counts.
+const mostGapEdits = 3
+
+// A gapPattern is a spelling with stretches of unknown length as an automaton (Wu and Manber 1992), in which two neighbours may also change places: bit i of row d stands for i of its
+// letters having been met with d edits.
+type gapPattern struct {
+	at      [256]uint64 // for each letter, where it may stand
+	gaps    uint64      // before which letters such a stretch is
+	letters int
+}
+
+func newGapPattern(s string) *gapPattern {
+	g := &gapPattern{letters: len(s) - strings.Count(s, "*")}
+	g.at = *placesOf(strings.ReplaceAll(s, "*", ""))
+	n := 0
+	for i := range len(s) {
+		if s[i] == '*' {
+			g.gaps |= 1 << n
+		} else {
+			n++
+		}
+	}
+	return g
+}
+
+// distance is the function distance of the pattern, for at most mostGapEdits and a spelling of at most maxSpelling letters none of which is lost.
+func (g *gapPattern) distance(s string, edits int) int {
+	w := newGapWalk(edits)
+	for i := 0; i < len(s) && w.now[edits] != 0; i++ {
+		w.next(g, g.at[s[i]], edits)
+	}
+	return w.distance(g, edits)
+}
+
+// packed is distance for a packed name of plain letters.
+func (g *gapPattern) packed(p near.Packed, edits int) int {
+	w := newGapWalk(edits)
+	for ; p != 0 && w.now[edits] != 0; p >>= 5 {
+		w.next(g, g.at['a'-1+p&31], edits)
+	}
+	return w.distance(g, edits)
+}
+
+// A gapWalk is the rows of a gapPattern after some letters of a spelling; once the last row is empty all stay so.
+type gapWalk struct {
+	now, before [mostGapEdits + 1]uint64 // the rows, and those before the last letter
+	last        uint64                   // where that may stand
+}
+
+func newGapWalk(edits int) (w gapWalk) {
+	for d := range edits + 1 {
+		w.now[d] = 1<<(d+1) - 1
+	}
+	return w
+}
+
+// next takes a letter that may stand at those places.
+func (w *gapWalk) next(g *gapPattern, at uint64, edits int) {
+	swap := at & (w.last >> 1) &^ (g.gaps >> 1)
+	was, row := uint64(0), uint64(0) // of the row before: as it was, and as it is now
+	for d := range edits + 1 {
+		now := w.now[d]
+		next := now&at<<1 | now&g.gaps // the letter, or one of the stretch
+		if d > 0 {
+			next |= was | was<<1 | row<<1 | // a letter put in, changed, left out
+				w.before[d-1]&swap<<2 // two that have changed places
+			w.before[d-1] = was
+		}
+		w.now[d] = next
+		was, row = now, next
+	}
+	w.last = at
+}
+
+func (w *gapWalk) distance(g *gapPattern, edits int) int {
+	for d := range edits + 1 {
+		if w.now[d]>>g.letters&1 != 0 {
+			return d
+		}
+	}
+	return edits + 1
+}
+
 // scan gives the surnames within so many edits of the pattern to found, with the distance. '?' in a pattern or in a surname stands for
 // one letter, '*' for any number; they cost nothing.
 func (n *names) scan(p *spellingPattern, edits int, found func(surname uint32, distance int)) {
@@ -87,7 +177,9 @@ func (n *names) scan(p *spellingPattern, edits int, found func(surname uint32, d
 		from, to = 0, maxSpelling
 	}
 	whole := p.distance
-	if !p.open && p.text != "" && len(p.text) <= maxSpelling {
+	if p.gaps != nil && edits <= mostGapEdits {
+		whole = func(s string, edits int) int { return p.gaps.distance(s[:min(len(s), maxSpelling)], edits) } // those with lost letters have been looked at
+	} else if !p.open && p.text != "" && len(p.text) <= maxSpelling {
 		whole = func(s string, edits int) int { return p.bits(s[:min(len(s), maxSpelling)], edits) }
 	}
 	var room [512]int32
@@ -101,6 +193,8 @@ func (n *names) scan(p *spellingPattern, edits int, found func(surname uint32, d
 			// What lies in memory as a whole name is looked at only where it is not packed.
 			i, other, d := n.number[k], n.packed[k], 0
 			switch {
+			case p.gaps != nil && edits <= mostGapEdits && other != 0 && other.Plain():
+				d = p.gaps.packed(other, edits)
 			case p.packed == 0 || other == 0:
 				d = whole(n.roll.surnames[i], edits)
 			case edits < near.Far:

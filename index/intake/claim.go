@@ -262,7 +262,11 @@ func (r *reading) understoodUnit(p unit.Parts, s *model.Service) {
 	if p.Regiment != "" && u.Number == 0 && u.Name == "" {
 		r.tell(tRegiment, fmt.Sprintf("%q gives no regiment that is understood", p.Regiment), "write its number, and a unit with a name under unit; the words are kept")
 	}
-	if p.Unit != "" && u.Number == 0 && u.Name == "" && u.Company == "" && u.Arm == "" && u.Kind == "" {
+	if branch, ok := r.memory.branch(p.Unit); ok { // "U. S. Navy", "U.S.M.C."
+		if s.Branch == "" {
+			s.Branch = branch
+		}
+	} else if p.Unit != "" && u.Number == 0 && u.Name == "" && u.Company == "" && u.Arm == "" && u.Kind == "" {
 		r.tell(tUnit, fmt.Sprintf("%q is not understood as a unit", p.Unit), "write it as Co. F, 31st Wis. Inf.; the words are kept")
 	}
 	if p.Arm != "" {

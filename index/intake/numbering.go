@@ -7,6 +7,7 @@ import (
 
 	"musterstone/model"
 	"musterstone/model/same"
+	"musterstone/vocab/name"
 )
 
 // A numbering makes rows into numbers of values. What the cells of a row come to is worked out by the functions that make a claim of them, and remembered by the texts of those cells: of most rows
@@ -17,6 +18,9 @@ type numbering struct {
 
 	surnames, givens []uint32 // by the number of the text: that of a value that is the same beside any other half, and 1
 	places, ages     []uint32 // likewise
+	halves           []string // of names in one cell
+	families, firsts *lookup  // both number halves
+	halved           []uint32 // by the number of the half: the number of its value and 2, or 1 where it must be read whole
 	near             tuples   // war and side
 	years            []int32  // by their number: the year near which dates lie
 	datesNear        map[int]*[]dateMemo
@@ -61,7 +65,8 @@ var unitTerms = [...]term{tUnitState, tArm, tBranch, tSide, tConflict, tUnit, tR
 var numberedTerms = append([]term{tSurname, tGiven, tRank, tRankOut, tBorn, tDied, tAge, tEnlisted, tMusteredIn, tMusteredOut, tResidence, tBuried}, unitTerms[:]...)
 
 func newNumbering() *numbering {
-	q := &numbering{Collector: same.NewCollector(), datesNear: map[int]*[]dateMemo{}, wars: []*dated{notDated}}
+	q := &numbering{Collector: same.NewCollector(), halves: make([]string, 1), datesNear: map[int]*[]dateMemo{}, wars: []*dated{notDated}}
+	q.families, q.firsts = newLookup(&q.halves), newLookup(&q.halves)
 	for _, t := range numberedTerms {
 		q.texts[t] = newLookup(&q.Cells)
 	}
@@ -76,7 +81,7 @@ func newNumbering() *numbering {
 const mostNumbered = 1 << 18
 
 func (q *numbering) full() bool {
-	return max(len(q.Cells), int(q.whose.n), int(q.said.n), len(q.units), len(q.services), len(q.Names), len(q.Surnames), q.classesOf()) >= mostNumbered
+	return max(len(q.Cells), len(q.halves), int(q.whose.n), int(q.said.n), len(q.units), len(q.services), len(q.Names), len(q.Surnames), q.classesOf()) >= mostNumbered
 }
 
 func (q *numbering) classesOf() int { return len(q.classes) + len(q.wars) + len(q.datesNear)<<8 }
@@ -181,6 +186,8 @@ func (r *reading) numberName(out *same.Row) (written string, whole bool) {
 			out.Surname, out.Name = surname-1, given-1
 			return "", false
 		}
+	} else if r.terms[tSurname] == "" && r.terms[tGiven] == "" && r.terms[tSuffix] == "" && r.numberHalves(out) {
+		return r.terms[tName], true
 	}
 	n, plain := r.name()
 	if !halves || !plain {
@@ -197,6 +204,47 @@ func (r *reading) numberName(out *same.Row) (written string, whole bool) {
 	}
 	out.Surname, out.Name = q.surnames[s]-1, q.givens[g]-1
 	return "", false
+}
+
+// numberHalves numbers a name in one cell by the halves before and after its comma, and reports whether it could.
+func (r *reading) numberHalves(out *same.Row) bool {
+	family, given, ok := strings.Cut(r.terms[tName], ", ")
+	if !ok {
+		return false
+	}
+	q := r.numbering
+	f := q.half(q.families, family, func(family string) (uint32, bool) {
+		s, ok := name.Family(family)
+		if !ok {
+			return 0, false
+		}
+		return entered(&q.Surnames, s), true
+	})
+	g := q.half(q.firsts, given, func(given string) (uint32, bool) {
+		n, ok := name.Given(given)
+		if !ok {
+			return 0, false
+		}
+		return entered(&q.Names, n), true
+	})
+	if f < 2 || g < 2 {
+		return false
+	}
+	out.Surname, out.Name = f-2, g-2
+	return true
+}
+
+// half is what is remembered of a half of a name, by work, of a text that lasts, where it is new.
+func (q *numbering) half(of *lookup, text string, work func(string) (uint32, bool)) uint32 {
+	k := of.number(text)
+	m := at(&q.halved, k)
+	if *m == 0 {
+		*m = 1
+		if n, ok := work(q.halves[k]); ok {
+			*m = n + 2
+		}
+	}
+	return *m
 }
 
 // numberDate numbers a date, and gives the place among wars of those in which it lies.

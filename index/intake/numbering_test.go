@@ -18,7 +18,7 @@ var oddCells = map[string][]string{
 	"id":      {"", "m%d", "m%d", "m%d", "m%d", "m3"},
 	"surname": {"Smith", "Brown", "McNeil", "Müller", "Van Dyke", "Smith, Jr.", "Smith or Smyth", "-", "do.", "Do", "", "Hold[..]", "Vonderbruegenschmidt", "Mrs. Doe", " Stone ", ",", "Hall Will E"},
 	"given":   {"John", "Wm.", "Geo. W.", "J. R.", "", "Jno", "Thomas, Jr.", `"Jack"`, "Rev. John", "do", "Ann,", "John or Jonathan", ",", "X"},
-	"suffix":  {"", "", "", "", "Jr.", "II"}, "name": {"", "", "Guthrie J", "Smith, John"},
+	"suffix":  {"", "", "", "", "Jr.", "II"}, "name": {"", "Guthrie J", "Smith, John", "Brown, Geo. W.", "Smith, Jr.", "Smith or Smyth, Wm.", "Caleb L. Hudson, M.D.", "Hall,John", "Müller, J. R.", "McNEIL, Jno, Jr."},
 	"rank_in":  {"Pvt.", "Pvt.", "Corp", "Bvt. Maj.", "CPL CO D 1ST RI CAV", "Foo", "Private, USN", "C.S.A.", ""},
 	"rank_out": {"", "", "Sergt.", "Bar", "Corp. x"}, "company": {"A", "B", "K.", " F ", "", "do.", "F&S"}, "regiment": {"1", "31", "12th", "99th Ohoi", "", "5th U.S.C.T."},
 	"unit": {"", "", "", "Co. F, 31st Wis. Inf.", "5th USCT", "garbage"}, "arm": {"Inf.", "Cav", "", "Foo"},

@@ -3,6 +3,7 @@ package intake
 import (
 	"strings"
 	"sync"
+	"unicode/utf8"
 
 	"musterstone/model/date"
 	"musterstone/vocab"
@@ -22,6 +23,9 @@ const furthest = 12
 
 // deathIn finds the day or month of a death in a roster's remarks; the zero Date where they tell none. Written is the date's own words.
 func (m *memory) deathIn(remarks string, near int) date.Date {
+	if !mayTellDeath(remarks) {
+		return date.Date{}
+	}
 	words := strings.Fields(remarks)
 	for i, w := range words {
 		word := strings.TrimRight(w, ",;")
@@ -43,6 +47,40 @@ func (m *memory) deathIn(remarks string, near int) date.Date {
 		}
 	}
 	return date.Date{}
+}
+
+// deathHeads has, for each first letter of a word that tells a death, a bit for the second.
+var deathHeads = sync.OnceValue(func() *[32]uint32 {
+	var heads [32]uint32
+	for word := range deathWords() {
+		heads[word[0]&31] |= 1 << (word[1] & 31)
+	}
+	return &heads
+})
+
+// mayTellDeath reports whether a word of the remarks tells a death: of most none does, and they need not be parted into words.
+func mayTellDeath(remarks string) bool {
+	heads, begins := deathHeads(), true
+	for i := 0; i < len(remarks); i++ {
+		c := remarks[i]
+		if c >= utf8.RuneSelf {
+			return true // it may be a blank, or a letter that is a plain one when small
+		}
+		if begins && i+1 < len(remarks) && heads[c&31]>>(remarks[i+1]&31)&1 != 0 {
+			w := remarks[i:]
+			if end := strings.IndexAny(w, " \t\n\v\f\r"); end >= 0 {
+				w = w[:end]
+			}
+			w = strings.TrimRight(w, ",;")
+			for word := range deathWords() {
+				if strings.EqualFold(w, word) {
+					return true
+				}
+			}
+		}
+		begins = c <= ' '
+	}
+	return false
 }
 
 // dateAt reads a date at the head of the words: month, day and year, or month and year. It begins with a word, so that no regiment is taken

@@ -14,6 +14,9 @@ func TestDeathIn(t *testing.T) {
 		{"M. O. June 9, '65.", ""},
 		{"Transferred to Co. D. Jan. 1, 1863", ""},
 		{"Killed a mule; mustered out July 9, 1865", ""},
+		{"Sick;\tDIED, at Cairo, Ill., May 3, 1863", "1863-05-03"},
+		{"Discharged.\u00a0Died at Cairo, Ill., May 3, 1863", "1863-05-03"},
+		{"Discharged for wounds May 3, 1863", ""},
 		{"d. a prisoner", ""},
 		{"", ""},
 	}

@@ -53,11 +53,11 @@ func (c *Counts) countServices(s *model.Service, men int) {
 
 // designChance is log2 of how much better than by the marker's own reckoning the rosters' men fit it in the mean: where all of them served in the war
 // of which the marker speaks, that a record fits says nothing.
-func (w *Weigher) designChance(m model.Implication) float64 {
+func (w *Weigher) designChance(m *model.Implication) float64 {
 	sum, men := 0.0, 0.0
 	for i := range w.counts.services {
 		s := &w.counts.services[i]
-		bits, _ := marker.Fits(m, s.of, date.Date{})
+		bits := marker.FitsBits(m, &s.of, date.Date{})
 		sum += float64(s.men) * math.Exp2(bits)
 		men += float64(s.men)
 	}
@@ -94,20 +94,21 @@ var ofRegiment = [unitLevels]uint8{unitNumberCompany: 1, unitNumber1: 1, unitCom
 
 func (w *Weigher) designView(s *model.Subject, claim *model.Claim) designView {
 	return designView{implies: &s.Implies, silent: claim.Service.IsZero() && private(s.Implies), dated: !claim.Person.Died.IsZero(),
-		chance: w.designChance(s.Implies), w: w}
+		chance: w.designChance(&s.Implies), w: w}
 }
 
-// fit is how a service fits the marker, in bits, NaN for not at all one way or the other; with the sentence that says why.
-func (v *designView) fit(service *model.Service, died *date.Date) (float64, string) {
-	d := date.Date{}
-	if !v.dated {
-		d = *died
+// why is the sentence that says how a service fits the marker.
+func (v *designView) why(service *model.Service, died *date.Date) string {
+	_, why := marker.Fits(*v.implies, *service, v.death(died))
+	return why
+}
+
+// death is what of a record's death counts.
+func (v *designView) death(died *date.Date) date.Date {
+	if v.dated {
+		return date.Date{}
 	}
-	bits, why := marker.Fits(*v.implies, *service, d)
-	if why == "" {
-		return math.NaN(), ""
-	}
-	return bits, why
+	return *died
 }
 
 // against is the line of what the marker's design, and the conflict that the words name, say of the record's service. Where the unit already agrees down
@@ -137,10 +138,13 @@ func (v *designView) against(f *facts, unit uint8) line {
 
 // lines works out what the record's service comes to.
 func (v *designView) lines(f *facts) (l designLines) {
-	fit, _ := v.fit(f.service(), f.death())
+	fit := marker.FitsBits(v.implies, f.service(), v.death(f.death()))
+	if fit == 0 {
+		return l // not at all one way or the other
+	}
 	fit -= v.chance
 	switch {
-	case math.IsNaN(fit) || math.Abs(fit) < leastDesign:
+	case math.Abs(fit) < leastDesign:
 	case fit > 0:
 		l[0] = line{v.w.fixed.fits, fit}
 	default:

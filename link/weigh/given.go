@@ -1,7 +1,6 @@
 package weigh
 
 import (
-	"maps"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -90,14 +89,16 @@ func (w *Weigher) bareGiven(n model.Name) *bareGiven {
 	if v, ok := w.bareGivens.Load(key); ok {
 		return v.(*bareGiven)
 	}
-	c, names := w.counts, w.givenNames()
+	names := w.givenNames()
 	b := &bareGiven{mine: newGiven(n), levels: make([]uint8, len(names)+1), firsts: make([]byte, len(names))}
 	b.levels[0] = givenNone
+	var mine compare.Prepared
+	mine.Set(b.mine.name)
 	for i := range names {
 		theirs := &names[i]
-		level := b.mine.level(*theirs)
+		level := b.mine.level(theirs, &mine)
 		b.levels[i+1], b.firsts[i] = level, theirs.name[0]
-		k := c.givens.n[theirs.name]
+		k := theirs.men
 		b.all += k
 		if b.mine.letters&theirs.letters != 0 {
 			b.same += k
@@ -153,7 +154,7 @@ func (w *Weigher) compareGiven(n model.Name) *givenView {
 		case givenSame, givenSameShort:
 			share = name.GivenShare(mine.name)
 		case givenWrittenOut:
-			for _, root := range mine.sortedRoots() {
+			for _, root := range mine.roots {
 				if root != mine.name {
 					share += name.GivenShare(root)
 				}
@@ -207,7 +208,7 @@ var givenLevelsOf = [givenNone]uint8{givenSame: givenDifferent, givenShortForm: 
 // the same is then no exception among the stones of one man, as it is where the stone has another name.
 func (b *bareGiven) takeForMisread() {
 	g := &b.mine
-	if b.count[givenSame]+b.count[givenShortForm] > 0 || b.count[givenNear] == 0 || len(g.or) > 0 || name.Uncertain(g.name) || g.written != "" || name.KnownGiven(g.name) {
+	if b.count[givenSame]+b.count[givenShortForm] > 0 || b.count[givenNear] == 0 || len(g.or) > 0 || name.Uncertain(g.name) || g.written != nil || name.KnownGiven(g.name) {
 		return
 	}
 	for i, level := range b.levels {
@@ -272,18 +273,21 @@ func (v *givenView) withMiddle(f *facts, level uint8) (l line, both bool) {
 // given is a given name made ready for comparing.
 type given struct {
 	name string // folded
-	// written is the name with its marks where a letter of it is lost or unclear, else "".
-	written string
-	or      []string           // other names it may be
-	roots   map[string]float64 // root names it may stand for
-	short   float64            // the share of those that are another name than itself
-	middle  []string           // whole middle names, folded
+	// written is the name with its marks where a letter of it is lost or unclear, else nil.
+	written *name.Written
+	or      []string // other names it may be
+	roots   []string // root names it may stand for, in alphabetical order
+	men     int      // of the rosters, with the name
+	short   float64  // the share of those that are another name than itself
+	middle  []string // whole middle names, folded
+	lost    bool     // a letter of name is
+	nearly  []string // see name.Miscounted
 	// letters are those that the name, or one that it stands for, may begin with, a bit for each.
 	letters uint32
 }
 
 // isShort reports whether the name is likelier short for another than a whole one.
-func (g given) isShort() bool { return g.short >= 0.5 }
+func (g *given) isShort() bool { return g.short >= 0.5 }
 
 // leastRoot is the least share of a root whose first letter may stand for the name. House judgement.
 const leastRoot = 0.1
@@ -294,10 +298,13 @@ func newGiven(n model.Name) given {
 	for _, o := range n.GivenOr {
 		g.or = append(g.or, name.Fold(o))
 	}
-	if len(g.name) > 1 && !name.Uncertain(g.name) {
-		g.roots = map[string]float64{}
+	g.lost = name.Uncertain(g.name)
+	if g.lost {
+		g.nearly = name.Miscounted(g.name)
+	}
+	if len(g.name) > 1 && !g.lost {
 		for _, f := range name.Roots(g.name) {
-			g.roots[f.Name] = f.P
+			g.roots = append(g.roots, f.Name)
 			if f.Name != g.name {
 				g.short += f.P
 			}
@@ -305,10 +312,12 @@ func newGiven(n model.Name) given {
 				g.letters |= letterBit(f.Name)
 			}
 		}
+		slices.Sort(g.roots)
+		g.roots = slices.Compact(g.roots)
 	}
 	g.letters |= letterBit(g.name)
-	if name.Uncertain(g.name) || name.Unclear(n.Given) {
-		g.written = n.Given
+	if g.lost || name.Unclear(n.Given) {
+		g.written = name.NewWritten(n.Given)
 		if first := firstUnclear(n.Given); first != "" {
 			for c := byte('a'); c <= 'z'; c++ {
 				if name.Fits(first, string(rune(c))) {
@@ -354,13 +363,10 @@ func letterBit(folded string) uint32 {
 	return 1 << 26 // a letter of another script
 }
 
-// sortedRoots are the root names in alphabetical order.
-func (g given) sortedRoots() []string { return slices.Sorted(maps.Keys(g.roots)) }
-
-// level is how two given names agree. Where the stone's is a short form, that a roster has it written out is the rule and no exception: such names have
+// level is how two given names agree, g also as prepared. Where the stone's is a short form, that a roster has it written out is the rule and no exception: such names have
 // levels of their own.
-func (g given) level(h given) uint8 {
-	level := g.wholeLevel(h)
+func (g *given) level(h *given, p *compare.Prepared) uint8 {
+	level := g.wholeLevel(h, p)
 	if !g.isShort() {
 		return level
 	}
@@ -368,7 +374,7 @@ func (g given) level(h given) uint8 {
 	case givenSame:
 		return givenSameShort
 	case givenShortForm:
-		if _, ok := g.roots[h.name]; ok {
+		if slices.Contains(g.roots, h.name) {
 			return givenWrittenOut
 		}
 		return givenOtherShort
@@ -381,7 +387,7 @@ func (g given) level(h given) uint8 {
 }
 
 // wholeLevel is how two given names agree, short or not.
-func (g given) wholeLevel(h given) uint8 {
+func (g *given) wholeLevel(h *given, p *compare.Prepared) uint8 {
 	switch {
 	case g.name == h.name && len(g.name) > 1:
 		return givenSame
@@ -390,23 +396,21 @@ func (g given) wholeLevel(h given) uint8 {
 			return givenInitial
 		}
 		return givenOtherInitial
-	case g.written != "" && name.Fits(g.written, h.name):
+	case g.written != nil && g.written.Fits(h.name):
 		return givenSame // a lost letter is any, an unclear one what wears like it
-	case name.Uncertain(h.name) && name.Match(h.name, g.name):
+	case h.lost && name.Match(h.name, g.name):
 		return givenSame
-	case name.Uncertain(g.name):
-		for root := range h.roots {
-			if name.Match(g.name, root) {
-				return givenShortForm
-			}
+	case g.lost:
+		if slices.ContainsFunc(h.roots, func(root string) bool { return name.Match(g.name, root) }) {
+			return givenShortForm
 		}
-		if name.FitsNearly(g.name, h.name) {
+		if slices.ContainsFunc(g.nearly, func(p string) bool { return name.Match(p, h.name) }) {
 			return givenNear
 		}
 		return givenDifferent
 	case slices.Contains(g.or, h.name) || slices.Contains(h.or, g.name) || g.sharesRoot(h):
 		return givenShortForm
-	case len(g.name) >= 4 && len(h.name) >= 4 && (compare.OSA(g.name, h.name) == 1 || compare.JaroWinkler(g.name, h.name) >= nearGiven):
+	case len(g.name) >= 4 && len(h.name) >= 4 && (p.OSA(h.name) == 1 || p.JaroWinkler(h.name) >= nearGiven):
 		return givenNear
 	case slices.Contains(g.middle, h.name) || slices.Contains(h.middle, g.name):
 		return givenMiddle
@@ -415,11 +419,6 @@ func (g given) wholeLevel(h given) uint8 {
 }
 
 // sharesRoot reports whether the two may stand for one name.
-func (g given) sharesRoot(h given) bool {
-	for root := range g.roots {
-		if _, ok := h.roots[root]; ok {
-			return true
-		}
-	}
-	return false
+func (g *given) sharesRoot(h *given) bool {
+	return slices.ContainsFunc(g.roots, func(root string) bool { return slices.Contains(h.roots, root) })
 }

@@ -86,7 +86,7 @@ func (v *Stone) spell(e *model.Evidence, r *model.Record, theirUnit func() strin
 			e.Stone, e.Record = vocab.StateName(v.place.place.State), vocab.StateName(r.Service.Unit.State)
 		}
 	case "design":
-		_, e.Why = v.design.fit(&r.Service, &theirs.Died)
+		e.Why = v.design.why(&r.Service, &theirs.Died)
 	}
 }
 

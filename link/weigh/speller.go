@@ -221,7 +221,11 @@ func (s *speller) fitting(pattern string, each func(number int32, level string))
 	for k := min(from, longest); k <= to; k++ {
 		place.list = s.sieve.Near(place.list[:0], s.byLength[k], s.byLength[k+1], letters, 1, anyLetters)
 		for _, at := range place.list {
-			if x := &s.spellings[s.numbers[at]]; !x.odd {
+			if packed := s.packed[at]; packed != 0 && packed.Plain() {
+				if level := d.packed(packed); level != "" {
+					each(s.numbers[at], level)
+				}
+			} else if x := &s.spellings[s.numbers[at]]; !x.odd {
 				if level := d.level(x.name); level != "" {
 					each(s.numbers[at], level)
 				}
@@ -273,12 +277,28 @@ func newDamaged(pattern string) *damaged {
 // level is fitLevel for a name of plain letters.
 func (d *damaged) level(whole string) string {
 	r0, r1 := uint64(1), uint64(3) // one sign of the pattern may be missing from the start
-	for i := range len(whole) {
-		eq := d.eq[whole[i]-'a']
-		next := r0&eq<<1 | r0&d.loops
-		r1 = r1&eq<<1 | r1&d.loops | r0 | r0<<1 | next<<1
-		r0 = next
+	for i := 0; i < len(whole) && r1 != 0; i++ {
+		r0, r1 = d.next(r0, r1, d.eq[whole[i]-'a'])
 	}
+	return d.end(r0, r1)
+}
+
+// packed is level for a packed name of plain letters.
+func (d *damaged) packed(p near.Packed) string {
+	r0, r1 := uint64(1), uint64(3)
+	for ; p != 0 && r1 != 0; p >>= 5 {
+		r0, r1 = d.next(r0, r1, d.eq[(p&31-1)%26])
+	}
+	return d.end(r0, r1)
+}
+
+// next are the rows behind a letter that can be those signs.
+func (d *damaged) next(r0, r1, eq uint64) (uint64, uint64) {
+	next := r0&eq<<1 | r0&d.loops
+	return next, r1&eq<<1 | r1&d.loops | r0 | r0<<1 | next<<1
+}
+
+func (d *damaged) end(r0, r1 uint64) string {
 	switch end := uint64(1) << d.known; {
 	case r0&end != 0:
 		return "fits"

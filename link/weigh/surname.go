@@ -86,8 +86,9 @@ func (w *Weigher) compareSurname(surname string) *surnameView {
 		numbers, levels = append(numbers, number), append(levels, place[level])
 	}
 	if uncertain {
+		written := name.NewWritten(surname)
 		speller.fitting(v.folded, func(number int32, level string) {
-			if level == "nearly fits" && name.Fits(surname, speller.spellings[number].name) {
+			if level == "nearly fits" && written.Fits(speller.spellings[number].name) {
 				level = "fits" // an unclear letter is whatever wears like it
 			}
 			take(number, level)

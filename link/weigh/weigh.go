@@ -58,6 +58,7 @@ func New(c *Counts, m *Moves) *Weigher {
 		out := make([]given, len(c.givens.values))
 		for i, other := range c.givens.values {
 			out[i] = newGiven(model.Name{Given: other})
+			out[i].men = c.givens.n[other]
 		}
 		return out
 	})

@@ -403,5 +403,16 @@ func (c *chart) dateItems(i int) {
 	if y > 0 && y2 > 0 && y2-y > 110 {
 		p.score += c.w.YearsLong
 	}
+	c.whens[p.ref].war = c.lex.withinWar(y, y2) && !c.warYears(from, k+1)
 	c.add(p)
+}
+
+// warYears reports whether words from to to-1 are those of a war's name: "1861-1865".
+func (c *chart) warYears(from, to int) bool {
+	for _, h := range c.hits[c.spots[from].from:c.spots[from].to] {
+		if h.to == to && h.entry.kind == kWarYears {
+			return true
+		}
+	}
+	return false
 }

@@ -53,6 +53,13 @@ func gapIn(raw string) (from, to int, ok bool) {
 	return from, end + 1, true
 }
 
+// givenWorn reports whether word i begins as some given name does, by three letters or more, and has lost its end.
+func (c *chart) givenWorn(i int) bool {
+	key := c.text.Key(i)
+	gap := strings.IndexAny(key, "?*")
+	return gap > 2 && strings.Trim(key[gap:], "?*") == "" && knownNames().begins(key[:gap])
+}
+
 // split is the name that a gap parts: as it would be written with the gap on both sides of the space.
 func split(written string, gap int) (given, surname string) {
 	return written[:strings.IndexByte(written, '[')] + "[---]", "[---]" + written[gap:]

@@ -44,6 +44,7 @@ type when struct {
 	one, other moment
 	circa      bool
 	serves     bool // behind FROM: years of service
+	war        bool // two years within one war, but for those that are its name
 	open       bool // a year with a dash and nothing behind it, or a century: of birth
 	// made are the dates once made.
 	madeOne, madeOther date.Date

@@ -84,6 +84,7 @@ const (
 	tHead          // a relation that may stand as a heading: "MOTHER"
 	tRankElsewhere // a title that is a rank too
 	tVeterans      // a society whose members have served themselves
+	tInWar         // an occupation that beside years of a war is service
 )
 
 type lexicon struct {
@@ -96,6 +97,7 @@ type lexicon struct {
 	// relationsOf are the forms that end in OF, in the order of the table.
 	relationsOf []relationOf
 	kinds       [kinds]kindScore
+	wars        [][2]int // the first and last years of those that withinWar asks
 }
 
 var theLexicon = sync.OnceValue(buildLexicon)
@@ -110,6 +112,11 @@ func buildLexicon() *lexicon {
 	l.loadWords()
 	l.loadMonths()
 	l.loadConflicts()
+	for _, c := range vocab.Conflicts() {
+		if c.To.Year-c.From.Year < longWar && c.To.Year < modernWar {
+			l.wars = append(l.wars, [2]int{c.From.Year, c.To.Year})
+		}
+	}
 	for _, r := range vocab.Rows("epitaph-words") {
 		l.mark(r.Get("word"), func(n *nameInfo) { n.common = true })
 	}
@@ -310,4 +317,17 @@ func spanOf(conflict string) (from, to int16) {
 	first, _, _ := strings.Cut(conflict, "|")
 	c, _ := vocab.Conflict(model.ConflictCode(first))
 	return int16(c.From.Year), int16(c.To.Year)
+}
+
+// Years beside an occupation tell of a war where they are few, and where few who stayed at home had theirs cut with years: house estimates.
+const longWar, modernWar = 12, 1919
+
+// withinWar reports whether two years, the second not before the first, lie within one war.
+func (l *lexicon) withinWar(from, to int) bool {
+	for _, w := range l.wars {
+		if from >= w[0] && to <= w[1] {
+			return from < to
+		}
+	}
+	return false
 }

@@ -184,7 +184,7 @@ func (c *chart) nameItems(i int) {
 			}
 		}
 		article := n == 1 && key == "A" && w.Flags&(words.DotAfter|words.LastInLine) == 0 && k+1 < len(t.Words) && !t.Words[k+1].Has(words.Digits) // "A SOLDIER OF THE LATE WAR"
-		surname := t.Words[0].Has(words.Lost) && c.infos[k].surname != 0                                                                           // "WIL[...] / HOLDEN": what is damaged may as well be the given name
+		surname := t.Words[0].Has(words.Lost) && (c.infos[k].surname != 0 || w.Has(words.LastInLine) && c.givenWorn(0))                            // "WIL[...] / HOLDEN": what is damaged may as well be the given name
 		if c.heading && i > 0 && first.Has(words.FirstInLine) && breaks == 0 && !article &&
 			(c.nameScore[i].initial && allGiven && (s.initial || s.givenName) || n == 1 && !s.givenName && !s.initial && !surname && !w.Has(words.Lost) && k+1 < len(t.Words) && t.Words[k+1].Num > 0) {
 			// "HAYES / W. D. 1842 - 1896", "OLSON / TORSTEIN 1840 - 1907": below a surname that heads the stone these are no surnames.

@@ -12,8 +12,10 @@ import (
 // loadRanks loads the forms of ranks, and others that follow from them: contractions, ordinals in figures, words spelt in another way.
 func (l *lexicon) loadRanks() {
 	civil := map[string]bool{} // titles, trades or words of civilians too: captain, surgeon, cook, company clerk
+	inWar := map[string]bool{} // and of those, what beside years of a war is service
 	for _, r := range vocab.Rows("ranks") {
-		civil[r.Get("rank")] = r.Get("civil") == "yes"
+		civil[r.Get("rank")] = r.Get("civil") != ""
+		inWar[r.Get("rank")] = r.Get("civil") == "but in war"
 	}
 	trades := map[string]bool{} // forms that are a civilian's occupation, whatever their rank: trooper
 	for _, r := range vocab.Rows("stone-words") {
@@ -57,6 +59,9 @@ func (l *lexicon) loadRanks() {
 		}
 		if trades[words.Letters(f.Form)] || civil[string(f.Rank)] && !strings.Contains(strings.ToUpper(f.Form), "ARMY") { // an army nurse is no trained nurse
 			e.traits |= tCivil
+		}
+		if inWar[string(f.Rank)] {
+			e.traits |= tInWar
 		}
 		if row.Officer() {
 			e.traits |= tOfficer

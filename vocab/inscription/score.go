@@ -84,6 +84,7 @@ const (
 	fVeteran      // a member of a society of veterans
 	fOther        // someone is named behind "SON OF" or the like
 	fRankUnit     // a unit's number, or the years of a war, stands right behind the rank
+	fRankInWar    // the rank is an occupation that beside years of a war is service
 )
 
 func (s *state) is(f flags) bool { return s.flags&f != 0 }

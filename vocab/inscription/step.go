@@ -181,6 +181,10 @@ func (c *chart) rankStep(n, s *state, it *item) {
 		}
 		n.flags |= fRankCivil
 	}
+	n.flags &^= fRankInWar
+	if e.traits&tInWar != 0 {
+		n.flags |= fRankInWar
+	}
 	if e.traits&tModern != 0 {
 		n.flags |= fModernRank
 	}
@@ -328,6 +332,10 @@ func (c *chart) dateStep(n, s *state, it *item) {
 		died = w.other.year
 		switch {
 		case w.serves:
+			return
+		case w.war && s.is(fRankInWar) && s.last == kRank: // "TEAMSTER 1862-1865"
+			n.score += c.w.YearsOfWar
+			n.flags |= fWarYears | fRankUnit
 			return
 		case lbl >= lEnlisted && lbl <= lService:
 			n.score += c.w.YearsLabelled

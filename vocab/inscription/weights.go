@@ -42,7 +42,7 @@ type weights struct {
 	PlaceCountry, PlaceCounty, CountyGoesOn, TownshipGoesOn, CountyFirst, PlaceOfBattle                       float32
 	PlacePreposition, PlaceNativeOf, PlaceEnds, PlaceInLine, DateYear, DateWhole                              float32
 	DateWord, YearOwnLine, YearInLine, YearAbout, TwoYears, YearsDash                                         float32
-	YearsOwnLine, YearsFrom, YearsLong, AgeSpan, AgeWord, AgeNumber                                           float32
+	YearsOwnLine, YearsFrom, YearsOfWar, YearsLong, AgeSpan, AgeWord, AgeNumber                               float32
 	AgeLabel, AgeBare, AgeHeadsLine, YearOfAge, CountedRelation, CountedRelationWord                          float32
 	CountedAward, CountedAwardWord, ActingRank, ActingRankWord, BrevetRank, BrevetRankWord                    float32
 	RateClass, WarYear, ArmSense, StateSense, StateLetterSense, MarkSense                                     float32

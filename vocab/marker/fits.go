@@ -21,8 +21,8 @@ const negligible = .05
 // Whether the stone is of a soldier at all is not weighed here: that a stone is private speaks against none of the records in particular.
 func Fits(imp model.Implication, s model.Service, died date.Date) (bits float64, why string) {
 	t := compiled()
-	class, label := t.fitsClass(imp, s)
-	era, eraWhy := t.fitsDeath(imp, years(died))
+	class, label := t.fitsClass(&imp, &s, true)
+	era, eraWhy := t.fitsDeath(&imp, years(died), true)
 	bits = class + era
 	if math.Abs(bits) < negligible {
 		return 0, ""
@@ -36,14 +36,31 @@ func Fits(imp model.Implication, s model.Service, died date.Date) (bits float64,
 	return bits, label + "; " + eraWhy
 }
 
-func (t *tables) fitsClass(imp model.Implication, s model.Service) (float64, string) {
-	mine := t.recordClasses(s)
-	if len(mine) == 0 || len(imp.Services) == 0 {
+// FitsBits is Fits without the sentence.
+func FitsBits(imp *model.Implication, s *model.Service, died date.Date) float64 {
+	t := compiled()
+	class, _ := t.fitsClass(imp, s, false)
+	era, _ := t.fitsDeath(imp, years(died), false)
+	if bits := class + era; math.Abs(bits) >= negligible {
+		return bits
+	}
+	return 0
+}
+
+// fitsClass gives the sentence only where it is to say why.
+func (t *tables) fitsClass(imp *model.Implication, s *model.Service, why bool) (float64, string) {
+	if len(imp.Services) == 0 {
+		return 0, ""
+	}
+	var room [8]int
+	mine := t.recordClasses(room[:0], s)
+	if len(mine) == 0 {
 		return 0, ""
 	}
 	served, hit, base := 0., 0., 0.
 	best, bestP := "", 0.
-	for _, w := range imp.Services {
+	for i := range imp.Services {
+		w := &imp.Services[i]
 		if w.Code == "none" {
 			continue
 		}
@@ -65,6 +82,9 @@ func (t *tables) fitsClass(imp model.Implication, s model.Service) (float64, str
 	}
 	q := hit / served
 	bits := math.Log2(q/base*(1-t.WrongList) + t.WrongList)
+	if !why {
+		return bits, ""
+	}
 	label := t.classes[mine[0]].label
 	if bits < 0 {
 		return bits, fmt.Sprintf("the stone speaks of %s, the record of %s", vocab.Label("service", best), label)
@@ -72,38 +92,38 @@ func (t *tables) fitsClass(imp model.Implication, s model.Service) (float64, str
 	return bits, "the stone and the record both speak of " + label
 }
 
-// recordClasses are the classes that a record's service may be: by its conflicts and side, or by its dates.
-func (t *tables) recordClasses(s model.Service) []int {
+// recordClasses appends to out, which is empty, the classes that a record's service may be: by its conflicts and side, or by its dates.
+func (t *tables) recordClasses(out []int, s *model.Service) []int {
 	side := sideOf(s)
-	var out []int
-	for i, k := range t.classes {
-		if fights(k, s.Conflicts) && k.ofSide(side) {
+	if len(s.Conflicts) > 0 {
+		for i := range t.classes {
+			if k := &t.classes[i]; k.ofSide(side) && k.fights(s.Conflicts) {
+				out = append(out, i)
+			}
+		}
+		return out
+	}
+	for i := range t.classes {
+		if side != "" && t.classes[i].side == side {
 			out = append(out, i)
 		}
 	}
-	if out != nil || len(s.Conflicts) > 0 {
+	if len(out) > 0 {
 		return out
 	}
-	for i, k := range t.classes {
-		if side != "" && k.side == side {
-			out = append(out, i)
-		}
-	}
-	if out != nil {
-		return out
-	}
-	for _, d := range []date.Date{s.Enlisted, s.MusteredIn, s.MusteredOut} {
-		y := years(d)
+	for _, d := range [...]*date.Date{&s.Enlisted, &s.MusteredIn, &s.MusteredOut} {
+		y := years(*d)
 		if y.from == 0 || y.to == 0 || y.to-y.from > 3 {
 			continue
 		}
-		for i, k := range t.classes {
+		for i := range t.classes {
+			k := &t.classes[i]
 			// The Indian wars lasted eighty years, so that a date within them tells nothing.
 			if k.conflict != "" && k.conflict != "indian-wars" && y.to >= k.from && y.from <= k.to {
 				out = append(out, i)
 			}
 		}
-		if out != nil {
+		if len(out) > 0 {
 			return out
 		}
 	}
@@ -111,7 +131,7 @@ func (t *tables) recordClasses(s model.Service) []int {
 }
 
 // fitsDeath weighs the year of death against the years of the patterns: a stone is not made, and then dated, before a death.
-func (t *tables) fitsDeath(imp model.Implication, d span) (float64, string) {
+func (t *tables) fitsDeath(imp *model.Implication, d span, why bool) (float64, string) {
 	y := d.year()
 	if y == 0 {
 		return 0, ""
@@ -135,6 +155,9 @@ func (t *tables) fitsDeath(imp model.Implication, d span) (float64, string) {
 	bits := math.Log2(like/weight*(1-t.WrongList) + t.WrongList)
 	if bits > -negligible {
 		return 0, ""
+	}
+	if !why {
+		return bits, ""
 	}
 	p, _ := Find(odd)
 	return bits, fmt.Sprintf("the record's man died in %d, and %s was issued %s", y, p.Short, issuedText(p))

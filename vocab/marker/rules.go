@@ -126,7 +126,7 @@ func (c *checker) years() {
 // weigh more.
 func (c *checker) conflicts() {
 	s := c.b.words.claim.Service
-	union := sideOf(s) == model.Union
+	union := sideOf(&s) == model.Union
 	sunk := c.s.Marker.Device == "recessed shield" && c.governmental()
 	switch {
 	case c.s.Marker.Top == "pointed" && union && c.governmental():
@@ -176,10 +176,11 @@ func (c *checker) governmental() bool { return c.b.pattern[c.t.private] < .5 && 
 func (c *checker) spoken() []int {
 	w := &c.b.words
 	s := w.claim.Service
-	side := sideOf(s)
+	side := sideOf(&s)
 	var out []int
-	for k, x := range c.t.classes {
-		ok := fights(x, s.Conflicts) && x.ofSide(side) || side != "" && x.side == side
+	for k := range c.t.classes {
+		x := &c.t.classes[k]
+		ok := x.fights(s.Conflicts) && x.ofSide(side) || side != "" && x.side == side
 		for _, j := range w.clues {
 			clue := &c.t.clues.list[j]
 			ok = ok || clue.names && x.ofSide(side) && slices.Contains(clue.services, x.code)

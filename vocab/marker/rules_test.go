@@ -177,6 +177,9 @@ func TestFits(t *testing.T) {
 		if bits < c.min || bits > c.max || (why == "") != (bits == 0) {
 			t.Errorf("%s: %.2f bits (%s), want %.1f to %.1f", c.name, bits, why, c.min, c.max)
 		}
+		if alone := FitsBits(&c.imp, &c.service, c.died); alone != bits {
+			t.Errorf("%s: %.2f bits without the sentence, %.2f with it", c.name, alone, bits)
+		}
 	}
 }
 

@@ -258,14 +258,14 @@ func (t *tables) lookedConflicts(o *seen) {
 	s := o.words.claim.Service
 	if len(s.Conflicts) > 0 {
 		v := make([]float64, len(t.classes))
-		for c, k := range t.classes {
-			if !fights(k, s.Conflicts) {
+		for c := range t.classes {
+			if !t.classes[c].fights(s.Conflicts) {
 				v[c] = math.Log(t.OtherConflict)
 			}
 		}
 		o.obs = append(o.obs, observation{key: "conflict", said: "the war that its words speak of", class: v})
 	}
-	if side := sideOf(s); side != "" {
+	if side := sideOf(&s); side != "" {
 		v := make([]float64, len(t.classes))
 		for c, k := range t.classes {
 			if k.side != side {
@@ -280,12 +280,12 @@ func (t *tables) lookedConflicts(o *seen) {
 }
 
 // sideOf is the side of the civil war on which a service was: what is said of it, or that of its body of troops.
-func sideOf(s model.Service) model.Side { return cmp.Or(s.Side, vocab.BodySide(s.Unit.Body)) }
+func sideOf(s *model.Service) model.Side { return cmp.Or(s.Side, vocab.BodySide(s.Unit.Body)) }
 
 // ofSide reports whether a class may be a service on a side; "" is any.
 func (k *class) ofSide(side model.Side) bool { return k.side == "" || side == "" || k.side == side }
 
 // fights reports whether the class is a service in one of the conflicts, or takes one of them in: the wording for the war with Spain is that of the Philippines too.
-func fights(k class, list []model.ConflictCode) bool {
+func (k *class) fights(list []model.ConflictCode) bool {
 	return slices.ContainsFunc(list, func(c model.ConflictCode) bool { return c != "" && c == k.conflict || slices.Contains(k.also, c) })
 }

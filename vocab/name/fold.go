@@ -226,4 +226,11 @@ func Uncertain(s string) bool {
 }
 
 // wild reports whether a folded name has lost letters.
-func wild(folded string) bool { return strings.ContainsAny(folded, "?*") }
+func wild(folded string) bool {
+	for i := range len(folded) {
+		if c := folded[i]; c == '?' || c == '*' {
+			return true
+		}
+	}
+	return false
+}

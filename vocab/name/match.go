@@ -1,6 +1,9 @@
 package name
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // Match reports whether a folded name fits a pattern, which is the Fold of a damaged name: "?" is any one letter, "*" any
 // number of letters. The name may itself have lost letters; then it fits where some name fits both. The time taken grows with the
@@ -63,6 +66,12 @@ func meet(a, b string) bool {
 // FitsNearly reports whether a folded name fits a pattern of which the lost letters were miscounted: a gap of some letters may have held half as many more or fewer. How many letters a gap held is
 // guessed from its width; by how much the guesses err, house judgement.
 func FitsNearly(pattern, folded string) bool {
+	return slices.ContainsFunc(Miscounted(pattern), func(p string) bool { return Match(p, folded) })
+}
+
+// Miscounted are the patterns that FitsNearly holds a name to.
+func Miscounted(pattern string) []string {
+	var list []string
 	for i := 0; i < len(pattern); {
 		n := 0
 		for i+n < len(pattern) && pattern[i+n] == '?' {
@@ -73,11 +82,11 @@ func FitsNearly(pattern, folded string) bool {
 			continue
 		}
 		for held := n - n/2; held <= n+n/2; held++ {
-			if held != n && Match(pattern[:i]+strings.Repeat("?", held)+pattern[i+n:], folded) {
-				return true
+			if held != n {
+				list = append(list, pattern[:i]+strings.Repeat("?", held)+pattern[i+n:])
 			}
 		}
 		i += n
 	}
-	return false
+	return list
 }

@@ -11,13 +11,27 @@ const leastWorn = 0.3
 
 // Fits reports whether a folded name may be what a damaged writing once said: its lost letters are any letters, as with Match, and each of its
 // unclear ones (a dot below) is a set, the letter that was read and those that wear like it (see Worn). The other letters must be the same.
-func Fits(written, folded string) bool {
-	pattern := Fold(written)
-	unclear := unclearIn(written, pattern)
-	if len(unclear) == 0 || wild(folded) {
-		return Match(pattern, folded)
+func Fits(written, folded string) bool { return NewWritten(written).Fits(folded) }
+
+// Written is a writing made ready to be held to many names.
+type Written struct {
+	pattern string
+	unclear []bool // its letters that are; nil where none is
+}
+
+// NewWritten makes a writing ready for Fits.
+func NewWritten(written string) *Written {
+	w := &Written{pattern: Fold(written)}
+	w.unclear = unclearIn(written, w.pattern)
+	return w
+}
+
+// Fits is the function Fits for the writing.
+func (w *Written) Fits(folded string) bool {
+	if len(w.unclear) == 0 || wild(folded) {
+		return Match(w.pattern, folded)
 	}
-	return along(pattern, folded, func(p, t int) bool { return unclear[p] && Worn(pattern[p], folded[t]) >= leastWorn })
+	return along(w.pattern, folded, func(p, t int) bool { return w.unclear[p] && Worn(w.pattern[p], folded[t]) >= leastWorn })
 }
 
 // Unclear reports whether a writing has a letter that is unclear (a dot below it).

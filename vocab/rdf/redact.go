@@ -231,7 +231,7 @@ func (hidden *secret) spilled(c *model.Claim) (fields []any) {
 	if s.Side != "" && s.Side == vocab.BodySide(s.Unit.Body) && said != s.Side && slices.ContainsFunc([]string{"unit", "regiment", "arm", "state", "body", "unit_state"}, func(term string) bool { return hidden.terms[term] != nil }) {
 		fields = append(fields, &s.Side) // of the U.S. Colored Troops
 	}
-	for _, term := range []string{"state", "body", "unit_state"} {
+	for _, term := range []string{"state", "body", "unit_state", "unit"} {
 		for _, v := range hidden.terms[term] {
 			if branch, ok := vocab.Branch(v); ok && branch == s.Branch {
 				fields = append(fields, &s.Branch)
