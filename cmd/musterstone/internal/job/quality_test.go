@@ -19,12 +19,13 @@ import (
 	"musterstone/testdata/junction"
 	"musterstone/testdata/landing"
 	"musterstone/testdata/parish"
+	"musterstone/testdata/prairie"
 	"musterstone/testdata/valley"
 )
 
 // survey is a made survey with known truth.
 type survey struct {
-	maker           string // county, on which the program was tuned, parish, which was held out for long, or valley, junction, landing and haven, which were each run blind once
+	maker           string // county, on which the program was tuned, parish, which was held out for long, or valley, junction, landing, haven and prairie, which were each run blind once
 	records, stones int
 	messy           bool
 	seed            uint64
@@ -51,6 +52,8 @@ func (s survey) write(dir string) error {
 		return landing.Make(dir, landing.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
 	case "parish":
 		return parish.Make(dir, parish.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
+	case "prairie":
+		return prairie.Make(dir, prairie.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
 	case "valley":
 		return valley.Make(dir, valley.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
 	}
@@ -175,7 +178,7 @@ func TestDecisionsTeach(t *testing.T) {
 // BenchmarkQuality proposes on surveys of the full size and reports precision, recall and calibration error; it fails below the least
 // that is good enough.
 func BenchmarkQuality(b *testing.B) {
-	for _, maker := range []string{"county", "parish", "valley", "junction", "landing", "haven"} {
+	for _, maker := range []string{"county", "parish", "valley", "junction", "landing", "haven", "prairie"} {
 		for _, bb := range []struct {
 			survey
 			precision, recall float64
