@@ -58,6 +58,7 @@ func TestPrivateSpill(t *testing.T) {
 		{"branch", []model.Cell{{Column: "branch", Value: "Army"}, {Column: "side", Value: "union"}}, model.Claim{Service: model.Service{Branch: "army", Side: model.Union, Unit: unit.FromParts(unit.Parts{Regiment: "4", Arm: "Cavalry", State: "WI"})}},
 			[]string{"side-union", "unit-wi-cavalry-4"}, []string{"branch-army"}},
 		{"state", []model.Cell{{Column: "state", Value: "United States Navy"}}, model.Claim{Service: model.Service{Branch: "navy"}}, nil, []string{"branch-navy"}},
+		{"unit", []model.Cell{{Column: "unit", Value: "U. S. Navy"}}, model.Claim{Service: model.Service{Branch: "navy"}}, nil, []string{"branch-navy"}},
 		{"ms:remarks", []model.Cell{{Column: "ms:remarks", Value: "died  Aug. 1,  1864"}}, model.Claim{Person: model.Person{Died: died}, Service: model.Service{Remarks: "died  Aug. 1,  1864"}}, nil, []string{"1864-08-01", "Aug. 1"}},
 	} {
 		c.claim.Person.Name = model.Name{Surname: "Holden"}
