@@ -281,7 +281,7 @@ type given struct {
 	short   float64  // the share of those that are another name than itself
 	middle  []string // whole middle names, folded
 	lost    bool     // a letter of name is
-	nearly  []string // see name.Miscounted
+	nearly  []string // patterns of it miscounted: see name.Miscounted
 	// letters are those that the name, or one that it stands for, may begin with, a bit for each.
 	letters uint32
 }

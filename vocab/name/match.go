@@ -1,9 +1,6 @@
 package name
 
-import (
-	"slices"
-	"strings"
-)
+import "strings"
 
 // Match reports whether a folded name fits a pattern, which is the Fold of a damaged name: "?" is any one letter, "*" any
 // number of letters. The name may itself have lost letters; then it fits where some name fits both. The time taken grows with the
@@ -63,13 +60,8 @@ func meet(a, b string) bool {
 	return can[0]
 }
 
-// FitsNearly reports whether a folded name fits a pattern of which the lost letters were miscounted: a gap of some letters may have held half as many more or fewer. How many letters a gap held is
-// guessed from its width; by how much the guesses err, house judgement.
-func FitsNearly(pattern, folded string) bool {
-	return slices.ContainsFunc(Miscounted(pattern), func(p string) bool { return Match(p, folded) })
-}
-
-// Miscounted are the patterns that FitsNearly holds a name to.
+// Miscounted are the patterns that a pattern may have been if the lost letters of one of its gaps were miscounted: half as many more or fewer. How many letters a gap held is guessed from its width; by
+// how much the guesses err, house judgement.
 func Miscounted(pattern string) []string {
 	var list []string
 	for i := 0; i < len(pattern); {
