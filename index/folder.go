@@ -25,7 +25,7 @@ import (
 const DerivedFolder = ".musterstone"
 
 // format is the version of all derived files; a change of any of them raises it.
-const format = "8"
+const format = "9"
 
 const (
 	manifestName = "manifest.json"
@@ -111,6 +111,8 @@ const (
 	endSum   = 1 << 20
 )
 
+var errVersion = errors.New("is of another version of the program")
+
 // readManifest reads the manifest of a folder and holds the folder's files against it. An empty digest is any.
 func readManifest(folder, digest string) (manifest, error) {
 	var m manifest
@@ -121,8 +123,11 @@ func readManifest(folder, digest string) (manifest, error) {
 	if err := json.Unmarshal(b, &m); err != nil {
 		return m, fmt.Errorf("%w: %w", errDamaged, err)
 	}
-	if m.Format != format || digest != "" && m.Digest != digest {
-		return m, fmt.Errorf("%w: it is of format %q and of other files", errDamaged, m.Format)
+	if m.Format != format {
+		return m, errVersion
+	}
+	if digest != "" && m.Digest != digest {
+		return m, fmt.Errorf("%w: it is of other files", errDamaged)
 	}
 	for _, f := range m.Files {
 		path := filepath.Join(folder, filepath.FromSlash(f.Path))

@@ -21,8 +21,9 @@ type Derived struct {
 }
 
 // Mend looks at the derived folders of a survey, takes away those that are damaged, of another version of the program or left half made, and tells the
-// state of each. It makes nothing. While another process builds it touches nothing half made; where nothing can be removed it only tells.
-func Mend(ctx context.Context, survey string) ([]Derived, error) {
+// state of each. It makes nothing. While another process builds it touches nothing half made; where nothing can be removed it only tells. Rosters is Inputs.Rosters as it is now: an index of other rosters
+// stays, for the next run to take from it what has not changed.
+func Mend(ctx context.Context, survey, rosters string) ([]Derived, error) {
 	dir := filepath.Join(survey, DerivedFolder)
 	entries, err := os.ReadDir(dir)
 	if errors.Is(err, fs.ErrNotExist) || err == nil && len(entries) == 0 {
@@ -54,17 +55,24 @@ func Mend(ctx context.Context, survey string) ([]Derived, error) {
 		case strings.HasPrefix(name, buildingName):
 			d.State, d.Mended = "was left half made", s.mended(name)
 		case strings.HasPrefix(name, recordsKind+"-"), strings.HasPrefix(name, wordsKind+"-"):
+			records := strings.HasPrefix(name, recordsKind+"-")
 			m, err := readManifest(filepath.Join(dir, name), "")
+			if err == nil && records && !strings.HasSuffix(m.Digest, recordsDigest("")) {
+				err = errVersion
+			}
 			if err == nil {
-				err = readable(ctx, filepath.Join(dir, name), strings.HasPrefix(name, recordsKind+"-"))
+				err = readable(ctx, filepath.Join(dir, name), records)
 			}
 			if e := ctx.Err(); e != nil {
 				return nil, e
 			}
 			if err == nil {
 				d.State, d.Whole = "is whole", true
-				if strings.HasPrefix(name, recordsKind+"-") {
+				if records {
 					d.State = fmt.Sprintf("is whole, records: %d", m.Count)
+				}
+				if records && m.Digest != recordsDigest(rosters) {
+					d.State += "; its rosters or the program have changed since, and the next run builds it anew"
 				}
 				break
 			}

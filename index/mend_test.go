@@ -12,15 +12,15 @@ import (
 func TestMend(t *testing.T) {
 	ctx := context.Background()
 	dir := t.TempDir()
-	if found, err := Mend(ctx, dir); len(found) != 0 || err != nil {
+	in := inputs(smallRecords(), "a")
+	if found, err := Mend(ctx, dir, in.Rosters); len(found) != 0 || err != nil {
 		t.Errorf("nothing there: %v, %v", found, err)
 	}
-	in := inputs(smallRecords(), "a")
 	open(t, dir, in).Close()
 	records, _ := filepath.Glob(filepath.Join(dir, DerivedFolder, recordsKind+"-*"))
 	state := func() map[string]Derived {
 		t.Helper()
-		found, err := Mend(ctx, dir)
+		found, err := Mend(ctx, dir, in.Rosters)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -33,34 +33,44 @@ func TestMend(t *testing.T) {
 	if d := state()[filepath.Base(records[0])]; d.Mended || !d.Whole {
 		t.Errorf("a whole index: %+v", d)
 	}
-	for how, harm := range map[string]func(t *testing.T){
-		"an older format": func(t *testing.T) {
+	if found, err := Mend(ctx, dir, "of other rosters"); err != nil || len(found) != 1 || !found[0].Whole || !strings.Contains(found[0].State, "the next run builds it anew") {
+		t.Errorf("a whole index of other rosters: %+v, %v", found, err)
+	}
+	instead := func(was, is string) func(t *testing.T) {
+		return func(t *testing.T) {
 			path := filepath.Join(records[0], manifestName)
 			b, err := os.ReadFile(path)
 			if err != nil {
 				t.Fatal(err)
 			}
-			old := strings.Replace(string(b), `"format":"`+format+`"`, `"format":"1"`, 1)
+			old := strings.Replace(string(b), was, is, 1)
 			if old == string(b) {
-				t.Fatalf("no format in %s", b)
+				t.Fatalf("no %s in %s", was, b)
 			}
 			if err := os.WriteFile(path, []byte(old), 0o644); err != nil {
 				t.Fatal(err)
 			}
-		},
-		"no manifest": func(t *testing.T) {
+		}
+	}
+	for _, c := range []struct {
+		how, says string
+		harm      func(t *testing.T)
+	}{
+		{"an older format", "is of another version of the program", instead(`"format":"`+format+`"`, `"format":"1"`)},
+		{"records of another shape", "is of another version of the program", instead(sharedShape(), "0123abcd")},
+		{"no manifest", "no such file", func(t *testing.T) {
 			if err := os.Remove(filepath.Join(records[0], manifestName)); err != nil {
 				t.Fatal(err)
 			}
-		},
+		}},
 	} {
-		t.Run(how, func(t *testing.T) {
-			harm(t)
+		t.Run(c.how, func(t *testing.T) {
+			c.harm(t)
 			if err := os.Mkdir(filepath.Join(dir, DerivedFolder, buildingName+"1"), 0o755); err != nil {
 				t.Fatal(err)
 			}
 			found := state()
-			if d := found[filepath.Base(records[0])]; !d.Mended || d.Whole {
+			if d := found[filepath.Base(records[0])]; !d.Mended || d.Whole || !strings.Contains(d.State, c.says) {
 				t.Errorf("%+v", d)
 			}
 			if d := found[buildingName+"1"]; !d.Mended {

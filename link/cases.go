@@ -1,6 +1,7 @@
 package link
 
 import (
+	"bytes"
 	"math"
 	"runtime"
 	"slices"
@@ -32,20 +33,28 @@ type Case struct {
 	Company  int // the rosters' men of its company
 	Kin      []Kin
 	Pairs    []Pair
+	Order    []uint16 // of each candidate near enough, its place in Pairs, best first; nil where each pair is one candidate
 
 	regiment int32 // its number in Cases.regiments and 1 more, once they are numbered; 0 for none
 }
 
-// Pair is a candidate near enough to the best to be learned from.
+// Pair is a candidate near enough to the best to be learned from, and those that are like it in all of this: of a stone's candidates a third to a half have the very evidence of another
+// one, and come to the same in every round.
 type Pair struct {
 	Bits   float64
-	InReg  bool
-	Agree  uint8   // how the names agree: oneSurname, oneGiven
-	Roster uint16  // of Cases.Rosters
 	Levels []uint8 // the learnable levels among its evidence
-	Kin    uint8   // the place in Case.Kin of those of its company and surname, plus 1; 0 for none
+	Roster uint16  // of Cases.Rosters
+	Others uint16  // how many more candidates are like it
+	InReg  bool
+	Agree  uint8 // how the names agree: oneSurname, oneGiven
+	Kin    uint8 // the place in Case.Kin of those of its company and surname, plus 1; 0 for none
 	// Fixed is 1 for a confirmed candidate, 0 for a refused one, -1 where nobody has decided.
 	Fixed int8
+}
+
+// like reports whether two pairs are like each other, their levels apart.
+func (p *Pair) like(q *Pair) bool {
+	return p.Bits == q.Bits && p.Roster == q.Roster && p.InReg == q.InReg && p.Agree == q.Agree && p.Kin == q.Kin && p.Fixed == q.Fixed
 }
 
 // cases makes the cases of weighed stones.
@@ -108,7 +117,8 @@ func (l *Linker) caseOf(w *weighed, rosters []string) Case {
 			n++
 		}
 	}
-	s.Pairs = make([]Pair, 0, n)
+	var pairRoom [64]Pair
+	pairs, order := pairRoom[:0], make([]uint16, 0, n)
 	// The levels of all pairs stand in one piece of memory, and end there.
 	var room [512]uint8
 	var endRoom [64]int
@@ -127,6 +137,7 @@ func (l *Linker) caseOf(w *weighed, rosters []string) Case {
 		case refused:
 			p.Fixed = 0
 		}
+		from := len(levels)
 		for _, level := range w.levels(j, buf[:]) {
 			if n := ladder.at(level, w.standing.Unlisted); n >= 0 {
 				levels = append(levels, uint8(n))
@@ -134,14 +145,30 @@ func (l *Linker) caseOf(w *weighed, rosters []string) Case {
 			p.Agree |= ladder.names[level]
 			p.InReg = p.InReg || ladder.inRegiment[level]
 		}
-		s.Pairs, ends = append(s.Pairs, p), append(ends, len(levels))
 		s.Answered = s.Answered || p.Fixed >= 0
+		k, begin := 0, 0
+		for ; k < len(pairs); k++ {
+			if pairs[k].like(&p) && bytes.Equal(levels[begin:ends[k]], levels[from:]) {
+				break
+			}
+			begin = ends[k]
+		}
+		order = append(order, uint16(k))
+		if k < len(pairs) {
+			pairs[k].Others++
+			levels = levels[:from]
+			continue
+		}
+		pairs, ends = append(pairs, p), append(ends, len(levels))
 	}
-	levels = slices.Clone(levels)
+	s.Pairs, levels = slices.Clone(pairs), slices.Clone(levels)
 	from := 0
 	for i, end := range ends {
 		s.Pairs[i].Levels = levels[from:end:end]
 		from = end
+	}
+	if len(s.Pairs) < len(order) {
+		s.Order = order
 	}
 	s.Answered = s.Answered || s.Nobody
 	return s
@@ -429,24 +456,46 @@ func (e *expecter) weigh(c *Case, prior float64, open bool) float64 {
 			continue
 		}
 		odds[i] = math.Exp(min(600, x))
-		total += odds[i]
+	}
+	return e.sum(c, total)
+}
+
+// sum adds the odds of the stone's candidates to a sum, one by one in their order: it is the same to the bit however many are alike.
+func (e *expecter) sum(c *Case, total float64) float64 {
+	if c.Order == nil {
+		for _, odds := range e.odds {
+			total += odds
+		}
+		return total
+	}
+	for _, k := range c.Order {
+		total += e.odds[k]
 	}
 	return total
+}
+
+// count counts the levels of the stone's pairs, each at its probability: into a list, or, where that is nil, by roster.
+func (e *expecter) count(c *Case, total float64, into []men) {
+	for i, odds := range e.odds {
+		if odds == 0 {
+			continue
+		}
+		p := &c.Pairs[i]
+		n, seen := menOf(odds/total)*men(1+p.Others), into
+		if into == nil {
+			seen = e.seen[p.Roster]
+		}
+		for _, k := range p.Levels {
+			seen[k] += n
+		}
+	}
 }
 
 // expect gives the probability that the stone's man is in none of the records, and counts the levels of its pairs, each at the pair's probability.
 func (e *expecter) expect(c *Case, prior float64) float64 {
 	total := e.weigh(c, prior, false)
 	if total > 0 {
-		for i, odds := range e.odds {
-			if odds == 0 {
-				continue
-			}
-			n, seen := menOf(odds/total), e.seen[c.Pairs[i].Roster]
-			for _, k := range c.Pairs[i].Levels {
-				seen[k] += n
-			}
-		}
+		e.count(c, total, nil)
 	}
 	if c.Settled && prior > 0 {
 		return 0
@@ -460,24 +509,11 @@ func (e *expecter) foretell(c *Case, prior float64, levels int) {
 	if e.foretold == nil {
 		e.foretold, e.right = make([]men, levels), make([]men, levels)
 	}
-	count := func(into []men, total float64) {
-		for i, odds := range e.odds {
-			if odds == 0 {
-				continue
-			}
-			n := menOf(odds / total)
-			for _, k := range c.Pairs[i].Levels {
-				into[k] += n
-			}
-		}
-	}
 	total := 1.0
 	if c.Settled {
 		total = 0
 	}
-	for _, odds := range e.odds {
-		total += odds
-	}
-	count(e.right, total)
-	count(e.foretold, e.weigh(c, prior, true))
+	e.count(c, e.sum(c, total), e.right)
+	total = e.weigh(c, prior, true)
+	e.count(c, total, e.foretold)
 }

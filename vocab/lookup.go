@@ -200,10 +200,31 @@ func ConflictsHolding(from, to date.Day) []model.ConflictCode {
 
 const indianWars model.ConflictCode = "indian-wars"
 
+// DeathTells are those of the wars in which a man died that his death says he was in: where his birth is known those for which he was of an age, and else those in which
+// few died who had served in an earlier one (column death_tells of the table of conflicts).
+func DeathTells(within []model.ConflictCode, born *date.Date) []model.ConflictCode {
+	return slices.DeleteFunc(slices.Clone(within), func(code model.ConflictCode) bool {
+		c, ok := Conflict(code)
+		if !ok || born.From.IsZero() || born.To.IsZero() {
+			return !ok || !deathTells()[code]
+		}
+		return born.To.Year < c.BornFrom || c.BornTo != 0 && c.BornTo < born.From.Year
+	})
+}
+
+var deathTells = sync.OnceValue(func() map[model.ConflictCode]bool {
+	m := map[model.ConflictCode]bool{}
+	for _, r := range Rows("conflicts") {
+		m[model.ConflictCode(r.Get("code"))] = r.Get("death_tells") == "yes"
+	}
+	return m
+})
+
 // UnderstoodConflicts are the wars of a man of whom no source names one: the civil war where he was of a side, or else those that hold the day on which he entered service. Of the men of a state's
 // regiment, which volunteers were in, the Indian wars are not understood from a date: those who enlisted before a war had begun were of the one in which they were mustered out or died.
+// A death alone says less than a day of service, since those who came home died in later wars: see DeathTells.
 // holding is ConflictsHolding, for the i-th of the dates enlisted, mustered in, mustered out, died.
-func UnderstoodConflicts(s *model.Service, died *date.Date, holding func(i int, from, to date.Day) []model.ConflictCode) []model.ConflictCode {
+func UnderstoodConflicts(s *model.Service, born, died *date.Date, holding func(i int, from, to date.Day) []model.ConflictCode) []model.ConflictCode {
 	if s.Side != "" {
 		return []model.ConflictCode{"civil-war"}
 	}
@@ -211,7 +232,11 @@ func UnderstoodConflicts(s *model.Service, died *date.Date, holding func(i int, 
 		if d.From.IsZero() || d.To.IsZero() || i > 1 && s.Unit.State == "" {
 			continue
 		}
-		if within := holding(i, d.From, d.To); len(within) > 0 && (s.Unit.State == "" || within[0] != indianWars) {
+		within := holding(i, d.From, d.To)
+		if d == died {
+			within = DeathTells(within, born)
+		}
+		if len(within) > 0 && (s.Unit.State == "" || within[0] != indianWars) {
 			return within
 		}
 	}

@@ -71,6 +71,49 @@ func TestConflictOf(t *testing.T) {
 	}
 }
 
+// A list of a county's old soldiers gives a regiment, a birth and a death: the death, in 1898 or 1918, is of an old man in another war's years.
+func TestUnderstoodAtDeath(t *testing.T) {
+	tests := []struct {
+		born, died, enlisted, state, want string
+	}{
+		{"1840", "12 Feb 1902", "", "MI", ""},
+		{"1879", "12 Feb 1902", "", "MI", "spanish-american-war philippine-war"},
+		{"", "12 Feb 1902", "", "MI", ""},
+		{"", "1 May 1918", "", "MI", ""},
+		{"1895", "1 May 1918", "", "MI", "world-war-i"},
+		{"", "6 Feb 1863", "", "MI", "civil-war"},
+		{"1844", "6 Feb 1863", "", "MI", "civil-war"},
+		{"1788", "6 Feb 1863", "", "OH", ""},                   // of the War of 1812
+		{"1758", "1 May 1847", "", "VA", ""},                   // of the Revolution
+		{"1950", "1 May 1991", "", "TX", "gulf"},               // which has no last year of birth
+		{"1840", "12 Feb 1902", "Aug 1862", "MI", "civil-war"}, // he entered service in it
+		{"1879", "12 Feb 1902", "", "", ""},                    // of a state's regiment alone
+		{"", "6 Feb 1863", "May 1898", "", "spanish-american-war"},
+	}
+	for _, tt := range tests {
+		parse := func(text string) date.Date {
+			if text == "" {
+				return date.Date{}
+			}
+			d, err := date.Parse(text)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return d
+		}
+		s := &model.Service{Enlisted: parse(tt.enlisted)}
+		s.Unit.State = model.State(tt.state)
+		born, died := parse(tt.born), parse(tt.died)
+		var got []string
+		for _, c := range UnderstoodConflicts(s, &born, &died, func(_ int, from, to date.Day) []model.ConflictCode { return ConflictsHolding(from, to) }) {
+			got = append(got, string(c))
+		}
+		if strings.Join(got, " ") != tt.want {
+			t.Errorf("born %q, died %q, enlisted %q, of a regiment of %q: %q, want %q", tt.born, tt.died, tt.enlisted, tt.state, got, tt.want)
+		}
+	}
+}
+
 func TestConflictsDuring(t *testing.T) {
 	day := func(y, m, d int) date.Day { return date.Day{Year: y, Month: m, Day: d} }
 	tests := []struct {

@@ -35,6 +35,7 @@ const (
 // usageError is a wrong call: what is wrong, and the command to type instead.
 type usageError struct {
 	text, hint string
+	more       []string // lines after the hint
 }
 
 func (e *usageError) Error() string { return e.text }
@@ -106,6 +107,9 @@ func (a *app) report(err error) int {
 		a.note(usage.text)
 		if usage.hint != "" {
 			fmt.Fprintf(a.err, "%s\n", plain(usage.hint))
+		}
+		for _, line := range usage.more {
+			fmt.Fprintf(a.err, "  %s\n", plain(line))
 		}
 		return exitWrong
 	case errors.As(err, &refused):
@@ -255,10 +259,24 @@ func jsonFlag() cli.Flag {
 
 // noArguments refuses arguments where a command takes none.
 func noArguments(c *cli.Context) error {
-	if c.Args().Present() {
-		return &usageError{text: fmt.Sprintf("%s takes no arguments, but was given %q", c.Command.Name, c.Args().First()), hint: "see: musterstone " + c.Command.Name + " --help"}
+	if !c.Args().Present() {
+		return nil
 	}
-	return nil
+	arg, name := c.Args().First(), c.Command.Name
+	hint := "see: musterstone " + name + " --help"
+	takesSurvey := slices.ContainsFunc(c.Command.Flags, func(f cli.Flag) bool { return slices.Contains(f.Names(), "survey") })
+	if info, err := os.Stat(arg); err == nil && info.IsDir() && takesSurvey {
+		hint = fmt.Sprintf("to name the survey: musterstone %s --survey %s", name, shellWord(arg))
+	}
+	return &usageError{text: fmt.Sprintf("%s takes no arguments, but was given %q", name, arg), hint: hint}
+}
+
+// shellWord is a word as it is typed into a shell.
+func shellWord(s string) string {
+	if strings.ContainsAny(s, " \t'\"$&;()<>|*?[]#~`\\!") {
+		return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
+	}
+	return s
 }
 
 // open opens the survey of a command.

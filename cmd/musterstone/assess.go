@@ -1,9 +1,7 @@
 package main
 
 import (
-	"bufio"
 	"context"
-	"encoding/csv"
 	"fmt"
 	"io"
 	"os"
@@ -13,6 +11,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"musterstone/cmd/musterstone/internal/job"
+	"musterstone/index/intake"
 	"musterstone/link"
 	"musterstone/link/assess"
 	"musterstone/link/ledger"
@@ -147,13 +146,8 @@ func readTruth(path string, j *job.Job) (assess.Truth, error) {
 		return nil, &job.Refused{Err: fmt.Errorf("read the true links: %w", err)}
 	}
 	defer f.Close()
-	in := bufio.NewReader(f)
-	if bom, _ := in.Peek(3); string(bom) == "\ufeff" {
-		in.Discard(3)
-	}
-	r := csv.NewReader(in)
-	head, _ := in.Peek(1 << 10)
-	r.Comma = separator(string(head))
+	r := intake.Beside(f)
+	r.FieldsPerRecord = 0 // as many as the header
 	header, err := r.Read()
 	if err != nil {
 		return nil, &job.Refused{Err: fmt.Errorf("read the header of %s: %w; want the columns stone and record", path, err)}

@@ -41,6 +41,12 @@ func (a *app) beginCommand() *cli.Command {
 			if err != nil {
 				return &job.Refused{Err: err}
 			}
+			if text == nil {
+				for _, n := range notes {
+					a.note(n)
+				}
+				return &job.Refused{Text: fmt.Sprintf("begin %s: no table of stones or of service records is there, and nothing was written; is it the right folder? Save each sheet as CSV into it, named stones…, register… or roster…, and run this again", dir)}
+			}
 			f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 			if err != nil {
 				hint := ""
@@ -54,13 +60,36 @@ func (a *app) beginCommand() *cli.Command {
 				os.Remove(path)
 				return fmt.Errorf("write %s: %w", path, err)
 			}
-			for _, n := range notes {
+			for _, n := range append(notes, a.lacking(dir)...) {
 				fmt.Fprintln(a.out, plain(n))
 			}
-			fmt.Fprintf(a.out, "wrote %s\nlook it over, then: musterstone check --survey %s\n", plain(path), plain(dir))
+			fmt.Fprintf(a.out, "wrote %s\nlook it over (what a column means is its \"propertyUrl\"; one without is only kept), then: musterstone check --survey %s\n", plain(path), plain(dir))
 			return nil
 		},
 	}
+}
+
+// lacking says which kind of table a survey that was just described lacks.
+func (a *app) lacking(dir string) (notes []string) {
+	j, err := a.openAt(dir)
+	if err != nil {
+		return nil // check tells it
+	}
+	defer j.Close()
+	rosters := 0
+	for _, t := range j.Survey.Tables {
+		if t.Kind == intake.Roster {
+			rosters++
+		}
+	}
+	const then = "Put it into the folder, move " + intake.MetadataFile + " away and run this again."
+	switch {
+	case rosters == len(j.Survey.Tables):
+		return []string{"There is no table of stones or of a burial register yet. " + then}
+	case rosters == 0:
+		return []string{"There is no roster of service records yet, and without one no man can be proposed for a stone. " + then}
+	}
+	return nil
 }
 
 // beginFrom makes a survey of a publication.

@@ -41,7 +41,7 @@ func (a *app) checkCommand() *cli.Command {
 			if err := j.CheckLedger(); err != nil {
 				return err
 			}
-			derived, err := index.Mend(c.Context, j.Survey.Dir)
+			derived, err := j.MendIndex(c.Context)
 			if err != nil {
 				return err
 			}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -87,16 +88,30 @@ func (a *app) withdraw(c *cli.Context, id, by string) error {
 	}
 	l.Clock = a.now
 	if !slices.ContainsFunc(l.Decisions(), func(d model.Decision) bool { return d.ID == id }) {
-		return &usageError{text: fmt.Sprintf("there is no decision %q in the ledger", id), hint: "the IDs stand in " + ledger.FileName}
+		return noDecision(l.State(), id)
 	}
 	if l, err = j.Follow(c.Context); err != nil {
 		return err
 	}
 	d, err := l.Withdraw(id, by, c.String("because"))
+	if err != nil && errors.Unwrap(err) == nil { // another's, or it stands no longer; what the disk says is wrapped
+		return &job.Refused{Err: err}
+	}
 	if err != nil {
 		return err
 	}
 	return a.printDecision(c, d)
+}
+
+// noDecision refuses an ID that no decision has. Where it is a stone's, it tells the IDs of the decisions that stand there.
+func noDecision(state ledger.State, id string) error {
+	e := &usageError{text: fmt.Sprintf("there is no decision %q in the ledger", id), hint: "the IDs stand in " + ledger.FileName + "; --withdraw with a stone's ID lists those of that stone"}
+	stone := model.StoneID(id)
+	for _, d := range append(state.Voices(stone), state.Notes(stone)...) {
+		e.hint = fmt.Sprintf("but %q is a stone; on it stand:", id)
+		e.more = append(e.more, fmt.Sprintf("%s: %s by %s, %s", d.ID, d.As, d.By, decidedOn(d)))
+	}
+	return e
 }
 
 func (a *app) decide(c *cli.Context, by string) error {
@@ -309,7 +324,10 @@ func (k *decider) decide(r sheetRow) error {
 	}
 	state := k.ledger.State()
 	if others := state.ConfirmedStones(record); r.as == model.Confirmed && len(others) > 1 {
-		k.app.note(fmt.Sprintf("record %s is now confirmed for %d stones: %v; that can be right (a family stone, a cenotaph, a replacement), look at them together", record, len(others), others))
+		k.app.note(fmt.Sprintf("record %s is now confirmed for %d stones: %s; that can be right (a family stone, a cenotaph, a replacement), look at them together", record, len(others), listed(others)))
+	}
+	if others := state.Confirmed(stone); r.as == model.Confirmed && len(others) > 1 {
+		k.app.note(fmt.Sprintf("stone %s now has %d confirmed records: %s; that can be right (one man in two rosters, two men on one stone), else take one back with --withdraw", stone, len(others), listed(others)))
 	}
 	switch {
 	case record != "" && r.as != model.Noted && state.Disputed(stone, record):
@@ -318,6 +336,15 @@ func (k *decider) decide(r sheetRow) error {
 		k.app.note(fmt.Sprintf("stone %s is disputed: another person decided otherwise", stone))
 	}
 	return k.app.printDecision(k.c, d)
+}
+
+// listed are IDs in a row.
+func listed[T ~string](ids []T) string {
+	words := make([]string, len(ids))
+	for i, id := range ids {
+		words[i] = string(id)
+	}
+	return strings.Join(words, ", ")
 }
 
 func (a *app) printDecision(c *cli.Context, d model.Decision) error {

@@ -6,6 +6,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -21,8 +23,8 @@ func (a *app) mergeCommand() *cli.Command {
 		Usage:     "put together the decisions of ledgers that people kept apart",
 		UsageText: "musterstone merge A B [C …]                 (prints the merged ledger)\nmusterstone merge --into FOLDER A [B …]     (adds the decisions of A, B, … to those of FOLDER)",
 		Description: "Each of A and B is a survey folder or its decisions.jsonl. Every line of each is kept as it stands, once; the order in which the\n" +
-			"ledgers are named, and how often they are merged, makes no difference. Where people decided differently both decisions stand and\n" +
-			"the stone is shown as disputed. With --into, other programs may be at work on that ledger meanwhile.\n\n" +
+			"ledgers are named, and how often they are merged, makes no difference. Where one confirmed what another refused both decisions stand\n" +
+			"and the stone is disputed; it is named, and so is a stone for which several records are confirmed. With --into, other programs may be at work on that ledger meanwhile.\n\n" +
 			"Example: musterstone merge --into alder ann/decisions.jsonl bob/decisions.jsonl",
 		Flags: []cli.Flag{&cli.StringFlag{Name: "into", Usage: "the survey `FOLDER`, or its decisions.jsonl, that takes in the others"}},
 		Action: func(c *cli.Context) error {
@@ -97,6 +99,35 @@ func (a *app) mergeInto(path string, others []string) error {
 	return a.tellLedger(ledger.Replay(ledger.FileName, data), len(others)+1)
 }
 
+// tellDifferences tells on which stones people disagree, and which have more than one record confirmed, with who holds what.
+func (a *app) tellDifferences(state ledger.State) {
+	var stones []model.StoneID
+	for _, p := range state.Pairs() {
+		if !slices.Contains(stones, p.Stone) && (state.DisputedStone(p.Stone) || len(state.Confirmed(p.Stone)) > 1) {
+			stones = append(stones, p.Stone)
+		}
+	}
+	for i, stone := range stones {
+		if i == mostTold {
+			a.note(fmt.Sprintf("and %d more such stones", len(stones)-mostTold))
+			return
+		}
+		var voices []string
+		for _, d := range state.Voices(stone) {
+			text := d.By + ": " + string(d.As)
+			if d.Record != "" {
+				text += " " + string(d.Record)
+			}
+			voices = append(voices, text)
+		}
+		how := "is disputed"
+		if !state.DisputedStone(stone) {
+			how = fmt.Sprintf("has %d confirmed records", len(state.Confirmed(stone)))
+		}
+		a.note(fmt.Sprintf("stone %s %s (%s)", stone, how, strings.Join(voices, "; ")))
+	}
+}
+
 // tellLedger tells what a merged ledger comes to, and what is wrong with it.
 func (a *app) tellLedger(g *ledger.Log, n int) error {
 	state := ledger.StateOf(func(yield func(model.Decision) bool) {
@@ -108,6 +139,7 @@ func (a *app) tellLedger(g *ledger.Log, n int) error {
 	})
 	a.note(fmt.Sprintf("%s of %s: %d confirmed, %d refused, %d disputed", count(len(g.Entries), "decision", "decisions"), count(n, "ledger", "ledgers"),
 		state.Count(ledger.Confirmed), state.Count(ledger.Refused), state.Count(ledger.Disputed)))
+	a.tellDifferences(state)
 	for _, c := range g.Complaints {
 		a.note(c.Error())
 	}

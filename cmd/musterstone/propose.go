@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -38,6 +39,9 @@ func (a *app) proposeCommand() *cli.Command {
 		Description: "Weighs every stone against the rosters. Reasons are in bits: each bit doubles the odds. A stone may belong to none of the\n" +
 			"records. Nothing is linked until a person confirms it with decide; propose writes nothing but its index and, beside it, its answers.\n" +
 			"A match is no proof: look at the stone and at the record before you confirm.\n\n" +
+			"Before a record stands > where it is proposed, + where it is proposed for another stone of which this may be the man's second,\n" +
+			"= where somebody has decided, and nothing where it is only shown. Of the sheet of --csv the columns as and because are yours to\n" +
+			"fill in: confirmed or refused in the row of a record, none or unsure in that of the stone as a whole, noted in either.\n\n" +
 			"With --only it shows one stone, or one burial ground, and says what the last run over the whole survey said of it: at once where stones,\n" +
 			"rosters and decisions are as they were then, and after another whole run where they are not.\n\n" +
 			"The memory that it takes is bounded: 256 MB, and 128 bytes a record and 3.5 KB a stone more, beside the files of the index; GOMEMLIMIT sets\n" +
@@ -164,7 +168,7 @@ func (t *totals) write(w io.Writer, a *job.Answer, asJSON bool) {
 }
 
 func (t *totals) close(w io.Writer) {
-	fmt.Fprintf(w, "\n%s: %d proposed, %d confirmed. Reasons are in bits: each bit doubles the odds.\n", count(t.stones, "stone", "stones"), t.proposed, t.confirmed)
+	fmt.Fprintf(w, "\n%s: %d proposed (marked >), %d confirmed. Reasons are in bits: each bit doubles the odds.\n", count(t.stones, "stone", "stones"), t.proposed, t.confirmed)
 }
 
 // printOnly prints the answers of the stones that only names.
@@ -270,11 +274,15 @@ func (p *answerer) answers(j *job.Job, told *link.Told) ([]job.Answer, error) {
 func printProposal(w *bytes.Buffer, a *job.Answer, record func(candidate int) *model.Record, s *model.Subject, p *model.Proposal) {
 	fmt.Fprintf(w, "%s  %s\n", plain(string(p.Stone)), plain(headline(s)))
 	for n, c := range p.Candidates {
-		if n == mostPrinted || n > 0 && c.Probability < leastPrinted && c.Decided == "" {
+		if n > 0 && c.Probability < leastPrinted && c.Decided == "" {
+			break
+		}
+		if n >= mostPrinted {
+			printFurther(w, p.Candidates[n:])
 			break
 		}
 		printCandidate(w, c, record(n))
-		if c.Proposed {
+		if c.Proposed && c.Decided == "" {
 			a.Proposed++
 		}
 		if c.Decided == string(model.Confirmed) {
@@ -290,6 +298,18 @@ func printProposal(w *bytes.Buffer, a *job.Answer, record func(candidate int) *m
 	for _, n := range p.Notes {
 		fmt.Fprintf(w, "    note: %s\n", plain(n))
 	}
+}
+
+// printFurther names the candidates for whom there is no room, as far as they are likely enough to be printed.
+func printFurther(w io.Writer, further []model.Candidate) {
+	var words []string
+	for _, c := range further {
+		if c.Probability < leastPrinted && c.Decided == "" {
+			break
+		}
+		words = append(words, fmt.Sprintf("%s %s", c.Record, cmp.Or(c.Decided, percent(c.Probability))))
+	}
+	fmt.Fprintf(w, "    and %d more: %s\n", len(words), plain(strings.Join(words, ", ")))
 }
 
 // printRunnerUp says why the second candidate lost and what would change the ranking, where there is doubt.

@@ -1,7 +1,9 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
 	"net"
 	"os"
 	"os/exec"
@@ -46,6 +48,14 @@ func (a *app) review(c *cli.Context) error {
 	}
 	defer j.Close()
 	a.noteStones(j)
+	if err := ledger.TryLocks(j.Survey.Dir); err != nil {
+		hint := ledger.HintNoLocks
+		var path *fs.PathError
+		if !errors.Is(err, ledger.ErrNoLocks) && errors.As(err, &path) {
+			err, hint = path.Err, "ask for the right to write to its folder, or copy the survey to a folder of yours" // the path is of a file made to try
+		}
+		a.note(fmt.Sprintf("you can look at this survey, but decide nothing in it: %v; %s", err, hint))
+	}
 	l, err := (&net.ListenConfig{}).Listen(c.Context, "tcp", listen)
 	if err != nil {
 		return &usageError{text: fmt.Sprintf("cannot serve on %s: %v", listen, err), hint: "is another desk open there? leave --listen out for a free port of this machine"}

@@ -2,13 +2,13 @@ package main
 
 import (
 	"context"
-	"encoding/csv"
 	"fmt"
 	"io"
 	"strings"
 
 	"musterstone/cmd/musterstone/internal/job"
 	"musterstone/cmd/musterstone/internal/say"
+	"musterstone/index/intake"
 	"musterstone/model"
 )
 
@@ -87,8 +87,7 @@ func readSheet(name string, r io.Reader) ([]sheetRow, []model.Complaint, error) 
 	if strings.ToValidUTF8(text, "") != text {
 		return nil, nil, &job.Refused{Text: fmt.Sprintf("read %s: it is not UTF-8 text; save it from the spreadsheet as CSV, UTF-8", name)}
 	}
-	c := csv.NewReader(strings.NewReader(text))
-	c.FieldsPerRecord, c.Comma = -1, separator(text)
+	c := intake.Beside(strings.NewReader(text))
 	head, err := c.Read()
 	if err != nil {
 		return nil, nil, &job.Refused{Text: fmt.Sprintf("read %s: it has no header row; musterstone propose --csv makes a sheet with one", name)}
@@ -144,16 +143,4 @@ func readSheet(name string, r io.Reader) ([]sheetRow, []model.Complaint, error) 
 		}
 		rows = append(rows, row)
 	}
-}
-
-// separator is what parts the cells of a sheet: the commonest of comma, semicolon and tab in its first line.
-func separator(text string) rune {
-	line, _, _ := strings.Cut(text, "\n")
-	best, most := ',', strings.Count(line, ",")
-	for _, r := range ";\t" {
-		if n := strings.Count(line, string(r)); n > most {
-			best, most = r, n
-		}
-	}
-	return best
 }

@@ -187,7 +187,7 @@ func printFindings(w *bufio.Writer, all *leads) {
 			fmt.Fprintf(w, "  [%d] %s\n", i+1, plain(t))
 		}
 	}
-	fmt.Fprintf(w, "\n%s.\n%s.\n", unmarked.Summary(findings), say.Capital(sentence(all.total)))
+	fmt.Fprintf(w, "\nThe percentage is how likely a finding is to be so.\n%s.\n%s.\n", unmarked.Summary(findings), say.Capital(sentence(all.total)))
 	for _, t := range all.assumptions() {
 		fmt.Fprintf(w, "- %s\n", t)
 	}

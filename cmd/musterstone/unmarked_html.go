@@ -5,11 +5,13 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"math"
 	"slices"
 	"strings"
 
 	"musterstone/cmd/musterstone/internal/say"
 	"musterstone/link/unmarked"
+	"musterstone/link/unmarked/estimate"
 	"musterstone/model"
 	"musterstone/vocab"
 	"musterstone/vocab/marker/drawing"
@@ -24,7 +26,9 @@ type page struct {
 	Assumptions, Cautions             []string
 	Caution                           string // in short, for the foot of a sheet
 	Grounds                           []groundLine
-	MoreGrounds                       int // without a line for want of room
+	Level                             int  // of the intervals, in percent
+	Unsaid                            bool // of some ground no estimate can be made
+	MoreGrounds                       int  // without a line for want of room
 	States                            []string
 	ByKind, ByWar, ByPattern          []tally
 	Plans                             []template.HTML
@@ -38,9 +42,19 @@ type page struct {
 // proofLine is a thing to be shown, where it is kept, and the numbers of the sources that say so.
 type proofLine struct{ Text, Numbers string }
 
+// groundLine is a burial ground in the report: how many lie there without a government marker, or, Found, only how many are found.
 type groundLine struct {
-	Name, Sentence string
-	Leads          int
+	Name, Count, Interval, Named string
+	Found                        bool
+	Leads                        int
+}
+
+func newGroundLine(name string, r estimate.Result, leads int) groundLine {
+	line := groundLine{Name: name, Count: fmt.Sprintf("about %.0f", r.N), Interval: fmt.Sprintf("%d to %d", r.From, r.To), Named: fmt.Sprintf("%.0f", r.Named), Leads: leads}
+	if !r.Estimated {
+		line.Count, line.Found = fmt.Sprintf("%.0f found", r.Found), true
+	}
+	return line
 }
 
 // tally counts leads, by state of certainty and in all.
@@ -77,7 +91,7 @@ func (a *app) writeHTML(w io.Writer, all *leads) error {
 		return fmt.Errorf("read the page of leads: %w", err)
 	}
 	p := page{Title: all.title, Sentence: say.Capital(sentence(all.total)), Printed: dayWords(a.now()), Program: "Musterstone " + version,
-		Assumptions: all.assumptions(), Cautions: unmarked.Cautions(), Caution: unmarked.Caution(), States: states}
+		Assumptions: all.assumptions(), Cautions: unmarked.Cautions(), Caution: unmarked.Caution(), States: states, Level: int(math.Round(100 * all.total.Level))}
 	if p.Title == "" {
 		p.Title = "A survey without a title"
 	}
@@ -88,7 +102,11 @@ func (a *app) writeHTML(w io.Writer, all *leads) error {
 				n++
 			}
 		}
-		p.Grounds = append(p.Grounds, groundLine{g, sentence(all.counts[i]), n})
+		p.Grounds = append(p.Grounds, newGroundLine(g, all.counts[i], n))
+		p.Unsaid = p.Unsaid || !all.counts[i].Estimated
+	}
+	if len(p.Grounds) == 1 {
+		p.Grounds, p.Unsaid = nil, false // the sentence above says it
 	}
 	p.Grounds, p.MoreGrounds = most(p.Grounds)
 	p.ByKind = tallies(all, kindsInWords(), func(l *lead) string { return kindWords(l.Kind) })

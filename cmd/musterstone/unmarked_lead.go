@@ -9,11 +9,11 @@ import (
 	"strings"
 
 	"musterstone/cmd/musterstone/internal/job"
-	"musterstone/cmd/musterstone/internal/natural"
 	"musterstone/link/unmarked"
 	"musterstone/link/unmarked/estimate"
 	"musterstone/model"
 	"musterstone/vocab"
+	"musterstone/vocab/natural"
 	"musterstone/vocab/rdf"
 )
 
@@ -262,6 +262,24 @@ func sentence(r estimate.Result) string {
 			r.Found, 100*r.Level, r.From, r.To, r.Named)
 	}
 	return fmt.Sprintf("about %.0f veterans lie here without a government marker, %.0f%% interval %d to %d; %.0f of them named", r.N, 100*r.Level, r.From, r.To, r.Named)
+}
+
+// figures is the estimate for a line under others of its kind: "about 14, 90% interval 10 to 30; 10 of them named".
+func figures(r estimate.Result) string {
+	how := "about"
+	n := r.N
+	if !r.Estimated {
+		how, n = "found", r.Found
+	}
+	return fmt.Sprintf("%s %.0f, %.0f%% interval %d to %d; %.0f of them named", how, n, 100*r.Level, r.From, r.To, r.Named)
+}
+
+// foundOnly says what "found" means in place of "about".
+const foundOnly = "Where only those found are given, fewer than two lists tell of the ground, and how many more lie there whom nothing names cannot be said."
+
+// someFoundOnly reports whether the figures of a ground are of those found alone.
+func (all *leads) someFoundOnly() bool {
+	return slices.ContainsFunc(all.counts, func(r estimate.Result) bool { return !r.Estimated })
 }
 
 // assumptions are what the estimate rests on, in sentences.

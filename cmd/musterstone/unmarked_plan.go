@@ -9,9 +9,9 @@ import (
 	"strconv"
 	"strings"
 
-	"musterstone/cmd/musterstone/internal/natural"
 	"musterstone/link/unmarked"
 	"musterstone/model"
+	"musterstone/vocab/natural"
 )
 
 // mostPlans is how many grounds the report draws: more do not fit on its second page, where all together, with what parts them, have so much height, in pixels.
@@ -131,8 +131,8 @@ func plan(all *leads, cemetery string, n int, most float64) string {
 	if measured {
 		note = "by position, north above"
 	}
-	fmt.Fprintf(&b, `<text x="%.0f" y="15" font-size="11" text-anchor="end" fill="#555">%s</text>`, w, note)
-	fmt.Fprintf(&b, `<rect x="0.5" y="22.5" width="%.1f" height="%.1f" fill="#fbfaf5" stroke="#bbb"/>`, w-1, h-24)
+	fmt.Fprintf(&b, `<text x="%.0f" y="15" font-size="11" text-anchor="end" fill="#555">%s</text>`, w-2, note)
+	fmt.Fprintf(&b, `<rect x="0.5" y="22.5" width="%.1f" height="%.1f" fill="#fbfaf5" stroke="#bbb"/>`, w-2, h-24)
 	where := map[model.StoneID]spot{}
 	for _, s := range list {
 		where[s.id] = s

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"musterstone/cmd/musterstone/internal/say"
 	"musterstone/link/unmarked"
 	"musterstone/model"
 )
@@ -41,11 +42,15 @@ func writeList(w io.Writer, all *leads) error {
 		p.line("    [ ] %d. %s%s: %s, %s %s", l.number, plot, id, l.name(), kindWords(l.Kind), percent(l.Probability))
 	}
 	p.line("")
-	for i, g := range all.grounds {
-		p.line("%s: %s.", g, sentence(all.counts[i]))
-	}
+	p.line("The percentage is how likely a finding is to be so.")
+	p.line("%s.", say.Capital(sentence(all.total)))
 	if len(all.grounds) > 1 {
-		p.line("All grounds together: %s.", sentence(all.total))
+		for i, g := range all.grounds {
+			p.line("  %s: %s", g, figures(all.counts[i]))
+		}
+		if all.someFoundOnly() {
+			p.line("- %s", foundOnly)
+		}
 	}
 	for _, t := range slices.Concat(all.assumptions(), unmarked.Cautions()) {
 		p.line("- %s", t)

@@ -28,7 +28,7 @@ func (r *reading) claim(c *model.Claim) {
 	enlisted, in, out := r.date(tEnlisted, near), r.date(tMusteredIn, near), r.date(tMusteredOut, near)
 	s.Enlisted, s.MusteredIn, s.MusteredOut = enlisted.date, in.date, out.date
 	s.Remarks = r.terms[tRemarks]
-	s.Conflicts = r.conflicts(s, enlisted, in, out, died)
+	s.Conflicts = r.conflicts(s, &p.Born, enlisted, in, out, died)
 }
 
 // name reads the person's name, from its parts where the table has them, else whole; plain says that surname and given names come to the same beside others.
@@ -262,9 +262,12 @@ func (r *reading) understoodUnit(p unit.Parts, s *model.Service) {
 	if p.Regiment != "" && u.Number == 0 && u.Name == "" {
 		r.tell(tRegiment, fmt.Sprintf("%q gives no regiment that is understood", p.Regiment), "write its number, and a unit with a name under unit; the words are kept")
 	}
-	if branch, ok := r.memory.branch(p.Unit); ok { // "U. S. Navy", "U.S.M.C."
+	if branch := r.memory.ofBranch(p.Unit); branch != "" { // "U. S. Navy", "1st Bn., U.S.M.C."
 		if s.Branch == "" {
 			s.Branch = branch
+		}
+		if side, ok := r.memory.side(p.Unit); ok && side == model.Confederate && s.Side == "" {
+			s.Side = side
 		}
 	} else if p.Unit != "" && u.Number == 0 && u.Name == "" && u.Company == "" && u.Arm == "" && u.Kind == "" {
 		r.tell(tUnit, fmt.Sprintf("%q is not understood as a unit", p.Unit), "write it as Co. F, 31st Wis. Inf.; the words are kept")
@@ -301,7 +304,7 @@ func (r *reading) sideOfBody(s *model.Service) {
 }
 
 // conflicts are the wars that the row names, or else those that are understood from the man's side and dates.
-func (r *reading) conflicts(s *model.Service, enlisted, in, out, died *dated) []model.ConflictCode {
+func (r *reading) conflicts(s *model.Service, born *date.Date, enlisted, in, out, died *dated) []model.ConflictCode {
 	if text := r.terms[tConflict]; text != "" {
 		w := r.memory.conflicts(text)
 		for _, rest := range w.rest {
@@ -312,5 +315,5 @@ func (r *reading) conflicts(s *model.Service, enlisted, in, out, died *dated) []
 		}
 	}
 	dates := [...]*dated{enlisted, in, out, died}
-	return slices.Clone(vocab.UnderstoodConflicts(s, &died.date, func(i int, _, _ date.Day) []model.ConflictCode { return dates[i].conflictsHolding() }))
+	return slices.Clone(vocab.UnderstoodConflicts(s, born, &died.date, func(i int, _, _ date.Day) []model.ConflictCode { return dates[i].conflictsHolding() }))
 }

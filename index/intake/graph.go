@@ -84,9 +84,6 @@ func eachSubject[T any](s *Survey, t *Table, p *pass[T], use func([]*T) bool) bo
 	defer sorter.Close()
 	broken := s.sortTriples(t, sorter, fault)
 	r := newReading(t, newMemory())
-	if p.again {
-		r.numbering = newNumbering()
-	}
 	var triples []rdf.Triple
 	records := 0
 	finish := func() bool {
@@ -94,6 +91,9 @@ func eachSubject[T any](s *Survey, t *Table, p *pass[T], use func([]*T) bool) bo
 			return true
 		}
 		records++
+		if p.again {
+			r.renew()
+		}
 		return p.one(r, use)
 	}
 	for triple, err := range sorter.Triples() {

@@ -39,7 +39,7 @@ type guessedColumn struct{ title, property string }
 
 // Guess makes the text of a csv-metadata.json for the tables of a folder, from the names of files and columns and from what the first rows hold, with
 // notes in plain words on what was guessed from the cells alone and what could not be guessed. It writes nothing. The same folder gives
-// the same text.
+// the same text; one without a table gives none.
 func Guess(dir string) (text []byte, notes []string, err error) {
 	if err := isFolder(dir); err != nil {
 		return nil, nil, err
@@ -53,6 +53,7 @@ func Guess(dir string) (text []byte, notes []string, err error) {
 		return nil, nil, fmt.Errorf("read folder %q: %w", dir, err)
 	}
 	var guesses []guess
+	var warless []string
 	for _, e := range entries {
 		if e.IsDir() || strings.HasPrefix(e.Name(), ".") {
 			continue
@@ -73,21 +74,32 @@ func Guess(dir string) (text []byte, notes []string, err error) {
 			guesses = append(guesses, t)
 		}
 		notes = append(notes, g.notes...)
+		if g.warless {
+			warless = append(warless, e.Name())
+		}
 	}
 	title := filepath.Base(abs)
 	if len(guesses) == 0 {
-		notes = append(notes, "No table of stones or of service records was found. Put the CSV files into the folder and run this again.")
-	} else {
-		notes = append(notes, fmt.Sprintf(`The title is the folder's name (%s). Write a better one under "dc:title", and add "dc:license", "dc:publisher" and "ms:base" (the IRI under which the data are to be published) before anything is published.`, title))
+		return nil, notes, nil
 	}
+	if len(warless) > 0 {
+		which := "it is of. If it is"
+		if len(warless) > 1 {
+			which = "each is of. Where one is"
+		}
+		notes = append(notes, fmt.Sprintf(`%s: nothing says which war %s all of one, add { "virtual": true, "propertyUrl": "ms:conflict", "default": "civil-war" } to its "columns" in %s.`,
+			strings.Join(warless, ", "), which, MetadataFile))
+	}
+	notes = append(notes, fmt.Sprintf(`The title is the folder's name (%s). Write a better one under "dc:title", and add "dc:license", "dc:publisher" and "ms:base" (the IRI under which the data are to be published) before anything is published.`, title))
 	return writeMetadata(title, guesses), notes, nil
 }
 
 // guesser guesses at one file.
 type guesser struct {
-	survey *Survey
-	file   string
-	notes  []string
+	survey  *Survey
+	file    string
+	notes   []string
+	warless bool // a roster that says nothing of its war
 }
 
 func (g *guesser) note(format string, args ...any) {
@@ -301,7 +313,7 @@ func (g *guesser) remarks(header []string, samples [][]string, terms []term, hol
 		g.note("no column for names was found.")
 	}
 	if kind.holdsRecords() && !has(tConflict) && !has(tSide) {
-		g.note(`nothing says which war it is of. If it is all of one, add { "virtual": true, "propertyUrl": "ms:conflict", "default": "civil-war" } to its "columns" in ` + MetadataFile + ".")
+		g.warless = true
 	}
 	if !has(tID) {
 		g.note("no column of ids was found; each row gets one made from what it says, which changes when the row is corrected.")

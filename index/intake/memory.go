@@ -14,23 +14,24 @@ import (
 
 // memory is what often repeated cells came to. It is for one goroutine.
 type memory struct {
-	ranks     cache[understood[model.Rank]]
-	arms      cache[understood[model.Arm]]
-	branches  cache[understood[model.Branch]]
-	sides     cache[understood[model.Side]]
-	states    cache[understood[model.State]]
-	ages      cache[aged]
-	units     cache[model.Unit] // by all cells
-	regiments cache[model.Unit] // by all cells but the company's
-	companies cache[string]
-	names     cache[model.Name] // by all cells
-	surnames  cache[surname]
-	givens    cache[halfName]
-	near      int // the year to which dates belong
-	dates     *cache[dated]
-	datesNear map[int]*cache[dated]
-	wars      cache[wars]
-	key       []byte // room for the cells by which something is remembered
+	ranks        cache[understood[model.Rank]]
+	arms         cache[understood[model.Arm]]
+	branches     cache[understood[model.Branch]]
+	unitBranches cache[understood[model.Branch]]
+	sides        cache[understood[model.Side]]
+	states       cache[understood[model.State]]
+	ages         cache[aged]
+	units        cache[model.Unit] // by all cells
+	regiments    cache[model.Unit] // by all cells but the company's
+	companies    cache[string]
+	names        cache[model.Name] // by all cells
+	surnames     cache[surname]
+	givens       cache[halfName]
+	near         int // the year to which dates belong
+	dates        *cache[dated]
+	datesNear    map[int]*cache[dated]
+	wars         cache[wars]
+	key          []byte // room for the cells by which something is remembered
 }
 
 type (
@@ -104,6 +105,13 @@ func look[V any](c *cache[understood[V]], text string, table func(string) (V, bo
 func (m *memory) rank(text string) (model.Rank, bool) { return look(&m.ranks, text, vocab.Rank) }
 func (m *memory) branch(text string) (model.Branch, bool) {
 	return look(&m.branches, text, vocab.Branch)
+}
+func (m *memory) ofBranch(text string) model.Branch {
+	b, _ := look(&m.unitBranches, text, func(s string) (model.Branch, bool) {
+		b, _ := unit.OfBranch(s)
+		return b, true
+	})
+	return b
 }
 func (m *memory) side(text string) (model.Side, bool)   { return look(&m.sides, text, vocab.Side) }
 func (m *memory) state(text string) (model.State, bool) { return look(&m.states, text, vocab.State) }

@@ -7,6 +7,7 @@ import (
 
 	"musterstone/model"
 	"musterstone/model/same"
+	"musterstone/vocab"
 	"musterstone/vocab/name"
 )
 
@@ -77,11 +78,18 @@ func newNumbering() *numbering {
 	return q
 }
 
-// mostNumbered bounds what is remembered of each kind; where there is more, all is forgotten.
-const mostNumbered = 1 << 18
+// mostNumbered bounds what is remembered of each kind; where there is more, all is forgotten. It is less in tests alone.
+var mostNumbered = 1 << 18
 
 func (q *numbering) full() bool {
 	return max(len(q.Cells), len(q.halves), int(q.whose.n), int(q.said.n), len(q.units), len(q.services), len(q.Names), len(q.Surnames), q.classesOf()) >= mostNumbered
+}
+
+// renew begins a numbering where there is none, or it is full: a number of a text has no more than tupleBits in a tuple, and memory has its bound.
+func (r *reading) renew() {
+	if r.numbering == nil || r.numbering.full() {
+		r.numbering, r.shapes = newNumbering(), nil
+	}
 }
 
 func (q *numbering) classesOf() int { return len(q.classes) + len(q.wars) + len(q.datesNear)<<8 }
@@ -119,6 +127,9 @@ func (r *reading) number(out *same.Row) {
 	out.Enlisted, wars[0] = r.numberDate(tEnlisted, near)
 	out.MusteredIn, wars[1] = r.numberDate(tMusteredIn, near)
 	out.MusteredOut, wars[2] = r.numberDate(tMusteredOut, near)
+	if died := r.numbering.wars[wars[3]]; len(died.within) > 0 {
+		wars[3] = r.numbering.warsOf(died, vocab.DeathTells(died.within, &r.numbering.Dates[out.Born]))
+	}
 	out.Service = r.numberService(out, s, class, rank, wars)
 	if remarks := r.terms[tRemarks]; remarks != "" && q.Dates[out.Died].IsZero() {
 		out.Died = r.numberDeath(remarks, near)
@@ -267,26 +278,24 @@ func (r *reading) numberDate(t term, near int) (number, wars uint32) {
 	}
 	told := len(r.block)
 	d := r.date(t, near)
-	number, wars = q.Date(&d.date), q.warsOf(d)
+	number, wars = q.Date(&d.date), q.warsOf(d, d.conflictsHolding())
 	if len(r.block) == told {
 		*at(list, k) = dateMemo{number + 1, wars}
 	}
 	return number, wars
 }
 
-// warsOf finds a date's wars.
-func (q *numbering) warsOf(d *dated) uint32 {
+// warsOf numbers the wars that a date tells.
+func (q *numbering) warsOf(d *dated, within []model.ConflictCode) uint32 {
 	if d.date.From.IsZero() || d.date.To.IsZero() {
 		return 0
 	}
-	within := d.conflictsHolding()
 	for i, w := range q.wars {
 		if i > 0 && slices.Equal(w.within, within) {
 			return uint32(i)
 		}
 	}
-	one := *d
-	q.wars = append(q.wars, &one)
+	q.wars = append(q.wars, &dated{date: d.date, within: within, looked: true})
 	return uint32(len(q.wars) - 1)
 }
 
@@ -352,7 +361,7 @@ func (r *reading) numberUnit(out *same.Row) (s *model.Service, class, rank uint3
 	return nil, of.class, rank
 }
 
-// numberService numbers the service: s, or that of a class and of ranks, with the wars that the row names or that the dates lie in.
+// numberService numbers the service: s, or that of a class and of ranks, with the wars that the row names or that the dates tell (of the death, with the birth).
 func (r *reading) numberService(out *same.Row, s *model.Service, class, rank uint32, wars [4]uint32) uint32 {
 	q := r.numbering
 	var memo *uint32
@@ -369,7 +378,7 @@ func (r *reading) numberService(out *same.Row, s *model.Service, class, rank uin
 	told := len(r.block)
 	enlisted, in, mustered, died := q.wars[wars[0]], q.wars[wars[1]], q.wars[wars[2]], q.wars[wars[3]]
 	s.Enlisted, s.MusteredIn, s.MusteredOut = enlisted.date, in.date, mustered.date
-	s.Conflicts = r.conflicts(s, enlisted, in, mustered, died)
+	s.Conflicts = r.conflicts(s, &q.Dates[out.Born], enlisted, in, mustered, died)
 	n := q.Service(s)
 	if memo != nil && len(r.block) == told {
 		*memo = n + 1

@@ -25,8 +25,8 @@ var oddCells = map[string][]string{
 	"state": {"Ohio", "Wis.", "NY", "Xx", "", "US", "usct", "United States Navy"}, "branch": {"", "", "army", "navy", "cavalry", "army, navy", "blah"},
 	"side": {"", "", "union", "C", "both"}, "conflict": {"", "", "", "civil-war", "Spanish American War", "nonsense"},
 	"enlisted": {"Aug. 9, 1864", "1861", "", "May 3, '62", "45066", "soon", "#REF!", "1899-05-03"}, "mustered_in": {"", "", "Aug. 9, 1862", "Apr 61"},
-	"mustered_out": {"", "June 1, 1865", "abt. 1866"}, "age": {"", "22", "22 y 3 m", "abt 30", "old"}, "born": {"", "", "1841", "Jan. 1840"},
-	"died": {"", "", "N/A", "Dec. 3, 1863", "63"}, "residence": {"Dane Co.", "", " Rock ", "do.", "Null"}, "buried": {"", "Sec. 3"}, "birthplace": {"", "Ohio"},
+	"mustered_out": {"", "June 1, 1865", "abt. 1866"}, "age": {"", "22", "22 y 3 m", "abt 30", "old"}, "born": {"", "", "1841", "Jan. 1840", "1879"},
+	"died": {"", "", "N/A", "Dec. 3, 1863", "63", "Feb. 12, 1902"}, "residence": {"Dane Co.", "", " Rock ", "do.", "Null"}, "buried": {"", "Sec. 3"}, "birthplace": {"", "Ohio"},
 	"remarks": {"", "Died of wounds at Chattanooga, Tenn., Dec. 3, 1863", "buried in the old ground; d. May 1864", "d. May 4, '62", "discharged", " "}, "extra": {"", "p", "q  "},
 }
 
@@ -69,7 +69,7 @@ func TestNumbered(t *testing.T) {
 		`{"name": "company", "ms:ditto": true}, {"name": "state", "null": ["Xx"]}, {"name": "residence", "default": "Nowhere", "null": ["Null"]}`,
 		given + `, {"virtual": true, "propertyUrl": "ms:side", "default": "union"}`,
 		`{"virtual": true, "propertyUrl": "ms:conflict", "default": "civil-war"}, {"virtual": true, "propertyUrl": "ms:died", "ms:value": "{enlisted}"}, {"virtual": true, "propertyUrl": "ms:residence", "default": "Ohio"}`,
-		"", "", "", "",
+		"", "", "", "", "",
 	} {
 		random := rand.New(rand.NewPCG(7, uint64(i)))
 		columns := []string{"id", "surname", "given", "rank_in", "company", "regiment", "arm", "state", "enlisted", "residence", "died", "remarks", "extra"}
@@ -89,6 +89,8 @@ func TestNumbered(t *testing.T) {
 			columns = []string{"name", "unit", "rank_in", "died", "age", "remarks"}
 		case 7: // few, so that the same come together again and again
 			columns = []string{"surname", "given", "regiment", "side", "branch", "conflict", "remarks"}
+		case 8: // no day of service: the death with the birth says what war it was
+			columns = []string{"surname", "given", "company", "regiment", "state", "born", "died"}
 		}
 		dir := t.TempDir()
 		files := map[string]string{"roster-a.csv": oddRoster(random, columns, 1500), "roster-b.csv": oddRoster(random, columns, 700)}
@@ -114,6 +116,40 @@ func TestNumbered(t *testing.T) {
 		}
 		if diff := cmp.Diff(complaints, told); diff != "" {
 			t.Errorf("%q: complaints one by one -, numbered +:\n%.3000s", metadata, diff)
+		}
+	}
+}
+
+// TestNumberedAnew: where more comes than is remembered all is forgotten, of tables and of graphs, and rows are the same.
+func TestNumberedAnew(t *testing.T) {
+	defer func(most int) { mostNumbered = most }(mostNumbered)
+	mostNumbered = 500
+	var table, graph strings.Builder
+	table.WriteString("id,surname,given,residence,company,regiment,state\n")
+	for i := range 4000 {
+		surname, residence, company, regiment := fmt.Sprintf("Holden%c%c", 'a'+i%26, 'a'+i/26%26), fmt.Sprint("Town ", i), string(rune('A'+i%9)), i%97+1
+		fmt.Fprintf(&table, "m%d,%s,Wm.,%s,%s,%d,Ohio\n", i, surname, residence, company, regiment)
+		fmt.Fprintf(&graph, "<http://rolls.example.org/g%04d> a ms:ServiceRecord ; ms:surname %q ; ms:given \"Wm.\" ; ms:residence %q ; ms:company %q ; ms:regiment \"%d\" ; ms:state \"Ohio\" .\n",
+			i, surname, residence, company, regiment)
+	}
+	for name, text := range map[string]string{"roster.csv": table.String(), "roster.ttl": "@prefix ms: <https://w3id.org/musterstone/vocab#> .\n" + graph.String()} {
+		dir := t.TempDir()
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(heard(t, dir, false), heard(t, dir, true)); diff != "" {
+			t.Errorf("%s: records one by one -, numbered +:\n%.3000s", name, diff)
+		}
+		s, err := Open(dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		most, readers := 0, map[int]bool{}
+		for b := range s.Rosters()[0].Batches() {
+			most, readers[b.Reader] = max(most, len(b.Values.Cells)), true
+		}
+		if most > mostNumbered+8*blockRows || len(readers) < 3 {
+			t.Errorf("%s: %d cells were remembered at once, by %d readers one after the other", name, most, len(readers))
 		}
 	}
 }

@@ -103,8 +103,8 @@ func (p *pass[T]) table(t *Table, use func([]*T) bool) bool {
 			in := newReading(t, p.memories[i])
 			in.numbering = p.numberings[i]
 			for b := range todo {
-				if p.again && (in.numbering == nil || in.numbering.full()) {
-					in.numbering, in.shapes = newNumbering(), nil
+				if p.again {
+					in.renew()
 				}
 				p.work(in, b)
 				close(b.ready)

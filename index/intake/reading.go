@@ -3,6 +3,7 @@ package intake
 import (
 	"bufio"
 	"bytes"
+	"encoding/csv"
 	"fmt"
 	"io"
 	"math/bits"
@@ -28,11 +29,22 @@ func (s *Survey) rows(t *Table) (*rowReader, io.Closer, error) {
 	}
 	b := bufio.NewReaderSize(text, 64<<10)
 	d := t.meta.dialect
+	above := 0
+	head, _ := b.Peek(1 << 10)
+	if delimiter, size := separatorLine(head); size > 0 {
+		b.Discard(size)
+		above = 1
+		d.skipRows = max(0, d.skipRows-1) // a description made by a program that knew nothing of such lines counts it
+		if d.delimiter == 0 {
+			d.delimiter = delimiter
+		}
+	}
 	if d.delimiter == 0 {
 		head, _ := b.Peek(32 << 10)
 		d.delimiter = sniff(head, t, d.skipRows)
 	}
 	r := newRowReader(b, d)
+	r.lines.number = above
 	for range d.skipRows {
 		if _, ok := r.lines.next(); !ok {
 			break
@@ -40,6 +52,72 @@ func (s *Survey) rows(t *Table) (*rowReader, io.Closer, error) {
 		r.number++
 	}
 	return r, f, nil
+}
+
+// separatorLine reads the line by which spreadsheets that part cells otherwise than by commas are told so: "sep=;", quoted or not (LibreOffice Help, CSV Filter Options). Such a line is no row, and a
+// spreadsheet does not count it. It gives the delimiter, and how many bytes the line has; 0 where there is none. Saved again by a spreadsheet that took it for a row, the line ends with delimiters, and these are
+// the true ones.
+func separatorLine(head []byte) (delimiter byte, size int) {
+	line := bytes.TrimPrefix(head, bomUTF8)
+	if i := bytes.IndexAny(line, "\r\n"); i >= 0 {
+		line = line[:i]
+	} else {
+		return 0, 0
+	}
+	size = len(head) - len(bytes.TrimPrefix(head, bomUTF8)) + len(line) + 1
+	if bytes.HasPrefix(head[size-1:], []byte("\r\n")) {
+		size++
+	}
+	rest, quoted := bytes.CutPrefix(line, []byte(`"`))
+	const mark = "sep="
+	if len(rest) <= len(mark) || !bytes.EqualFold(rest[:len(mark)], []byte(mark)) || !isDelimiter(rest[len(mark)]) {
+		return 0, 0
+	}
+	delimiter, rest = rest[len(mark)], rest[len(mark)+1:]
+	if quoted {
+		var closed bool
+		if rest, closed = bytes.CutPrefix(rest, []byte(`"`)); !closed {
+			return 0, 0
+		}
+	}
+	if len(rest) > 0 && isDelimiter(rest[0]) {
+		delimiter = rest[0]
+	}
+	if len(bytes.Trim(rest, string(delimiter))) > 0 {
+		return 0, 0
+	}
+	return delimiter, size
+}
+
+// isDelimiter reports whether a character can part cells: any of ASCII but letters, figures, quotes and the ends of lines.
+func isDelimiter(c byte) bool {
+	return c < 0x80 && c != '"' && c != '\n' && c != '\r' && (c < '0' || c > '9') && (c|0x20 < 'a' || c|0x20 > 'z') && c != 0
+}
+
+// Beside opens for reading a table that people keep beside a survey's: of burial grounds, of decisions, of true links. A byte order mark and a line that names the delimiter are passed over; without
+// such a line cells are parted by whichever of comma, semicolon and tab the first line has most of. Rows are as long as they are.
+func Beside(r io.Reader) *csv.Reader {
+	b := bufio.NewReaderSize(r, 64<<10)
+	if head, _ := b.Peek(len(bomUTF8)); bytes.Equal(head, bomUTF8) {
+		b.Discard(len(bomUTF8))
+	}
+	head, _ := b.Peek(1 << 10)
+	comma, size := separatorLine(head)
+	if size > 0 {
+		b.Discard(size)
+	} else {
+		first, _, _ := bytes.Cut(head, []byte("\n"))
+		most := 0
+		for _, c := range []byte(",;\t") {
+			if n := bytes.Count(first, []byte{c}); comma == 0 || n > most {
+				comma, most = c, n
+			}
+		}
+	}
+	in := csv.NewReader(b)
+	in.Comma = rune(comma)
+	in.FieldsPerRecord = -1
+	return in
 }
 
 // sniff finds the delimiter: the one that parts the header into the most known columns, or else into the most columns; a comma where

@@ -20,13 +20,12 @@ import (
 //
 // in any order; further columns are passed over. What is amiss with a row is told with its row as a spreadsheet counts, and the row is left out. file stands in the
 // complaints.
-func ReadCemeteries(r io.Reader, file string) ([]Cemetery, []model.Complaint) {
+func ReadCemeteries(in *csv.Reader, file string) ([]Cemetery, []model.Complaint) {
 	var out []Cemetery
 	var told []model.Complaint
 	fault := func(row int, column, text, hint string) {
 		told = append(told, model.Complaint{File: file, Row: row, Column: column, Text: text, Hint: hint, Fatal: true})
 	}
-	in := csv.NewReader(r)
 	in.FieldsPerRecord = -1
 	in.TrimLeadingSpace = true
 	at := map[string]int{}

@@ -1,6 +1,7 @@
 package unmarked
 
 import (
+	"encoding/csv"
 	"strings"
 	"testing"
 
@@ -9,7 +10,7 @@ import (
 
 func TestReadCemeteries(t *testing.T) {
 	text := "\ufeffCemetery,also,State,county,note\nOld Mill Cemetery,Harlan Burying Ground | Mill Yard,Wis.,Alder,x\n,nothing,WI,,\n\nNew Hope,,Nowhere,\n"
-	got, told := ReadCemeteries(strings.NewReader(text), "cemeteries.csv")
+	got, told := ReadCemeteries(csv.NewReader(strings.NewReader(text)), "cemeteries.csv")
 	want := []Cemetery{{Name: "Old Mill Cemetery", Former: []string{"Harlan Burying Ground", "Mill Yard"}, County: "Alder", State: "WI"}, {Name: "New Hope"}}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Error(diff)
@@ -17,10 +18,10 @@ func TestReadCemeteries(t *testing.T) {
 	if len(told) != 2 || told[0].Row != 3 || told[0].Column != "cemetery" || told[1].Column != "state" || told[1].Row != 5 || !strings.Contains(told[1].Text, "Nowhere") {
 		t.Errorf("told %v", told)
 	}
-	if got, told := ReadCemeteries(strings.NewReader("name\nx\n"), "c.csv"); got != nil || len(told) != 1 || !strings.Contains(told[0].Text, `no column "cemetery"`) {
+	if got, told := ReadCemeteries(csv.NewReader(strings.NewReader("name\nx\n")), "c.csv"); got != nil || len(told) != 1 || !strings.Contains(told[0].Text, `no column "cemetery"`) {
 		t.Errorf("without a column: %v %v", got, told)
 	}
-	if _, told := ReadCemeteries(strings.NewReader(""), "c.csv"); len(told) != 1 {
+	if _, told := ReadCemeteries(csv.NewReader(strings.NewReader("")), "c.csv"); len(told) != 1 {
 		t.Errorf("of an empty file: %v", told)
 	}
 }
@@ -40,7 +41,7 @@ func FuzzReadCemeteries(f *testing.F) {
 	f.Add("also\n")
 	f.Add("cemetery,state\n\"x\ny,WI\n")
 	f.Fuzz(func(t *testing.T, text string) {
-		got, told := ReadCemeteries(strings.NewReader(text), "f")
+		got, told := ReadCemeteries(csv.NewReader(strings.NewReader(text)), "f")
 		for _, c := range got {
 			if c.Name == "" {
 				t.Errorf("a ground without a name: %+v", c)

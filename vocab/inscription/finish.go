@@ -267,7 +267,7 @@ func (b *builder) surnames() {
 		if p.claim.Person.Name.IsZero() && inherits(p.relation) && k+1 < len(b.people) && b.people[k+1].mention {
 			p.claim.Person.Name.Surname = b.people[k+1].claim.Person.Name.Surname // "INFANT SON OF SERGT. J. DEAN"
 		}
-		if p.claim.Person.Name.Surname == "" && p.claim.Person.Name.Given != "" && (p.short && p.relation != "" || p.from > 0 && !p.mention && k > 0 && !b.lostIn(p)) {
+		if p.claim.Person.Name.Surname == "" && p.claim.Person.Name.Given != "" && (p.short && p.relation != "" || p.from > 0 && !p.mention && k > 0 && (b.family != "" || !b.lostIn(p))) {
 			switch {
 			case surname != "":
 				p.claim.Person.Name.Surname = surname

@@ -66,7 +66,10 @@ func split(written string, gap int) (given, surname string) {
 }
 
 // names are the known names in order, for those who have a beginning and an end of one.
-type names struct{ givens, surnames []string }
+type names struct {
+	givens, surnames []string
+	long             [12][]string // the given names by their length, those written out alone
+}
 
 var knownNames = sync.OnceValue(func() *names {
 	n := &names{}
@@ -80,12 +83,50 @@ var knownNames = sync.OnceValue(func() *names {
 	}
 	slices.Sort(n.givens)
 	slices.Sort(n.surnames)
+	for _, r := range vocab.Rows("given-shares") {
+		if g := words.Letters(r.Get("given")); len(g) < len(n.long) && r.Float("percent") >= leastGiven {
+			n.long[len(g)] = append(n.long[len(g)], g)
+		}
+	}
 	return n
 })
 
 func (n *names) begins(front string) bool        { return within(n.givens, front, "") }
 func (n *names) given(front, rest string) bool   { return within(n.givens, front, rest) }
 func (n *names) surname(front, rest string) bool { return within(n.surnames, front, rest) }
+
+// leastGiven is the share of those who bear a given name, in percent, below which a damaged word is not taken for it. House judgement.
+const leastGiven = 0.01
+
+// fits reports whether a damaged word may be a given name: of three letters or more that are left, and no fewer than are lost, all stand where one has them: "J[.]MES", "[.]EORGE"; or one
+// begins, and ends, with what stands on both sides of a gap of unknown length.
+func (n *names) fits(key string) bool {
+	left := 0
+	for k := range len(key) {
+		if key[k] != '?' && key[k] != '*' {
+			left++
+		}
+	}
+	if left < 3 {
+		return false
+	}
+	if gap := strings.IndexByte(key, '*'); gap >= 0 {
+		return gap > 2 && strings.IndexAny(key[gap+1:], "?*") < 0 && strings.IndexByte(key[:gap], '?') < 0 && within(n.givens, key[:gap], key[gap+1:])
+	}
+	if left*2 < len(key) || len(key) >= len(n.long) {
+		return false
+	}
+	for _, g := range n.long[len(key)] {
+		same := 0
+		for same < len(g) && (key[same] == g[same] || key[same] == '?') {
+			same++
+		}
+		if same == len(g) {
+			return true
+		}
+	}
+	return false
+}
 
 // within reports whether some name begins and ends so, with letters between them where it must end in some.
 func within(sorted []string, front, rest string) bool {

@@ -41,6 +41,8 @@ func (c *chart) nameWord(i int) wordScore {
 		case n.given > -6, n.abbreviation:
 			s.given = c.w.CommonGiven
 		}
+	} else if w.Has(words.Lost) && knownNames().fits(key) {
+		s.givenName, s.given = true, c.w.KnownGiven // "J[.]MES"
 	}
 	switch {
 	case n.surname != 0:
@@ -102,7 +104,7 @@ func (c *chart) nameItems(i int) {
 		if !s.ok {
 			break
 		}
-		if n == 1 && c.infos[k].prefix && !s.known && (k+1 >= len(t.Words) || w.Has(words.LastInLine) || !c.nameScore[k+1].ok) {
+		if n == 1 && c.infos[k].prefix && !s.known && !s.initial && (k+1 >= len(t.Words) || w.Has(words.LastInLine) || !c.nameScore[k+1].ok) {
 			break // "ST.", with no name after it
 		}
 		if n > 1 && t.Words[k-1].Has(words.LastInLine) {
@@ -169,7 +171,7 @@ func (c *chart) nameItems(i int) {
 			it.name.surname = int16(k + 1) // given names and initials only
 		}
 		c.addName(it, w)
-		if allGiven && (s.givenName || s.initial) && !first.Has(words.CommaAfter) && s.given > 0 && c.nameScore[i].givenName {
+		if allGiven && (s.givenName || s.initial) && !first.Has(words.CommaAfter) && s.given > 0 && c.nameScore[i].givenName && (n > 1 || c.heading || !w.Has(words.Lost)) {
 			g := it
 			g.name.givenOnly, g.name.surname = true, int16(k+1)
 			g.score = given + s.given + c.w.GivenOnly
@@ -186,14 +188,15 @@ func (c *chart) nameItems(i int) {
 		article := n == 1 && key == "A" && w.Flags&(words.DotAfter|words.LastInLine) == 0 && k+1 < len(t.Words) && !t.Words[k+1].Has(words.Digits) // "A SOLDIER OF THE LATE WAR"
 		surname := t.Words[0].Has(words.Lost) && (c.infos[k].surname != 0 || w.Has(words.LastInLine) && c.givenWorn(0))                            // "WIL[...] / HOLDEN": what is damaged may as well be the given name
 		if c.heading && i > 0 && first.Has(words.FirstInLine) && breaks == 0 && !article &&
-			(c.nameScore[i].initial && allGiven && (s.initial || s.givenName) || n == 1 && !s.givenName && !s.initial && !surname && !w.Has(words.Lost) && k+1 < len(t.Words) && t.Words[k+1].Num > 0) {
-			// "HAYES / W. D. 1842 - 1896", "OLSON / TORSTEIN 1840 - 1907": below a surname that heads the stone these are no surnames.
+			(c.nameScore[i].initial && allGiven && (s.initial || s.givenName) || n == 1 && !s.givenName && !s.initial && !surname && (!w.Has(words.Lost) || c.surnameHeads()) && k+1 < len(t.Words) && t.Words[k+1].Has(words.Digits) ||
+				n > 1 && s.initial && !c.nameScore[i].initial && !c.nameScore[i].givenName && prefix < 0 && !first.Has(words.CommaAfter) && c.surnameHeads()) {
+			// "HAYES / W. D. 1842 - 1896", "OLSON / TORSTEIN 1840 - 1907", "OLSON / PED[.]R 1840 - 1907", "OLSON / TORSTIEN J.": below a surname that heads the stone these are no surnames.
 			g := it
 			g.name.givenOnly, g.name.oneWord, g.name.below, g.name.surname = true, false, true, int16(k+1)
 			g.score = given + s.given + c.w.GivenOnly + c.w.NameHeadsLine
 			c.addName(g, w)
 		}
-		if c.heading && i > 0 && first.Has(words.FirstInLine) && n > 1 && breaks == 0 && prefix < 0 && c.nameScore[i].givenName != s.givenName && c.sense[0] == 0 && !c.nameScore[0].givenName && !s.initial && !c.context.government() {
+		if c.heading && i > 0 && first.Has(words.FirstInLine) && n > 1 && breaks == 0 && prefix < 0 && (c.nameScore[i].givenName != s.givenName || first.Has(words.Lost) && !s.givenName) && c.sense[0] == 0 && !c.nameScore[0].givenName && !s.initial && !c.context.government() {
 			// "PEASE / JACOB MOORE 1851 - 1910 / JULIA M. 1860 - 1937": the second name is a family's, mostly his mother's. "GATES / ELBRIDGE GEORGE".
 			g := it
 			g.name.givenOnly, g.name.below, g.name.surname = true, true, int16(k+1)
@@ -234,6 +237,11 @@ func (c *chart) nameItems(i int) {
 		}
 		initials = initials && s.initial
 	}
+}
+
+// surnameHeads reports whether the word that heads the stone is whole and no given name.
+func (c *chart) surnameHeads() bool {
+	return !c.text.Words[0].Has(words.Lost) && !c.nameScore[0].givenName
 }
 
 // namedBefore is the word where the same n given names stood on a line before, in a pair or after it; -1 for nowhere.

@@ -106,6 +106,10 @@ func (b *builder) takeName(it *item) {
 		whole.name.givenOnly, whole.name.surname = false, int16(it.to-1) // the surname of the heading, said again
 		it = &whole
 	}
+	if it.name.noSurname && family != "" { // "GATES / ELBRIGE N."
+		whole.name.givenOnly = true
+		it = &whole
+	}
 	p.claim.Person.Name = b.c.nameOf(it, written, family)
 	p.short = it.name.givenOnly && family == ""
 	p.woman = b.c.infos[it.from].woman

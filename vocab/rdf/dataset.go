@@ -209,6 +209,11 @@ func (m *mapper) opinions() error {
 			return err
 		}
 	}
+	for _, d := range m.data.Decisions {
+		if record, ok := m.recordSeen(d.Record); ok && d.As == model.Confirmed {
+			m.meets(d.Stone, record)
+		}
+	}
 	for _, f := range m.data.Findings {
 		if err := m.finding(f); err != nil {
 			return err

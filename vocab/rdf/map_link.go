@@ -34,10 +34,7 @@ func (m *mapper) proposal(p model.Proposal) error {
 			m.hold("candidate", string(c.Record), heldRecord)
 			continue
 		}
-		if record.war && !stone.war {
-			stone.war = true
-			m.stones[p.Stone] = stone
-		}
+		stone = m.meets(p.Stone, record)
 		match := m.match(stone.marker, c.Record)
 		m.iri(prop, MS+"candidate", match)
 		m.candidate(match, stone, record, c, i+1)
@@ -45,6 +42,16 @@ func (m *mapper) proposal(p model.Proposal) error {
 		m.matches[stonePair{p.Stone, c.Record}] = match
 	}
 	return m.err
+}
+
+// meets notes of a stone that a record may be its man's, and gives what is known of the stone: what a finding says of it may repeat what the record says.
+func (m *mapper) meets(id model.StoneID, record fate) stoneSeen {
+	stone, ok := m.stones[id]
+	if ok && (record.private || record.war) {
+		stone.quotes, stone.war = stone.quotes || record.private, stone.war || record.war
+		m.stones[id] = stone
+	}
+	return stone
 }
 
 // match is a part of the marker; the record stands in it by its digest.
@@ -167,7 +174,7 @@ func (m *mapper) finding(f model.Finding) error {
 	if !private || slices.Contains(stone.wars, f.Conflict) {
 		m.code(fin, MS+"conflict", "conflict", string(f.Conflict))
 	}
-	if !stone.private && !record.private {
+	if !stone.private && !stone.quotes && !record.private {
 		m.texts(fin, MS+"reason", f.Reasons)
 	}
 	if !private {

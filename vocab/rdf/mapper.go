@@ -58,6 +58,8 @@ type stoneSeen struct {
 	fate
 	name string
 	wars []model.ConflictCode // that its words name
+	// quotes is set where a record that may be its man's lost something to a private column.
+	quotes bool
 }
 
 // columnKey is a file and a column of it.

@@ -203,7 +203,7 @@ func warTaken(whole, left *model.Service) bool {
 }
 
 func understood(c *model.Claim) []model.ConflictCode {
-	return vocab.UnderstoodConflicts(&c.Service, &c.Person.Died, func(_ int, from, to date.Day) []model.ConflictCode { return vocab.ConflictsHolding(from, to) })
+	return vocab.UnderstoodConflicts(&c.Service, &c.Person.Born, &c.Person.Died, func(_ int, from, to date.Day) []model.ConflictCode { return vocab.ConflictsHolding(from, to) })
 }
 
 // spilled are the fields of a claim that private cells filled beside their own: a roster's clerk may put the unit behind the rank, the arm or the side into the column of the

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"musterstone/model"
 	"musterstone/model/date"
@@ -83,6 +84,32 @@ func TestPrivateUnwritten(t *testing.T) {
 	}
 }
 
+// TestPrivateFinding: a finding about a stone gives no reasons where a record that may be its man's has something private, since they quote it: by a proposal or by a decision.
+func TestPrivateFinding(t *testing.T) {
+	rec := &model.Record{ID: "r", Source: model.Source{File: "roster.csv", Row: 2}, Written: []model.Cell{{Column: "surname", Value: "Holden"}, {Column: "company", Value: "F"}},
+		Claim: model.Claim{Person: model.Person{Name: model.Name{Surname: "Holden"}}, Service: model.Service{Side: model.Union, Unit: model.Unit{State: "WI", Number: 31, Company: "F"}}}}
+	stone := &model.Subject{Stone: &model.Stone{ID: "A-1", Source: model.Source{File: "stones.csv", Row: 2}, Marker: model.Marker{Inscription: "J. H."}},
+		Readings: []model.Reading{{People: []model.Claim{{Person: model.Person{Name: model.Name{Surname: "H.", Given: "J."}}}}, Probability: 1}}}
+	proposals := []model.Proposal{{Stone: "A-1", None: 0.1, Candidates: []model.Candidate{{Record: "r", Probability: 0.9}}}}
+	decisions := []model.Decision{{ID: "d1", At: time.Date(2025, 1, 1, 0, 0, 0, 0, time.UTC), By: "A. N.", Stone: "A-1", Record: "r", As: model.Confirmed}}
+	for _, c := range []struct {
+		private    []string
+		proposals  []model.Proposal
+		decisions  []model.Decision
+		out, never []string
+	}{
+		{nil, proposals, nil, []string{"is his", "private-stone"}, nil},
+		{[]string{"surname"}, proposals, nil, []string{"private-stone"}, []string{"Holden", "is his"}},
+		{[]string{"company"}, proposals, nil, []string{"private-stone", "Holden"}, []string{"Company F", "is his"}},
+		{[]string{"company"}, nil, decisions, []string{"private-stone", "Holden"}, []string{"Company F", "is his"}},
+	} {
+		says(t, Dataset{Base: "https://data.example.org/", Year: 2025, Private: c.private, Records: slices.Values([]*model.Record{rec}), Subjects: slices.Values([]*model.Subject{stone}),
+			Proposals: c.proposals, Decisions: c.decisions,
+			Findings: []model.Finding{{Stone: "A-1", Kind: model.PrivateStone, Probability: 0.9, Reasons: []string{"service record r (Holden, Company F, 31st Wisconsin) is his with a probability of 90%"}}}},
+			c.out, c.never...)
+	}
+}
+
 // TestPrivateMeanings: a private column is known by what it is read as, though what was understood is worded otherwise than the cell, and its header is the survey's own.
 func TestPrivateMeanings(t *testing.T) {
 	rec := &model.Record{
@@ -130,11 +157,13 @@ func says(t *testing.T, d Dataset, out []string, never ...string) (sum Summary) 
 	}
 	defer m.Close()
 	var all strings.Builder
-	for line, err := range m.sort.lines() {
-		if err != nil {
-			t.Fatal(err)
+	for _, sorter := range []*Sorter{m.sort, m.opinion} {
+		for line, err := range sorter.lines() {
+			if err != nil {
+				t.Fatal(err)
+			}
+			all.Write(line)
 		}
-		all.Write(line)
 	}
 	for _, w := range out {
 		if !strings.Contains(all.String(), w) {

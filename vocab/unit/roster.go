@@ -19,8 +19,11 @@ type Parts struct {
 // overrules one before it.
 func FromParts(p Parts) model.Unit {
 	var u model.Unit
-	if strings.TrimSpace(p.Unit) != "" {
-		v, _ := Parse(p.Unit)
+	if branch, rest := OfBranch(p.Unit); strings.TrimSpace(rest) != "" {
+		v, _ := Parse(rest)
+		if branch != "" && rest == p.Unit {
+			v.Company = "" // the A of U.S.A.
+		}
 		u = merge(u, v)
 	}
 	if strings.TrimSpace(p.Regiment) != "" {
@@ -43,6 +46,25 @@ func FromParts(p Parts) model.Unit {
 	u.Written = Written(p)
 	return u
 }
+
+// OfBranch finds the branch of service that a unit's cell names, as a whole or behind its last comma ("U. S. Navy", "1st Bn., U.S.M.C."), and what of the cell is left to say of a unit: all of it where
+// it names none, or the army, whose short forms are those of its units too (U.S.C.T.). The single letters of the others' forms are no companies.
+func OfBranch(cell string) (branch model.Branch, rest string) {
+	if branch, ok := vocab.Branch(cell); ok {
+		if branch == armyBranch {
+			return branch, cell
+		}
+		return branch, ""
+	}
+	if i := strings.LastIndexByte(cell, ','); i >= 0 {
+		if branch, ok := vocab.Branch(cell[i+1:]); ok && branch != armyBranch {
+			return branch, cell[:i]
+		}
+	}
+	return "", cell
+}
+
+const armyBranch model.Branch = "army"
 
 // Written is what the cells say of the unit as they stood, parted by commas.
 func Written(p Parts) string {

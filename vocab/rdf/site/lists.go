@@ -2,12 +2,13 @@ package site
 
 import (
 	"bytes"
-	"cmp"
 	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"musterstone/vocab/natural"
 )
 
 // lists are the pages that list others.
@@ -72,7 +73,7 @@ func (s *site) writeLists() (pages int, err error) {
 		for i := range l.links {
 			l.links[i].Href = strings.TrimPrefix(l.links[i].Href, s.Base) + "/index.html"
 		}
-		slices.SortStableFunc(l.links, func(a, b shown) int { return cmp.Compare(a.Text, b.Text) })
+		slices.SortStableFunc(l.links, func(a, b shown) int { return natural.Compare(a.Text, b.Text) })
 		if err := write(l.file, listPage{Title: l.title, Links: l.links}); err != nil {
 			return pages, err
 		}

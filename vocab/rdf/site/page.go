@@ -11,6 +11,7 @@ import (
 	"strings"
 	"sync"
 
+	"musterstone/vocab/natural"
 	"musterstone/vocab/rdf"
 )
 
@@ -190,7 +191,7 @@ func (s *site) section(d document, triples []rdf.Triple, root, heading string) s
 			if strings.HasPrefix(a.Href, "#match-") && strings.HasPrefix(b.Href, "#match-") {
 				return cmp.Or(cmp.Compare(orderOf(d, d.iri+a.Href), orderOf(d, d.iri+b.Href)), slices.Compare(sortKey(a.Href), sortKey(b.Href)))
 			}
-			return cmp.Compare(a.Text, b.Text)
+			return natural.Compare(a.Text, b.Text)
 		})
 	}
 	return x

@@ -299,3 +299,37 @@ func TestPagesForPeople(t *testing.T) {
 		}
 	}
 }
+
+// TestNaturalOrder: where things are listed, stone 2 comes before stone 10.
+func TestNaturalOrder(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	var subjects []*model.Subject
+	for _, id := range []model.StoneID{"10", "2", "1", "11"} {
+		subjects = append(subjects, &model.Subject{Stone: &model.Stone{ID: id, Source: model.Source{File: "stones.csv", Row: 2}, Place: model.Place{Cemetery: "Old Mill", State: "WI"}}})
+	}
+	_, err := rdf.Publish(dir, rdf.Dataset{Base: "https://data.example.org/", Year: 2025, Subjects: slices.Values(subjects), Records: slices.Values([]*model.Record{}),
+		After: func(folder string) error {
+			_, err := Write(folder, Options{Base: "https://data.example.org/"})
+			return err
+		}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	grounds, _ := filepath.Glob(filepath.Join(dir, "id", "burial-ground-*", "index.html"))
+	for _, page := range append(grounds, filepath.Join(dir, "markers.html")) {
+		text, err := os.ReadFile(page)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, m := range regexp.MustCompile(`>Marker ([0-9]+)<`).FindAllSubmatch(text, -1) {
+			got = append(got, string(m[1]))
+		}
+		if want := []string{"1", "2", "10", "11"}; !slices.Equal(got, want) {
+			t.Errorf("%s lists %q, want %q", page, got, want)
+		}
+	}
+	if len(grounds) != 1 {
+		t.Errorf("pages of grounds: %q", grounds)
+	}
+}

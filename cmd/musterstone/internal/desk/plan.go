@@ -10,8 +10,8 @@ import (
 	"strconv"
 	"strings"
 
-	"musterstone/cmd/musterstone/internal/natural"
 	"musterstone/model"
+	"musterstone/vocab/natural"
 )
 
 // planLimit is how many stones one plan shows one by one; a larger burial ground is shown in parts.

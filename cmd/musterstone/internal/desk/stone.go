@@ -96,7 +96,7 @@ func (d *Desk) stoneView(i int, with model.RecordID, all bool) (*stoneView, erro
 		Voices: state.Voices(s.Stone.ID), Remembers: state.Notes(s.Stone.ID), None: p.None, Remarks: remarks(p.Notes), Would: remarks(p.WouldChange), Written: s.Stone.Written, Register: s.Stone.Register != nil,
 		Line: d.voicesLine(i, state)}
 	if b.kinds[i] == disputed {
-		v.Dispute = "People decided differently on this stone. Both stand until one of them changes his mind."
+		v.Dispute = "People decided differently on this stone. Both decisions stand until somebody takes one back."
 	}
 	reading := s.Reading()
 	v.Lines, v.Fields = inscriptionWords(s.Stone, reading)

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"io/fs"
@@ -9,6 +10,15 @@ import (
 
 	"musterstone/index"
 )
+
+// MendIndex is index.Mend for the survey. The digests are made of the files themselves: those kept may be what is damaged, and nothing is kept here.
+func (j *Job) MendIndex(ctx context.Context) ([]index.Derived, error) {
+	digests, err := j.Survey.Digests()
+	if err != nil {
+		return nil, err
+	}
+	return index.Mend(ctx, j.Survey.Dir, inputsDigest(j.opts.Program, j.rosterDigests(digests)))
+}
 
 // MendKept looks at what is kept beside the index, takes away what is damaged, and tells the state of each. What is whole but of other inputs stays: the next run replaces it.
 func (j *Job) MendKept() []index.Derived {

@@ -56,7 +56,7 @@ func (j *Job) listed() ([]unmarked.Cemetery, error) {
 		return nil, fmt.Errorf("read the survey's cemeteries: %w", err)
 	}
 	defer f.Close()
-	listed, complaints := unmarked.ReadCemeteries(f, intake.Cemeteries)
+	listed, complaints := unmarked.ReadCemeteries(intake.Beside(f), intake.Cemeteries)
 	for _, c := range complaints {
 		j.complain(c)
 	}
