@@ -38,11 +38,17 @@ func (in *Inputs) parts() []Part {
 	}}}
 }
 
+// tablesMade are the tables of records that were indexed, as they were written.
+type tablesMade struct {
+	lists *lists
+	names *names
+}
+
 // buildRecords writes the files of the records into a folder.
-func (x *Index) buildRecords(ctx context.Context, s *shelf, folder string) (int, error) {
+func (x *Index) buildRecords(ctx context.Context, s *shelf, folder string) (made tablesMade, err error) {
 	w, err := createStore(filepath.Join(folder, recordsName), x.in.About)
 	if err != nil {
-		return 0, err
+		return made, err
 	}
 	beside := Beside{
 		Add:    func(*same.Batch) error { return nil },
@@ -52,7 +58,7 @@ func (x *Index) buildRecords(ctx context.Context, s *shelf, folder string) (int,
 	if x.in.Beside != nil {
 		if beside, err = x.in.Beside(folder); err != nil {
 			w.close()
-			return 0, err
+			return made, err
 		}
 	}
 	b := recordsBuilder{x: x, shared: newSharer(), store: w, beside: beside}
@@ -68,31 +74,31 @@ func (x *Index) buildRecords(ctx context.Context, s *shelf, folder string) (int,
 	var finishing sync.WaitGroup
 	finishing.Go(func() { other = beside.Finish() })
 	if err == nil {
-		err = b.tables(folder, parts)
+		made, err = b.tables(folder, parts)
 	}
 	finishing.Wait()
-	if err = cmp.Or(err, other); err != nil {
-		return 0, err
-	}
-	return b.roller.n, nil
+	return made, cmp.Or(err, other)
 }
 
 // tables writes the files beside the records themselves.
-func (b *recordsBuilder) tables(folder string, parts []partMade) error {
+func (b *recordsBuilder) tables(folder string, parts []partMade) (made tablesMade, err error) {
 	x := b.x
 	x.progress("records", b.roller.n, b.roller.n)
-	roll := b.roller.finish()
+	roll, rank := &b.roller.roll, b.roller.sortSurnames()
 	x.progress("surnames", 0, len(roll.surnames))
-	var sorting sync.WaitGroup
-	sorting.Go(roll.sortIDs)
-	t := tables{roll: roll, shared: b.shared.lists(), starts: b.store.starts, parts: parts,
-		sounds: newSoundOrder(roll.surnames, name.Sound), soundex: newSoundOrder(roll.surnames, name.Soundex)}
-	sorting.Wait()
-	if err := t.write(folder); err != nil {
-		return err
-	}
+	t := tables{roll: roll, shared: b.shared.lists(), starts: b.store.starts, parts: parts}
+	var others sync.WaitGroup
+	others.Go(func() {
+		b.roller.sortRows(rank)
+		roll.sortIDs()
+	})
+	t.sounds, t.soundex = newSoundOrder(roll.surnames, name.Sound), newSoundOrder(roll.surnames, name.Soundex)
+	made.names = newNames(roll, t.sounds, t.soundex)
+	others.Wait()
+	made.lists = t.lists()
+	err = t.write(made.lists, folder)
 	x.progress("surnames", len(roll.surnames), len(roll.surnames))
-	return nil
+	return made, err
 }
 
 // A recordsBuilder packs records.

@@ -148,7 +148,7 @@ func (x *Index) search(s *model.Subject, c *model.Claim, limit int) ([]found, er
 	// Those that can be worth most are looked at first, so that few of the others are looked at closely: of the likeliest surnames and of the stone's unit that is found out, and
 	// of the many men of other surnames, who come last, most are passed by at once.
 	hits := g.gather(x.roll, m, enough*limit)
-	likely := g.likely(2 * limit)
+	likely := g.bits.likely(2 * limit)
 	later := g.list[:0]
 	for _, h := range g.list {
 		if h.most >= likely {
@@ -169,6 +169,15 @@ func (x *Index) search(s *model.Subject, c *model.Claim, limit int) ([]found, er
 	for _, h := range later {
 		if int32(h.most) >= g.top.least {
 			g.add(x, m, h)
+		}
+	}
+	for _, run := range g.runs {
+		if int32(run.most) >= g.top.least {
+			g.eachOf(x.roll, m, run, func(row uint32, most int32) {
+				if most >= g.top.least {
+					g.add(x, m, gathered{row, int16(most), notLooked})
+				}
+			})
 		}
 	}
 	g.look(x, m)
@@ -194,7 +203,8 @@ const enough = 10
 // A gathering is the rows that are gone through for one claim. It is used again for the next.
 type gathering struct {
 	list    []gathered
-	bits    [gatheredBits]int32 // how many of the list can be worth each whole number of bits, from leastGathered on
+	bits    bitCounts
+	runs    []unitRun // of the stone's unit, whose men are not in the list
 	top     ranking
 	measure measure
 	hit     []uint64 // a bit for each surname that is the stone's
@@ -211,6 +221,30 @@ type gathered struct {
 	bits int16 // of its surname; notLooked for a row of the stone's unit
 }
 
+// unitRun is rows of byUnit of one given name, and the most that any of them can be worth.
+type unitRun struct {
+	from, to uint32
+	most     int16
+}
+
+// bitCounts is how many rows can be worth each whole number of bits, from leastGathered on.
+type bitCounts [gatheredBits]int32
+
+func (b *bitCounts) count(most int32, rows int) {
+	b[min(max(most>>4-leastGathered, 0), gatheredBits-1)] += int32(rows)
+}
+
+// likely is what at least so many of the rows can be worth, where there are so many.
+func (b *bitCounts) likely(rows int) int16 {
+	n := 0
+	for k := gatheredBits - 1; k > 0; k-- {
+		if n += int(b[k]); n >= rows {
+			return int16(k+leastGathered) << 4
+		}
+	}
+	return math.MinInt16
+}
+
 const (
 	gatheredBits  = 128
 	leastGathered = -64
@@ -219,27 +253,15 @@ const (
 
 var gathers = sync.Pool{New: func() any { return new(gathering) }}
 
-// gather takes the men of the stone's unit, and those of the likeliest surnames up to so many; it gives the surnames that are left.
+// gather takes the men of the stone's unit with the likeliest given names, and those of the likeliest surnames up to so many; it gives the surnames that are left, and leaves the
+// other men of the unit in runs.
 func (g *gathering) gather(r *roll, m *measure, rows int) (left []surnameHit) {
-	g.list, g.bits = g.list[:0], [gatheredBits]int32{}
+	g.list, g.runs, g.bits = g.list[:0], g.runs[:0], bitCounts{}
 	put := func(row uint32, most int32, bits int16) {
 		g.list = append(g.list, gathered{row, int16(most), bits})
-		g.bits[min(max(most>>4-leastGathered, 0), gatheredBits-1)]++
+		g.bits.count(most, 1)
 	}
-	other, nameless := m.mostOther(), r.first[1]
-	for _, u := range m.units {
-		if r.ofUnit[u] > maxUnitMen {
-			continue
-		}
-		from, to := r.unitAt[u], r.unitAt[u+1]
-		for i, head := range r.unitHeads[from:to] {
-			row, most := r.byUnit[from+uint32(i)], m.most(head)
-			if row >= nameless {
-				most += other
-			}
-			put(row, most, notLooked)
-		}
-	}
+	g.gatherUnits(r, m, g.top.limit, put)
 	left = m.surnames
 	for n := 0; len(left) > 0 && n < rows; left = left[1:] {
 		from, to := r.first[left[0].surname], r.first[left[0].surname+1]
@@ -251,15 +273,44 @@ func (g *gathering) gather(r *roll, m *measure, rows int) (left []surnameHit) {
 	return left
 }
 
-// likely is what at least so many of the rows can be worth, where there are so many.
-func (g *gathering) likely(rows int) int16 {
-	n := 0
-	for k := gatheredBits - 1; k > 0; k-- {
-		if n += int(g.bits[k]); n >= rows {
-			return int16(k+leastGathered) << 4
+func (g *gathering) gatherUnits(r *roll, m *measure, rows int, put func(row uint32, most int32, bits int16)) {
+	var counts bitCounts
+	for _, u := range m.units {
+		if r.ofUnit[u] > maxUnitMen {
+			continue
+		}
+		from, most := r.unitAt[u], int32(m.unit.bits[u])+m.mostLetters
+		for _, of := range r.runs[r.runAt[u]:r.runAt[u+1]] {
+			one := unitRun{from, of.end, int16(most + int32(m.given[of.given&maxDistinct]) + int32(m.known[of.given>>someKnown&15]))}
+			if of.given&someNameless == 0 {
+				one.most += int16(m.mostOther)
+			}
+			g.runs = append(g.runs, one)
+			counts.count(int32(one.most), int(of.end-from))
+			from = of.end
 		}
 	}
-	return math.MinInt16
+	likely, later := counts.likely(rows), g.runs[:0]
+	for _, one := range g.runs {
+		if one.most < likely {
+			later = append(later, one)
+			continue
+		}
+		g.eachOf(r, m, one, func(row uint32, most int32) { put(row, most, notLooked) })
+	}
+	g.runs = later
+}
+
+// eachOf calls each for the rows of a run, with the most that each can be worth.
+func (g *gathering) eachOf(r *roll, m *measure, of unitRun, each func(row uint32, most int32)) {
+	nameless := r.first[1]
+	for i, head := range r.unitHeads[of.from:of.to] {
+		row, most := r.byUnit[of.from+uint32(i)], m.most(head)
+		if row >= nameless {
+			most += m.mostOther
+		}
+		each(row, most)
+	}
 }
 
 // add puts a row among those that are to be looked at closely.
@@ -301,7 +352,7 @@ func (g *gathering) lookAt(x *Index, m *measure, h *gathered) {
 	// The letters of the surname are compared only where they can still matter.
 	most := score
 	if w.surname != 0 {
-		most += m.mostOther()
+		most += m.mostOther
 	}
 	if most >= top.least {
 		if score += m.otherSurname(w.surname, top.least-score); score >= top.least {

@@ -3,7 +3,7 @@
 // It proposes and never decides: Candidates are chosen so that the true man is among them, and ranked only as far as that needs; to weigh them is the
 // work of package link. Find gives reasons in kind: the words that it found, where they stand.
 //
-//	x, err := index.Open(ctx, "survey", index.Inputs{Rosters: digest, Records: records, Graves: other, Stones: stones}, index.Options{})
+//	x, err := index.Open(ctx, "survey", index.Inputs{Rosters: digest, Records: records, Graves: otherDigest, Stones: stones}, index.Options{})
 //	candidates, err := x.Candidates(ctx, subject, 50)
 //	results, err := x.Find(ctx, `holden "31st wis"`, index.FindOptions{})
 //

@@ -25,7 +25,7 @@ func smallStones() []*model.Stone {
 
 func findIndex(t testing.TB) *Index {
 	in := inputs(smallRecords(), "small")
-	in.Graves, in.Stones = "stones", slices.Values(smallStones())
+	in.Graves, in.Stones = digest("stones"), slices.Values(smallStones())
 	return open(t, t.TempDir(), in)
 }
 
@@ -175,7 +175,7 @@ func TestWordsKept(t *testing.T) {
 	dir := t.TempDir()
 	read := 0
 	in := inputs(smallRecords(), "small")
-	in.Graves, in.Stones = "stones", func(yield func(*model.Stone) bool) {
+	in.Graves, in.Stones = digest("stones"), func(yield func(*model.Stone) bool) {
 		read++
 		for _, s := range smallStones() {
 			if !yield(s) {
@@ -214,7 +214,7 @@ func TestWordsKept(t *testing.T) {
 		t.Errorf("after damage: the stones were read %d times, notes %q", read, r.Notes)
 	}
 	x.Close()
-	in.Graves = "other stones"
+	in.Graves = digest("other stones")
 	x = open(t, dir, in)
 	if ask(x); x.Built || read != 3 {
 		t.Errorf("other stones: records built %v, the stones were read %d times", x.Built, read)

@@ -18,20 +18,27 @@ import (
 
 // Inputs are what an index is made of. The sequences are gone through only when there is something to build.
 type Inputs struct {
-	// Rosters is a digest of the files that Records come from, Graves of those that Stones come from: the same digest
-	// means the same bytes, and so that nothing need be built again.
-	Rosters, Graves string
-	Records         iter.Seq[*model.Record] // each a record of its own, that is not changed later
+	// Rosters is a digest of the files that Records come from, Graves gives one of those that Stones come from: the same digest
+	// means the same bytes, and so that nothing need be built again. Graves is first called when the records are indexed.
+	Rosters string
+	Graves  func() string
+	Records iter.Seq[*model.Record] // each a record of its own, that is not changed later
 	// Parts, where it is not nil, gives the records in place of Records, file by file. Of several files of which some have changed, what was found
 	// out about the others is kept from the index that was there.
 	Parts []Part
-	// Left, where it is not nil, is an index that was found and opened before, and is used where it is the one asked for. Open closes it where it is not.
-	Left *Left
 	// About is how many records there may be, for Progress; 0 where that is not known.
 	About int
 	// Beside, where it is not nil, begins to make other files of the records in the folder in which those of the index are built.
 	Beside func(folder string) (Beside, error)
 	Stones iter.Seq[*model.Stone] // for Find only
+}
+
+// graves is what Graves gives, or nothing.
+func (in *Inputs) graves() string {
+	if in.Graves == nil {
+		return ""
+	}
+	return in.Graves()
 }
 
 // Beside makes files beside those of an index. Its functions are called one after the other, in the order of the records.
@@ -109,12 +116,8 @@ func Open(ctx context.Context, survey string, in Inputs, opt Options) (*Index, e
 		return nil, err
 	}
 	digest := recordsDigest(in.Rosters)
-	x := in.Left.take(s.folder(recordsKind, digest))
-	if x == nil {
-		x = new(Index)
-		err = x.load(s.folder(recordsKind, digest), digest, opt.Memory)
-	}
-	x.shelf, x.in, x.opt = s, in, opt
+	x := &Index{shelf: s, in: in, opt: opt}
+	err = x.load(s.folder(recordsKind, digest), digest)
 	missing := err == nil && x.tables.unread()
 	if missing {
 		// It served that run; now the disk may give what it did not.
@@ -125,9 +128,19 @@ func Open(ctx context.Context, survey string, in Inputs, opt Options) (*Index, e
 		if !errors.Is(err, fs.ErrNotExist) {
 			x.Notes = append(x.Notes, fmt.Sprintf("the index of the records could not be used (%v) and was built again", err))
 		}
-		x.shelf, x.Built, err = s.keep(ctx, recordsKind, digest, wholeTables, func(folder string) (int, error) { return x.buildRecords(ctx, s, folder) })
-		if err == nil {
-			err = x.load(x.shelf.folder(recordsKind, digest), digest, opt.Memory)
+		var made tablesMade
+		x.shelf, x.Built, err = s.keep(ctx, recordsKind, digest, wholeTables, func(folder string) (records int, err error) {
+			if made, err = x.buildRecords(ctx, s, folder); err != nil {
+				return 0, err
+			}
+			return made.lists.Rows, nil
+		})
+		switch folder := x.shelf.folder(recordsKind, digest); {
+		case err != nil:
+		case x.Built:
+			err = x.use(made, folder)
+		default: // by another process
+			err = x.load(folder, digest)
 		}
 	}
 	if err != nil {
@@ -166,8 +179,8 @@ func (x *Index) unload() {
 	x.tables.close()
 }
 
-// load opens the folder of the records; memory is as in Options.
-func (x *Index) load(folder, digest string, memory int64) error {
+// load opens the folder of the records.
+func (x *Index) load(folder, digest string) error {
 	m, err := readManifest(folder, digest)
 	if err != nil {
 		return err
@@ -180,18 +193,32 @@ func (x *Index) load(folder, digest string, memory int64) error {
 		t.close()
 		return errDamaged
 	}
+	return x.open(t, newNames(t.roll, t.sounds, t.soundex), folder)
+}
+
+// use opens the folder of the records that this process has just made.
+func (x *Index) use(made tablesMade, folder string) error {
+	t, err := made.lists.mapped(folder)
+	if err != nil {
+		return err
+	}
+	made.names.roll, made.names.sounds, made.names.soundex = t.roll, t.sounds, t.soundex
+	return x.open(t, made.names, folder)
+}
+
+// open opens the records of a folder whose tables are given.
+func (x *Index) open(t tables, n *names, folder string) (err error) {
 	x.records, err = openStore(filepath.Join(folder, recordsName), t.starts)
 	if err != nil {
 		t.close()
 		return err
 	}
-	x.tables, x.folder = t, folder
-	x.names = newNames(t.roll, t.sounds, t.soundex)
+	x.tables, x.folder, x.roll, x.names = t, folder, t.roll, n
 	const decoded = 2 << 10 // bytes of a record in memory, about
-	if int64(m.Count)*decoded <= memory/2 {
-		x.cache = make([]atomic.Pointer[model.Record], m.Count)
+	if n := len(t.roll.rows); int64(n)*decoded <= x.opt.Memory/2 {
+		x.cache = make([]atomic.Pointer[model.Record], n)
 	}
-	x.roll, x.complaints = t.roll, nil
+	x.complaints = nil
 	for _, p := range t.parts {
 		x.complaints = append(x.complaints, p.Complaints...)
 	}

@@ -230,26 +230,5 @@ func TestEmpty(t *testing.T) {
 	}
 }
 
-// TestLeftOfOthers: an index that was opened beforehand is used where it is the one asked for, and closed where it is not.
-func TestLeftOfOthers(t *testing.T) {
-	dir := t.TempDir()
-	open(t, dir, Inputs{Rosters: "a", Records: generated(1, 50, 200)})
-	for _, rosters := range []string{"a", "b"} {
-		l := FindLeft(dir, "a")
-		if l == nil {
-			t.Fatal("no index of a is left")
-		}
-		l.Open()
-		x := l.x
-		got := open(t, dir, Inputs{Rosters: rosters, Records: generated(2, 50, 300), Left: l})
-		if used := got == x; used != (rosters == "a") || got.Built == used || l.x != nil {
-			t.Errorf("rosters %s: used %v, built %v", rosters, used, got.Built)
-		}
-		if rosters == "b" && (x.tables.maps != nil || FindLeft(dir, "a") != nil) {
-			t.Error("the other index is still open, or there")
-		}
-	}
-	if FindLeft(dir, "c") != nil {
-		t.Error("an index was found of rosters that there are not")
-	}
-}
+// digest gives a digest.
+func digest(d string) func() string { return func() string { return d } }

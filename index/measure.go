@@ -115,6 +115,8 @@ type measure struct {
 	burial, home     placeTable     // empty where there is nothing to compare
 	letters          [1 << 10]int16 // by the letters of company and middle name in a row's head: their worth, or the most that it may be
 	known            [16]int16      // by what else of a row is known: the most that it may be worth
+	mostLetters      int32          // the most that letters gives
+	mostOther        int32          // the most that otherSurname gives for a man who has a surname
 	middle, company  byte
 	givenInitial     byte
 	bornFrom, bornTo int16
@@ -199,34 +201,28 @@ func (s *scorer) hits(a *alike) []surnameHit {
 	return hits
 }
 
-// mostOther is the most that otherSurname gives for a man who has a surname.
-func (m *measure) mostOther() int32 {
-	if m.blank {
-		return 0
-	}
-	return int32(16 * (otherSurname + likeSurname*(1-float64(m.apart)/float64(m.longest))))
-}
-
 // otherSurname is the worth of a surname that was not found by name, for a man found by his unit; or less than least, where it is that.
 func (m *measure) otherSurname(n uint32, least int32) int32 {
 	if m.blank || n == 0 {
 		return 0
 	}
-	worth := func(far, longest int) int32 {
-		return int32(16 * (otherSurname + likeSurname*(1-float64(far)/float64(longest))))
-	}
 	p := m.spelling
 	if other := &m.names.known[n]; p.packed != 0 && other.packed != 0 {
 		longest := max(len(m.pattern), other.packed.Len())
 		// Each edit takes away one of the pattern's letters at most, and brings one.
-		if most := worth(max(bits.OnesCount64(p.letters&^other.letters), bits.OnesCount64(other.letters&^p.letters)), longest); most < least {
+		if most := worthOfOther(max(bits.OnesCount64(p.letters&^other.letters), bits.OnesCount64(other.letters&^p.letters)), longest); most < least {
 			return most
 		}
-		return worth(p.table.Edits(other.packed), longest)
+		return worthOfOther(p.table.Edits(other.packed), longest)
 	}
 	s := m.names.roll.surnames[n]
 	longest := max(len(m.pattern), len(s))
-	return worth(min(p.distance(s, longest), longest), longest)
+	return worthOfOther(min(p.distance(s, longest), longest), longest)
+}
+
+// worthOfOther is the worth of a surname so many edits off, of names of which the longer has so many letters.
+func worthOfOther(far, longest int) int32 {
+	return int32(16 * (otherSurname + likeSurname*(1-float64(far)/float64(longest))))
 }
 
 // foresee fills the tables of what more can give for a row, by what its head says.
@@ -266,6 +262,10 @@ func (m *measure) foresee() {
 		}
 		m.known[i] = int16(b)
 	}
+	if !m.blank {
+		m.mostOther = worthOfOther(m.apart, m.longest)
+	}
+	m.mostLetters = int32(slices.Max(company[:])) + int32(slices.Max(middle[:]))
 }
 
 // most is the most that given name, unit and all that more looks at can be worth.

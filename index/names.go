@@ -80,7 +80,8 @@ func (s *soundOrder) like(key string) []uint32 {
 
 func newNames(r *roll, sounds, soundex soundOrder) *names {
 	n := &names{roll: r, sounds: sounds, soundex: soundex}
-	n.seen.New = func() any { list := make([]uint64, len(r.surnames)/64+1); return &list }
+	bits := len(r.surnames)/64 + 1 // r itself is not held: it may be a builder's
+	n.seen.New = func() any { list := make([]uint64, bits); return &list }
 	length := func(s string) int { return min(len(s), maxSpelling) }
 	n.known = make([]knownSurname, len(r.surnames))
 	var whole []uint32

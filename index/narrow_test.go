@@ -16,7 +16,7 @@ func TestAllOfThese(t *testing.T) {
 	c := newCounty(3, 400)
 	records := c.roster(5000)
 	in := inputs(records, "a")
-	in.Graves, in.Stones = "stones", slices.Values(smallStones())
+	in.Graves, in.Stones = digest("stones"), slices.Values(smallStones())
 	x := open(t, t.TempDir(), in)
 	if _, err := x.Find(context.Background(), "john", FindOptions{}); err != nil {
 		t.Fatal(err)

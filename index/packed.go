@@ -45,9 +45,11 @@ type roll struct {
 
 	heads     []head   // of each row
 	first     []uint32 // where the rows of each surname begin, and at the end the number of rows
-	byUnit    []uint32 // rows by unit
+	byUnit    []uint32 // rows by unit, those of one unit by given name
 	unitHeads []head   // of the rows of byUnit
 	unitAt    []uint32 // where the rows of each unit begin in byUnit
+	runs      []run    // of each unit's rows, those of one given name after the other
+	runAt     []uint32 // where the runs of each unit begin, and at the end their number
 	ids       []uint64 // rows, each with the hash of its id in the high half, sorted; nil in a shard
 }
 
@@ -64,6 +66,15 @@ const (
 func (h head) given() uint32 { return uint32(h) & (1<<headBits - 1) }
 func (h head) unit() uint32  { return uint32(h>>headBits) & (1<<headBits - 1) }
 func (h head) traits() uint  { return uint(h >> (2 * headBits)) }
+
+// A run is the rows of byUnit, up to end, which is left out, that have one unit and one given name: its number, and above it what is known of some of them, as in a head, and whether some
+// have no surname.
+type run struct{ end, given uint32 }
+
+const (
+	someKnown    = headBits // from this bit on
+	someNameless = 1 << (someKnown + 4)
+)
 
 const (
 	// maxDistinct is how many given names and units a head can number; those beyond are as good as not known.
@@ -195,28 +206,39 @@ func (r *roller) warBit(c model.ConflictCode) uint16 {
 
 // finish sorts the rows and the surnames.
 func (r *roller) finish() *roll {
+	r.sortRows(r.sortSurnames())
+	return &r.roll
+}
+
+// sortSurnames sorts the surnames, and gives by the number that each had the one that it has now.
+func (r *roller) sortSurnames() (rank []uint32) {
 	order := make([]uint32, len(r.surnames))
 	for i := range order {
 		order[i] = uint32(i)
 	}
 	slices.SortFunc(order, func(a, b uint32) int { return cmp.Compare(r.surnames[a], r.surnames[b]) })
-	rank := make([]uint32, len(order))
+	rank = make([]uint32, len(order))
 	sorted := make([]string, len(order))
 	for i, n := range order {
 		rank[n] = uint32(i)
 		sorted[i] = r.surnames[n]
 	}
 	r.surnames = sorted
+	return rank
+}
+
+// sortRows sorts the rows by surname, of which rank gives the numbers.
+func (r *roller) sortRows(rank []uint32) {
 	blocks := append(r.full, r.rows)
 	r.full = nil
-	next := make([]uint32, len(sorted)+1)
+	next := make([]uint32, len(rank)+1)
 	for _, b := range blocks {
 		for i := range b {
 			b[i].surname = rank[b[i].surname]
 			next[b[i].surname+1]++
 		}
 	}
-	for i := range sorted {
+	for i := range rank {
 		next[i+1] += next[i]
 	}
 	// A counting sort keeps the order of the input among the men of one surname.
@@ -230,7 +252,6 @@ func (r *roller) finish() *roll {
 	}
 	r.rows = rows
 	r.post()
-	return &r.roll
 }
 
 // starts counts the rows of each key and gives where each key's begin, with the number of rows at the end.
@@ -248,19 +269,51 @@ func starts(rows []row, keys int, key func(*row) uint32) []uint32 {
 // post makes the postings of surnames and units from the rows.
 func (r *roll) post() {
 	r.first = starts(r.rows, len(r.surnames), func(w *row) uint32 { return w.surname })
-	unit := func(w *row) uint32 { return w.unit }
-	r.unitAt = starts(r.rows, len(r.units), unit)
-	next := slices.Clone(r.unitAt)
-	r.byUnit, r.heads, r.unitHeads = make([]uint32, len(r.rows)), make([]head, len(r.rows)), make([]head, len(r.rows))
+	r.unitAt = starts(r.rows, len(r.units), func(w *row) uint32 { return w.unit })
+	byGiven := make([]uint32, len(r.rows)) // dealt out by given name first, and then by unit
+	next := starts(r.rows, len(r.givens), func(w *row) uint32 { return w.given })
+	r.heads = make([]head, len(r.rows))
 	for i := range r.rows {
-		u, h := r.rows[i].unit, r.rows[i].head()
+		h := r.rows[i].head()
 		r.heads[i] = h
-		r.byUnit[next[u]], r.unitHeads[next[u]] = uint32(i), h
-		next[u]++
+		byGiven[next[h.given()]] = uint32(i)
+		next[h.given()]++
 	}
+	next = slices.Clone(r.unitAt)
+	r.byUnit, r.unitHeads = make([]uint32, len(r.rows)), make([]head, len(r.rows))
+	for _, i := range byGiven {
+		h := r.heads[i]
+		at := &next[h.unit()]
+		r.byUnit[*at], r.unitHeads[*at] = i, h
+		*at++
+	}
+	r.run()
 	if r.ofSurname == nil {
 		r.countMen()
 	}
+}
+
+// run finds the runs of the units' rows.
+func (r *roll) run() {
+	r.runAt = make([]uint32, len(r.units)+1)
+	nameless := r.first[min(1, len(r.first)-1)]
+	for u := range r.units {
+		r.runAt[u] = uint32(len(r.runs))
+		last := uint32(0)
+		for k, h := range r.unitHeads[r.unitAt[u]:r.unitAt[u+1]] {
+			if k == 0 || h.given() != last {
+				r.runs = append(r.runs, run{given: h.given()})
+			}
+			last = h.given()
+			at, this := r.unitAt[u]+uint32(k), &r.runs[len(r.runs)-1]
+			this.end = at + 1
+			this.given |= uint32(h.traits()>>(2*headMiddle)&15) << someKnown
+			if r.byUnit[at] < nameless {
+				this.given |= someNameless
+			}
+		}
+	}
+	r.runAt[len(r.units)] = uint32(len(r.runs))
 }
 
 func (w *row) head() head {

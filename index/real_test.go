@@ -68,7 +68,7 @@ func TestRealPairs(t *testing.T) {
 	for _, r := range rows[1:] {
 		truth[r[roll]] = r[roster]
 	}
-	x, err := index.Open(context.Background(), s.Dir, index.Inputs{Rosters: "a", Graves: "b", Records: s.Records(quiet), Stones: s.Stones(quiet)}, index.Options{})
+	x, err := index.Open(context.Background(), s.Dir, index.Inputs{Rosters: "a", Graves: func() string { return "b" }, Records: s.Records(quiet), Stones: s.Stones(quiet)}, index.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -31,18 +31,24 @@ type lists struct {
 	Rows                     int
 }
 
-func (t *tables) write(folder string) error {
+func (t *tables) lists() *lists {
 	r := t.roll
-	l := lists{Shared: t.shared, Surnames: r.surnames, Givens: r.givens, Places: r.places, Units: r.units,
+	l := &lists{Shared: t.shared, Surnames: r.surnames, Givens: r.givens, Places: r.places, Units: r.units,
 		Sounds: t.sounds.key, Soundex: t.soundex.key, Parts: t.parts, Rows: len(r.rows)}
 	for _, w := range r.wars {
 		l.Wars = append(l.Wars, string(w))
 	}
+	return l
+}
+
+// write writes the files of the tables, of which l are the lists.
+func (t *tables) write(l *lists, folder string) error {
+	r := t.roll
 	// Most of the time goes into finding room for the bytes, which the system does for each file by itself.
 	var ofLists, ofStarts error
 	var others sync.WaitGroup
 	others.Go(func() {
-		ofLists = writeLists(filepath.Join(folder, tablesName), l)
+		ofLists = writeLists(filepath.Join(folder, tablesName), *l)
 		ofStarts = writeNumbers(filepath.Join(folder, startsName), bytesOf(t.starts))
 	})
 	err := writeNumbers(filepath.Join(folder, rowsName), bytesOf(r.heads), bytesOf(r.unitHeads), bytesOf(r.ids), bytesOf(r.rows), bytesOf(r.byUnit), bytesOf(r.first), bytesOf(r.unitAt), bytesOf(r.ofGiven),
@@ -68,19 +74,26 @@ func writeNumbers(path string, lists ...[]byte) error {
 
 // readTables reads what write has written. Its numbers lie in mapped files, which are to be closed when none of them is used any more.
 func readTables(folder string) (t tables, err error) {
-	defer func() {
-		if err != nil {
-			t.close()
-		}
-	}()
 	var l lists
 	if err := readLists(filepath.Join(folder, tablesName), &l); err != nil {
 		return t, err
 	}
+	if t, err = l.mapped(folder); err == nil && !t.sound() {
+		err = errDamaged
+	}
+	if err != nil {
+		t.close()
+	}
+	return t, err
+}
+
+// mapped gives the tables of which l are the lists; their numbers lie in the mapped files of the folder.
+func (l *lists) mapped(folder string) (t tables, err error) {
 	for _, name := range [...]string{rowsName, startsName} {
 		m, err := mapFile(filepath.Join(folder, name))
 		if err != nil {
-			return t, err
+			t.close()
+			return tables{}, err
 		}
 		t.maps = append(t.maps, m)
 	}
@@ -104,13 +117,21 @@ func readTables(folder string) (t tables, err error) {
 	t.sounds, t.soundex = soundOrder{key: l.Sounds}, soundOrder{key: l.Soundex}
 	t.sounds.order, t.soundex.order = viewOf[uint32](take(len(l.Surnames), 4)), viewOf[uint32](take(len(l.Surnames), 4))
 	t.starts = viewOf[uint64](t.maps[1].bytes)
-	if err != nil || len(rest) > 0 || len(t.sounds.order) != len(l.Surnames) || !r.sound() || !t.sounds.sound(len(l.Surnames)) || !t.soundex.sound(len(l.Surnames)) ||
-		slices.ContainsFunc(l.Parts, func(p partMade) bool { return p.From < 0 || p.To < p.From || p.To > l.Rows }) {
-		return t, errDamaged
+	if err != nil || len(rest) > 0 {
+		t.close()
+		return tables{}, errDamaged
 	}
 	r.ofSurname, r.ofUnit = differences(r.first), differences(r.unitAt)
+	r.run()
 	t.roll, t.shared, t.parts = r, l.Shared, l.Parts
 	return t, nil
+}
+
+// sound reports whether the tables hang together.
+func (t *tables) sound() bool {
+	r := t.roll
+	return len(t.sounds.order) == len(r.surnames) && r.sound() && t.sounds.sound(len(r.surnames)) && t.soundex.sound(len(r.surnames)) &&
+		!slices.ContainsFunc(t.parts, func(p partMade) bool { return p.From < 0 || p.To < p.From || p.To > len(r.rows) })
 }
 
 // wholeTables reports whether the tables of a folder can be read and hold all that was there to read.

@@ -80,7 +80,7 @@ func (x *Index) openWords(ctx context.Context) (notes []string, err error) {
 }
 
 func (x *Index) wordsDigest() string {
-	return x.in.Rosters + " " + x.in.Graves + " " + recordCodec().shape() + stoneCodec().shape()
+	return x.in.Rosters + " " + x.in.graves() + " " + recordCodec().shape() + stoneCodec().shape()
 }
 
 func (x *Index) loadWords(digest string) error {

@@ -53,7 +53,7 @@ func weighSurvey(t testing.TB, made func(dir string) error) *weighedSurvey {
 	}
 	none := func(model.Complaint) {}
 	records := slices.Collect(survey.Records(none))
-	x, err := index.Open(ctx, dir, index.Inputs{Rosters: "made", Graves: "made", Records: slices.Values(records), Stones: survey.Stones(none)}, index.Options{})
+	x, err := index.Open(ctx, dir, index.Inputs{Rosters: "made", Graves: func() string { return "made" }, Records: slices.Values(records), Stones: survey.Stones(none)}, index.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -96,10 +96,19 @@ func (s *weighedSurvey) copied(change func(w *weighed, e *model.Evidence)) []wei
 	return out
 }
 
+// answered is answer with a context that is never done.
+func answered(l *Linker, all []weighed) []answer {
+	answers, err := l.answer(context.Background(), all)
+	if err != nil {
+		panic(err)
+	}
+	return answers
+}
+
 // finish does what Learn does after weighing.
 func (s *weighedSurvey) finish(all []weighed, fit func(*Linker, []weighed)) assess.Report {
 	fit(s.l, all)
-	answers := s.l.answer(all)
+	answers := answered(s.l, all)
 	s.l.propose(all, answers)
 	return assess.Assess(proposed(s.l, all, answers), s.truth)
 }
@@ -313,7 +322,7 @@ func TestPartsPay(t *testing.T) {
 	sure := func(change func(*weighed, *model.Evidence)) (wrong, n int) {
 		ws := s.copied(change)
 		fitted(s.l, ws)
-		for _, p := range proposed(s.l, ws, s.l.answer(ws)) {
+		for _, p := range proposed(s.l, ws, answered(s.l, ws)) {
 			if len(p.Candidates) > 0 && p.Candidates[0].Probability >= .9 {
 				n++
 				if !slices.Contains(s.truth[p.Stone], p.Candidates[0].Record) {
@@ -369,12 +378,16 @@ func TestDecisionsMend(t *testing.T) {
 	}{{"weights as they are", keep, 1.1, false}, {"a fact counted twice", countedTwice, .85, true}} {
 		without := s.copied(tt.change)
 		fitted(s.l, without)
-		before := proposed(s.l, without, s.l.answer(without))
+		before := proposed(s.l, without, answered(s.l, without))
 		with := s.copied(tt.change)
 		l, decided := s.decide(with)
 		fitted(l, with)
-		answers := l.answer(with)
-		m := calibrate.Fit(l.decided(with))
+		answers := answered(l, with)
+		pairs, err := l.decided(t.Context(), with)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m := calibrate.Fit(pairs)
 		l.calibrated(with, answers, m)
 		after := proposed(l, with, answers)
 		is := func(p model.Proposal) bool { return decided[p.Stone] }

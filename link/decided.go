@@ -1,6 +1,7 @@
 package link
 
 import (
+	"context"
 	"musterstone/link/calibrate"
 	"musterstone/link/ledger"
 )
@@ -8,7 +9,7 @@ import (
 // decided gives, for each stone of which a person has said whose it is or is not, the probability that its best candidate has without any decision, with what
 // the decisions taught of the weights, and whether that candidate was right: what is calibrated is the best candidate, and the others of a stone on which a person
 // said "none of these" would swamp it. It has no probabilities where there are too few stones to learn from.
-func (l *Linker) decided(all []weighed) []calibrate.Decided {
+func (l *Linker) decided(ctx context.Context, all []weighed) ([]calibrate.Decided, error) {
 	said := func(i int) bool {
 		if all[i].nobody {
 			return true
@@ -27,7 +28,7 @@ func (l *Linker) decided(all []weighed) []calibrate.Decided {
 		}
 	}
 	if n < calibrate.Least {
-		return make([]calibrate.Decided, n)
+		return make([]calibrate.Decided, n), nil
 	}
 	open := *l
 	open.Settled = ledger.State{}
@@ -35,8 +36,12 @@ func (l *Linker) decided(all []weighed) []calibrate.Decided {
 	for i := range all {
 		without[i] = all[i].undecided()
 	}
+	answers, err := open.answer(ctx, without)
+	if err != nil {
+		return nil, err
+	}
 	var out []calibrate.Decided
-	for i, a := range open.answer(without) {
+	for i, a := range answers {
 		if !said(i) || len(a.list) == 0 {
 			continue
 		}
@@ -52,7 +57,7 @@ func (l *Linker) decided(all []weighed) []calibrate.Decided {
 			out = append(out, calibrate.Decided{P: best.p})
 		}
 	}
-	return out
+	return out, nil
 }
 
 // calibrated puts the calibrated probability in the place of each undecided stone's best one; the others and none share what is left as they did.

@@ -150,6 +150,7 @@ func TestOtherBook(t *testing.T) {
 		{row("rolls.csv", "Kolb, Henry", "31st Wis. Inf.", ""), row("home.csv", "Kolb, Henry", "31st Wis. Inf.", ""), false},
 		{a, row("home.csv", "Kolb, Henry J.", "31st Wis. Inf.", ""), true},
 		{a, row("home.csv", "Kolb, Henry J.", "32nd Wis. Inf.", ""), false},
+		{row("rolls.csv", "Kolb, Henry J.", "Co. A, Wis. Inf.", ""), row("home.csv", "Kolb, Henry J.", "Wis. Inf.", ""), false},
 		{a, row("history.csv", "Kolb, Henry J.", "Co. A, 31st Wis. Inf.", ""), true},
 		{a, row("history.csv", "Kolbe, Heinrich", "Co. A, 31st Wis. Inf.", ""), true},
 		{a, row("history.csv", "Kolb, H.", "Co. A, 31st Wis. Inf.", "1862"), true},

@@ -141,8 +141,15 @@ func (l *Linker) Each(ctx context.Context, n int, subject func(i int) *model.Sub
 		return nil, err
 	}
 	l.stage("sharing out")
-	answers := l.answer(all)
-	lesson.Calibration = calibrate.Fit(l.decided(all))
+	answers, err := l.answer(ctx, all)
+	if err != nil {
+		return nil, err
+	}
+	decided, err := l.decided(ctx, all)
+	if err != nil {
+		return nil, err
+	}
+	lesson.Calibration = calibrate.Fit(decided)
 	l.calibrated(all, answers, lesson.Calibration)
 	l.propose(all, answers)
 	for i := range all {
@@ -187,15 +194,14 @@ func (l *Linker) stage(name string) {
 }
 
 // answer gives the posteriors of all stones, each man shared out among the stones that claim him.
-func (l *Linker) answer(all []weighed) []answer {
+func (l *Linker) answer(ctx context.Context, all []weighed) ([]answer, error) {
 	answers := make([]answer, len(all))
 	inParts(len(all), func(from, to int) {
 		for i := from; i < to; i++ {
 			answers[i] = l.posterior(&all[i])
 		}
 	})
-	l.settle(all, answers)
-	return answers
+	return answers, l.settle(ctx, all, answers)
 }
 
 // weighAll finds and weighs the candidates of every subject.

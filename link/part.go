@@ -2,6 +2,7 @@ package link
 
 import (
 	"bytes"
+	"context"
 	"encoding/gob"
 	"fmt"
 	"slices"
@@ -17,7 +18,7 @@ import (
 //	c := l.Cases(p)          // what Fit counts, in rounds, over all parts
 //	l.Judge(p, fit)          // posteriors
 //	p.Claims()               // which records a stone contends for
-//	l.Settle(p)              // a part that holds the whole of each of its components of stones and records that contend
+//	l.Settle(ctx, p)              // a part that holds the whole of each of its components of stones and records that contend
 //	l.Cut(picks)             // of the Picks of all parts
 //	l.Finish(p, picks, cut)  // the proposals
 //
@@ -69,8 +70,8 @@ func (p *Part) Claims() [][]model.RecordID {
 	return out
 }
 
-// Settle shares out the records among the part's stones.
-func (l *Linker) Settle(p *Part) { l.settle(p.all, p.answers) }
+// Settle shares out the records among the part's stones. A context that is done ends it with its cause.
+func (l *Linker) Settle(ctx context.Context, p *Part) error { return l.settle(ctx, p.all, p.answers) }
 
 // Picks are the links that were assigned.
 func (l *Linker) Picks(p *Part) []Pick {

@@ -2,6 +2,7 @@ package link
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -96,8 +97,8 @@ func (x *contested) place(p place) int {
 }
 
 // settle lets each record be one stone's, or at a price a second one's: it replaces the posteriors by the marginal probabilities that respect that, marks
-// the best assignment, and finds which stones claim the same man. A stone with a confirmed record has its man and does not contend.
-func (l *Linker) settle(all []weighed, answers []answer) {
+// the best assignment, and finds which stones claim the same man. A stone with a confirmed record has its man and does not contend. A context that is done ends it with its cause.
+func (l *Linker) settle(ctx context.Context, all []weighed, answers []answer) error {
 	price := l.another()
 	contested := contest(all, answers)
 	edges := make([][]assign.Edge, len(all))
@@ -131,8 +132,15 @@ func (l *Linker) settle(all []weighed, answers []answer) {
 			edges[s], which[s] = append(edges[s], assign.Edge{Record: contested.place(at), Bits: bits + price}), append(which[s], uint16(k))
 		}
 	}
-	marginals := assign.Marginals(edges)
-	picked := assign.Solve(edges).Records
+	marginals, err := assign.Marginals(ctx, edges)
+	if err != nil {
+		return err
+	}
+	solution, err := assign.Solve(ctx, edges)
+	if err != nil {
+		return err
+	}
+	picked := solution.Records
 	told := make([]uint8, len(contested.claims)) // of each record, how many stones' claims are told, two or more as two
 	assigned := make([]holder, len(contested.list))
 	for n := range assigned {
@@ -184,6 +192,7 @@ func (l *Linker) settle(all []weighed, answers []answer) {
 			}
 		}
 	})
+	return nil
 }
 
 // holder is a stone and one of its choices; stone is -1 where nobody holds the place.

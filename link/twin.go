@@ -77,7 +77,8 @@ func oneBody(u, v *model.Unit) bool {
 	if u.Kind == model.Ship || v.Kind == model.Ship {
 		return u.Name != "" && u.Name == v.Name && u.Kind == v.Kind // whose ship it is one clerk says and another does not
 	}
-	return u.Company+v.Company != "" && (u.Company == v.Company || u.Company == "" || v.Company == "") &&
+	regiment := u.Number != 0 || u.Name != "" // of all men of a state's infantry a company alone tells too little
+	return u.Company+v.Company != "" && (u.Company == v.Company || regiment && (u.Company == "" || v.Company == "")) &&
 		u.Designation() != "" && u.Designation() == v.Designation() && u.Number == v.Number && u.Arm == v.Arm && u.Name == v.Name
 }
 

@@ -264,7 +264,9 @@ func (j *judged) settle(ctx context.Context, blocks [][]byte, sizeSide, fitSide 
 		parts = append(parts, part)
 	}
 	part := link.Join(parts)
-	j.linker.Settle(part)
+	if err := j.linker.Settle(ctx, part); err != nil {
+		return err
+	}
 	out, err := pack(settled{Picks: j.linker.Picks(part), Part: part})
 	if err != nil {
 		return err

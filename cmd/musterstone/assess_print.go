@@ -47,13 +47,17 @@ func shortRate(x assess.Rate) string {
 // printMeasured prints all that assess has to say, the summary first.
 func printMeasured(w io.Writer, m *measured) {
 	r := m.Report
-	columns(w, "", [][]string{
+	rows := [][]string{
 		{"stones", fmt.Sprintf("%d, of which %d have a true record", r.Stones, r.Links)},
 		{"precision of what is proposed", rateWords(r.Precision)},
 		{"recall of what is proposed", rateWords(r.Recall)},
-		{"… of them a man's second stone", rateWords(r.Seconds)},
-		{"without those: precision", rateWords(r.AlonePrecision)},
-		{"without those: recall", rateWords(r.AloneRecall)},
+	}
+	if r.Seconds.Of > 0 {
+		rows = append(rows, []string{"… of them a man's second stone", rateWords(r.Seconds)},
+			[]string{"without those: precision", rateWords(r.AlonePrecision)},
+			[]string{"without those: recall", rateWords(r.AloneRecall)})
+	}
+	columns(w, "", append(rows, [][]string{
 		{"F1", fmt.Sprintf("%.3f  (average precision over all thresholds %.3f)", r.F1, r.AveragePrecision)},
 		{"the true record stands first", rateWords(r.First)},
 		{"… among the first five", rateWords(r.Five)},
@@ -61,8 +65,8 @@ func printMeasured(w io.Writer, m *measured) {
 		{"… where the surname can be read", rateWords(m.Retrieval.Readable)},
 		{"candidates a stone", fmt.Sprintf("%.1f; %.4f of all pairs need not be weighed", m.Retrieval.Candidates, m.Retrieval.Reduction)},
 		{"calibration error", fmt.Sprintf("%.3f  (%.3f would come of chance alone; Brier %.3f, log loss %.3f bits)", r.ECE, r.ChanceECE, r.Brier, r.LogLoss)},
-		{"work saved", fmt.Sprintf("%.1f minutes a true link proposed, if a stone costs %g by hand, a proposal %g, a list %g", m.Saved, assess.ByHand, assess.ForProposal, assess.ForCandidate)},
-	})
+		{"work saved", fmt.Sprintf("%.1f minutes for each true link proposed, counting %g minutes for a stone by hand, %g for a proposal, %g for a list", m.Saved, assess.ByHand, assess.ForProposal, assess.ForCandidate)},
+	}...))
 	if r.Precision.Of > 0 {
 		fmt.Fprintf(w, "\nexpected without the truth: precision %.3f, give or take %.3f; recall %.3f\n%s\n", r.ExpectedPrecision, r.ExpectedSpread, r.ExpectedRecall, trust(r))
 	}
@@ -74,7 +78,7 @@ func printMeasured(w io.Writer, m *measured) {
 		fmt.Fprintln(w, "\nif every stone's best candidate were proposed from a probability on (with 95% intervals):")
 		columns(w, "  ", append([][]string{{"from", "precision", "recall", "F1"}}, rows...))
 	}
-	rows := [][]string{{"stones", "", "precision", "recall", "calibration error"}}
+	rows = [][]string{{"stones", "", "precision", "recall", "calibration error"}}
 	for _, g := range m.Groups {
 		rows = append(rows, []string{g.Name, fmt.Sprint(g.Stones), shortRate(g.Precision), shortRate(g.Recall), fmt.Sprintf("%.3f", g.ECE)})
 	}

@@ -2,13 +2,16 @@ package main
 
 import (
 	"bufio"
+	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
 	"musterstone/cmd/musterstone/internal/job"
 	"musterstone/cmd/musterstone/internal/say"
+	"musterstone/index/intake"
 	"musterstone/link/resurvey"
 	"musterstone/model"
 	"musterstone/vocab/rdf"
@@ -48,6 +51,17 @@ func (a *app) changesCommand() *cli.Command {
 				return err
 			}
 			defer after.Close()
+			for _, side := range []struct {
+				dir          string
+				survey, with *job.Job
+			}{{earlier, before, after}, {c.String("survey"), after, before}} {
+				if err := comparable(side.dir, side.survey, side.with); err != nil {
+					return err
+				}
+				if err := context.Cause(c.Context); err != nil {
+					return err
+				}
+			}
 			all, err := resurvey.Compare(c.Context, before.Subjects(), after.Subjects())
 			if err != nil {
 				return fmt.Errorf("compare %s with %s: %w", c.String("survey"), earlier, err)
@@ -72,6 +86,20 @@ func (a *app) changesCommand() *cli.Command {
 			return a.finish(before, after)
 		},
 	}
+}
+
+// comparable refuses a survey without stones, and one of whose stones no words are read while the other's have some: all of them would be told as gone and new, and no more than that a column is not known.
+func comparable(dir string, survey, with *job.Job) error {
+	worded := func(j *job.Job) bool {
+		return slices.ContainsFunc(j.Subjects(), func(s *model.Subject) bool { return s.Stone.Register == nil && s.Stone.Marker.Inscription != "" })
+	}
+	switch stone := func(s *model.Subject) bool { return s.Stone.Register == nil }; {
+	case !slices.ContainsFunc(survey.Subjects(), stone):
+		return &job.Refused{Text: fmt.Sprintf("changes: %s has no stone that can be read; a survey to compare has a table stones…", dir)}
+	case !worded(survey) && worded(with):
+		return &job.Refused{Text: fmt.Sprintf("changes: no stone of %s has words that are read, so that none can be found again; name the column of the words inscription, or say in %s which it is, which begin helps with", dir, intake.MetadataFile)}
+	}
+	return nil
 }
 
 // change is a change as it may be told.

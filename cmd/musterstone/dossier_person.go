@@ -13,7 +13,7 @@ import (
 	"musterstone/vocab/rdf"
 )
 
-// person is what the survey knows of one person.
+// person is what the survey knows of one person, without what is private.
 type person struct {
 	subjects  []*model.Subject
 	records   []*model.Record
@@ -61,6 +61,7 @@ func (a *app) person(c *cli.Context, j *job.Job, d *rdf.Dataset, stone model.Sto
 	}
 	one.holdRecords(year)
 	d.Subjects, d.Records, d.Proposals, d.Decisions, d.Findings = slices.Values(one.subjects), slices.Values(one.records), one.proposals, one.decisions, one.findings
+	one.subjects, one.records, one.proposals, one.findings = rdf.Public(d)
 	d.Title = strings.TrimPrefix(d.Title+": "+one.name(), ": ")
 	return one, x.Err()
 }

@@ -78,7 +78,7 @@ func (a *app) printHits(found index.Results) error {
 	}
 	switch {
 	case found.Total == 0:
-		fmt.Fprintln(w, "nothing found")
+		fmt.Fprintln(w, "nothing found; fewer words, or the beginning of one with a * behind it, find more")
 	case found.Total > len(found.Hits):
 		fmt.Fprintf(w, "%d shown of %d\n", len(found.Hits), found.Total)
 	}

@@ -14,6 +14,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"musterstone/cmd/musterstone/internal/job"
+	"musterstone/cmd/musterstone/internal/say"
 	"musterstone/link"
 	"musterstone/model"
 )
@@ -317,7 +318,7 @@ func printRunnerUp(w io.Writer, p model.Proposal) {
 	if r := p.RunnerUp; r != nil && p.Candidates[1].Probability >= leastPrinted {
 		var by []string
 		for _, e := range r.By[:min(3, len(r.By))] {
-			by = append(by, fmt.Sprintf("%s %+.1f", e.Field, -e.Bits))
+			by = append(by, fmt.Sprintf("%s %+.1f", say.Field(e.Field), -e.Bits))
 		}
 		if len(by) > 0 {
 			fmt.Fprintf(w, "    %s is %.1f bits behind: %s\n", plain(string(r.Record)), r.Behind, plain(strings.Join(by, ", ")))

@@ -128,6 +128,11 @@ func (a *app) tellPublication(c *cli.Context, out string, s rdf.Summary, pages i
 		fmt.Fprintf(a.out, "note: %s\n", plain(n))
 	}
 	fmt.Fprintf(a.out, "written: %s in %s\n", strings.Join(s.Files, ", "), plain(out))
+	first := "README.txt"
+	if pages > 0 {
+		first = "index.html"
+	}
+	fmt.Fprintf(a.out, "Open %s, and look for anyone who may be living, before it goes out: the law of your place goes before this program's rule.\n", plain(filepath.Join(out, first)))
 	return nil
 }
 

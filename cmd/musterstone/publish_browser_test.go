@@ -41,6 +41,7 @@ type sitePage struct {
 	Alternates [][2]string `json:"alternates"` // address and media type
 	Canonical  string      `json:"canonical"`
 	Schema     []string    `json:"schema"` // the context and type of each piece of JSON-LD in the page; "" where it is no JSON
+	Wide       int         `json:"wide"`   // how wide it is, in pixels of the style sheet
 }
 
 const readSitePage = `(() => {
@@ -48,7 +49,8 @@ const readSitePage = `(() => {
 	const schema = all('script[type="application/ld+json"]').map(e => { try { const x = JSON.parse(e.textContent); return x["@context"] + " " + x["@type"] } catch { return "" } })
 	const canonical = document.querySelector('link[rel=canonical]')
 	return {links: all('[href]').map(e => e.href).concat(all('[src]').map(e => e.src)), ids: all('[id]').map(e => e.id),
-		alternates: all('link[rel=alternate]').map(e => [e.href, e.type]), canonical: canonical ? canonical.href : "", schema}
+		alternates: all('link[rel=alternate]').map(e => [e.href, e.type]), canonical: canonical ? canonical.href : "", schema,
+		wide: document.documentElement.scrollWidth}
 })()`
 
 // fetchAll has the browser fetch addresses, and gives the status and content type of each.
@@ -59,7 +61,7 @@ const fetchAll = `(async list => {
 })`
 
 // TestSiteInBrowser walks the pages of the demo's publication in Chromium: every address on them, as the browser resolves it, leads somewhere, to the place in
-// the page that it names; every name under the base that the data have leads to its page; alternates are what they are said to be; nothing comes from
+// the page that it names; every name under the base that the data have leads to its page; alternates are what they are said to be; no page is wider than a phone; nothing comes from
 // elsewhere, and the console is silent. Some pages of each kind are opened, more with MUSTERSTONE_OUTSIDE=1, and every address is fetched.
 func TestSiteInBrowser(t *testing.T) {
 	if testing.Short() {
@@ -114,7 +116,8 @@ func TestSiteInBrowser(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	run(log.Enable())
+	const phone = 390
+	run(log.Enable(), chromedp.EmulateViewport(phone, 844, chromedp.EmulateMobile))
 
 	// The names that the data have, beside the addresses that the pages have; where each was met first.
 	from := map[string]string{}
@@ -148,6 +151,9 @@ func TestSiteInBrowser(t *testing.T) {
 		var p sitePage
 		run(chromedp.Navigate(address), chromedp.WaitReady("main"), chromedp.Evaluate(readSitePage, &p))
 		ids[address] = p.IDs
+		if p.Wide > phone {
+			t.Errorf("%s: %d pixels wide on a phone of %d", address, p.Wide, phone)
+		}
 		for _, a := range p.Alternates {
 			if from[a[0]] == "" {
 				from[a[0]] = address
@@ -260,5 +266,33 @@ func TestGuideOnAPhone(t *testing.T) {
 	}
 	if is.Wide > 360 || is.Text < 16 || is.Drawing < 90 || is.Columns != 1 {
 		t.Errorf("%g pixels wide, letters of %g, drawings of %g, columns %g; want at most 360, at least 16 and 90, and 1", is.Wide, is.Text, is.Drawing, is.Columns)
+	}
+}
+
+// TestPaperOnAPhone: the report and a dossier, made to be printed, are no wider than a phone either.
+func TestPaperOnAPhone(t *testing.T) {
+	chromium := outside(t, "chromium")
+	dir := t.TempDir()
+	survey := filepath.Join(dir, "alder")
+	if err := demo.Lay(survey); err != nil {
+		t.Fatal(err)
+	}
+	command(t, "unmarked", "--survey", survey, "--as", "html", "--out", filepath.Join(dir, "report.html"))
+	command(t, "dossier", "--survey", survey, "--stone", "OM-14", filepath.Join(dir, "bardwell"))
+	allocator, end := chromedp.NewExecAllocator(t.Context(), append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(chromium), chromedp.NoSandbox)...)
+	defer end()
+	tab, endTab := chromedp.NewContext(allocator)
+	defer endTab()
+	ctx, cancel := context.WithTimeout(tab, time.Minute)
+	defer cancel()
+	for _, page := range []string{"report.html", filepath.Join("bardwell", "dossier.html")} {
+		var wide, tall int
+		if err := chromedp.Run(ctx, chromedp.EmulateViewport(360, 740, chromedp.EmulateMobile), chromedp.Navigate("file://"+filepath.Join(dir, page)),
+			chromedp.Evaluate("document.documentElement.scrollWidth", &wide), chromedp.Evaluate("document.documentElement.scrollHeight", &tall)); err != nil {
+			t.Fatal(err)
+		}
+		if wide > 360 || tall < 740 {
+			t.Errorf("%s is %d pixels wide on a phone of 360, and %d high", page, wide, tall)
+		}
 	}
 }

@@ -27,7 +27,7 @@ type page struct {
 	Caution                           string // in short, for the foot of a sheet
 	Grounds                           []groundLine
 	Level                             int  // of the intervals, in percent
-	Unsaid                            bool // of some ground no estimate can be made
+	Unsaid                            bool // of some ground, though not of all, no estimate can be made
 	MoreGrounds                       int  // without a line for want of room
 	States                            []string
 	ByKind, ByWar, ByPattern          []tally
@@ -103,7 +103,7 @@ func (a *app) writeHTML(w io.Writer, all *leads) error {
 			}
 		}
 		p.Grounds = append(p.Grounds, newGroundLine(g, all.counts[i], n))
-		p.Unsaid = p.Unsaid || !all.counts[i].Estimated
+		p.Unsaid = p.Unsaid || all.total.Estimated && !all.counts[i].Estimated
 	}
 	if len(p.Grounds) == 1 {
 		p.Grounds, p.Unsaid = nil, false // the sentence above says it

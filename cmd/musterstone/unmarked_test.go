@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/csv"
 	"encoding/json"
@@ -62,6 +63,27 @@ func TestLeadsPage(t *testing.T) {
 		if !strings.Contains(text, want) {
 			t.Errorf("the page lacks %q", want)
 		}
+	}
+}
+
+// The sentence on how many lie there stands once, however many grounds there are; each has its own figures.
+func TestLeadsSentence(t *testing.T) {
+	for _, as := range []string{"list", "html"} {
+		text := leadsOf(t, "--as", as)
+		if n := strings.Count(text, "lie here without a government marker"); n != 1 {
+			t.Errorf("%s: the sentence stands %d times", as, n)
+		}
+		for _, ground := range []string{"Old Mill Cemetery", "Prairie Rest Cemetery", "St. Boniface Churchyard"} {
+			if !regexp.MustCompile(ground + `(: |</td><td class="n">)about [0-9]+`).MatchString(text) {
+				t.Errorf("%s: no figures of %s", as, ground)
+			}
+		}
+		if !strings.Contains(text, "how likely ") {
+			t.Errorf("%s: does not say what the chances are of", as)
+		}
+	}
+	if text := leadsOf(t, "--as", "html", "--cemetery", "Old Mill Cemetery"); strings.Contains(text, "<th>Ground</th>") {
+		t.Error("a table of grounds where there is one, which the sentence above speaks of")
 	}
 }
 
@@ -253,5 +275,49 @@ func TestReportShort(t *testing.T) {
 	}
 	if got := shortened(list[:4]); len(got) != 4 || got[0].All != 1 {
 		t.Errorf("of four: %+v", got)
+	}
+}
+
+// TestReportSaysOnce: what is true of all burial grounds is said once, and not in the line of each: that no estimate can be made, of all of them or of some; and of one ground there is no table.
+func TestReportSaysOnce(t *testing.T) {
+	head := "id,cemetery,county,state,material,width_in,thickness_in,inscription\n"
+	stones := func(ground string, n int) (rows string) {
+		for i := range n {
+			rows += fmt.Sprintf("%s-%d,%s,Alder,WI,granite,30,10,AMOS FENT%cESS / CO. F 31 WIS. INF. / DIED 18%d\n", ground, i, ground, 'A'+i, 80+i)
+		}
+		return rows
+	}
+	roster := "id,surname,given,company,regiment,state,arm,buried\n"
+	for i := range 3 {
+		roster += fmt.Sprintf("r%d,Fent%cess,Amos,F,31,WI,inf,Old Mill\n", i, 'a'+i)
+	}
+	const unsaid = "cannot be said"
+	for _, c := range []struct {
+		name, stones, roster string
+		unsaid, tables       int
+	}{
+		{"no ground has two lists", head + stones("Old Mill", 3) + stones("New Hope", 3) + stones("Low Fen", 3), "", 1, 1},
+		{"one ground has two", head + stones("Old Mill", 3) + stones("New Hope", 3) + stones("Low Fen", 3), roster, 1, 1},
+		{"one ground", head + stones("Old Mill", 3), "", 1, 0},
+		{"one ground that has two", head + stones("Old Mill", 3), roster, 0, 0},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			dir := t.TempDir()
+			for name, text := range map[string]string{"stones.csv": c.stones, "roster.csv": cmp.Or(c.roster, "id,surname,given\nx,Nobody,Known\n")} {
+				if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+					t.Fatal(err)
+				}
+			}
+			out := filepath.Join(dir, "report.html")
+			command(t, "unmarked", "--survey", dir, "--as", "html", "--out", out)
+			text, err := os.ReadFile(out)
+			if err != nil {
+				t.Fatal(err)
+			}
+			page, _, _ := strings.Cut(string(text), "<h2>What was found")
+			if n, tables := strings.Count(page, unsaid), strings.Count(page, "<th>Ground</th>"); n != c.unsaid || tables != c.tables {
+				t.Errorf("%q %d times, %d tables of grounds; want %d and %d\n%s", unsaid, n, tables, c.unsaid, c.tables, page[strings.Index(page, "<h1>"):])
+			}
+		})
 	}
 }

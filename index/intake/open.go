@@ -150,7 +150,7 @@ func (o *opener) described(m *metadata) {
 	for _, e := range entries {
 		if kindByName(e.Name()) != "" && isTableName(e.Name()) && !named[e.Name()] {
 			o.note(model.Complaint{File: e.Name(), Text: "the file is named like a table, but " + MetadataFile + " does not list it, so it was not read",
-				Hint: `list it there; with "suppressOutput": true if it is to be left out`})
+				Hint: `list it there, or move ` + MetadataFile + ` away and let begin write it anew; with "suppressOutput": true there if it is to be left out`})
 		}
 	}
 }

@@ -8,7 +8,7 @@
 //		{{Record: 7, Bits: 12}, {Record: 9, Bits: 11}}, // either will do
 //		{{Record: 7, Bits: 8}},                        // only 7
 //	}
-//	assign.Solve(edges).Records // [9 7]
+//	s, err := assign.Solve(ctx, edges) // s.Records is [9 7]
 //
 // The rule has exceptions (a cenotaph, a replacement stone, a government stone beside a private one): it is for the caller to leave those
 // out. What is decided already is to be left out too, with its stone and its record.

@@ -1,10 +1,13 @@
 package assign
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
 	"reflect"
+	"runtime"
+	"sync/atomic"
 	"testing"
 )
 
@@ -14,7 +17,10 @@ func ExampleSolve() {
 		{{Record: 7, Bits: 8}},
 		{{Record: 9, Bits: -3}},
 	}
-	got := Solve(edges)
+	got, err := Solve(context.Background(), edges)
+	if err != nil {
+		panic(err)
+	}
 	fmt.Println(got.Records, got.Bits)
 	// Output: [9 7 -1] 19
 }
@@ -22,12 +28,80 @@ func ExampleSolve() {
 func ExampleMarginals() {
 	// Two stones of the same name, one man: each is his or neither, and none of the two knows better.
 	edges := [][]Edge{{{Record: 0, Bits: 10}}, {{Record: 0, Bits: 10}}}
-	for _, p := range Marginals(edges) {
+	all, err := Marginals(context.Background(), edges)
+	if err != nil {
+		panic(err)
+	}
+	for _, p := range all {
 		fmt.Printf("%.4f\n", p[0])
 	}
 	// Output:
 	// 0.4998
 	// 0.4998
+}
+
+// solved, hurriedly and marginals are Solve, solve and Marginals with a context that is never done.
+func solved(edges [][]Edge) Solution { return hurriedly(edges, patience) }
+
+func hurriedly(edges [][]Edge, patience int) Solution {
+	s, err := solve(context.Background(), edges, patience)
+	if err != nil {
+		panic(err)
+	}
+	return s
+}
+
+func marginals(edges [][]Edge) [][]float64 {
+	out, err := Marginals(context.Background(), edges)
+	if err != nil {
+		panic(err)
+	}
+	return out
+}
+
+// doneAfter is a context that is done once it has been asked so many times. It counts how often it was asked after that.
+type doneAfter struct {
+	context.Context
+	asked, after atomic.Int64
+	times        int64
+}
+
+func (c *doneAfter) Err() error {
+	if c.asked.Add(1) <= c.times {
+		return nil
+	}
+	c.after.Add(1)
+	return context.Canceled
+}
+
+// TestDone: whenever the context is done, of a group of any size or of many groups, both leave off with its cause, and do no more of the work: they do not go on asking.
+func TestDone(t *testing.T) {
+	many := make([][]Edge, 4000) // groups of two
+	for s := range many {
+		many[s] = []Edge{{Record: s / 2, Bits: 5}}
+	}
+	for name, edges := range map[string][][]Edge{"one group": crowd(400, 300, 20), "few stones": crowd(10, 8, 5), "many groups": many} {
+		for which, f := range map[string]func(context.Context) (any, error){
+			"Solve":     func(ctx context.Context) (any, error) { s, err := Solve(ctx, edges); return s.Records, err },
+			"Marginals": func(ctx context.Context) (any, error) { return Marginals(ctx, edges) },
+		} {
+			whole := &doneAfter{Context: context.Background(), times: math.MaxInt64}
+			if _, err := f(whole); err != nil {
+				t.Fatal(err)
+			}
+			all := whole.asked.Load()
+			for _, times := range []int64{0, 1, 2, all / 4, all / 2, all - 1} {
+				ctx := &doneAfter{Context: context.Background(), times: times}
+				got, err := f(ctx)
+				if v := reflect.ValueOf(got); err != context.Canceled || !v.IsNil() {
+					t.Errorf("%s, %s, done after %d of %d: %v, %v", which, name, times, all, got, err)
+				}
+				if n := ctx.after.Load(); n > int64(8+20*runtime.GOMAXPROCS(0)) {
+					t.Errorf("%s, %s, done after %d of %d: it went on for %d more", which, name, times, all, n)
+				}
+			}
+		}
+	}
 }
 
 // random draws a problem of up to n stones and n records. With ties, the weights are small whole numbers.
@@ -117,12 +191,12 @@ func TestSolveBrute(t *testing.T) {
 		}
 		best := 0.0
 		every(edges, func(_ []int, bits float64) { best = max(best, bits) })
-		got := Solve(edges)
+		got := solved(edges)
 		checkRule(t, edges, got)
 		if math.Abs(got.Bits-best) > 1e-5 || got.Hurried != nil {
 			t.Fatalf("%v: Solve gives %+v, the best is %v", edges, got, best)
 		}
-		if again := Solve(edges); !reflect.DeepEqual(again, got) {
+		if again := solved(edges); !reflect.DeepEqual(again, got) {
 			t.Fatalf("%v: %v, then %v", edges, got, again)
 		}
 	}
@@ -158,7 +232,7 @@ func TestSolveByHand(t *testing.T) {
 		{"certain, impossible and no number", [][]Edge{{{0, math.Inf(1)}}, {{0, 5}, {1, math.Inf(-1)}}, {{2, math.NaN()}, {None, 3}}}, []int{0, None, None}},
 	}
 	for _, test := range tests {
-		got := Solve(test.edges)
+		got := solved(test.edges)
 		if fmt.Sprint(got.Records) != fmt.Sprint(test.want) {
 			t.Errorf("%s: got %v, want %v", test.name, got.Records, test.want)
 		}
@@ -180,7 +254,7 @@ func crowd(stones, records, each int) [][]Edge {
 func TestSolveCrowd(t *testing.T) {
 	// All claim one man: the strongest claim has him.
 	edges := crowd(100_000, 1, 1)
-	got := Solve(edges)
+	got := solved(edges)
 	checkRule(t, edges, got)
 	best := 0.0
 	for _, list := range edges {
@@ -191,7 +265,7 @@ func TestSolveCrowd(t *testing.T) {
 	}
 	// A hundred thousand stones for five hundred men of one name.
 	edges = crowd(100_000, 500, 10)
-	got = Solve(edges)
+	got = solved(edges)
 	checkRule(t, edges, got)
 	if got.Hurried != nil {
 		t.Errorf("%d stones hurried", len(got.Hurried))
@@ -208,7 +282,7 @@ func TestSolveAgainstPrices(t *testing.T) {
 	}
 	for i, edges := range problems {
 		m := newMatcher(edges)
-		if m.placeAll(patience) != nil {
+		if m.placeAll(t.Context(), patience) != nil {
 			t.Fatalf("problem %d was hurried", i)
 		}
 		var bound, sum int64
@@ -237,8 +311,8 @@ func TestSolveAgainstPrices(t *testing.T) {
 
 func TestSolveHurried(t *testing.T) {
 	edges := crowd(60, 40, 20)
-	exact := Solve(edges)
-	got := solve(edges, 400)
+	exact := solved(edges)
+	got := hurriedly(edges, 400)
 	checkRule(t, edges, got)
 	if len(got.Hurried) == 0 || got.Bits > exact.Bits || got.Bits < exact.Bits/2 {
 		t.Errorf("hurried %d stones to %v bits; at leisure %v", len(got.Hurried), got.Bits, exact.Bits)
@@ -293,7 +367,7 @@ func TestMarginalsBrute(t *testing.T) {
 		}
 		want := byCounting(edges)
 		// Within 1/16384 for every slight edge that was let go.
-		if d := farthest(Marginals(edges), want); d > 3e-4 {
+		if d := farthest(marginals(edges), want); d > 3e-4 {
 			t.Fatalf("%v: %v off", edges, d)
 		}
 	}
@@ -321,7 +395,9 @@ func TestMarginalsWays(t *testing.T) {
 				name  string
 				f     func(group, []claims, int, [][]float64)
 				exact bool
-			}{{"by stone", exactByStone, true}, {"by record", exactByRecord, true}, {"propagation", propagate, false}} {
+			}{{"by stone", exactByStone, true}, {"by record", exactByRecord, true}, {"propagation", func(g group, stones []claims, records int, out [][]float64) {
+				propagate(t.Context(), g, stones, records, out)
+			}, false}} {
 				got := make([][]float64, len(edges))
 				for s := range got {
 					got[s] = make([]float64, len(edges[s]))
@@ -366,8 +442,8 @@ func TestMarginalsByHand(t *testing.T) {
 		{"nothing", [][]Edge{nil}, [][]float64{nil}},
 	}
 	for _, test := range tests {
-		if d := farthest(Marginals(test.edges), test.want); d > 1e-12 {
-			t.Errorf("%s: got %v, want %v", test.name, Marginals(test.edges), test.want)
+		if d := farthest(marginals(test.edges), test.want); d > 1e-12 {
+			t.Errorf("%s: got %v, want %v", test.name, marginals(test.edges), test.want)
 		}
 	}
 }
@@ -383,7 +459,7 @@ func TestMarginalsSums(t *testing.T) {
 	}
 	problems = append(problems, strong)
 	for i, edges := range problems {
-		got := Marginals(edges)
+		got := marginals(edges)
 		byRecord := map[int]float64{}
 		for s := range edges {
 			sum := 0.0
@@ -420,12 +496,12 @@ func FuzzAssign(f *testing.F) {
 		}
 		best := 0.0
 		every(edges, func(_ []int, bits float64) { best = max(best, bits) })
-		got := Solve(edges)
+		got := solved(edges)
 		checkRule(t, edges, got)
 		if math.Abs(got.Bits-best) > 1e-5 {
 			t.Fatalf("%v: Solve gives %+v, the best is %v", edges, got, best)
 		}
-		if d := farthest(Marginals(edges), byCounting(edges)); d > 1e-3 {
+		if d := farthest(marginals(edges), byCounting(edges)); d > 1e-3 {
 			t.Fatalf("%v: marginals are %v off", edges, d)
 		}
 	})
@@ -436,7 +512,7 @@ func BenchmarkSolve(b *testing.B) {
 		b.Run(fmt.Sprintf("%dx%d by %d", size.stones, size.records, size.each), func(b *testing.B) {
 			edges := crowd(size.stones, size.records, size.each)
 			for b.Loop() {
-				Solve(edges)
+				solved(edges)
 			}
 		})
 	}
@@ -447,7 +523,7 @@ func BenchmarkMarginals(b *testing.B) {
 		b.Run(fmt.Sprintf("%dx%d by %d", size.stones, size.records, size.each), func(b *testing.B) {
 			edges := crowd(size.stones, size.records, size.each)
 			for b.Loop() {
-				Marginals(edges)
+				marginals(edges)
 			}
 		})
 	}

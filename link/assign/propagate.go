@@ -1,6 +1,9 @@
 package assign
 
-import "math"
+import (
+	"context"
+	"math"
+)
 
 // How long belief propagation goes on: until no message moves by more than restful, or for so many rounds, or so many looks at an edge.
 const (
@@ -10,8 +13,8 @@ const (
 )
 
 // propagate settles a group approximately. A stone tells each record how much it wants it, against all else it could have; a record tells
-// each stone how free it is, given what the others want.
-func propagate(g group, stones []claims, records int, out [][]float64) {
+// each stone how free it is, given what the others want. When the context is done it leaves off, and what it gives is of no use.
+func propagate(ctx context.Context, g group, stones []claims, records int, out [][]float64) {
 	// The best assignment's prices are where the records' answers end if every doubt is taken from the problem: a start that is near.
 	list := make([][]Edge, len(stones))
 	for i, c := range stones {
@@ -22,7 +25,7 @@ func propagate(g group, stones []claims, records int, out [][]float64) {
 		}
 	}
 	best := newMatcher(list)
-	best.placeAll(patience)
+	best.placeAll(ctx, patience)
 	price := append(best.price, make([]int64, records)...)
 	type claim struct{ stone, option int }
 	claimants := make([][]claim, records)
@@ -47,6 +50,9 @@ func propagate(g group, stones []claims, records int, out [][]float64) {
 	// would leave nothing of the small ones.
 	after := make([]float64, widest+1)
 	for range min(maxRounds, maxLooks/edges+1) {
+		if ctx.Err() != nil {
+			return
+		}
 		for i := range stones {
 			c := &stones[i]
 			n := len(c.options)

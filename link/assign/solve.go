@@ -1,6 +1,7 @@
 package assign
 
 import (
+	"context"
 	"math"
 	"slices"
 )
@@ -23,16 +24,19 @@ type Solution struct {
 // prices on the records (Jonker and Volgenant 1987, on a sparse graph). The strongest claims go first, so that a hundred thousand stones
 // that claim the same few men cost little more than reading their edges. A group that has cost 200 million looks at an edge (some
 // seconds) is hurried: each stone still to be placed takes the best record that is free, or none. What was placed stays the best for the stones
-// placed. Hurried names those stones.
-func Solve(edges [][]Edge) Solution { return solve(edges, patience) }
+// placed. Hurried names those stones. A context that is done ends it, within some hundredths of a second, with its cause.
+func Solve(ctx context.Context, edges [][]Edge) (Solution, error) { return solve(ctx, edges, patience) }
 
 // patience is how many looks at an edge a group may cost.
 const patience = 200_000_000
 
 // solve is Solve with another patience, counted in looks at an edge for each group.
-func solve(edges [][]Edge, patience int) Solution {
+func solve(ctx context.Context, edges [][]Edge, patience int) (Solution, error) {
 	m := newMatcher(edges)
-	hurried := m.placeAll(patience)
+	hurried := m.placeAll(ctx, patience)
+	if err := context.Cause(ctx); err != nil {
+		return Solution{}, err
+	}
 	out := Solution{Records: m.picked, Hurried: hurried}
 	for s, r := range out.Records {
 		if r == None {
@@ -46,7 +50,7 @@ func solve(edges [][]Edge, patience int) Solution {
 		}
 		out.Bits += best
 	}
-	return out
+	return out, nil
 }
 
 // unit is how much of a bit matters.
@@ -100,12 +104,15 @@ func newMatcher(edges [][]Edge) *matcher {
 	return m
 }
 
-// placeAll places all stones, group by group, and gives the stones that it had to hurry, sorted.
-func (m *matcher) placeAll(patience int) (hurried []int) {
+// placeAll places all stones, group by group, and gives the stones that it had to hurry, sorted. It leaves off when the context is done.
+func (m *matcher) placeAll(ctx context.Context, patience int) (hurried []int) {
 	for _, g := range groups(m.edges, func(e Edge) bool { return worth(e) > 0 }) {
 		byBest(g, m.best)
 		m.looks = 0
 		for i, s := range g {
+			if ctx.Err() != nil {
+				return nil
+			}
 			if m.looks > patience {
 				hurried = append(hurried, g[i:]...)
 				for _, s := range g[i:] {

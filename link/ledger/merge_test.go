@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -140,5 +141,23 @@ func TestMergeInto(t *testing.T) {
 	}
 	if names, _ := filepath.Glob(filepath.Join(dir, "*.merging")); names != nil {
 		t.Errorf("left behind: %v", names)
+	}
+}
+
+// TestMergeUnread: a ledger that is there and cannot be read is not taken for an empty one: nothing is put in its place.
+func TestMergeUnread(t *testing.T) {
+	other := open(t, fresh(t))
+	add(t, other, "ann", "s1", "r1", model.Confirmed)
+	path := fresh(t)
+	l := open(t, path)
+	if err := os.Mkdir(path, 0o777); err != nil { // what reads as an error for whoever runs the test
+		t.Fatal(err)
+	}
+	err := l.MergeInto(other.path)
+	if err == nil || !strings.Contains(err.Error(), "read ") || strings.Contains(err.Error(), "put merged") {
+		t.Errorf("got %v; want an error of reading", err)
+	}
+	if left, _ := filepath.Glob(path + ".merging"); left != nil {
+		t.Errorf("left over: %v", left)
 	}
 }

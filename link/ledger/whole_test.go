@@ -317,3 +317,22 @@ func TestShown(t *testing.T) {
 		t.Error("the proposal itself was changed")
 	}
 }
+
+// TestNoneBesideOthers: a none-of-these refuses a record also for him who had confirmed it and withdrew that, and holds of no stone of which somebody else has confirmed a record.
+func TestNoneBesideOthers(t *testing.T) {
+	at := time.Date(2024, 3, 1, 12, 0, 0, 0, time.UTC)
+	state := func(ds ...model.Decision) State {
+		for i := range ds {
+			ds[i].ID, ds[i].At, ds[i].Stone = fmt.Sprint("d", i), at.Add(time.Duration(i)*time.Hour), "s1"
+		}
+		return StateOf(slices.Values(ds))
+	}
+	s := state(model.Decision{By: "ann", Record: "r1", As: model.Confirmed}, model.Decision{By: "ann", Record: "r1", As: model.Withdrawn, Supersedes: "d0"}, model.Decision{By: "ann", As: model.NoneOfThese})
+	if h := s.Of("s1", "r1"); h.As != Refused || !s.Refused("s1", "r1") || !s.NoneOf("s1") {
+		t.Errorf("confirmed, withdrawn, then none: %+v, none of these %v", h, s.NoneOf("s1"))
+	}
+	s = state(model.Decision{By: "ann", As: model.NoneOfThese}, model.Decision{By: "bob", Record: "r1", As: model.Confirmed})
+	if h := s.Of("s1", "r1"); h.As != Disputed || s.NoneOf("s1") || s.UnsureOf("s1") || s.Refused("s1", "r1") {
+		t.Errorf("one says none, another confirms: %+v, none of these %v, unsure %v", h, s.NoneOf("s1"), s.UnsureOf("s1"))
+	}
+}

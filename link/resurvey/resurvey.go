@@ -4,7 +4,7 @@
 // It links stone to stone with the weights that link stones to service records (package weigh), each stone of the earlier survey standing as a record, and adds where
 // a stone stands and how it looks. Each stone is one stone of the other survey at most (package assign).
 //
-//	for _, c := range resurvey.Compare(before, after) { fmt.Println(c.Kind, c.Before, c.After, c.Why) }
+//	changes, err := resurvey.Compare(ctx, before, after)
 //
 // A pairing is a proposal with its reasons. That a stone is "gone" means that nobody wrote it down again: it may be buried, moved, or overlooked.
 package resurvey
@@ -108,6 +108,9 @@ func compare(ctx context.Context, earlier, later []*model.Subject, most int) ([]
 	nearest := make([]comer, len(before)) // and the later one that came nearest
 	var out []Change
 	for i, s := range after {
+		if err := context.Cause(ctx); err != nil {
+			return nil, err
+		}
 		pair, none := -1, 1.0
 		for j, x := range edges[i] {
 			p := all.marginals[i][j]
@@ -145,6 +148,9 @@ func compare(ctx context.Context, earlier, later []*model.Subject, most int) ([]
 		if taken[k] {
 			continue
 		}
+		if err := context.Cause(ctx); err != nil {
+			return nil, err
+		}
 		c := Change{Kind: Gone, Before: b.Subject, Probability: max(0, 1-found[k])}
 		if n := nearest[k]; n.probability >= comesNear {
 			c.Nearest, c.Evidence = after[n.later].Subject, evidence(n.later, k)
@@ -168,22 +174,17 @@ type settled struct {
 	solution  assign.Solution
 }
 
-// settle is not waited for once the context is done: of ten thousand stones it takes some seconds.
-func settle(ctx context.Context, edges [][]assign.Edge, most int) (settled, error) {
-	done := make(chan settled, 1)
-	go func() {
-		candidates := make([][]assign.Edge, len(edges)) // without those that stand for others
-		for i, list := range edges {
-			candidates[i] = list[:min(len(list), most)]
-		}
-		done <- settled{assign.Marginals(edges), assign.Solve(candidates)}
-	}()
-	select {
-	case s := <-done:
-		return s, context.Cause(ctx)
-	case <-ctx.Done():
-		return settled{}, context.Cause(ctx)
+// settle gives both of the candidates.
+func settle(ctx context.Context, edges [][]assign.Edge, most int) (all settled, err error) {
+	if all.marginals, err = assign.Marginals(ctx, edges); err != nil {
+		return settled{}, err
 	}
+	candidates := make([][]assign.Edge, len(edges)) // without those that stand for others
+	for i, list := range edges {
+		candidates[i] = list[:min(len(list), most)]
+	}
+	all.solution, err = assign.Solve(ctx, candidates)
+	return all, err
 }
 
 func id(s *model.Subject) model.StoneID {

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync/atomic"
 	"testing"
 
 	"musterstone/model"
@@ -169,6 +170,24 @@ func TestCompare(t *testing.T) {
 	}
 }
 
+// TestDoubtful: of two stones that could as well be the one that is still there neither is called it, and both are told with the other; the rows of a register are no stones.
+func TestDoubtful(t *testing.T) {
+	row := made("g1", "", "", 0, "9", "")
+	row.Stone.Register, row.Stone.Marker = &model.Claim{Person: model.Person{Name: model.Name{Surname: "Fentress", Given: "Amos"}}}, model.Marker{}
+	before := []*model.Subject{made("a1", "AMOS FENTRESS\n1840 - 1897", "marble", 18, "", ""), made("a2", "AMOS FENTRESS\n1840 - 1897", "marble", 18, "", ""), row}
+	after := []*model.Subject{made("b1", "AMOS FENTRESS\n1840 - 1897", "marble", 18, "", ""), row}
+	var got []string
+	for _, c := range compared(t, before, after) {
+		got = append(got, strings.TrimSpace(fmt.Sprintf("%s %s %s", c.Kind, id(c.Before), id(c.After))))
+		if c.Nearest == nil || len(c.Evidence) == 0 || c.Probability > 0.9 {
+			t.Errorf("%s: nearest %v, %d pieces of evidence, %.3f", got[len(got)-1], c.Nearest, len(c.Evidence), c.Probability)
+		}
+	}
+	if want := []string{"gone a1", "gone a2", "new  b1"}; !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
 func TestLost(t *testing.T) {
 	for s, want := range map[string]int{"": 0, "JOHN": 0, "J[..]N": 2, "[---]": 4, "J[oh]N": 2, "J[o.]N": 2, "H[---] 18[..]": 6, "J\u0323OHN": 1, "JỌHN ḄARR": 2, "[": 0, "[..": 0} {
 		if got := lost(s); got != want {
@@ -195,6 +214,8 @@ func TestBecame(t *testing.T) {
 		{"two signs", func(s *model.Stone) { s.Marker.Material, s.Marker.Width = "granite", 24 }, Replaced, "white marble then, granite now|16 in wide then, 24 in now"},
 		{"the same fault in other words", func(s *model.Stone) { s.Marker.Condition = "tilted" }, Same, ""},
 		{"a new fault", func(s *model.Stone) { s.Marker.Condition = "leaning, broken off" }, Worn, `condition now "leaning, broken off", then "leaning; unbroken"`},
+		{"another fault in the place of one", func(s *model.Stone) { s.Marker.Condition = "sunken" }, Worn, `condition now "sunken", then "leaning; unbroken"`},
+		{"no fault any more", func(s *model.Stone) { s.Marker.Condition = "sound" }, Same, ""},
 		{"another row of section F", func(s *model.Stone) { s.Place.Row = "3" }, Moved, "stands elsewhere: another row (f/3/2 for f/1/2)"},
 		{"the next plot", func(s *model.Stone) { s.Place.Plot = "3" }, Same, ""},
 		{"an accent that one recorder leaves out, and other line breaks", func(s *model.Stone) { s.Marker.Inscription = "JÓHN HOLDEN / 1838 -\n1901" }, Same, ""},
@@ -206,6 +227,11 @@ func TestBecame(t *testing.T) {
 		if got := strings.Join(why, "|"); kind != tt.kind || got != tt.why {
 			t.Errorf("%s: %s %q, want %s %q", tt.name, kind, got, tt.kind, tt.why)
 		}
+	}
+	dim := base()
+	dim.Marker.Inscription = "JOHN H[..]DEN\n1838 - 1901" // letters that the first recorder could not read are no wear since
+	if kind, why := became(&model.Subject{Stone: dim}, &model.Subject{Stone: base()}); kind != Same || strings.Join(why, "|") != "the words were taken down otherwise" {
+		t.Errorf("read better: %s %q", kind, why)
 	}
 	at := func(lat float64) *model.Subject {
 		s := base()
@@ -388,11 +414,43 @@ func TestKeep(t *testing.T) {
 	}
 }
 
-// TestCancelled: a command that is broken off ends between two stones.
+// doneAfter is a context that is done once it has been asked so many times; it counts how often it was asked in all.
+type doneAfter struct {
+	context.Context
+	asked atomic.Int64
+	times int64
+}
+
+func (c *doneAfter) Err() error {
+	if c.asked.Add(1) <= c.times {
+		return nil
+	}
+	return errBrokenOff
+}
+
+var errBrokenOff = errors.New("broken off")
+
+// TestCancelled: a comparison that is broken off, wherever it is, gives no change and the cause, and leaves nothing at work behind it.
 func TestCancelled(t *testing.T) {
-	ctx, cancel := context.WithCancelCause(t.Context())
-	cancel(errors.New("broken off"))
-	if changes, err := Compare(ctx, crowd("a", 2), crowd("b", 2)); changes != nil || err == nil || err.Error() != "broken off" {
-		t.Errorf("got %v, %v", changes, err)
+	const n = 200
+	before, after := crowd("a", n), crowd("b", n)
+	whole := &doneAfter{Context: context.Background(), times: math.MaxInt64}
+	if _, err := Compare(whole, before, after); err != nil {
+		t.Fatal(err)
+	}
+	all := whole.asked.Load()
+	if all < 3*n { // each stone weighed, settled and told
+		t.Fatalf("the context is asked %d times for %d stones", all, n)
+	}
+	for _, times := range []int64{0, 1, n, n + 1, all / 2, all - n, all - 1} {
+		ctx := &doneAfter{Context: context.Background(), times: times}
+		if changes, err := Compare(ctx, before, after); changes != nil || err != errBrokenOff {
+			t.Errorf("broken off after %d of %d: %d changes, %v", times, all, len(changes), err)
+		}
+		asked := ctx.asked.Load()
+		runtime.Gosched()
+		if more := ctx.asked.Load() - asked; more > 0 || asked-times > 100 {
+			t.Errorf("broken off after %d of %d: it went on for %d, and for %d when it had answered", times, all, asked-times, more)
+		}
 	}
 }

@@ -17,7 +17,12 @@ func (c *Columns) Counts() *Counts {
 	surnames, givens := make([]int, len(c.surnames)), make([]int, len(c.givens))
 	middles, suffixes, units, ranks := make([]int, len(c.middles)), make([]int, len(c.suffixes)), make([]int, len(c.units)), make([]int, len(c.ranks))
 	deaths, burials, homes, services := make([]int, len(c.dates)), make([]int, len(c.burials)), make([]int, len(c.homes)), make([]int, len(c.services))
+	named, second := make([]int, len(c.files)), make([]int, len(c.files))
 	births := map[birthSpan]int{}
+	middle := make([]bool, len(c.middles)) // something is left of it when it is folded
+	for i, v := range c.middles {
+		middle[i] = name.Fold(v) != ""
+	}
 	sample := newSampler(c)
 	for i := range c.rows {
 		w := &c.rows[i]
@@ -32,6 +37,12 @@ func (c *Columns) Counts() *Counts {
 		homes[w.home]++
 		services[w.service]++
 		sample.take(i, w)
+		if w.given > 0 {
+			named[w.file]++
+			if middle[w.middle] {
+				second[w.file]++
+			}
+		}
 		if w.bornFrom != noYear {
 			births[birthSpan{w.bornFrom, w.bornTo, w.round(c)}]++
 			k.born++
@@ -49,6 +60,10 @@ func (c *Columns) Counts() *Counts {
 			k.middle += middles[i]
 			k.middles.addN(m[:1], middles[i])
 		}
+	}
+	for i, file := range c.files {
+		k.named.addN(file, named[i])
+		k.second.addN(file, second[i])
 	}
 	k.suffixes.fold(c.suffixes, suffixes)
 	for i := range c.units {

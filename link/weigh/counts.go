@@ -20,6 +20,8 @@ type Counts struct {
 	middles   tally       // initials
 	suffixes  tally       // folded
 	middle    int         // records with a middle name or initial
+	named     tally       // by file: records with a given name
+	second    tally       // by file: of them, those with a middle name or initial
 	units     tally       // see unitKeys
 	armList   []model.Arm // the arms that occur, "" among them
 	ranks     tally       // every rank of a record, in and out, once a record
@@ -152,9 +154,16 @@ func (c *Counts) add(r *model.Record) {
 	c.countServices(&r.Service, 1)
 	c.surnames.add(name.Fold(r.Person.Name.Surname))
 	c.givens.add(name.Fold(r.Person.Name.Given))
-	if m := name.Fold(r.Person.Name.Middle); m != "" {
+	m := name.Fold(r.Person.Name.Middle)
+	if m != "" {
 		c.middle++
 		c.middles.add(m[:1])
+	}
+	if r.Person.Name.Given != "" {
+		c.named.add(r.Source.File)
+		if m != "" {
+			c.second.add(r.Source.File)
+		}
 	}
 	c.suffixes.add(name.Fold(r.Person.Name.Suffix))
 	for _, k := range unitKeys(r.Service.Unit) {

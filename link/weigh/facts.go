@@ -15,6 +15,7 @@ type facts struct {
 	surname      int32 // number among the surnames that were counted; missing, or strange
 	given        int32 // number among the given names that were counted, plus 1; 0 for none of them
 	middle       *middleName
+	seconds      *secondLines // of the record's file
 	unit         *unitParts
 	born         [2]int16
 	round        uint8 // 1 where the birth follows from an age in round figures
@@ -99,7 +100,7 @@ func newMiddle(s string) middleName {
 func (w *Weigher) fromRecord(f *facts, r *model.Record) {
 	n := &r.Person.Name
 	middle, unit := newMiddle(n.Middle), w.unitParts(&r.Service.Unit)
-	*f = facts{surname: missing, home: missing, burial: missing, middle: &middle, unit: &unit, died: daysOf(&r.Person.Died), record: r,
+	*f = facts{surname: missing, home: missing, burial: missing, middle: &middle, seconds: w.secondsOf(r.Source.File), unit: &unit, died: daysOf(&r.Person.Died), record: r,
 		homeText: r.Person.Residence, burialText: burialText(r), suffixNumber: strange, unitNumber: strange, rankNumber: strange, serviceNumber: strange}
 	numbers := w.numbers()
 	find := func(of map[string]int32, key string) int32 {
@@ -143,6 +144,7 @@ type packed struct {
 	surnames, givens []int32 // by number of the columns: what facts have
 	homes, burials   []int32
 	middles          []middleName
+	seconds          []*secondLines // by file
 	units            []unitParts
 	states           []model.State // of the units, by unitParts.stateNumber
 	suffixes         []string      // folded
@@ -200,6 +202,9 @@ func (w *Weigher) newPacked(c *Columns) *packed {
 	for i, m := range c.middles {
 		p.middles[i] = newMiddle(m)
 	}
+	for _, file := range c.files {
+		p.seconds = append(p.seconds, w.secondsOf(file))
+	}
 	inParts(len(c.units), func(from, to int) {
 		for i := from; i < to; i++ {
 			p.units[i] = w.unitParts(&c.units[i])
@@ -233,6 +238,7 @@ func (p *packed) facts(f *facts, i uint32) {
 	w := &c.rows[i]
 	f.surname, f.given = p.surnames[w.surname], p.givens[w.given]
 	f.middle, f.unit = &p.middles[w.middle], &p.units[w.unit]
+	f.seconds = p.seconds[w.file]
 	f.suffixNumber, f.unitNumber, f.rankNumber, f.serviceNumber = int32(w.suffix), int32(w.unit), int32(w.rank), int32(w.service)
 	f.born = [2]int16{w.bornFrom, w.bornTo}
 	f.round = 0

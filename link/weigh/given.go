@@ -59,6 +59,7 @@ type givenView struct {
 	exchanged, byMiddle line
 	// bySecond is the line of a whole name that begins with the record's middle initial, where the two given names differ: the man may be called by his second one.
 	bySecond line
+	single   bool // the stone gives no middle name
 	begins   byte // the first letter of such a name on a stone that gives no other, 0 for none
 }
 
@@ -118,7 +119,7 @@ func (w *Weigher) compareGiven(n model.Name) *givenView {
 	bare := w.bareGiven(n)
 	mine := newGiven(n)
 	c := w.counts
-	v := &givenView{given: true, folded: mine.name, levels: bare.levels, firsts: bare.firsts}
+	v := &givenView{given: true, single: n.Middle == "", folded: mine.name, levels: bare.levels, firsts: bare.firsts}
 	count := bare.count
 	different := uint8(givenDifferent)
 	if mine.isShort() {
@@ -250,7 +251,7 @@ func (v *givenView) against(f *facts) (l line, both bool) {
 	if f.middle.given {
 		return v.withMiddle(f, level)
 	}
-	return v.lines[level], false
+	return v.lines[level], level == givenMiddle // the stone's middle name is the record's given one
 }
 
 // withMiddle is against for a record that gives a middle name.
@@ -261,10 +262,10 @@ func (v *givenView) withMiddle(f *facts, level uint8) (l line, both bool) {
 		}
 		// The man may go by his middle name on the roster's side: that is the record's own matter, not the value's.
 		if f.middle.second != "" && f.middle.second == v.folded {
-			return v.byMiddle, false
+			return v.byMiddle, v.single
 		}
 		if v.begins != 0 && v.begins == f.middle.letter && level != givenOtherInitial {
-			return v.bySecond, false
+			return v.bySecond, true
 		}
 	}
 	return v.lines[level], false

@@ -369,8 +369,11 @@ type deathView struct {
 // deathLevels are the levels of a death in the order of their numbers here.
 var deathLevels = [...]string{"same day", "same month", "same year", "one year", "ten years", "different", "year agrees", "next year", "another year"}
 
-// yearAgrees is the first of deathLevels that are of years alone: the same, the next, another.
-const yearAgrees = 6
+const (
+	otherDeath  = 5
+	yearAgrees  = 6 // the first of deathLevels that are of years alone: the same, the next, another
+	anotherYear = 8
+)
 
 func (w *Weigher) deathView(died date.Date) deathView {
 	v := deathView{w: w, died: died}
@@ -398,9 +401,21 @@ func (w *Weigher) deathView(died date.Date) deathView {
 	k["different"] = float64(c.died) - k["same year"] - k["one year"] - k["ten years"]
 	k["year agrees"], k["next year"], k["another year"] = k["same year"], k["one year"], k["ten years"]+k["different"]
 	for i, level := range deathLevels {
-		v.line[i] = lineOf("death", level, start("death", level).m, chance("death", level, 0, k[level], float64(c.died)))
+		u := chance("death", level, 0, k[level], float64(c.died))
+		if i != otherDeath && i != anotherYear {
+			u = v.ofAll(u, priors()[[2]string{"death", level}].share)
+		}
+		v.line[i] = lineOf("death", level, start("death", level).m, u)
 	}
 	return v
+}
+
+// ofAll is the chance that any man of the rosters died as near to the stone's day as a level has it, by the share of them among the men whose deaths the rosters give. Those are no sample of all: a roster gives the death of nearly every
+// man who died in the service, and of few others (common practice, no source), so that half of them have died in one year and hardly a man in a hundred of all has. Where the rosters' men lie in time as all men's deaths
+// do, as the table's share has it, their share is taken as it is.
+func (v *deathView) ofAll(u, usual float64) float64 {
+	told := float64(v.w.counts.died) / float64(max(1, v.w.counts.N))
+	return min(u, max(told*u, usual))
 }
 
 // level is how far two deaths agree, a number of deathLevels. Where one side gives no more than the year, that is all that can agree, and that it does not agree on the day says nothing.

@@ -46,7 +46,7 @@ func (c *Counts) Merge(o *Counts) {
 
 // tallies are all the tallies, always in the same order.
 func (c *Counts) tallies() []*tally {
-	return []*tally{&c.surnames, &c.givens, &c.middles, &c.suffixes, &c.units, &c.ranks, &c.deathDays, &c.buried, &c.homes, &c.states}
+	return []*tally{&c.surnames, &c.givens, &c.middles, &c.suffixes, &c.units, &c.ranks, &c.deathDays, &c.buried, &c.homes, &c.states, &c.named, &c.second}
 }
 
 func mergeCounts[K comparable, N int | int32](into, from map[K]N) {

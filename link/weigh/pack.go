@@ -61,6 +61,9 @@ type lexicon struct {
 func newLexicon() lexicon { return lexicon{n: map[string]uint32{"": 0}, values: []string{""}} }
 
 func (l *lexicon) number(s string) uint32 {
+	if s == "" {
+		return 0
+	}
 	n, ok := l.n[s]
 	if !ok {
 		s = strings.Clone(s)

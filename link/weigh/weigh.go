@@ -1,7 +1,6 @@
 package weigh
 
 import (
-	"strings"
 	"sync"
 
 	"musterstone/model"
@@ -25,6 +24,7 @@ type Weigher struct {
 	suffixes                                                 func() float64 // the share of the rosters' men with a suffix
 	soldiers                                                 func() []soldiers
 	wars                                                     func() *wars
+	seconds                                                  func() map[string]*secondLines // by file
 	fixed                                                    fixed
 }
 
@@ -68,6 +68,7 @@ func New(c *Counts, m *Moves) *Weigher {
 	w.regiments = sync.OnceValue(func() map[bodyKey][]numbered { return countedRegiments(c) })
 	w.soldiers = sync.OnceValue(func() []soldiers { return countSoldiers(c) })
 	w.wars = sync.OnceValue(func() *wars { return countWars(w) })
+	w.seconds = sync.OnceValue(func() map[string]*secondLines { return countSeconds(c) })
 	w.suffixes = sync.OnceValue(func() float64 {
 		given := 0
 		for _, k := range c.suffixes.values {
@@ -100,8 +101,7 @@ type Stone struct {
 	claim    *model.Claim
 	surname  *surnameView
 	given    *givenView
-	second   byte    // the first letter of its middle name, 0 for none
-	middles  [2]line // the same letter, another
+	second   secondView
 	suffix   *suffixView
 	unit     unitView
 	unitText string // as evidence has it, once it was asked for
@@ -124,7 +124,7 @@ func (w *Weigher) stone(s *model.Subject, claim *model.Claim) *Stone {
 	v := &Stone{w: w, subject: s, claim: claim}
 	v.surname = w.surnameView(claim.Person.Name.Surname)
 	v.given = w.givenView(claim.Person.Name)
-	v.middleLines()
+	v.second = secondViewOf(&claim.Person.Name)
 	v.suffix = w.suffixView(claim.Person.Name.Suffix)
 	v.unit = w.unitView(legible(claim.Service.Unit))
 	v.ranks = v.rankLines()
@@ -176,8 +176,8 @@ func (v *Stone) weigh(f *facts, l *Lines) {
 	given, both := v.given.against(f)
 	x[givenAt] = given
 	x[middleAt] = line{}
-	if v.second != 0 && !both {
-		x[middleAt] = v.middleLine(f)
+	if !both {
+		x[middleAt] = v.second.against(f)
 	}
 	x[suffixAt] = v.suffixLine(f)
 	unit := v.unit.against(f)
@@ -241,30 +241,6 @@ func (v *Stone) Bearers(level uint8) float64 {
 func kinHome(m, u, share float64) float64 {
 	kin := kinExcess() / (share + kinExcess())
 	return kin*m + (1-kin)*u
-}
-
-// middleLines makes the lines of the middle names' initials.
-func (v *Stone) middleLines() {
-	a := initials(v.claim.Person.Name.Middle)
-	if a == "" {
-		return
-	}
-	v.second = a[0]
-	c := v.w.counts
-	u := chance("middle", "same", 0, float64(c.middles.n[a[:1]]), float64(c.middle))
-	v.middles[0] = lineOf("middle", "same", start("middle", "same").m, u)
-	v.middles[1] = lineOf("middle", "different", start("middle", "different").m, 1-u)
-}
-
-// middleLine compares the middle names' initials, for a stone that has one.
-func (v *Stone) middleLine(f *facts) line {
-	switch f.middle.letter {
-	case 0:
-		return line{}
-	case v.second:
-		return v.middles[0]
-	}
-	return v.middles[1]
 }
 
 // suffixView is a stone's Jr, Sr or numeral. A stone with one whose man's record has none is the less of an exception the fewer the rosters give at all.
@@ -338,14 +314,3 @@ func (v *suffixView) against(folded string, given bool) line {
 
 // usualSuffix is the share of men with a suffix from which a roster is taken to give them as a rule. House judgement.
 const usualSuffix = 0.015
-
-// initials are the first letters of the words of a middle name, folded.
-func initials(middle string) string {
-	var b strings.Builder
-	for _, w := range strings.Fields(middle) {
-		if f := name.Fold(w); f != "" && f[0] != '?' && f[0] != '*' {
-			b.WriteByte(f[0])
-		}
-	}
-	return b.String()
-}

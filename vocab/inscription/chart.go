@@ -16,19 +16,21 @@ type chart struct {
 	text    *words.Text
 	context Context
 
-	items      []item
-	heading    bool    // a surname may head the stone
-	first      []int32 // per word: the first item that starts there, -1 for none
-	sense      []float32
-	nameScore  []wordScore
-	infos      []nameInfo
-	units      []unit.Word
-	spots      []spot
-	whens      []when
-	ages       []date.Age
-	and, place []uint8 // per word: how far ahead stands what makes a pair of people, and a place
+	items          []item
+	heading        bool    // a surname may head the stone
+	first          []int32 // per word: the first item that starts there, -1 for none
+	sense          []float32
+	nameScore      []wordScore
+	infos          []nameInfo
+	units          []unit.Word
+	spots          []spot
+	whens          []when
+	ages           []date.Age
+	births, deaths []int   // the years that figures may stand for
+	and, place     []uint8 // per word: how far ahead stands what makes a pair of people, and a place
 	// afterLabel tells at which words BORN, DIED or the like has just ended, so that a bare word may be a place.
 	afterLabel []bool
+	misread    []bool // per word: its forms are those of another word, that looks like it
 	unitParts  []unit.Part
 	states     []state
 	at         []stop // per place, that before each word and that behind the last
@@ -92,15 +94,17 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 	c.states, c.finals, c.made = c.states[:0], c.finals[:0], c.made[:0]
 	c.first, c.sense, c.nameScore = sized(c.first, n), sized(c.sense, n), sized(c.nameScore, n)
 	c.infos, c.units, c.spots, c.at = sized(c.infos, n), sized(c.units, n), sized(c.spots, n), sized(c.at, n+1)
-	c.afterLabel = sized(c.afterLabel, n+1)
+	c.afterLabel, c.misread = sized(c.afterLabel, n+1), sized(c.misread, n)
 	clear(c.afterLabel)
 	post := false // a society's post is named
 	for i := range n {
 		info := &c.infos[i]
 		if p := c.lex.known.Of(t, i); p != nil {
 			p.unpack(info)
+			c.misread[i] = false
 		} else {
 			*info = nameInfo{}
+			c.misread[i] = c.lookAlike(i, info)
 		}
 		c.units[i] = info.unit
 		post = post || info.starts&sPost != 0
@@ -176,6 +180,28 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 			c.verseItems(i)
 		}
 	}
+}
+
+// lookAlike gives a word of no table the forms of the tables' word that differs from it in one letter, which looks like its own: "PYT" those of PVT. It reports whether there is one.
+func (c *chart) lookAlike(i int, info *nameInfo) bool {
+	n := c.text.Len(i)
+	if n < 3 || n > 8 || c.text.Words[i].Flags&(words.Digits|words.Lost|words.Note) != 0 {
+		return false
+	}
+	key := c.text.Key(i)
+	for k := range len(key) {
+		own := key[k] - 'A'
+		if own >= 26 {
+			return false
+		}
+		for _, other := range c.lex.like[own] {
+			if p := c.lex.known.With(c.text, i, k, other); p != nil && (p.form != 0 || p.unit != unit.Word{}) && p.bits&anyName == 0 {
+				info.form, info.unit = p.form, p.unit
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // ahead works out how far ahead of each word the next AND is, and the next word that makes a place of the words before it; far where there is none.

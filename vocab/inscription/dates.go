@@ -52,6 +52,11 @@ func (c *chart) year(i int) (text string, year int, ok bool) {
 		case w.Num >= 0 && len(key) == 2 && w.Has(words.Apostrophe):
 			return "18" + key, 1800 + w.Num, true
 		case w.Has(words.Lost) && len(key) == 4 && strings.IndexByte(key, '*') < 0 && (key[0] == '1' || key[0] == '2' || key[0] == '?'):
+			if wornWithin(key) {
+				if only := yearsAt(c.births[:0], key); len(only) == 1 {
+					return strconv.Itoa(only[0]), only[0], true // "[.]865"
+				}
+			}
 			return strings.ReplaceAll(key, "?", "X"), 0, true
 		}
 	}
@@ -194,6 +199,13 @@ func (c *chart) dates(w *when) (one, other date.Date) {
 		if w.other.year > 0 || w.other.yearText != "" {
 			w.madeOther = c.date(w.other, false)
 		}
+		for k, d := range [2]*date.Date{&w.madeOne, &w.madeOther} {
+			if w.until[k] > 0 {
+				written := d.Written
+				*d = someYear(d.From.Year, w.until[k])
+				d.Written = written
+			}
+		}
 	}
 	return w.madeOne, w.madeOther
 }
@@ -252,21 +264,16 @@ func two(n int) string {
 
 // lostYear is a year with lost digits, X: the span of the years that it can be.
 func lostYear(text string) date.Date {
-	if d, err := date.ParseEDTF(text); err == nil {
-		return d
-	}
-	lo, hi := 0, 0
-	for k := range len(text) {
-		lo, hi = lo*10, hi*10
-		if c := text[k]; c >= '0' && c <= '9' {
-			lo, hi = lo+int(c-'0'), hi+int(c-'0')
-		} else if k == 0 {
-			lo, hi = 1, 2
-		} else {
-			hi += 9
+	if !wornWithin(text) {
+		if d, err := date.ParseEDTF(text); err == nil {
+			return d
 		}
 	}
-	return date.Between(date.Day{Year: max(lo, 1600), Month: 1, Day: 1}, date.Day{Year: min(hi, 2099), Month: 12, Day: 31})
+	years := yearsAt(nil, strings.ReplaceAll(text, "X", "?"))
+	if len(years) == 0 {
+		return date.Between(date.Day{Year: firstYear, Month: 1, Day: 1}, date.Day{Year: lastYear, Month: 12, Day: 31})
+	}
+	return someYear(years[0], years[len(years)-1])
 }
 
 // lostDay is a day with lost digits: the span of the days that it can be.
@@ -323,6 +330,9 @@ func (c *chart) dateItems(i int) {
 	if to == i && !circa && i == from {
 		d, to = c.dayAlone(i)
 		whole = true
+	}
+	if to == i && i == from && (t.Words[i].Num < 0 || t.Words[i].Num > 999) {
+		c.wornYears(i)
 	}
 	if to == i || !d.possible() {
 		return
@@ -383,10 +393,16 @@ func (c *chart) dateItems(i int) {
 		return
 	}
 	if !ok || y > 0 && y2 > 0 && y2 < y {
+		if i == from && k == to {
+			c.wornYears(i)
+		}
 		return
 	}
 	p := item{from: from, to: k + 1, kind: kYears, score: c.w.TwoYears,
 		ref: c.addWhen(when{one: d, other: moment{from: k, to: k + 1, year: y2, yearText: text2}})}
+	if (y == 0 || y2 == 0) && (wornWithin(d.yearText) || wornWithin(text2)) {
+		c.narrowYears(&c.whens[p.ref])
+	}
 	if t.Words[to-1].Has(words.DashAfter) || k > to {
 		p.score += c.w.YearsDash
 	}

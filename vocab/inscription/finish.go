@@ -104,6 +104,7 @@ func (b *builder) person(k int) {
 	if !who.Born.IsZero() && !who.Died.IsZero() && who.Died.Before(who.Born) && len(p.loose) > 0 {
 		who.Born, who.Died = who.Died, who.Born
 	}
+	narrow(&who.Born, &who.Died)
 	if who.Born.IsZero() && !who.Age.IsZero() && !who.Died.IsZero() {
 		who.Born = date.BirthFrom(who.Died, who.Age)
 	}

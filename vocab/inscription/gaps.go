@@ -101,17 +101,12 @@ const leastGiven = 0.01
 // fits reports whether a damaged word may be a given name: of three letters or more that are left, and no fewer than are lost, all stand where one has them: "J[.]MES", "[.]EORGE"; or one
 // begins, and ends, with what stands on both sides of a gap of unknown length.
 func (n *names) fits(key string) bool {
-	left := 0
-	for k := range len(key) {
-		if key[k] != '?' && key[k] != '*' {
-			left++
-		}
-	}
+	left := leftOf(key)
 	if left < 3 {
 		return false
 	}
 	if gap := strings.IndexByte(key, '*'); gap >= 0 {
-		return gap > 2 && strings.IndexAny(key[gap+1:], "?*") < 0 && strings.IndexByte(key[:gap], '?') < 0 && within(n.givens, key[:gap], key[gap+1:])
+		return gap > 2 && !strings.ContainsAny(key[gap+1:], "?*") && strings.IndexByte(key[:gap], '?') < 0 && within(n.givens, key[:gap], key[gap+1:])
 	}
 	if left*2 < len(key) || len(key) >= len(n.long) {
 		return false

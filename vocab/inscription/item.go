@@ -42,6 +42,7 @@ type nameSpan struct {
 // when is one date, or two years of a pair, as read: the dates are made only for readings.
 type when struct {
 	one, other moment
+	until      [2]int // of both, the last of several years that the figures allow, 0 for none
 	circa      bool
 	serves     bool // behind FROM: years of service
 	war        bool // two years within one war, but for those that are its name

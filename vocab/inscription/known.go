@@ -35,6 +35,9 @@ type packedName struct {
 	bits           uint32 // starts, and from bit 16 on what else is so
 }
 
+// anyName is the bit of a word that stands in a table of names.
+const anyName = 1 << 24
+
 // packed packs n; unpack is the way back.
 func (n *nameInfo) packed() packedName {
 	p := packedName{n.given, n.surname, n.form, n.unit, uint32(n.starts)}

@@ -9,6 +9,7 @@ import (
 	"musterstone/model"
 	"musterstone/model/date"
 	"musterstone/vocab"
+	"musterstone/vocab/name"
 	"musterstone/vocab/unit"
 	"musterstone/vocab/words"
 )
@@ -97,7 +98,8 @@ type lexicon struct {
 	// relationsOf are the forms that end in OF, in the order of the table.
 	relationsOf []relationOf
 	kinds       [kinds]kindScore
-	wars        [][2]int // the first and last years of those that withinWar asks
+	like        [26][]byte // the letters that look like each
+	wars        [][2]int   // the first and last years of those that withinWar asks
 }
 
 var theLexicon = sync.OnceValue(buildLexicon)
@@ -106,6 +108,13 @@ var theLexicon = sync.OnceValue(buildLexicon)
 func buildLexicon() *lexicon {
 	l := &lexicon{weights: readWeights(), kinds: readKinds(), shared: map[entry]int32{}}
 	l.gains = l.weights.gains()
+	for a := range l.like {
+		for b := range l.like {
+			if a != b && name.Worn(byte('A'+a), byte('A'+b)) >= likeLetter {
+				l.like[a] = append(l.like[a], byte('A'+b))
+			}
+		}
+	}
 	l.loadNames()
 	l.loadStops()
 	l.loadRanks()
@@ -260,9 +269,33 @@ func (l *lexicon) loadWords() {
 				e.traits |= tOld
 			}
 			l.add(form, e)
+			if k == "relation" && e.words == 2 && (e.code == "wife" || e.code == "husband") {
+				e.score += l.RelationMisread
+				for _, other := range misreadOnce(form) {
+					l.add(other, e)
+				}
+			}
 		}
 	}
 }
+
+// misreadOnce gives a form with one letter or figure in place of another that looks like it: "HI5 WIFE", "HIS WIFB".
+func misreadOnce(form string) []string {
+	var out []string
+	for k := range len(form) {
+		for _, c := range []byte("ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789") {
+			if c != form[k] && form[k] != ' ' && name.Worn(c, form[k]) >= likeLetter {
+				if other := form[:k] + string(c) + form[k+1:]; strings.IndexByte(words.Split(other).Letters(), '?') < 0 { // a figure among letters is read as lost
+					out = append(out, other)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// likeLetter is how alike two letters must look for one to be read for the other.
+const likeLetter = 0.4
 
 // era is the trait of a conflict's time.
 func era(conflict string) traits {

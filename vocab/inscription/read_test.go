@@ -271,6 +271,20 @@ func TestRareShapes(t *testing.T) {
 		{"BLACKMONT / [....]ST SMITH 1838 - 1909 / BRIDGET 1838 - 1920",
 			"name: [....]st Smith Blackmont; surname: Blackmont; born: 1838; died: 1909; 2.name: Bridget Blackmont; 2.surname: Blackmont; 2.born: 1838; 2.died: 1920"},
 		{"OLSON / O 1838 - 1896", "name: O Olson; surname: Olson; born: 1838; died: 1896"},
+		{"SNYDER / CHARLES J. 1837 - 1902 / ANN HI5 WIFE 1845 - 1925",
+			"name: Charles J Snyder; surname: Snyder; born: 1837; died: 1902; 2.name: Ann Snyder; 2.surname: Snyder; 2.relation: wife; 2.born: 1845; 2.died: 1925"},
+		{"SNYDER / CHARLES J. 1837 - 1902 / ANN HIS WIFF 1845 - 1925",
+			"name: Charles J Snyder; surname: Snyder; born: 1837; died: 1902; 2.name: Ann Snyder; 2.surname: Snyder; 2.relation: wife; 2.born: 1845; 2.died: 1925"},
+		{"INDIANA / JOHN C FOX / PYT US ARMY / WCRLD WAR I / JAN 14 1894 FEB 10 1970",
+			"name: John C Fox; surname: Fox; rank: private; home: IN; branch: army; conflicts: world-war-i; born: 1894-01-14; died: 1970-02-10"},
+		{"JOHN FOX / CO. H / 126 OHIO TNFTY.", "name: John Fox; surname: Fox; company: H; regiment: 126; of: OH; arm: infantry"},
+		{"H4NS TULLER / 1833 - 1919", "name: H4ns Tuller; surname: Tuller; born: 1833; died: 1919"},
+		{"HARV[---]URRYA / C. G / 2 MICH. CAV.", "name: Harv[---] [---]urrya; surname: [---]urrya; company: G; regiment: 2; of: MI; arm: cavalry"},
+		{"JOHN FOX / C G / 34 MICH INF", "name: John Fox; surname: Fox; company: G; regiment: 34; of: MI; arm: infantry"},
+		{"JOHN FOX / C[---] / 46 U. S. [---]", "name: John Fox; surname: Fox; company: ?; regiment: 46; of: us"},
+		{"JOHN FOX / CO. [..] / 41 IND[---].", "name: John Fox; surname: Fox; company: ?; regiment: 41; of: IN"},
+		{"JOHN FOX / [.]O A / [....]WIS HVY ART", "name: John Fox; surname: Fox; company: A; of: WI; arm: heavy-artillery"},
+		{"JOHN FOX / CO. B / 13 MIC[..] INF", "name: John Fox; surname: Fox; company: B; regiment: 13; of: MI; arm: infantry"},
 		{"RABOLT / BENJAMIN BROWN / 1838 - 1908", "name: Benjamin Brown Rabolt; surname: Rabolt; born: 1838; died: 1908"},
 		{"WILLIAM / HENRY HOLDEN / CO. F / 31 WIS. INF.", "name: William Henry Holden; surname: Holden; company: F; regiment: 31; of: WI; arm: infantry"},
 		{"JOHN FOX / CO. F / 12[.....] INF.", "name: John Fox; surname: Fox; company: F; regiment-lost: 12*; arm: infantry"},
@@ -484,6 +498,42 @@ func TestMention(t *testing.T) {
 		told := slices.ContainsFunc(r.Notes, func(n string) bool { return strings.Contains(n, "only named") })
 		if r.Mention != tt.want || told != (tt.want && !r.Claim().Service.IsZero()) {
 			t.Errorf("%s: mention %v, told %v, want %v", tt.words, r.Mention, told, tt.want)
+		}
+	}
+}
+
+// TestWornYears: the years of a life of which figures are lost or misread are those that go together.
+func TestWornYears(t *testing.T) {
+	for _, c := range []struct{ text, born, died string }{
+		{"1838 - 19[---]", "1838", "1900/1933"}, // none who is named alone died past 95
+		{"1854 192[---]", "1854", "192X"},
+		{"1847 - 1[.]95", "1847", "1895"},
+		{"1[.]52 - 1930", "1852", "1930"},
+		{"1833 - 18[.]4", "1833", "1854/1894"}, // 1834 was a child's death: less likely
+		{"18[.]3 - 18[.]8", "1803/1873", "1828/1898"},
+		{"[.]839 - 1901", "1839", "1901"},
+		{"7839 - 1901", "1839", "1901"},
+		{"7839 1901", "1839", "1901"},
+		{"1821 - 1671", "1821", "1871"},
+		{"1843 - 1830", "1843", "1880"},
+		{"1815 - 1804", "1815", "1864/1894"},
+		{"1819[.]1877", "1819", "1877"},
+		{"183[---]908", "183X", "1908"},
+		{"AUG. 4, 1[.]27 / JAN. 7, 1918", "1827", "1918-01-07"},
+		{"BORN 1[.]27 / DIED 1918", "1827", "1918"},
+		{"1840 - 1912", "1840", "1912"},
+		{"1861 - 1863", "1861", "1863"},
+		{"1840 - [....]", "1840", ""},
+		{"18[..] - 1912", "18XX", "1912"},
+	} {
+		r := Read("JOSIAH TULLER / "+c.text, Context{})[0]
+		if p := r.Claim().Person; p.Born.EDTF != c.born || p.Died.EDTF != c.died || len(r.Unread) != 0 {
+			t.Errorf("%s: born %q, died %q, unread %q; want %q, %q", c.text, p.Born.EDTF, p.Died.EDTF, r.Unread, c.born, c.died)
+		}
+	}
+	for _, text := range []string{"JOHN FOX / CO. F / 18[---] INF.", "JOHN FOX / CO. F 13[---].", "GRAVE 4841"} { // no years
+		if p := Read(text, Context{})[0].Claim().Person; !p.Born.IsZero() || !p.Died.IsZero() {
+			t.Errorf("%s: born %q, died %q", text, p.Born.EDTF, p.Died.EDTF)
 		}
 	}
 }

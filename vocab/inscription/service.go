@@ -92,7 +92,15 @@ func (c *chart) formItem(i int, h *hit) {
 		it.score += kind.line
 	}
 	sense := kind.sense
+	if c.misread[i] {
+		it.score += c.w.WordMisread
+		sense = 0
+	}
 	switch e.kind {
+	case kRelation:
+		if h.guessed > 0 && leftOf(t.Key(i)) < 3 {
+			it.score += c.w.GuessedRelation
+		}
 	case kRank:
 		if h.guessed > 0 && e.traits&tCivil != 0 {
 			it.score += c.w.GuessedTrade // C[..]PL. is a corporal sooner than a chaplain
@@ -169,6 +177,17 @@ func (c *chart) formItem(i int, h *hit) {
 	}
 }
 
+// leftOf counts the letters that are left of a damaged word.
+func leftOf(key string) int {
+	n := 0
+	for k := range len(key) {
+		if key[k] != '?' && key[k] != '*' {
+			n++
+		}
+	}
+	return n
+}
+
 // volunteers is the word after "U. S. V.", "U. S. VOLS." or "U. S. A." at word i, or i.
 func (c *chart) volunteers(i int) int {
 	t := c.text
@@ -230,6 +249,9 @@ func (c *chart) unitItems(i int) {
 	c.unitParts = c.scan.Parts(c.unitParts, i)
 	for k := from; k < len(c.unitParts); k++ {
 		p := &c.unitParts[k]
+		if c.misread[i] {
+			p.Score += c.w.WordMisread
+		}
 		c.add(item{from: p.From, to: p.To, kind: kUnit, ref: int32(k), score: p.Score})
 		if p.To == i+1 && p.Role != unit.RoleNumber {
 			var sense float32
@@ -244,7 +266,7 @@ func (c *chart) unitItems(i int) {
 			case unit.RoleMark:
 				sense = c.w.MarkSense
 			}
-			if p.Score > -1 {
+			if p.Score > -1 && !c.misread[i] {
 				c.sense[i] = max(c.sense[i], sense)
 			}
 		}

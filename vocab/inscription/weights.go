@@ -6,7 +6,7 @@ import "musterstone/vocab"
 // column "means" says when each counts. They are house estimates, held to account by the corpus.
 type weights struct {
 	NoSurname, RankBeforeWord, WantedName, WantedShort, RelationName, RelationGiven                           float32
-	OtherParent, NameInGap, SurnameInGap, RelationWorn                                                        float32
+	OtherParent, NameInGap, SurnameInGap, RelationWorn, RelationMisread, GuessedRelation, WordMisread         float32
 	FirstName, FamilyGiven, FamilyOther, FamilySecond, FirstGivenOnly, FirstGivenAfterTitle, FirstOneWord     float32
 	NameOfUnknown, AnotherName, AnotherAfterDates, NameAfterName, NameAfterService, NameAfterOther            float32
 	AnotherNotKnown, AnotherNoGiven, AnotherFamilyGiven, AnotherShort, NameAfterRank, NameInUnitLine          float32
@@ -42,7 +42,7 @@ type weights struct {
 	PlaceCountry, PlaceCounty, CountyGoesOn, TownshipGoesOn, CountyFirst, PlaceOfBattle                       float32
 	PlacePreposition, PlaceNativeOf, PlaceEnds, PlaceInLine, DateYear, DateWhole                              float32
 	DateWord, YearOwnLine, YearInLine, YearAbout, TwoYears, YearsDash                                         float32
-	YearsOwnLine, YearsFrom, YearsOfWar, YearsLong, AgeSpan, AgeWord, AgeNumber                               float32
+	YearsOwnLine, YearsFrom, YearsOfWar, YearsLong, YearsWorn, AgeSpan, AgeWord, AgeNumber                    float32
 	AgeLabel, AgeBare, AgeHeadsLine, YearOfAge, CountedRelation, CountedRelationWord                          float32
 	CountedAward, CountedAwardWord, ActingRank, ActingRankWord, BrevetRank, BrevetRankWord                    float32
 	RateClass, WarYear, ArmSense, StateSense, StateLetterSense, MarkSense                                     float32

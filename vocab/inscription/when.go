@@ -81,7 +81,7 @@ func (b *builder) takeYears(k int, it *item) {
 	b.label = noLabel
 	from, last := b.c.dates(w)
 	serves := lbl >= lEnlisted && lbl <= lService || w.serves
-	if !serves && w.one.year > 0 && w.other.year > 0 && w.other.year-w.one.year < 12 && w.one.year > 1774 &&
+	if !serves && w.one.year > 0 && w.other.year > 0 && w.until == [2]int{} && w.other.year-w.one.year < 12 && w.one.year > 1774 &&
 		(len(p.parts) > 0 || p.claim.Service.Branch != "" || p.rank != nil) {
 		serves = true
 	}
@@ -95,6 +95,10 @@ func (b *builder) takeYears(k int, it *item) {
 	}
 	p.claim.Person.Born, p.claim.Person.Died = from, last
 	head := b.head
+	if it.to-it.from == 1 {
+		b.token(it.from, it.to, "died", from.EDTF+"/"+last.EDTF, "", head) // "1819[.]1877"
+		return
+	}
 	if it.to-it.from == 2 {
 		b.token(it.from, it.from+1, "born", from.EDTF, "", head)
 		b.token(it.to-1, it.to, "died", last.EDTF, "", head)

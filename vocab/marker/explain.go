@@ -38,8 +38,8 @@ func (t *tables) because(b *belief) []string {
 	var list []observed
 	for i := range b.obs {
 		bits := (t.without(b, i, b.best) - t.without(b, i, rival)) / math.Ln2
-		if math.Abs(bits) >= worthBits && b.obs[i].said != "" {
-			list = append(list, observed{bits, b.obs[i].said})
+		if math.Abs(bits) >= worthBits && b.obs[i].told() != "" {
+			list = append(list, observed{bits, b.obs[i].told()})
 		}
 	}
 	slices.SortStableFunc(list, func(x, y observed) int { return cmp.Compare(math.Abs(y.bits), math.Abs(x.bits)) })

@@ -48,6 +48,8 @@ type room struct {
 	obs    []observation
 	floats []float64
 	used   int
+
+	measured map[measurement][]float64
 }
 
 var rooms = sync.Pool{New: func() any { return new(room) }}
@@ -107,7 +109,7 @@ func (t *tables) infer(o *seen) *belief {
 	b := &belief{seen: o}
 	for m, x := range o.sizes {
 		if x > 0 {
-			o.obs = append(o.obs, observation{key: measureNames[m], said: "a " + measureNames[m] + " of " + inchText(x), size: t.measured(m, x, o.grid)})
+			o.obs = append(o.obs, observation{key: measureNames[m], inches: x, size: t.measured(o.room, m, x, o.grid)})
 		}
 	}
 	n, k := len(t.patterns), len(t.classes)
@@ -231,6 +233,9 @@ func (t *tables) otherMeasures(o *seen, b *belief) (*belief, string) {
 		}
 	}
 	try := func(rule string, sizes [measures]float64, grid, prior float64) (*belief, string) {
+		if t.mostOther(o, b, sizes, grid)+math.Log(prior) < b.logZ+math.Log(4) {
+			return nil, ""
+		}
 		q := *o
 		q.obs = append(make([]observation, 0, len(base)+measures), base...)
 		q.sizes, q.grid = sizes, grid
@@ -252,6 +257,23 @@ func (t *tables) otherMeasures(o *seen, b *belief) (*belief, string) {
 		s[i] /= 2.54
 	}
 	return try("centimetres", s, .5/2.54, t.Centimetres)
+}
+
+// mostOther is what the logZ of a stone can be at most where it was measured so and looks otherwise as it was believed to: nearly always too little for infer to be asked.
+func (t *tables) mostOther(o *seen, b *belief, sizes [measures]float64, grid float64) float64 {
+	var room [measures]observation
+	obs := room[:0]
+	for m, x := range sizes {
+		if x > 0 {
+			obs = append(obs, observation{size: t.measured(o.room, m, x, grid)})
+		}
+	}
+	score := o.room.numbers(len(b.score))
+	for p := range score {
+		score[p] = b.score[p] - b.fit[p] + t.fit(obs, p, -1)
+	}
+	// Where infer left out a pattern's sum it was up to as many times more as there are classes; a tenth is room for rounding.
+	return logSum(score) + math.Log(float64(len(t.classes))) + .1
 }
 
 // misfits counts the measurements that no size of the best pattern explains but as a blunder.

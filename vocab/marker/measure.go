@@ -119,8 +119,17 @@ type sizeRow struct {
 	parts    [measures][]part
 }
 
-// measured gives the log-likelihood of x for every size. On the quarter-inch grid it is a shared table, not to be changed.
-func (t *tables) measured(measure int, x float64, grid float64) []float64 {
+// measurement is a measure as it was read.
+type measurement struct {
+	measure int
+	x, grid float64
+}
+
+// mostMeasured is how many measurements off the grid a room remembers.
+const mostMeasured = 1 << 10
+
+// measured gives the log-likelihood of x for every size. It is shared, and not to be changed: a table on the quarter-inch grid, and else what the room remembers.
+func (t *tables) measured(room *room, measure int, x float64, grid float64) []float64 {
 	if grid == 0 {
 		if q := x / gridStep; q == math.Trunc(q) && q >= 1 && q <= gridCells {
 			n := len(t.sizes)
@@ -128,10 +137,18 @@ func (t *tables) measured(measure int, x float64, grid float64) []float64 {
 			return t.grid[measure][at : at+n]
 		}
 	}
+	key := measurement{measure, x, grid}
+	if out, ok := room.measured[key]; ok {
+		return out
+	}
 	out := make([]float64, len(t.sizes))
 	for i := range t.sizes {
 		out[i] = math.Log(likelihood(x, t.sizes[i].parts[measure], grid))
 	}
+	if room.measured == nil || len(room.measured) >= mostMeasured {
+		room.measured = map[measurement][]float64{}
+	}
+	room.measured[key] = out
 	return out
 }
 

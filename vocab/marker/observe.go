@@ -10,14 +10,23 @@ import (
 
 // observation is one thing seen, measured or read, and the logs of how likely it is. The vectors that are set add up.
 type observation struct {
-	key   string // "top", "width", "war", …
-	value string // of a look: the value recorded
-	said  string // as told to people: "a rounded top"
+	key    string  // "top", "width", "war", …
+	value  string  // of a look: the value recorded
+	said   string  // as told to people: "a rounded top"; of a measurement see told
+	inches float64 // of a measurement
 
 	pattern []float64 // a pattern each
 	size    []float64 // a size each
 	class   []float64 // a class each
 	joint   []float64 // pattern by class
+}
+
+// told is the observation as told to people.
+func (x *observation) told() string {
+	if x.size != nil {
+		return "a " + x.key + " of " + inchText(x.inches)
+	}
+	return x.said
 }
 
 // seen is a stone as observed.

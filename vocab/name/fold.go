@@ -11,7 +11,7 @@ import (
 // Fold is what names are compared by: the letters a to z in lower case, accents, apostrophes, hyphens, blanks and points taken off. Of
 // the Leiden marks, each lost letter becomes "?" ("W[..]LIAM" is "w??liam"), a loss of unknown length "*" ("[---]SON" is
 // "*son"); a letter restored in brackets, expanded in parentheses or marked unclear by a dot below stays its letter, and
-// what braces mark as superfluous goes. "?" and "_" count as a lost letter, "*" as a loss of unknown length, and so do
+// what braces mark as superfluous goes. A figure between two letters is a letter that was misread, and so lost. "?" and "_" count as a lost letter, "*" as a loss of unknown length, and so do
 // "[illegible]" and its like. A letter of another script is "?". Fold of a folded name is the same name.
 func Fold(s string) string {
 	var buf [64]byte
@@ -58,6 +58,10 @@ func appendFold(dst []byte, s string) []byte {
 			dst = append(dst, c+('a'-'A'))
 		case c == '?' || c == '_':
 			dst = append(dst, '?')
+		case c >= '0' && c <= '9':
+			if i > 0 && isLetter(s[i-1]) && i+1 < len(s) && isLetter(s[i+1]) {
+				dst = append(dst, '?') // a figure among letters is a letter that was misread
+			}
 		case c == '*' || c == ']':
 			dst = appendLoss(dst)
 		case c == '.' || c == '+':
@@ -102,6 +106,8 @@ func appendFold(dst []byte, s string) []byte {
 	}
 	return dst
 }
+
+func isLetter(c byte) bool { c |= 0x20; return c >= 'a' && c <= 'z' }
 
 // run counts how often the byte stands at the head of s.
 func run(s string, c byte) int {

@@ -17,6 +17,7 @@ func TestFold(t *testing.T) {
 		{"SṂITH", "smith"}, {"SM..H", "sm??h"}, {"SM++H", "sm??h"}, {"SMI?H", "smi?h"}, {"SMI_H", "smi?h"}, {"SM*", "sm*"}, {"SM**", "sm*"}, {"[3]TH", "???th"},
 		{"[c. 5]TH", "*th"}, {"[5-7]TH", "*th"}, {"SM[illegible]", "sm*"}, {"[worn]", "*"}, {"SM[?]TH", "sm?th"}, {"SMITH (?)", "smith"}, {"SMYTHE (sic)", "smythe"},
 		{"SMYTHE[sic]", "smythe"}, {"SMI[", "smi*"}, {"]TH", "*th"}, {"SMI---", "smi*"}, {"Иванов", "??????"}, {"w??liam", "w??liam"}, {"*son", "*son"},
+		{"R1LEY", "r?ley"}, {"Fox 2d", "foxd"},
 	}
 	for _, tt := range tests {
 		if got := Fold(tt.in); got != tt.want {

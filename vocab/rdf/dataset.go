@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"iter"
 	"slices"
-	"strings"
 	"time"
 
 	"musterstone/model"
@@ -142,27 +141,14 @@ func build(d *Dataset, dir string, sum *Summary) (*mapper, error) {
 		return nil, fmt.Errorf("the year is not given against which it is judged who may be living; give it, or the day on which the data were made")
 	}
 	m := &mapper{
-		graph: newGraph(dir), data: d, year: year, sum: sum,
-		private: map[string]bool{}, seen: map[string]string{}, columns: map[columnKey]IRI{}, concepts: map[codeKey]IRI{}, units: map[unitKey]IRI{}, sources: map[string]IRI{}, decided: map[string]bool{},
+		graph: newGraph(dir), guard: newGuard(d), data: d, year: year, sum: sum,
+		seen: map[string]string{}, columns: map[columnKey]IRI{}, concepts: map[codeKey]IRI{}, units: map[unitKey]IRI{}, sources: map[string]IRI{}, decided: map[string]bool{},
 		ids: map[shortKey]fate{}, stones: map[model.StoneID]stoneSeen{},
-		matches: map[stonePair]IRI{}, names: map[model.RecordID]string{}, tables: map[string]map[string]columnPlace{}, unwritten: map[string]unwritten{},
+		matches: map[stonePair]IRI{}, names: map[model.RecordID]string{},
 		opinion: NewSorter(dir, 0),
 	}
 	m.opinion.preds = m.sort.preds // a term has one number, whichever of them takes it
 	m.graph.base = base
-	for _, t := range d.Tables {
-		m.tables[t.File] = map[string]columnPlace{}
-		m.unwritten[t.File] = unwritten{t.Private, t.Given}
-		m.guarded = m.guarded || len(t.Private) > 0
-		for i, c := range t.Columns {
-			if _, twice := m.tables[t.File][c.Name]; !twice {
-				m.tables[t.File][c.Name] = columnPlace{i + 1, c.Term}
-			}
-		}
-	}
-	for _, c := range d.Private {
-		m.private[strings.ToLower(c)], m.guarded = true, true
-	}
 	for _, x := range d.Decisions {
 		if x.As == model.Confirmed {
 			m.names[x.Record] = ""
@@ -209,11 +195,7 @@ func (m *mapper) opinions() error {
 			return err
 		}
 	}
-	for _, d := range m.data.Decisions {
-		if record, ok := m.recordSeen(d.Record); ok && d.As == model.Confirmed {
-			m.meets(d.Stone, record)
-		}
-	}
+	m.meetConfirmed()
 	for _, f := range m.data.Findings {
 		if err := m.finding(f); err != nil {
 			return err

@@ -54,6 +54,15 @@ func (m *mapper) meets(id model.StoneID, record fate) stoneSeen {
 	return stone
 }
 
+// meetConfirmed notes the same of the stones and records that people have put together.
+func (m *mapper) meetConfirmed() {
+	for _, d := range m.data.Decisions {
+		if record, ok := m.recordSeen(d.Record); ok && d.As == model.Confirmed {
+			m.meets(d.Stone, record)
+		}
+	}
+}
+
 // match is a part of the marker; the record stands in it by its digest.
 func (m *mapper) match(marker IRI, record model.RecordID) IRI {
 	return m.part(marker, "match-"+digest("record", string(record)))
@@ -168,18 +177,26 @@ func (m *mapper) finding(f model.Finding) error {
 	if f.Record != "" {
 		m.iri(fin, MS+"record", m.id("record", string(f.Record)))
 	}
+	f = publicFinding(f, stone, record)
 	m.code(fin, MS+"findingKind", "finding", f.Kind)
 	m.decimal(fin, MS+"probability", f.Probability, 6)
-	private := stone.war || record.war // it may be a private column that tells the war, by the record's dates or side or by the design
-	if !private || slices.Contains(stone.wars, f.Conflict) {
-		m.code(fin, MS+"conflict", "conflict", string(f.Conflict))
-	}
-	if !stone.private && !stone.quotes && !record.private {
-		m.texts(fin, MS+"reason", f.Reasons)
-	}
-	if !private {
-		m.texts(fin, MS+"toShow", f.ToShow)
-	}
+	m.code(fin, MS+"conflict", "conflict", string(f.Conflict))
+	m.texts(fin, MS+"reason", f.Reasons)
+	m.texts(fin, MS+"toShow", f.ToShow)
 	m.iri(fin, prov+"wasGeneratedBy", m.run)
 	return m.err
+}
+
+// publicFinding is a finding without what may tell what is private of its stone, of its record, or of a record that may be the stone's man's.
+func publicFinding(f model.Finding, stone stoneSeen, record fate) model.Finding {
+	if stone.war || record.war { // it may be a private column that tells the war, by the record's dates or side or by the design
+		f.ToShow = nil
+		if !slices.Contains(stone.wars, f.Conflict) {
+			f.Conflict = ""
+		}
+	}
+	if stone.private || stone.quotes || record.private {
+		f.Reasons = nil
+	}
+	return f
 }

@@ -33,7 +33,8 @@ func (m *mapper) stone(sub *model.Subject) error {
 	m.observed(marker, s)
 	m.origin(marker, s.Source)
 	m.implication(marker, sub.Implies, held == "" && !looks)
-	f := fate{held: held != "", private: words || looks || m.secrets(s.Source.File, s.Written).told(sub), war: looks}
+	f := m.fateOf(sub, words, looks)
+	f.held = held != ""
 	if held != "" {
 		m.hold("stone", string(s.ID), held)
 		m.markerCells(marker, s)
@@ -115,13 +116,17 @@ func aboutMarker(term string) bool { return term == "id" || markerFields(&model.
 
 // markerCells says the cells of a stone whose words are held back, as far as their columns are known to speak of the marker alone.
 func (m *mapper) markerCells(marker IRI, s *model.Stone) {
-	var cells []model.Cell
+	m.cells(marker, s.Source.File, m.ofMarker(s), s.Recorder)
+}
+
+// ofMarker are the cells of a stone whose columns are known to speak of the marker alone.
+func (g *guard) ofMarker(s *model.Stone) (cells []model.Cell) {
 	for _, c := range s.Written {
-		if term, ok := strings.CutPrefix(m.tables[s.Source.File][c.Column].term, MS); ok && aboutMarker(term) {
+		if term, ok := strings.CutPrefix(g.tables[s.Source.File][c.Column].term, MS); ok && aboutMarker(term) {
 			cells = append(cells, c)
 		}
 	}
-	m.cells(marker, s.Source.File, cells, s.Recorder)
+	return cells
 }
 
 func (m *mapper) observed(marker IRI, s *model.Stone) {

@@ -13,21 +13,17 @@ import (
 // mapper turns the values of a Dataset into triples.
 type mapper struct {
 	*graph
-	data    *Dataset
-	year    int
-	private map[string]bool // column names in lower case
-	sum     *Summary
-	run     IRI
+	guard
+	data *Dataset
+	year int
+	sum  *Summary
+	run  IRI
 
-	seen      map[string]string // local name of a readable IRI, or of a thing that is described once, to that thing's key
-	ids       map[shortKey]fate // of things that may come only once
-	stones    map[model.StoneID]stoneSeen
-	matches   map[stonePair]IRI
-	names     map[model.RecordID]string // of the men of those records that a decision confirms
-	tables    map[string]map[string]columnPlace
-	unwritten map[string]unwritten // by file
-	// guarded is set where anything is private.
-	guarded bool
+	seen    map[string]string // local name of a readable IRI, or of a thing that is described once, to that thing's key
+	ids     map[shortKey]fate // of things that may come only once
+	stones  map[model.StoneID]stoneSeen
+	matches map[stonePair]IRI
+	names   map[model.RecordID]string // of the men of those records that a decision confirms
 
 	opinion  *Sorter // takes what the program proposes
 	columns  map[columnKey]IRI
@@ -39,6 +35,32 @@ type mapper struct {
 
 // fate is what became of a thing: whether it is held back, whether a private column took something from it, and whether that was what tells of the war.
 type fate struct{ held, private, war bool }
+
+// guard is what a dataset keeps private.
+type guard struct {
+	private   map[string]bool // column names in lower case
+	tables    map[string]map[string]columnPlace
+	unwritten map[string]unwritten // by file
+	guarded   bool                 // anything is private
+}
+
+func newGuard(d *Dataset) guard {
+	g := guard{private: map[string]bool{}, tables: map[string]map[string]columnPlace{}, unwritten: map[string]unwritten{}}
+	for _, t := range d.Tables {
+		g.tables[t.File] = map[string]columnPlace{}
+		g.unwritten[t.File] = unwritten{t.Private, t.Given}
+		g.guarded = g.guarded || len(t.Private) > 0
+		for i, c := range t.Columns {
+			if _, twice := g.tables[t.File][c.Name]; !twice {
+				g.tables[t.File][c.Name] = columnPlace{i + 1, c.Term}
+			}
+		}
+	}
+	for _, c := range d.Private {
+		g.private[strings.ToLower(c)], g.guarded = true, true
+	}
+	return g
+}
 
 // unwritten are the IRIs of what stands in no cell of a file: of what is private, and of what may go out, with its value.
 type unwritten struct {
@@ -274,9 +296,9 @@ func (m *mapper) record(r *model.Record) error {
 		m.ids[hashKeys("record", string(r.ID))] = fate{held: true}
 		return nil
 	}
-	claim := r.Claim
-	if hidden := m.secrets(r.Source.File, r.Written); hidden != nil && hidden.redactClaim(&claim) {
-		m.ids[hashKeys("record", string(r.ID))] = fate{private: true, war: warTaken(&r.Claim.Service, &claim.Service)}
+	claim, f := m.redactRecord(r)
+	if f.private {
+		m.ids[hashKeys("record", string(r.ID))] = f
 	}
 	if _, wanted := m.names[r.ID]; wanted {
 		m.names[r.ID] = claim.Person.Name.String()

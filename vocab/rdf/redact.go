@@ -28,12 +28,12 @@ func (hidden *secret) says(term string) bool {
 
 // secrets gives what the private columns of a row hold; nil where they hold nothing. A column of a table that is not described is taken for the term whose
 // name it has.
-func (m *mapper) secrets(file string, cells []model.Cell) *secret {
-	if !m.guarded {
+func (g *guard) secrets(file string, cells []model.Cell) *secret {
+	if !g.guarded {
 		return nil
 	}
-	unwritten := m.unwritten[file]
-	if len(unwritten.private) == 0 && !slices.ContainsFunc(cells, func(c model.Cell) bool { return m.private[strings.ToLower(c.Column)] }) {
+	unwritten := g.unwritten[file]
+	if len(unwritten.private) == 0 && !slices.ContainsFunc(cells, func(c model.Cell) bool { return g.private[strings.ToLower(c.Column)] }) {
 		return nil
 	}
 	out := &secret{map[string]bool{}, map[string][]string{}, map[string]string{}}
@@ -50,10 +50,10 @@ func (m *mapper) secrets(file string, cells []model.Cell) *secret {
 			continue
 		}
 		term := strings.TrimPrefix(name, "ms:") // as the cells of a graph name it
-		if column, ok := m.tables[file][c.Column]; ok {
+		if column, ok := g.tables[file][c.Column]; ok {
 			term = strings.TrimPrefix(column.term, MS)
 		}
-		if !m.private[name] {
+		if !g.private[name] {
 			out.open[term] = value
 			continue
 		}
@@ -68,8 +68,8 @@ func (m *mapper) secrets(file string, cells []model.Cell) *secret {
 
 // redactStone gives the stone without what its private columns say, whether as it stood or as it was understood. words is set where the words themselves, or a part
 // of a register's claim, are private, so that nothing read from them may go out; looks where something seen or measured is, so that no sentence about the design may.
-func (m *mapper) redactStone(s *model.Stone) (out *model.Stone, words, looks bool) {
-	hidden := m.secrets(s.Source.File, s.Written)
+func (g *guard) redactStone(s *model.Stone) (out *model.Stone, words, looks bool) {
+	hidden := g.secrets(s.Source.File, s.Written)
 	if hidden == nil {
 		return s, false, false
 	}
@@ -91,6 +91,22 @@ func (m *mapper) redactStone(s *model.Stone) (out *model.Stone, words, looks boo
 		words = hidden.redactClaim(&claim) || words
 	}
 	return &c, words, !reflect.DeepEqual(c.Marker, s.Marker)
+}
+
+// redactRecord gives what a record claims without what its private columns say, and what they took.
+func (g *guard) redactRecord(r *model.Record) (model.Claim, fate) {
+	claim := r.Claim
+	hidden := g.secrets(r.Source.File, r.Written)
+	if hidden == nil || !hidden.redactClaim(&claim) {
+		return claim, fate{}
+	}
+	return claim, fate{private: true, war: warTaken(&r.Claim.Service, &claim.Service)}
+}
+
+// fateOf is what private columns took from a stone whose words, or looks, are private.
+func (g *guard) fateOf(sub *model.Subject, words, looks bool) fate {
+	s := sub.Stone
+	return fate{private: words || looks || g.secrets(s.Source.File, s.Written).told(sub), war: looks}
 }
 
 // told reports whether what the stone's words or place tell, and so what evidence may repeat, holds a private value.
@@ -231,7 +247,17 @@ func (hidden *secret) spilled(c *model.Claim) (fields []any) {
 	if s.Side != "" && s.Side == vocab.BodySide(s.Unit.Body) && said != s.Side && slices.ContainsFunc([]string{"unit", "regiment", "arm", "state", "body", "unit_state"}, func(term string) bool { return hidden.terms[term] != nil }) {
 		fields = append(fields, &s.Side) // of the U.S. Colored Troops
 	}
-	for _, term := range []string{"state", "body", "unit_state", "unit"} {
+	for _, v := range hidden.terms["unit"] {
+		if branch, _ := unit.OfBranch(v); branch != "" {
+			if branch == s.Branch {
+				fields = append(fields, &s.Branch)
+			}
+			if side, ok := vocab.Side(v); ok && side == s.Side && !hidden.says("side") { // C.S.N.
+				fields = append(fields, &s.Side)
+			}
+		}
+	}
+	for _, term := range []string{"state", "body", "unit_state"} {
 		for _, v := range hidden.terms[term] {
 			if branch, ok := vocab.Branch(v); ok && branch == s.Branch {
 				fields = append(fields, &s.Branch)

@@ -60,6 +60,16 @@ func TestPrivateSpill(t *testing.T) {
 			[]string{"side-union", "unit-wi-cavalry-4"}, []string{"branch-army"}},
 		{"state", []model.Cell{{Column: "state", Value: "United States Navy"}}, model.Claim{Service: model.Service{Branch: "navy"}}, nil, []string{"branch-navy"}},
 		{"unit", []model.Cell{{Column: "unit", Value: "U. S. Navy"}}, model.Claim{Service: model.Service{Branch: "navy"}}, nil, []string{"branch-navy"}},
+		{"unit", []model.Cell{{Column: "unit", Value: "1st Bn., U.S.M.C."}}, model.Claim{Service: model.Service{Branch: "marine-corps"}}, nil, []string{"branch-marine"}},
+		{"unit", []model.Cell{{Column: "unit", Value: "C.S.N."}}, model.Claim{Service: model.Service{Branch: "navy", Side: model.Confederate}}, nil, []string{"branch-navy", "side-confederate"}},
+		{"unit", []model.Cell{{Column: "unit", Value: "C.S.N."}, {Column: "side", Value: "Confederate"}}, model.Claim{Service: model.Service{Branch: "navy", Side: model.Confederate}}, []string{"side-confederate"}, []string{"branch-navy"}},
+		// A column that is not known by what it means: what was read out of it is known by its words.
+		{"c7", []model.Cell{{Column: "c7", Value: "Aet. 33 y"}}, model.Claim{Person: model.Person{Age: date.Age{Years: 33, Written: "Aet. 33 y"}}}, nil, []string{"#age"}},
+		{"c7", []model.Cell{{Column: "c7", Value: "Co. C, 4 Wis. Cav."}}, model.Claim{Service: model.Service{Unit: unit.FromParts(unit.Parts{Unit: "Co. C, 4 Wis. Cav."})}}, nil, []string{"unit-wi-cavalry-4", "Wis. Cav"}},
+		// A year of two digits, whose century the private war told.
+		{"conflict", []model.Cell{{Column: "conflict", Value: "Civil War"}, {Column: "enlisted", Value: "Aug. 9, '62"}},
+			model.Claim{Service: model.Service{Conflicts: []model.ConflictCode{"civil-war"}, Enlisted: date.Date{EDTF: "1862-08-09", Written: "Aug. 9, '62", From: date.Day{Year: 1862, Month: 8, Day: 9}, To: date.Day{Year: 1862, Month: 8, Day: 9}}}},
+			[]string{"Aug. 9, '62"}, []string{"1862", "civil-war"}},
 		{"ms:remarks", []model.Cell{{Column: "ms:remarks", Value: "died  Aug. 1,  1864"}}, model.Claim{Person: model.Person{Died: died}, Service: model.Service{Remarks: "died  Aug. 1,  1864"}}, nil, []string{"1864-08-01", "Aug. 1"}},
 	} {
 		c.claim.Person.Name = model.Name{Surname: "Holden"}
@@ -107,6 +117,49 @@ func TestPrivateFinding(t *testing.T) {
 			Proposals: c.proposals, Decisions: c.decisions,
 			Findings: []model.Finding{{Stone: "A-1", Kind: model.PrivateStone, Probability: 0.9, Reasons: []string{"service record r (Holden, Company F, 31st Wisconsin) is his with a probability of 90%"}}}},
 			c.out, c.never...)
+	}
+}
+
+// TestPrivateEvidence: of a candidate whose record or stone lost something to a private column the fields are told that were compared, and not what they say; a private date alone is enough.
+func TestPrivateEvidence(t *testing.T) {
+	died := date.Year(1890)
+	died.Written = "in the fall of 1890"
+	rec := &model.Record{ID: "r", Source: model.Source{File: "roster.csv", Row: 2}, Written: []model.Cell{{Column: "c5", Value: died.Written}, {Column: "seen", Value: "x"}},
+		Claim: model.Claim{Person: model.Person{Name: model.Name{Surname: "Holden"}, Died: died}, Service: model.Service{Side: model.Union}}}
+	stone := &model.Stone{ID: "A-1", Source: model.Source{File: "stones.csv", Row: 2}, Written: []model.Cell{{Column: "words", Value: "JOHN HOLDEN / A SECRET"}}, Marker: model.Marker{Inscription: "JOHN HOLDEN / A SECRET"}}
+	for _, c := range []struct {
+		private    []string
+		out, never []string
+	}{
+		{[]string{"seen"}, []string{"the stone's words", "the record's words", "why it counts"}, nil},
+		{[]string{"c5"}, []string{`"near"`}, []string{"the stone's words", "the record's words", "why it counts"}},
+		{[]string{"words"}, nil, []string{"the stone's words", "the record's words", "why it counts"}},
+	} {
+		says(t, Dataset{Base: "https://data.example.org/", Year: 2025, Private: c.private, Records: slices.Values([]*model.Record{rec}),
+			Subjects:  slices.Values([]*model.Subject{{Stone: stone, Readings: []model.Reading{{People: []model.Claim{{Person: model.Person{Name: model.Name{Surname: "Holden"}}}}, Probability: 1}}}}),
+			Proposals: []model.Proposal{{Stone: "A-1", Candidates: []model.Candidate{{Record: "r", Probability: 0.9, Evidence: []model.Evidence{{Field: "death", Level: "near", Stone: "the stone's words", Record: "the record's words", Why: "why it counts"}}}}}}},
+			c.out, c.never...)
+	}
+}
+
+// TestHeldFinding: of a stone or a record that is held back no finding goes out.
+func TestHeldFinding(t *testing.T) {
+	claim := func(born int) model.Claim {
+		return model.Claim{Person: model.Person{Name: model.Name{Surname: "Holden"}, Born: date.Year(born)}, Service: model.Service{Side: model.Union}}
+	}
+	for _, c := range []struct {
+		name          string
+		stone, record int // born
+		out           bool
+	}{{"both are dead", 1840, 1840, true}, {"the stone's may be living", 1950, 1840, false}, {"the record's may be living", 1840, 1950, false}} {
+		stone := &model.Subject{Stone: &model.Stone{ID: "A-1", Source: model.Source{File: "stones.csv", Row: 2}, Marker: model.Marker{Inscription: "J. H."}}, Readings: []model.Reading{{People: []model.Claim{claim(c.stone)}, Probability: 1}}}
+		rec := &model.Record{ID: "r", Source: model.Source{File: "roster.csv", Row: 2}, Claim: claim(c.record)}
+		out, never := []string(nil), []string{"the reason", "private-stone"}
+		if c.out {
+			out, never = never, nil
+		}
+		says(t, Dataset{Base: "https://data.example.org/", Year: 2025, Records: slices.Values([]*model.Record{rec}), Subjects: slices.Values([]*model.Subject{stone}),
+			Findings: []model.Finding{{Stone: "A-1", Record: "r", Kind: model.PrivateStone, Probability: 0.9, Reasons: []string{"the reason"}}}}, out, never...)
 	}
 }
 

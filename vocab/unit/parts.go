@@ -133,11 +133,18 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 		dst = append(dst, Part{From: i, To: i + 1, Role: RoleArm, Form: &s.lex.infantry, Score: worth.ArmLost})
 	}
 	if w.Has(words.Lost) {
-		dst = s.worn(dst, i)
+		dst = s.stateBehindGap(s.worn(dst, i), i)
+	}
+	if w.Has(words.FirstInLine) && i > 0 && t.Key(i)[0] == 'C' {
+		dst = s.companyLine(dst, i)
 	}
 	if w.Has(words.Lost) && companyLost(t.Key(i)) && i+1 < len(t.Words) && t.Words[i+1].Flags&(words.FirstInLine|words.Lost) == 0 && t.Words[i+1].Has(words.LastInLine) {
 		if key := t.Key(i + 1); len(key) == 1 && key[0] >= 'A' && key[0] <= 'M' { // "C[...] E": points are not always as many as the letters
-			dst = append(dst, Part{From: i, To: i + 2, Role: RoleCompany, Letter: key[0], Score: worth.CompanyLost})
+			p := Part{From: i, To: i + 2, Role: RoleCompany, Letter: key[0], Score: worth.CompanyLost}
+			if w.Has(words.FirstInLine) && i > 0 && i+2 < len(t.Words) && t.Words[i+2].Num > 0 && t.Words[i+2].Num < 400 && !t.Words[i+2].Has(words.LastInLine) {
+				p.Score += worth.CompanyAboveNumber
+			}
+			dst = append(dst, p)
 		}
 	}
 	if s.letterFirst(i) {
@@ -203,7 +210,7 @@ func infantryLost(key string) bool {
 // companyLost reports whether a word may be what is left of CO.
 func companyLost(key string) bool {
 	for k := range len(key) {
-		if c := key[k]; c != '?' && c != '*' && !(k == 0 && c == 'C') {
+		if c := key[k]; c != '?' && c != '*' && !(k == 0 && c == 'C') && !(k == 1 && c == 'O') {
 			return false
 		}
 	}
@@ -309,6 +316,9 @@ func (s *Scanner) formParts(dst []Part, i int, h *words.Found) []Part {
 			score += worth.FormBreaks // a form seldom breaks over lines
 		}
 	}
+	if t.Words[i].Has(words.Lost) && f.Role == RoleBody && strings.IndexByte(t.Key(i), '*') >= 0 {
+		score += worth.BodyWorn // "IND[---]" is Indiana sooner than the Indian Home Guard, and "[---]INF" infantry
+	}
 	p := Part{From: i, To: end, Role: f.Role, Form: f, Score: score}
 	switch f.word {
 	case companyWord, batteryWord:
@@ -369,7 +379,7 @@ func lettered(dst []Part, t *words.Text, p Part) []Part {
 		p.Letter = key[0]
 		p.Score += worth.CompanyBeyondM
 		dst = append(dst, p)
-	case key == "*" && w.Has(words.Lost) && !w.Has(words.Note):
+	case (key == "*" || key == "??" || key == "???") && w.Has(words.Lost) && !w.Has(words.Note):
 		p.To++
 		p.Letter = '?'
 		dst = append(dst, p)

@@ -17,7 +17,7 @@ type weights struct {
 	AirGroup, SpecialCompany, FormBreaks, RegimentWord, CompanyJ, CompanyBeyondM                                                                          float32
 	Ship, ShipEndsLine, ShipWord, CaptainsCompany, ColonelsRegiment, Legion                                                                               float32
 	ArmLost, CompanyLetter, CompanyBreaks, CompanyComma, CompanyFigure, FurtherWord, LeftOver, Connective                                                 float32
-	StateWorn, RestWorn, NumberWorn, Commanders, CommandersBare, CommandersCommand                                                                        float32
+	StateWorn, RestWorn, NumberWorn, CompanyLine, CompanyAboveNumber, StateBehindGap, BodyWorn, Commanders, CommandersBare, CommandersCommand             float32
 }
 
 // worth are the weights. They are read with the lexicon, without which nobody has a Part.

@@ -15,13 +15,15 @@ var wornForm = special(Form{Role: RoleFiller, Source: "common-practice"})
 
 // wornStates are the states' forms in order, and the part that stands for what is left of one.
 var wornStates = sync.OnceValue(func() *struct {
-	forms []wornState
-	parts map[model.State]*Form
+	forms  []wornState
+	parts  map[model.State]*Form
+	behind map[model.State]*Form // with the number lost before it
 } {
 	t := &struct {
-		forms []wornState
-		parts map[model.State]*Form
-	}{parts: map[model.State]*Form{}}
+		forms  []wornState
+		parts  map[model.State]*Form
+		behind map[model.State]*Form
+	}{parts: map[model.State]*Form{}, behind: map[model.State]*Form{}}
 	for _, r := range vocab.Rows("state-forms") {
 		state := model.State(r.Get("state"))
 		if r.Get("share") == "0" || r.Get("home") == "weak" || r.Get("kind") == "territory" || strings.Contains(r.Get("form"), "TERRITORY") {
@@ -30,6 +32,7 @@ var wornStates = sync.OnceValue(func() *struct {
 		t.forms = append(t.forms, wornState{words.Letters(r.Get("form")), state})
 		if t.parts[state] == nil {
 			t.parts[state] = special(Form{Role: RoleState, State: state, traits: wornRest, Source: r.Get("source")})
+			t.behind[state] = special(Form{Role: RoleState, State: state, fills: 1 << RoleNumber, Source: r.Get("source")})
 		}
 	}
 	return t
@@ -100,4 +103,43 @@ func numberLeft(key string) string {
 func (s *Scanner) behindCompany(i int) bool {
 	t := s.text
 	return i > 1 && s.may(i-2, isCompany) && t.Len(i-1) == 1 && !t.Words[i].Has(words.FirstInLine) && !t.Words[i-1].Has(words.FirstInLine) && t.Words[i].Has(words.Digits)
+}
+
+// companyLine adds, of a line that begins with C at word i, a line between the name and the regiment's number that can only be the company's: "C. G", of which the O was not cut or not seen, and "C[---]", of which the letter is lost.
+func (s *Scanner) companyLine(dst []Part, i int) []Part {
+	t := s.text
+	key, to := t.Key(i), i+1
+	p := Part{From: i, Role: RoleCompany, Letter: '?', Score: worth.CompanyLine}
+	switch {
+	case t.Words[i].Has(words.LastInLine | words.Lost):
+		if rest := strings.TrimPrefix(key[1:], "O"); rest == "" || strings.Trim(rest, "?*") != "" {
+			return dst
+		}
+	case len(key) == 1 && to < len(t.Words) && t.Words[to].Has(words.LastInLine) && t.Len(to) == 1 && t.Key(to)[0] >= 'A' && t.Key(to)[0] <= 'M':
+		p.Letter = t.Key(to)[0]
+		to++
+	default:
+		return dst
+	}
+	if to+1 >= len(t.Words) || t.Words[to].Num < 1 || t.Words[to].Num > 400 || t.Words[to].Has(words.LastInLine) {
+		return dst
+	}
+	p.To = to
+	return append(dst, p)
+}
+
+// stateBehindGap adds the state that stands at the end of a line's first word whose beginning, the regiment's number with it, is lost: "[....]WIS".
+func (s *Scanner) stateBehindGap(dst []Part, i int) []Part {
+	t := s.text
+	key := t.Key(i)
+	rest := strings.TrimLeft(key, "?*")
+	if !t.Words[i].Has(words.FirstInLine) || len(rest) < 3 || len(key)-len(rest) < 2 && key[0] != '*' || strings.ContainsAny(rest, "?*") || t.Words[i].Has(words.LastInLine) {
+		return dst
+	}
+	for _, f := range wornStates().forms {
+		if f.form == rest {
+			return append(dst, Part{From: i, To: i + 1, Role: RoleState, Form: wornStates().behind[f.state], Score: worth.StateBehindGap})
+		}
+	}
+	return dst
 }

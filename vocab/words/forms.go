@@ -262,6 +262,9 @@ func (w *walk) fill(at int32, i int, key string, size, guessed int, breaks uint6
 	n := w.nodes[at]
 	switch key[0] {
 	case '?':
+		if len(key) == 1 && size > 2 { // or only the point behind the word is lost: "MIC[..]" is MICH.
+			w.end(at, i, size, guessed+1, breaks)
+		}
 		for k := range n.children() {
 			w.fill(n.first()+k, i, key[1:], size+1, guessed+1, breaks)
 		}

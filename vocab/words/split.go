@@ -40,7 +40,7 @@ func (t *Text) Split(text string) {
 		case letter(c) && c != 'I' && c != 'l': // which may be figures
 			s.put(c&^0x20, i, 'a')
 			i++
-		case c >= '1' && c <= '9':
+		case c >= '1' && c <= '9' && !s.among(text, i):
 			s.put(c, i, '0')
 			i++
 			continue
@@ -76,6 +76,11 @@ func (s *splitter) step(text string, i int) int {
 		s.put(c-32, i, 'a')
 		return 1
 	case c >= '0' && c <= '9':
+		if s.among(text, i) {
+			s.put('?', i, 0)
+			s.flags |= Lost
+			return 1
+		}
 		s.put(c, i, '0')
 		return 1
 	case c >= utf8.RuneSelf:
@@ -312,6 +317,26 @@ func (s *splitter) alike(text string, i int) (letter byte, class byte) {
 		}
 	}
 	return 0, 0
+}
+
+// among reports whether the figure at byte i stands among letters, and so for a letter that was misread: "H4NS", "W1LLIAM"; but not in "S1C", a rate, in "L6TH" or in "B3WIS", a company and its regiment.
+func (s *splitter) among(text string, i int) bool {
+	if s.start < 0 || s.class != 'a' || i+1 >= len(text) || !letter(text[i+1]) {
+		return false
+	}
+	to := i + 1
+	for to < len(text) && letter(text[to]) {
+		to++
+	}
+	before, after := s.keys[s.at:], text[i+1:to]
+	if len(before)+len(after) < 3 || len(before) == 1 && before[0] <= 'M' && strings.IndexByte("0145", text[i]) < 0 {
+		return false
+	}
+	switch strings.ToUpper(after) {
+	case "ST", "ND", "RD", "TH", "D", "C", "CL":
+		return false
+	}
+	return true
 }
 
 // doubts reports whether a "?" before byte next is the recorder's doubt about the open word, and no lost letter: "SMITH?", "CO. E?", but not "SM?TH", nor behind two letters, "JN? FOX".

@@ -62,6 +62,26 @@ func (t *Table[T]) Of(text *Text, i int) *T {
 	return t.get(p, "")
 }
 
+// With is what is known of word i of a text, of twelve letters at most, with another letter in place of its letter k; nil where nothing is.
+func (t *Table[T]) With(text *Text, i, k int, letter byte) *T {
+	w := &text.Words[i]
+	own, other := uint64(codes[text.keys[w.at+k]]), uint64(codes[letter])
+	if w.code == 0 || other == 0 {
+		return nil
+	}
+	return t.get(w.code+(other-own)*places[w.end-w.at-1-k], "")
+}
+
+// places are what the letters of a packed word count, the last first.
+var places = func() (all [12]uint64) {
+	n := uint64(1)
+	for k := range all {
+		all[k] = n
+		n *= alphabet + 1
+	}
+	return all
+}()
+
 func (t *Table[T]) get(p uint64, word string) *T {
 	if p == 0 {
 		return t.long[word]

@@ -7,6 +7,27 @@ import (
 )
 
 // TestTable: a Table knows what a map would know.
+// TestWith: a word with another letter is looked up as that other word is.
+func TestWith(t *testing.T) {
+	var table Table[int]
+	*table.At("PVT") = 1
+	*table.At("WIFE") = 2
+	text := Split("PYT WIFF ABCDEFGHIJKLM")
+	for _, c := range []struct {
+		i, k   int
+		letter byte
+		want   int
+	}{{0, 1, 'V', 1}, {1, 3, 'E', 2}, {0, 1, 'U', 0}, {2, 0, 'B', 0}} {
+		got := 0
+		if v := table.With(text, c.i, c.k, c.letter); v != nil {
+			got = *v
+		}
+		if got != c.want {
+			t.Errorf("%s with %c at %d: %d, want %d", text.Key(c.i), c.letter, c.k, got, c.want)
+		}
+	}
+}
+
 func TestTable(t *testing.T) {
 	var table Table[int]
 	if table.Get("A") != nil {

@@ -2,7 +2,7 @@
 //
 // A word is a run of letters or a run of digits, in capitals without accents, points and apostrophes; "47ILLS." is two words, "U.S.C.I."
 // four. What damage left of a word stays in it by the Leiden conventions: '?' is one lost letter and '*' an unknown number
-// of them, so that "W[..]LIAM" is the word W??LIAM. A "?" behind a whole word is the recorder's doubt and leaves the word as it is, and a line that is
+// of them, so that "W[..]LIAM" is the word W??LIAM. A figure among letters is a letter that was misread, and so lost: "H4NS" is H?NS. A "?" behind a whole word is the recorder's doubt and leaves the word as it is, and a line that is
 // a recorder's note ("see photo", "top line worn") is one, brackets or not. Every word knows the bytes of the text that it came from.
 //
 //	t := words.Split("CORPL / JNO. T. HOLDEN")

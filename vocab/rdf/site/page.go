@@ -261,7 +261,7 @@ func (s *site) inwardGroups(d document, root string) []inwardGroup {
 		for _, n := range g.things {
 			x.Links = append(x.Links, s.link(n.iri, root, n.label))
 		}
-		slices.SortStableFunc(x.Links, func(a, b shown) int { return cmp.Or(cmp.Compare(a.Text, b.Text), cmp.Compare(a.Href, b.Href)) })
+		slices.SortStableFunc(x.Links, func(a, b shown) int { return cmp.Or(natural.Compare(a.Text, b.Text), cmp.Compare(a.Href, b.Href)) })
 		groups = append(groups, x)
 	}
 	return groups

@@ -94,7 +94,7 @@ func firstFew(s []string) []string { return s[:min(len(s), 4)] }
 
 // evidenceRowOf puts evidence in a row; the bar is drawn to 20 bits a side.
 func evidenceRowOf(e model.Evidence) evidenceRow {
-	row := evidenceRow{Field: fieldName(e.Field), Stone: e.Stone, Record: e.Record, Bits: e.Bits, Says: cmp.Or(e.Why, say.Level(e.Field, e.Level)), Against: e.Bits < 0}
+	row := evidenceRow{Field: say.Field(e.Field), Stone: e.Stone, Record: e.Record, Bits: e.Bits, Says: cmp.Or(e.Why, say.Level(e.Field, e.Level)), Against: e.Bits < 0}
 	row.Width = int(min(20, max(e.Bits, -e.Bits))*3 + 0.5)
 	row.From = 60
 	if row.Against {
@@ -136,7 +136,7 @@ func (v *stoneView) pair(cands []model.Candidate) {
 			if !ok {
 				n = len(p.Rows)
 				at[e.Field] = n
-				p.Rows = append(p.Rows, pairRow{Field: fieldName(e.Field), Stone: e.Stone})
+				p.Rows = append(p.Rows, pairRow{Field: say.Field(e.Field), Stone: e.Stone})
 			}
 			row := &p.Rows[n]
 			if row.Stone == "" {

@@ -77,7 +77,7 @@ func inscriptionWords(s *model.Stone, r model.Reading) ([]line, []fieldRow) {
 		if !ok {
 			g = len(group) + 1
 			group[k] = g
-			name := fieldName(t.Field)
+			name := say.Field(t.Field)
 			if t.Person > 0 {
 				name = fmt.Sprintf("%s of person %d", name, t.Person+1)
 			}

@@ -44,7 +44,7 @@ var funcs = template.FuncMap{
 	"bits":    func(b float64) string { return strings.Replace(fmt.Sprintf("%+.1f", b), "-", "−", 1) },
 	"day":     func(t time.Time) string { return t.Local().Format("2 January 2006, 15:04") },
 	"count":   say.Count,
-	"field":   fieldName,
+	"field":   say.Field,
 	"version": fileVersion,
 	"marks":   marks,
 	"verdict": verdictWords,

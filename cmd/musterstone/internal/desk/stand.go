@@ -82,6 +82,9 @@ func (d *Desk) flash(id string) []string {
 		if others := slices.DeleteFunc(state.ConfirmedStones(x.Record), func(s model.StoneID) bool { return s == x.Stone }); x.As == model.Confirmed && len(others) > 0 {
 			out = append(out, fmt.Sprintf("That record is confirmed for stone %s too. That can be right (a family stone, a cenotaph); look at them together.", join(others)))
 		}
+		if text := severalMen(state, x.Stone); x.As == model.Confirmed && text != "" {
+			out = append(out, text)
+		}
 		if x.As == model.Confirmed {
 			r, _ := d.current()
 			var told []string
@@ -97,6 +100,15 @@ func (d *Desk) flash(id string) []string {
 		return out
 	}
 	return nil
+}
+
+// severalMen says that more than one record is confirmed for a stone; "" where that is not so.
+func severalMen(state ledger.State, stone model.StoneID) string {
+	records := state.Confirmed(stone)
+	if len(records) < 2 {
+		return ""
+	}
+	return fmt.Sprintf("Stone %s has %d confirmed records: %s. That can be right (one man in two rosters, two men on one stone); else refuse one.", stone, len(records), join(records))
 }
 
 func join[T ~string](ids []T) string {

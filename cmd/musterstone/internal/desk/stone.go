@@ -98,6 +98,9 @@ func (d *Desk) stoneView(i int, with model.RecordID, all bool) (*stoneView, erro
 	if b.kinds[i] == disputed {
 		v.Dispute = "People decided differently on this stone. Both decisions stand until somebody takes one back."
 	}
+	if text := severalMen(state, s.Stone.ID); text != "" && v.Dispute == "" {
+		v.Dispute = text
+	}
 	reading := s.Reading()
 	v.Lines, v.Fields = inscriptionWords(s.Stone, reading)
 	v.Notes, v.Unread = reading.Notes, reading.Unread

@@ -1,25 +1,6 @@
 package desk
 
-import (
-	"strings"
-
-	"musterstone/model"
-)
-
-// fieldName is what a field of a reading, or of evidence, is called for people.
-func fieldName(f string) string {
-	switch f {
-	case "given":
-		return "given name"
-	case "body":
-		return "body of troops"
-	case "decisions":
-		return "other decisions"
-	case "kin":
-		return "kin in the ranks"
-	}
-	return strings.ReplaceAll(f, "-", " ")
-}
+import "musterstone/model"
 
 // verdictWords is a verdict in the past, as a sentence has it.
 func verdictWords(d model.Decision) string {

@@ -19,6 +19,10 @@ func (j *Job) packBeside(folder string) (index.Beside, error) {
 	p := weigh.NewPacker()
 	p.Expect(j.Survey.RecordsAbout())
 	var earlier *weigh.Earlier
+	stones := j.packing
+	if stones != nil {
+		stones.gate.Lock()
+	}
 	return index.Beside{
 		Add: func(b *same.Batch) error { p.Take(b); return nil },
 		Keep: func(folder string, from, to int) (kept bool, err error) {
@@ -36,11 +40,16 @@ func (j *Job) packBeside(folder string) (index.Beside, error) {
 			return true, nil
 		},
 		Finish: func() error {
+			if stones != nil {
+				stones.gate.Unlock()
+			}
 			if earlier != nil {
 				earlier.Close()
 			}
 			j.columns = p.Columns()
-			return j.columns.WriteFile(filepath.Join(folder, columnsFile))
+			err := j.columns.WriteFile(filepath.Join(folder, columnsFile))
+			j.counts = j.columns.Counts()
+			return err
 		},
 	}, nil
 }
@@ -54,6 +63,7 @@ func (j *Job) Columns(ctx context.Context) (*weigh.Columns, error) {
 	if j.columns != nil && j.columns.Len() == x.Len() {
 		return j.columns, nil
 	}
+	j.counts = nil // of other columns
 	defer j.stage("reading packed records")()
 	path := filepath.Join(x.Folder(), columnsFile)
 	c, err := weigh.ReadFile(path)

@@ -9,6 +9,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"sync"
 
 	"musterstone/index"
 	"musterstone/index/intake"
@@ -31,10 +32,22 @@ func (j *Job) Index(ctx context.Context) (*index.Index, error) {
 		}
 	}
 	stones := j.eachStone()
-	for _, c := range j.Complaints() {
-		if c.Unread { // what is made without it is not what is made of the whole files, nor of others that broke off elsewhere
-			graves[""] += fmt.Sprintf("without what the disk did not give: %s after row %d; ", c.File, c.Row)
+	digestOfGraves := sync.OnceValue(func() string {
+		if j.packing != nil {
+			j.packing.graves = nil
+			j.packStones()
 		}
+		for _, c := range j.Complaints() {
+			if _, ok := graves[c.File]; ok && c.Unread { // what is made without it is not what is made of the whole files, nor of others that broke off elsewhere
+				graves[""] += fmt.Sprintf("without what the disk did not give: %s after row %d; ", c.File, c.Row)
+			}
+		}
+		return inputsDigest(j.opts.Program, graves)
+	})
+	if j.packing != nil {
+		j.packing.graves = digestOfGraves
+	} else {
+		digestOfGraves()
 	}
 	defer j.stage("opening or building the index")()
 	var parts []index.Part
@@ -43,11 +56,12 @@ func (j *Job) Index(ctx context.Context) (*index.Index, error) {
 		parts = append(parts, index.Part{File: r.File, Digest: inputsDigest(j.opts.Program, of), Batches: r.Batches(), Keep: r.Keep, Told: r.Told})
 	}
 	about := j.Survey.RecordsAbout()
-	bound(about+about/2, j.packed.len(), len(j.stones)) // building holds more of each record at once than weighing
+	if j.packing == nil { // else it counts the stones
+		bound(building(about), j.packed.len(), len(j.stones))
+	}
 	x, err := index.Open(ctx, j.Survey.Dir, index.Inputs{
 		Rosters: inputsDigest(j.opts.Program, j.rosterDigests(digests)),
-		Left:    j.left.wait(),
-		Graves:  inputsDigest(j.opts.Program, graves),
+		Graves:  digestOfGraves,
 		Parts:   parts,
 		About:   about,
 		Stones:  stones,
@@ -64,13 +78,23 @@ func (j *Job) Index(ctx context.Context) (*index.Index, error) {
 	}
 	j.index = x
 	j.keepDigests()
-	j.left.give(j)
 	return x, nil
+}
+
+// rosterDigests are the digests of the files that the index of records is made of.
+func (j *Job) rosterDigests(digests map[string]string) map[string]string {
+	rosters := map[string]string{intake.MetadataFile: digests[intake.MetadataFile]}
+	for _, t := range j.Survey.Tables {
+		if t.Kind == intake.Roster {
+			rosters[t.File] = digests[t.File]
+		}
+	}
+	return rosters
 }
 
 // eachStone gives the stones, which it reads first where nothing has, for what is wrong with them.
 func (j *Job) eachStone() iter.Seq[*model.Stone] {
-	if j.packed == nil || j.read {
+	if j.packed == nil && j.packing == nil || j.read {
 		return slices.Values(j.Stones())
 	}
 	return j.Survey.Stones(func(model.Complaint) {}) // told when they were packed
@@ -78,7 +102,6 @@ func (j *Job) eachStone() iter.Seq[*model.Stone] {
 
 // Close gives back what the job holds open.
 func (j *Job) Close() error {
-	j.left.close()
 	if j.index == nil {
 		return nil
 	}

@@ -67,7 +67,7 @@ type Job struct {
 	columns    *weigh.Columns
 	timings    timings
 	packed     *packed
-	left       *left // nil where nothing was, or is, opened before it is asked for
+	packing    *packing // nil where no stones are being packed
 }
 
 // Open opens the survey in a folder. What keeps some table from being read is among the Complaints; a folder in which nothing can be read is
@@ -205,11 +205,8 @@ func (j *Job) Learn(ctx context.Context, precision float64, settled ledger.State
 // Each makes the proposals that follow from the ledger at the precision asked for (0: the default), and gives them some at a time, so that of very many stones few are held at once:
 // to tell from several goroutines, and what that returns is called in the order of the stones.
 func (j *Job) Each(ctx context.Context, precision float64, tell func(*link.Told) (inOrder func() error)) error {
-	j.openLeft()
-	if j.left != nil { // nothing is built
-		defer letGrow()()
-	}
-	p := j.packStones()
+	defer letGrow()()
+	defer j.beginPacking()()
 	l, err := j.Follow(ctx)
 	if err != nil {
 		return err
@@ -218,12 +215,12 @@ func (j *Job) Each(ctx context.Context, precision float64, tell func(*link.Told)
 	if err != nil {
 		return err
 	}
+	p := j.packStones()
 	linker.Registers, linker.Stones, linker.Moves = p.registers, p.n-len(p.registers), p.moves
 	bound(linker.Columns.Len(), p.n, 0)
 	if err := enough(linker.Columns.Len(), p.n); err != nil {
 		return err
 	}
-	defer letGrow()()
 	defer j.stage("weighing")()
 	_, err = linker.Each(ctx, p.n, p.at, tell)
 	return err

@@ -3,6 +3,8 @@ package job
 import (
 	"fmt"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"musterstone/index"
 	"musterstone/link/weigh"
@@ -49,74 +51,165 @@ func (p *packed) at(i int) *model.Subject {
 	return s
 }
 
-// packStones reads the stones and packs them, once.
+// packStones reads the stones and packs them, once; or waits until those that are being packed are.
 func (j *Job) packStones() *packed {
 	if j.packed != nil {
 		return j.packed
 	}
-	defer j.stage("reading stones")()
-	p := &packed{registers: map[model.StoneID]bool{}, moves: weigh.CountMoves(nil)}
-	block := make([]*model.Subject, 0, blockStones)
-	texts := make([][]byte, blockStones)
-	stage := "reading inscriptions"
-	if j.left != nil { // on the same cores
-		stage = "reading inscriptions and the index"
+	defer j.stage("reading inscriptions")()
+	if j.packing != nil {
+		return j.endPacking()
 	}
-	flush := func() {
-		defer j.stage(stage)()
-		InParallel(len(block), func(k int) {
-			s := block[k]
-			if s.Readings == nil {
-				s.Readings = inscription.ReadStone(s.Stone)
-				s.Implies = marker.Briefly(s.Stone, s.Reading())
-			}
-			texts[k] = index.AppendPlain(texts[k][:0], *trimmed(s))
-		})
-		b := packedBlock{ends: make([]uint32, 0, len(block))}
-		size := 0
-		for k := range block {
-			size += len(texts[k])
-		}
-		var data strings.Builder
-		data.Grow(size)
-		for k, s := range block {
-			data.Write(texts[k])
-			b.ends = append(b.ends, uint32(data.Len()))
-			p.moves.Add(s)
-			if s.Stone.Register != nil {
-				p.registers[s.Stone.ID] = true
-			}
-		}
-		b.data = data.String()
-		p.blocks, p.n = append(p.blocks, b), p.n+len(block)
-		block = block[:0]
-		bound(j.left.records(), p.n, len(j.stones))
-		j.opts.Progress("reading inscriptions", p.n, 0)
-	}
-	add := func(s *model.Subject) {
-		if block = append(block, s); len(block) == blockStones {
-			flush()
-		}
-	}
+	p := newPacker(func(n int) {
+		bound(0, n, len(j.stones))
+		j.opts.Progress("reading inscriptions", n, 0)
+	})
 	switch {
 	case j.subjects != nil:
 		for _, s := range j.subjects {
-			add(s)
+			p.add(s)
 		}
 	case j.read:
 		for _, s := range j.stones {
-			add(&model.Subject{Stone: s})
+			p.add(&model.Subject{Stone: s})
 		}
 	default:
 		for s := range j.Survey.Stones(j.complain) {
-			add(&model.Subject{Stone: s})
+			p.add(&model.Subject{Stone: s})
 		}
 	}
-	if len(block) > 0 {
-		flush()
+	j.packed = p.finish()
+	return j.packed
+}
+
+// packing is the stones on their way into a packer while the index is opened or built.
+type packing struct {
+	packer     *packer
+	complaints []model.Complaint
+	told       chan int      // how many are packed, now and then
+	graves     func() string // where it is not nil, a digest that hangs on the complaints
+	stop       atomic.Bool
+	gate       sync.RWMutex // locked while the cores have other work
+}
+
+// beginPacking begins to read and pack the stones: beside the opening of the index, or beside what one core does before and after the rosters are read, which takes both. What it gives
+// ends that where it was not waited for.
+func (j *Job) beginPacking() (end func()) {
+	if j.packed != nil || j.read || j.index != nil {
+		return func() {}
 	}
-	j.packed = p
-	return p
+	about := j.Survey.RecordsAbout()
+	bound(building(about), 0, 0)
+	p := &packing{told: make(chan int, 1)}
+	p.packer = newPacker(func(n int) {
+		bound(building(about), n, 0)
+		select {
+		case p.told <- n:
+		default:
+		}
+	})
+	p.packer.before = func() { p.gate.RLock(); p.gate.RUnlock() }
+	j.packing = p
+	go func() {
+		defer close(p.told)
+		for s := range j.Survey.Stones(func(c model.Complaint) { p.complaints = append(p.complaints, c) }) {
+			if p.stop.Load() {
+				return
+			}
+			p.packer.add(&model.Subject{Stone: s})
+		}
+		p.packer.finish()
+	}()
+	return func() {
+		p.stop.Store(true)
+		for range p.told {
+		}
+		if j.packing == p {
+			j.packing = nil
+		}
+	}
+}
+
+// endPacking waits for the stones that are being packed.
+func (j *Job) endPacking() *packed {
+	p := j.packing
+	for n := range p.told {
+		j.opts.Progress("reading inscriptions", n, 0)
+	}
+	for _, c := range p.complaints {
+		j.complain(c)
+	}
+	j.packing, j.packed = nil, p.packer.p
+	if p.graves != nil {
+		p.graves()
+	}
+	return j.packed
+}
+
+// A packer packs stones as they come by.
+type packer struct {
+	p      *packed
+	block  []*model.Subject
+	texts  [][]byte
+	packed func(n int) // hears how many are packed
+	before func()      // where it is not nil, called before a stone is read, by several goroutines
+}
+
+func newPacker(packed func(n int)) *packer {
+	return &packer{p: newPacked(), block: make([]*model.Subject, 0, blockStones), texts: make([][]byte, blockStones), packed: packed}
+}
+
+func newPacked() *packed {
+	return &packed{registers: map[model.StoneID]bool{}, moves: weigh.CountMoves(nil)}
+}
+
+// add packs a stone, which is read where it was not.
+func (p *packer) add(s *model.Subject) {
+	if p.block = append(p.block, s); len(p.block) == blockStones {
+		p.flush()
+	}
+}
+
+// finish packs what is left.
+func (p *packer) finish() *packed {
+	if len(p.block) > 0 {
+		p.flush()
+	}
+	return p.p
+}
+
+func (p *packer) flush() {
+	InParallel(len(p.block), func(k int) {
+		if p.before != nil {
+			p.before()
+		}
+		s := p.block[k]
+		if s.Readings == nil {
+			s.Readings = inscription.ReadStone(s.Stone)
+			s.Implies = marker.Briefly(s.Stone, s.Reading())
+		}
+		p.texts[k] = index.AppendPlain(p.texts[k][:0], *trimmed(s))
+	})
+	b := packedBlock{ends: make([]uint32, 0, len(p.block))}
+	size := 0
+	for k := range p.block {
+		size += len(p.texts[k])
+	}
+	var data strings.Builder
+	data.Grow(size)
+	to := p.p
+	for k, s := range p.block {
+		data.Write(p.texts[k])
+		b.ends = append(b.ends, uint32(data.Len()))
+		to.moves.Add(s)
+		if s.Stone.Register != nil {
+			to.registers[s.Stone.ID] = true
+		}
+	}
+	b.data = data.String()
+	to.blocks, to.n = append(to.blocks, b), to.n+len(p.block)
+	p.block = p.block[:0]
+	p.packed(to.n)
 }
 
 // trimmed is a stone with what linking needs of it.

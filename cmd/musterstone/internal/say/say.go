@@ -231,3 +231,18 @@ func Reading(r model.Reading) string {
 	}
 	return Claim(r.Claim())
 }
+
+// Field is what a field of a reading, or of evidence, is called for people.
+func Field(f string) string {
+	switch f {
+	case "given":
+		return "given name"
+	case "body":
+		return "body of troops"
+	case "decisions":
+		return "other decisions"
+	case "kin":
+		return "kin in the ranks"
+	}
+	return strings.ReplaceAll(f, "-", " ")
+}
