@@ -2,6 +2,7 @@ package link
 
 import (
 	"context"
+
 	"musterstone/link/calibrate"
 	"musterstone/link/ledger"
 )

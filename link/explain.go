@@ -105,8 +105,19 @@ func (l *Linker) spell(w *weigh.Weigher, f *Fit, me *weighed, a *answer, s *mode
 			}
 		}
 		sum(c)
-		c.Namesakes = l.Counts.NamesakesAt(columns, r.number, room)
+		c.Namesakes = l.namesakes(me, a, p, k, room)
 	}
+}
+
+// namesakes are those of candidate k; another one of the same name and unit, told before it, has the same.
+func (l *Linker) namesakes(me *weighed, a *answer, p *model.Proposal, k int, room *model.Record) *model.Namesakes {
+	columns, number := me.rows.columns, me.rows.list[a.list[k].cand].number
+	for n := range k {
+		if other := &me.rows.list[a.list[n].cand]; other.view != noView && columns.SameNameAndUnit(other.number, number) {
+			return p.Candidates[n].Namesakes
+		}
+	}
+	return l.Counts.NamesakesAt(columns, number, room)
 }
 
 // sum makes a candidate's bits the sum of its evidence to the last digit: what was learned was added to them in another order.

@@ -157,9 +157,9 @@ func (a *app) complain(complaints []model.Complaint) {
 	}
 }
 
-// noPlace reports whether an error is about a place that cannot be written to: not permitted, read-only, or full.
+// noPlace reports whether an error is about a place that cannot be written to: not permitted, read-only, full, or a file where a folder is wanted.
 func noPlace(err error) bool {
-	for _, cause := range []error{fs.ErrPermission, syscall.EROFS, syscall.ENOSPC, syscall.EDQUOT} {
+	for _, cause := range []error{fs.ErrPermission, syscall.EROFS, syscall.ENOSPC, syscall.EDQUOT, syscall.ENOTDIR} {
 		if errors.Is(err, cause) {
 			return true
 		}

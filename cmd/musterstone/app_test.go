@@ -27,6 +27,7 @@ func TestReport(t *testing.T) {
 		{fmt.Errorf("open: %w", &job.Refused{Text: "the file is empty"}), 2, "the file is empty"},
 		{fmt.Errorf("append: %w", syscall.ENOSPC), 2, "does not take what is to be written"},
 		{&fs.PathError{Op: "open", Path: "decisions.jsonl", Err: syscall.EROFS}, 2, "read-only"},
+		{&fs.PathError{Op: "mkdir", Path: "stones.csv/out", Err: syscall.ENOTDIR}, 2, "not a directory"},
 		{&fs.PathError{Op: "open", Path: "decisions.jsonl", Err: syscall.EACCES}, 2, "untouched"},
 		{fmt.Errorf("index: %w", context.Canceled), 1, "stopped"},
 		{errProblems, 3, ""},

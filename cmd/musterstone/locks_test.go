@@ -29,7 +29,7 @@ func TestLocks(t *testing.T) {
 		{"none, decide", "flock", "error=ENOLCK", decide, false, noLocks},
 		{"none, merge", "flock", "error=EOPNOTSUPP", merge, false, noLocks},
 		{"none, check", "flock", "error=ENOSYS", check, false, noLocks},
-		{"none, review", "flock", "error=ENOLCK", []string{"review", "--survey", "alder", "--listen", "203.0.113.7:9"}, false, "decide nothing in it: "}, // an address of no machine (RFC 5737)
+		{"none, review", "flock", "error=ENOLCK", []string{"review", "--survey", "alder", "--listen", "203.0.113.7:9"}, false, "but no decisions can be made in this folder: "}, // an address of no machine (RFC 5737)
 		{"share, decide", "statfs", "poke_exit=@arg2=6969000000000000", decide, true, share},
 		{"share, merge", "statfs", "poke_exit=@arg2=6969000000000000", merge, true, share},
 		{"share, check", "statfs", "poke_exit=@arg2=6969000000000000", check, true, share},

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/binary"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -127,17 +128,30 @@ func (w *jsonWriter) optional(name, value string) {
 }
 
 func (w *jsonWriter) text(s string) {
-	special := false
-	for i := range len(s) {
-		special = special || specials[s[i]]
-	}
-	if special {
+	from := len(w.b)
+	w.b = append(append(append(w.b, '"'), s...), '"')
+	if hasSpecial(w.b[from+1 : len(w.b)-1]) {
+		w.b = w.b[:from]
 		w.marked(s)
-		return
 	}
-	w.b = append(w.b, '"')
-	w.b = append(w.b, s...)
-	w.b = append(w.b, '"')
+}
+
+// hasSpecial reports whether one of specials is in a text: eight signs at a time.
+func hasSpecial(s []byte) bool {
+	const each, high = 0x0101010101010101, 0x8080808080808080
+	for ; len(s) >= 8; s = s[8:] {
+		x := binary.LittleEndian.Uint64(s)
+		quote, stroke := x^each*'"', x^each*'\\'
+		if (x|x+each|(x-each*' ')&^x|(quote-each)&^quote|(stroke-each)&^stroke)&high != 0 {
+			return true
+		}
+	}
+	for _, c := range s {
+		if specials[c] {
+			return true
+		}
+	}
+	return false
 }
 
 // specials are the signs that are escaped, or are no ASCII.

@@ -156,11 +156,16 @@ func printNext(w io.Writer, next []model.StoneID) {
 // totals are what the last line of the printed proposals says.
 type totals struct{ stones, proposed, confirmed int }
 
-// write writes the answer of one stone.
-func (t *totals) write(w io.Writer, a *job.Answer, asJSON bool) {
+// count counts the answer of one stone.
+func (t *totals) count(a *job.Answer) {
 	t.stones++
 	t.proposed += a.Proposed
 	t.confirmed += a.Confirmed
+}
+
+// write writes the answer of one stone, and counts it.
+func (t *totals) write(w io.Writer, a *job.Answer, asJSON bool) {
+	t.count(a)
 	if asJSON {
 		w.Write(a.JSON)
 		return
@@ -169,7 +174,7 @@ func (t *totals) write(w io.Writer, a *job.Answer, asJSON bool) {
 }
 
 func (t *totals) close(w io.Writer) {
-	fmt.Fprintf(w, "\n%s: %d proposed (marked >), %d confirmed. Reasons are in bits: each bit doubles the odds.\n", count(t.stones, "stone", "stones"), t.proposed, t.confirmed)
+	fmt.Fprintf(w, "\n%s: %d proposed (marked >), %d confirmed. Reasons are in bits: each bit doubles the odds.\nA match is no proof: look at the stone and at the record before you confirm.\n", count(t.stones, "stone", "stones"), t.proposed, t.confirmed)
 }
 
 // printOnly prints the answers of the stones that only names.
@@ -203,18 +208,23 @@ func (a *app) printProposals(ctx context.Context, j *job.Job, only string, asJSO
 			if err != nil {
 				return err
 			}
+			kept.Add(answers, p.json.b, p.text.Bytes())
 			for k := range answers {
-				kept.Add(&answers[k])
-				if only == "" {
-					if !asJSON {
-						next.Add(&told.Proposals[k])
-					}
-					t.write(w, &answers[k], asJSON)
-				} else {
+				if only != "" {
 					which.Add(answers[k].Stone, answers[k].Cemetery, answers[k])
+					continue
+				}
+				t.count(&answers[k])
+				if !asJSON {
+					next.Add(&told.Proposals[k])
 				}
 			}
 			if only == "" { // else what was printed is still asked for
+				if asJSON {
+					w.Write(p.json.b)
+				} else {
+					w.Write(p.text.Bytes())
+				}
 				answerers.Put(p)
 			}
 			return nil

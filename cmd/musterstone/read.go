@@ -63,7 +63,7 @@ func (a *app) readLines(asJSON bool) error {
 	in := bufio.NewReaderSize(a.in, intake.MostCell)
 	w := bufio.NewWriter(a.out)
 	defer w.Flush()
-	problems := false
+	problems, empty := false, true
 	for n := 1; ; n++ {
 		line, err := in.ReadSlice('\n')
 		if errors.Is(err, bufio.ErrBufferFull) {
@@ -78,6 +78,7 @@ func (a *app) readLines(asJSON bool) error {
 			return fmt.Errorf("read standard input: %w", err)
 		}
 		if text := strings.TrimRight(string(line), "\r\n"); strings.TrimSpace(text) != "" {
+			empty = false
 			stone := &model.Stone{ID: model.StoneID(fmt.Sprint(n))}
 			stone.Marker.Inscription = intake.Inscription(text)
 			sub := job.Subject(stone)
@@ -97,6 +98,9 @@ func (a *app) readLines(asJSON bool) error {
 	}
 	if problems {
 		return errProblems
+	}
+	if empty {
+		a.note("standard input is empty; give one inscription a line, its lines parted by \" / \"")
 	}
 	return nil
 }

@@ -1,9 +1,7 @@
 package main
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
 	"net"
 	"os"
 	"os/exec"
@@ -12,6 +10,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"musterstone/cmd/musterstone/internal/desk"
+	"musterstone/cmd/musterstone/internal/job"
 	"musterstone/link/ledger"
 )
 
@@ -48,13 +47,8 @@ func (a *app) review(c *cli.Context) error {
 	}
 	defer j.Close()
 	a.noteStones(j)
-	if err := ledger.TryLocks(j.Survey.Dir); err != nil {
-		hint := ledger.HintNoLocks
-		var path *fs.PathError
-		if !errors.Is(err, ledger.ErrNoLocks) && errors.As(err, &path) {
-			err, hint = path.Err, "ask for the right to write to its folder, or copy the survey to a folder of yours" // the path is of a file made to try
-		}
-		a.note(fmt.Sprintf("you can look at this survey, but decide nothing in it: %v; %s", err, hint))
+	if text := job.NoDecisions(j.Survey.Dir); text != "" {
+		a.note("you can look at this survey, but " + text)
 	}
 	l, err := (&net.ListenConfig{}).Listen(c.Context, "tcp", listen)
 	if err != nil {

@@ -3,9 +3,12 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -13,6 +16,8 @@ import (
 
 	"musterstone/cmd/musterstone/internal/job"
 	"musterstone/cmd/musterstone/internal/say"
+	"musterstone/index/intake"
+	"musterstone/link/ledger"
 	"musterstone/link/unmarked"
 	"musterstone/model"
 	"musterstone/vocab"
@@ -95,6 +100,18 @@ func leadFlags(c *cli.Context) error {
 	return nil
 }
 
+// placeFor refuses a file that has no folder, and one that holds a survey's decisions or metadata.
+func placeFor(out string) error {
+	dir, name := filepath.Split(filepath.Clean(out))
+	if _, err := os.Stat(cmp.Or(dir, ".")); errors.Is(err, fs.ErrNotExist) {
+		return &usageError{text: fmt.Sprintf("write %s: there is no folder %s", out, dir), hint: "make it first, or name another"}
+	}
+	if name == intake.MetadataFile || name == ledger.FileName {
+		return &usageError{text: fmt.Sprintf("write %s: a file of that name is a survey's own", out), hint: "for example: --out leads.html"}
+	}
+	return nil
+}
+
 // putLeads writes the leads in the form asked for, to standard output or, whole or not at all, into a file.
 func (a *app) putLeads(c *cli.Context, j *job.Job) error {
 	all, err := a.leads(c.Context, j, c.String("cemetery"))
@@ -116,6 +133,9 @@ func (a *app) putLeads(c *cli.Context, j *job.Job) error {
 		return err
 	}
 	if out := c.String("out"); out != "" {
+		if err := placeFor(out); err != nil {
+			return err
+		}
 		if err := a.nothingUnread("unmarked", out, j); err != nil {
 			return err
 		}

@@ -155,8 +155,22 @@ func (g *guesser) table() (out guess, ok bool) {
 		g.note("left out: neither its name nor its columns say whether it holds stones or service records. Name it stones…, register… or roster…, or describe it by hand.")
 		return out, false
 	}
+	if n := figures(header); 3*n >= len(header) && n > 1 {
+		g.note("its first row (%s) looks like what the others hold, and not like the names of columns, which the first row must be. If they are missing, put a row of them on top, move csv-metadata.json away and run this again.", strings.Join(quoted(header, 4), ", "))
+	}
 	out.columns = g.columns(header, samples, out.kind)
 	return out, true
+}
+
+// figures counts the cells that are figures and signs alone: numbers, measures, dates.
+func figures(cells []string) int {
+	n := 0
+	for _, c := range cells {
+		if strings.ContainsAny(c, "0123456789") && strings.Trim(c, "0123456789.,:/- ") == "" {
+			n++
+		}
+	}
+	return n
 }
 
 // looksWindows1252 reports whether the beginning of the file is not UTF-8 and has no byte order mark.
@@ -271,6 +285,13 @@ func (g *guesser) columns(header []string, samples [][]string, kind Kind) []gues
 		}
 		if t, what := termOfValues(samples[i], kind.holdsRecords()); t != noTerm && claim(i, t, false) {
 			g.note("column %q holds what look like %s, and was taken as %s from that alone. Look at it.", h, what, termName(t))
+		}
+	}
+	if by, ok := holder[tRecorder]; ok {
+		for _, i := range []int{by - 1, by + 1} {
+			if i >= 0 && i < len(header) && terms[i] == noTerm && plainName(header[i]) == "date" && claim(i, tRecorded, false) {
+				g.note("column %q stands beside %q and was taken as %s from that alone. Look at it.", header[i], header[by], termName(tRecorded))
+			}
 		}
 	}
 	g.remarks(header, samples, terms, holder, kind)

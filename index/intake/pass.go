@@ -29,7 +29,7 @@ type pass[T any] struct {
 }
 
 // blockRows is how many rows are handed from one goroutine to the next at a time.
-const blockRows = 1024
+const blockRows = 512
 
 // A block is a stretch of rows on its way.
 type block[T any] struct {

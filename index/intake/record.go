@@ -61,7 +61,12 @@ func (r *reading) record(rec *model.Record) {
 	}
 }
 
+// tellNoName tells of a row without a name, once of a table without a column for names.
 func (r *reading) tellNoName() {
+	if c := &r.table.bound.columns; !r.table.graph && c[tName] == "" && c[tSurname] == "" && c[tGiven] == "" {
+		r.tellOnce(tName, "no column of the table is known to hold names, so that no row gives one", "call it surname and given, or name, or say which it is in "+MetadataFile+", which begin helps with")
+		return
+	}
 	r.tell(noTerm, "the row gives no name", "look whether its cells slipped; the row is kept")
 }
 

@@ -19,7 +19,7 @@ type keeper struct {
 	picked []int32   // of each earlier stone, how many later ones it is a candidate of
 	bits   []float64 // of each earlier stone that comes near, its weight
 	at     []int     // and its number
-	best   []int     // places in these, of those that are kept, the worst in front: a heap
+	best   []int     // places in these, of those that may be kept
 }
 
 func newKeeper(stones, most int) *keeper {
@@ -48,18 +48,16 @@ func (p *keeper) keep(later int) (edges []assign.Edge) {
 		}
 		return edges
 	}
+	worst := -1 // of the best most of those looked at so far
 	for i := range p.at {
-		switch {
-		case len(p.best) < p.most:
-			p.best = append(p.best, i)
-			if len(p.best) == p.most {
-				slices.SortFunc(p.best, p.worse) // a sorted list is a heap
-			}
-		case p.worse(p.best[0], i) < 0:
-			p.best[0] = i
-			p.sink()
+		if worst >= 0 && p.worse(i, worst) < 0 {
+			continue
+		}
+		if p.best = append(p.best, i); len(p.best) == 4*p.most { // sorted as seldom as that, it costs less than a heap's every step
+			worst = p.cut()
 		}
 	}
+	p.cut()
 	slices.Sort(p.best)
 	least := math.Inf(1)
 	for _, i := range p.best {
@@ -98,19 +96,9 @@ func (p *keeper) keep(later int) (edges []assign.Edge) {
 	return edges
 }
 
-// sink puts the first of the heap where it belongs.
-func (p *keeper) sink() {
-	for at := 0; ; {
-		worst := at
-		for _, child := range []int{2*at + 1, 2*at + 2} {
-			if child < len(p.best) && p.worse(p.best[child], p.best[worst]) < 0 {
-				worst = child
-			}
-		}
-		if worst == at {
-			return
-		}
-		p.best[at], p.best[worst] = p.best[worst], p.best[at]
-		at = worst
-	}
+// cut leaves the best most, and gives the place of the worst of them.
+func (p *keeper) cut() int {
+	slices.SortFunc(p.best, func(i, j int) int { return p.worse(j, i) })
+	p.best = p.best[:p.most]
+	return p.best[p.most-1]
 }

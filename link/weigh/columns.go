@@ -75,3 +75,9 @@ func (c *Columns) Record(i uint32, r *model.Record) {
 	s.Rank, s.RankOut = c.ranks[w.rank].in, c.ranks[w.rank].out
 	s.Enlisted, s.MusteredIn, s.MusteredOut = c.dates[w.enlisted], c.dates[w.musteredIn], c.dates[w.musteredOut]
 }
+
+// SameNameAndUnit reports whether two rows have the same surname, given name and unit, as written.
+func (c *Columns) SameNameAndUnit(i, j uint32) bool {
+	a, b := &c.rows[i], &c.rows[j]
+	return a.surname == b.surname && a.given == b.given && a.unit == b.unit
+}

@@ -2,6 +2,7 @@ package weigh
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"musterstone/model"
@@ -54,17 +55,42 @@ func (c *Counts) countServices(s *model.Service, men int) {
 // designChance is log2 of how much better than by the marker's own reckoning the rosters' men fit it in the mean: where all of them served in the war
 // of which the marker speaks, that a record fits says nothing.
 func (w *Weigher) designChance(m *model.Implication) float64 {
+	kinds := w.serviceKinds()
+	var room [16]float64
+	times := append(room[:0], make([]float64, len(kinds.classes))...)
+	for i, classes := range kinds.classes {
+		times[i] = math.Exp2(marker.FitsClasses(m, classes))
+	}
 	sum, men := 0.0, 0.0
 	for i := range w.counts.services {
 		s := &w.counts.services[i]
-		bits := marker.FitsBits(m, &s.of, date.Date{})
-		sum += float64(s.men) * math.Exp2(bits)
+		sum += float64(s.men) * times[kinds.of[i]]
 		men += float64(s.men)
 	}
 	if men == 0 || sum == 0 {
 		return 0
 	}
 	return math.Log2(sum / men)
+}
+
+// serviceKinds are the services that were counted, those together that a marker cannot tell apart.
+type serviceKinds struct {
+	classes [][]int // see marker.Classes
+	of      []int   // of each service, its place in classes
+}
+
+func newServiceKinds(c *Counts) *serviceKinds {
+	k := &serviceKinds{}
+	for i := range c.services {
+		mine := marker.Classes(&c.services[i].of)
+		at := slices.IndexFunc(k.classes, func(other []int) bool { return slices.Equal(other, mine) })
+		if at < 0 {
+			at = len(k.classes)
+			k.classes = append(k.classes, mine)
+		}
+		k.of = append(k.of, at)
+	}
+	return k
 }
 
 // designView is what a stone's marker implies, and how records fit it.

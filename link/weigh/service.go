@@ -51,24 +51,46 @@ func (v *Stone) dumb() bool {
 
 // rankLine is the line of a record's ranks, and the one of them that was compared.
 func (v *Stone) rankLine(pair rankPair) (line, model.Rank) {
+	level, record := v.rankCompared(pair)
+	c, mine := v.w.counts, v.claim.Service.Rank
+	u := 0.0
+	switch level {
+	case "":
+		return line{}, ""
+	case "ranked man":
+		u = 1 - c.rankShare("private")
+	case "none carved":
+		u = c.rankShare("private")
+	case "same":
+		u = c.rankShare(string(mine))
+	}
+	if mine != "" {
+		for _, t := range slices.Sorted(slices.Values(c.ranks.values)) { // in an order of their own, so that the sum hangs on no order of records
+			if l := rankLevel(mine, model.Rank(t)); l != "same" && l == level {
+				u += c.rankShare(t)
+			}
+		}
+		u = max(u, c.share(0))
+	}
+	return lineOf("rank", level, start("rank", level).m, u), record
+}
+
+// rankCompared is the level of a record's ranks, "" for none, and the one of them that was compared.
+func (v *Stone) rankCompared(pair rankPair) (level string, record model.Rank) {
 	mine := v.claim.Service.Rank
 	theirs := []model.Rank{pair.in}
 	if pair.out != "" && pair.out != pair.in {
 		theirs = append(theirs, pair.out)
 	}
 	if theirs[0] == "" && len(theirs) == 1 || v.dumb() {
-		return line{}, ""
+		return "", ""
 	}
-	c := v.w.counts
-	private := c.rankShare("private")
 	if mine == "" {
-		level, u := "ranked man", 1-private
-		for _, t := range theirs {
-			if t == "private" {
-				level, u = "none carved", private
-			}
+		level = "ranked man"
+		if slices.Contains(theirs, "private") {
+			level = "none carved"
 		}
-		return lineOf("rank", level, start("rank", level).m, u), theirs[len(theirs)-1]
+		return level, theirs[len(theirs)-1]
 	}
 	best, record := "other", theirs[0]
 	for _, t := range theirs {
@@ -79,16 +101,7 @@ func (v *Stone) rankLine(pair rankPair) (line, model.Rank) {
 			best, record = level, t
 		}
 	}
-	u := 0.0
-	if best == "same" {
-		u = c.rankShare(string(mine))
-	}
-	for _, t := range slices.Sorted(slices.Values(c.ranks.values)) { // in an order of their own, so that the sum hangs on no order of records
-		if level := rankLevel(mine, model.Rank(t)); level != "same" && level == best {
-			u += c.rankShare(t)
-		}
-	}
-	return lineOf("rank", best, start("rank", best).m, max(u, c.share(0))), record
+	return best, record
 }
 
 // rankShare is the share of the rosters' men who ever held the rank.

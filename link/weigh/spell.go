@@ -58,13 +58,13 @@ func (v *Stone) spell(e *model.Evidence, r *model.Record, theirUnit func() strin
 	case "kin":
 		e.Why = "men of one name enlist together"
 	case "rank":
-		_, rank := v.rankLine(rankPair{r.Service.Rank, r.Service.RankOut})
+		_, rank := v.rankCompared(rankPair{r.Service.Rank, r.Service.RankOut})
 		e.Stone, e.Record = string(v.claim.Service.Rank), string(rank)
 		if e.Stone == "" {
 			e.Stone, e.Why = "none", "privates' stones carry no rank"
 		}
 	case "birth":
-		e.Stone, e.Record = spellDate(v.birth.born), spellDate(r.Birth())
+		e.Stone, e.Record = spellDate(v.birth.born), spellBirth(r)
 		if b := bornInOf(&r.Service); e.Level == birthLevels[ofAge] || e.Level == birthLevels[notOfAge] {
 			e.Record, e.Why = b.String(), "the record gives no birth: those who served when its man did were born in these years"
 		}
@@ -108,6 +108,22 @@ func orNone(s string) string {
 	return s
 }
 
+// spellBirth is spellDate of a record's birth. One that is reckoned from an age lies in two years, as a rule, and is then worded without its days.
+func spellBirth(r *model.Record) string {
+	if r.Person.Born.IsZero() {
+		at := &r.Service.Enlisted
+		if at.IsZero() {
+			at = &r.Service.MusteredIn
+		}
+		if from, to := date.BirthDays(*at, r.Person.Age); !from.IsZero() && to.Year-from.Year == 1 {
+			return twoYears(from.Year)
+		}
+	}
+	return spellDate(r.Birth())
+}
+
+func twoYears(first int) string { return strconv.Itoa(first) + " or " + strconv.Itoa(first+1) }
+
 // spellDate is a date as it stood, or in EDTF where it was worked out.
 func spellDate(d date.Date) string {
 	if d.Written != "" {
@@ -117,7 +133,7 @@ func spellDate(d date.Date) string {
 		return d.String()
 	}
 	if d.To.Year-d.From.Year == 1 {
-		return strconv.Itoa(d.From.Year) + " or " + strconv.Itoa(d.To.Year)
+		return twoYears(d.From.Year)
 	}
 	return d.String()
 }

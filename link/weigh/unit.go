@@ -298,8 +298,11 @@ func (v *unitView) men(prefix string, suffix ...string) int {
 		end = suffix[0]
 	}
 	n := 0
+	var room [128]byte
+	key := append(room[:0], prefix...)
 	for _, arm := range v.agreeing() {
-		n += v.w.counts.units.n[prefix+string(arm)+end]
+		key = append(append(key[:len(prefix)], arm...), end...)
+		n += v.w.counts.units.n[string(key)]
 	}
 	return n
 }

@@ -24,6 +24,7 @@ type Weigher struct {
 	suffixes                                                 func() float64 // the share of the rosters' men with a suffix
 	soldiers                                                 func() []soldiers
 	wars                                                     func() *wars
+	serviceKinds                                             func() *serviceKinds
 	seconds                                                  func() map[string]*secondLines // by file
 	fixed                                                    fixed
 }
@@ -67,6 +68,7 @@ func New(c *Counts, m *Moves) *Weigher {
 	})
 	w.regiments = sync.OnceValue(func() map[bodyKey][]numbered { return countedRegiments(c) })
 	w.soldiers = sync.OnceValue(func() []soldiers { return countSoldiers(c) })
+	w.serviceKinds = sync.OnceValue(func() *serviceKinds { return newServiceKinds(c) })
 	w.wars = sync.OnceValue(func() *wars { return countWars(w) })
 	w.seconds = sync.OnceValue(func() map[string]*secondLines { return countSeconds(c) })
 	w.suffixes = sync.OnceValue(func() float64 {

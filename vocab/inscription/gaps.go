@@ -25,6 +25,15 @@ func (c *chart) gapItem(i int) {
 		return
 	}
 	front, rest := words.Letters(raw[:from]), words.Letters(raw[to:])
+	if from == 0 { // "[....]POTTER": the given name is lost, and perhaps letters of the surname
+		if len(rest) > 2 && !strings.ContainsAny(raw[to:], "[]") && (i == 0 || !c.text.Words[0].Has(words.LastInLine)) {
+			it := item{from: i, to: i + 1, kind: kName, name: nameSpan{suffix: -1, surname: int16(i), and: -1, gap: int16(to)}}
+			it.name.ownLine = true
+			it.score = c.w.DamagedGiven + c.w.DamagedSurname + c.w.NameTwoWords + c.w.NameHeadsLine + c.w.NameEndsLine + c.w.NameInGap
+			c.add(it)
+		}
+		return
+	}
 	initial := len(front) == 1 && len(rest) > 2 && c.context.government() && (to-from > 6 || raw[from:to] == "[---]") // "J[.....]LFORD": a government stone names nobody by his surname alone
 	if strings.ContainsAny(raw[:from]+raw[to:], "[]") || !initial && (len(front) < 2 || len(rest) < 2 || !knownNames().begins(front)) || knownNames().given(front, rest) {
 		return
@@ -42,7 +51,7 @@ func (c *chart) gapItem(i int) {
 func gapIn(raw string) (from, to int, ok bool) {
 	from = strings.IndexByte(raw, '[')
 	end := strings.IndexByte(raw, ']')
-	if from < 1 || end < from {
+	if from < 0 || end < from {
 		return 0, 0, false
 	}
 	switch lost := strings.ReplaceAll(raw[from+1:end], " ", ""); {
@@ -69,6 +78,7 @@ func split(written string, gap int) (given, surname string) {
 type names struct {
 	givens, surnames []string
 	long             [12][]string // the given names by their length, those written out alone
+	short            [][2]string  // abbreviations, and the names that they stand for
 }
 
 var knownNames = sync.OnceValue(func() *names {
@@ -83,6 +93,9 @@ var knownNames = sync.OnceValue(func() *names {
 	}
 	slices.Sort(n.givens)
 	slices.Sort(n.surnames)
+	for _, r := range vocab.Rows("given-abbreviations") {
+		n.short = append(n.short, [2]string{words.Letters(r.Get("form")), r.Get("name")})
+	}
 	for _, r := range vocab.Rows("given-shares") {
 		if g := words.Letters(r.Get("given")); len(g) < len(n.long) && r.Float("percent") >= leastGiven {
 			n.long[len(g)] = append(n.long[len(g)], g)
@@ -121,6 +134,34 @@ func (n *names) fits(key string) bool {
 		}
 	}
 	return false
+}
+
+// abbreviation is the abbreviation of a given name of which a damaged word of five letters at most is left: all that fit are of one name, and no name written out does. "" where none is.
+func (n *names) abbreviation(key string) string {
+	if len(key) > 5 || leftOf(key) < 2 || strings.IndexByte(key, '*') >= 0 || n.fits(key) {
+		return ""
+	}
+	form, root := "", ""
+	for _, s := range n.short {
+		if len(s[0]) != len(key) && !(len(s[0]) == len(key)-1 && key[len(key)-1] == '?') || !agrees(key, s[0]) {
+			continue
+		}
+		if root != "" && root != s[1] {
+			return ""
+		}
+		form, root = s[0], s[1]
+	}
+	return form
+}
+
+// agrees reports whether all letters that are left of a damaged word stand where another word has them, as far as that goes.
+func agrees(key, word string) bool {
+	for k := range min(len(key), len(word)) {
+		if key[k] != '?' && key[k] != word[k] {
+			return false
+		}
+	}
+	return true
 }
 
 // within reports whether some name begins and ends so, with letters between them where it must end in some.

@@ -196,7 +196,7 @@ func (c *chart) nameItems(i int) {
 			g.score = given + s.given + c.w.GivenOnly + c.w.NameHeadsLine
 			c.addName(g, w)
 		}
-		if c.heading && i > 0 && first.Has(words.FirstInLine) && n > 1 && breaks == 0 && prefix < 0 && (c.nameScore[i].givenName != s.givenName || first.Has(words.Lost) && !s.givenName) && c.sense[0] == 0 && !c.nameScore[0].givenName && !s.initial && !c.context.government() {
+		if c.heading && i > 0 && first.Has(words.FirstInLine) && n > 1 && breaks == 0 && prefix < 0 && (c.nameScore[i].givenName || s.givenName || first.Has(words.Lost) || n == 2 && c.infos[k].surname != 0 && c.infos[i].surname == 0 && k+1 < len(t.Words) && t.Words[k+1].Has(words.Digits)) && c.sense[0] == 0 && (!c.nameScore[0].givenName || c.infos[0].surname != 0 && c.infos[0].surname >= c.infos[0].given) && !s.initial && !c.context.government() {
 			// "PEASE / JACOB MOORE 1851 - 1910 / JULIA M. 1860 - 1937": the second name is a family's, mostly his mother's. "GATES / ELBRIDGE GEORGE".
 			g := it
 			g.name.givenOnly, g.name.below, g.name.surname = true, true, int16(k+1)

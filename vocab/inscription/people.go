@@ -213,19 +213,34 @@ func (c *chart) nameOf(it *item, written, family string) model.Name {
 			return m.name
 		}
 	}
+	whole := c.abbreviations(it, written)
 	m := madeName{from: it.from, to: it.to, givenOnly: it.name.givenOnly, gap: it.name.gap, family: family}
 	switch {
 	case it.name.givenOnly:
-		m.name = name.FromParts(family, written)
+		m.name = name.FromParts(family, whole)
 	case it.name.gap > 0:
 		given, surname := split(written, int(it.name.gap))
 		m.name = name.FromParts(surname, given)
 	default:
-		m.name = name.Parse(written)
+		m.name = name.Parse(whole)
 	}
 	m.name.Written = written
 	c.made = append(c.made, m)
 	return m.name
+}
+
+// abbreviations is a name as written with its damaged abbreviations made whole where only one given name is abbreviated so, and no other has the letters that are left: "JAS[.] FOX" is JAS. FOX, with its
+// point lost, and "P[.]TK." PATK.
+func (c *chart) abbreviations(it *item, written string) string {
+	for w := it.from; w < it.to && w < int(it.name.surname); w++ {
+		if !c.text.Words[w].Has(words.Lost) {
+			continue
+		}
+		if form := knownNames().abbreviation(c.text.Key(w)); form != "" {
+			written = strings.Replace(written, c.text.Span(w, w+1), form, 1)
+		}
+	}
+	return written
 }
 
 // firstVeteran is the first person who is nobody's wife or child, or -1.

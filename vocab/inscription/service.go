@@ -98,6 +98,9 @@ func (c *chart) formItem(i int, h *hit) {
 	}
 	switch e.kind {
 	case kRelation:
+		if h.to < len(t.Words) && t.Words[h.to].Flags&words.FirstInLine == 0 && t.Key(h.to) == "OF" {
+			it.score += c.w.RelationBeforeOf
+		}
 		if h.guessed > 0 && leftOf(t.Key(i)) < 3 {
 			it.score += c.w.GuessedRelation
 		}

@@ -35,6 +35,9 @@ func (b *builder) takeDate(it *item) {
 	if lbl == noLabel && b.c.whens[it.ref].open && p.claim.Person.Born.IsZero() {
 		lbl = lBorn
 	}
+	if lbl == noLabel && b.birthAlone(it, p) {
+		lbl = lBorn
+	}
 	field := "died"
 	switch lbl {
 	case lBattle:
@@ -70,6 +73,13 @@ func (b *builder) takeDate(it *item) {
 		return
 	}
 	b.token(it.from, it.to, field, d.EDTF, "", b.head)
+}
+
+// birthAlone reports whether a date without a label is of a birth, because the one that stood behind it is lost: "APR. 23, 1842 / [---]", "1885 [---]". On a soldier's stone it is of his death oftener.
+func (b *builder) birthAlone(it *item, p *person) bool {
+	t := b.c.text
+	return it.to < len(t.Words) && it.from > 0 && (lostWord(t.Key(it.to)) || t.Words[it.to].Flags&(words.Lost|words.Digits|words.FirstInLine) == words.Lost|words.Digits) && !t.Words[it.to].Has(words.Note) && !lostWord(t.Key(it.from-1)) && !b.c.context.government() &&
+		p.claim.Person.Born.IsZero() && p.claim.Person.Died.IsZero() && p.claim.Person.Age.IsZero() && len(p.loose) == 0 && len(p.parts) == 0 && p.rank == nil
 }
 
 // takeYears gives two years to a life, or to a service.

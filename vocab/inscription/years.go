@@ -142,6 +142,9 @@ func (c *chart) wornYears(i int) {
 		}
 	}
 	if k > i {
+		if k+1 < len(t.Words) && w.Num > 0 && t.Words[k].Flags&(words.Lost|words.FirstInLine|words.LastInLine) == words.Lost && t.Len(k) < 3 && lostWord(t.Key(k)) && t.Key(k) != "*" {
+			k++ // "1847 [.] 1919"; of a war they are another's: "A SOLDIER OF 1861 [.] 1865"
+		}
 		if w.Flags&(words.LastInLine|words.Ordinal) != 0 || k >= len(t.Words) || t.Words[k].Flags&(words.Digits|words.Ordinal|words.Note) != words.Digits {
 			return
 		}
@@ -157,7 +160,7 @@ func (c *chart) wornYears(i int) {
 			}
 		}
 	}
-	if !ok {
+	if !ok || k > i+1 && c.lex.withinWar(born[0], died[0]) {
 		return
 	}
 	p := when{one: moment{from: i, to: i + 1}, other: moment{from: k, to: k + 1}}

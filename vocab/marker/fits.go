@@ -47,13 +47,28 @@ func FitsBits(imp *model.Implication, s *model.Service, died date.Date) float64 
 	return 0
 }
 
+// Classes are the kinds of service that a record's may be, by numbers that FitsClasses knows: of the services of a million men there are but few such lists.
+func Classes(s *model.Service) []int { return compiled().recordClasses(nil, s) }
+
+// FitsClasses is FitsBits for a service of those classes and a man whose death is not known.
+func FitsClasses(imp *model.Implication, classes []int) float64 {
+	bits, _ := compiled().fitsClasses(imp, classes, false)
+	if math.Abs(bits) >= negligible {
+		return bits
+	}
+	return 0
+}
+
 // fitsClass gives the sentence only where it is to say why.
 func (t *tables) fitsClass(imp *model.Implication, s *model.Service, why bool) (float64, string) {
 	if len(imp.Services) == 0 {
 		return 0, ""
 	}
 	var room [8]int
-	mine := t.recordClasses(room[:0], s)
+	return t.fitsClasses(imp, t.recordClasses(room[:0], s), why)
+}
+
+func (t *tables) fitsClasses(imp *model.Implication, mine []int, why bool) (float64, string) {
 	if len(mine) == 0 {
 		return 0, ""
 	}

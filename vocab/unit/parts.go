@@ -135,7 +135,7 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 	if w.Has(words.Lost) {
 		dst = s.stateBehindGap(s.worn(dst, i), i)
 	}
-	if w.Has(words.FirstInLine) && i > 0 && t.Key(i)[0] == 'C' {
+	if w.Has(words.FirstInLine) && i > 0 && (t.Key(i)[0] == 'C' || t.Key(i) == "O" || w.Has(words.Lost)) {
 		dst = s.companyLine(dst, i)
 	}
 	if w.Has(words.Lost) && companyLost(t.Key(i)) && i+1 < len(t.Words) && t.Words[i+1].Flags&(words.FirstInLine|words.Lost) == 0 && t.Words[i+1].Has(words.LastInLine) {

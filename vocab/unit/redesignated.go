@@ -24,6 +24,18 @@ var renamings = sync.OnceValue(func() []renaming {
 	return all
 })
 
+// renamingsOf are the rows by each of their two numbers, in the order of the table.
+var renamingsOf = sync.OnceValue(func() map[int][]renaming {
+	m := map[int][]renaming{}
+	for _, r := range renamings() {
+		m[r.later.Number] = append(m[r.later.Number], r)
+		if r.before.Number != r.later.Number {
+			m[r.before.Number] = append(m[r.before.Number], r)
+		}
+	}
+	return m
+})
+
 // Redesignated gives the other names of the same regiment, with the unit's company: what a regiment of US Colored Troops was called before,
 // and what a colored regiment of a state became. Where one number stood for two regiments in turn (the 79th, the 7th Heavy
 // Artillery), the names of both are given, and only dates can tell them apart. A state's regiment counts only where its words say that it was
@@ -39,7 +51,7 @@ func Redesignated(u model.Unit) []model.Unit {
 		}
 		out = append(out, v)
 	}
-	for _, r := range renamings() {
+	for _, r := range renamingsOf()[u.Number] { // SameRegiment asks for one number
 		if sameName(u, r.later) {
 			add(r.before)
 		}

@@ -105,14 +105,16 @@ func (s *Scanner) behindCompany(i int) bool {
 	return i > 1 && s.may(i-2, isCompany) && t.Len(i-1) == 1 && !t.Words[i].Has(words.FirstInLine) && !t.Words[i-1].Has(words.FirstInLine) && t.Words[i].Has(words.Digits)
 }
 
-// companyLine adds, of a line that begins with C at word i, a line between the name and the regiment's number that can only be the company's: "C. G", of which the O was not cut or not seen, and "C[---]", of which the letter is lost.
+// companyLine adds, of a line that begins with C at word i, a line between the name and the regiment's number that can only be the company's: "C. G", of which the O was not cut or not seen, "C[---]", of which the letter is lost, and "[....]B", of which it alone is left.
 func (s *Scanner) companyLine(dst []Part, i int) []Part {
 	t := s.text
 	key, to := t.Key(i), i+1
 	p := Part{From: i, Role: RoleCompany, Letter: '?', Score: worth.CompanyLine}
 	switch {
 	case t.Words[i].Has(words.LastInLine | words.Lost):
-		if rest := strings.TrimPrefix(key[1:], "O"); rest == "" || strings.Trim(rest, "?*") != "" {
+		if last := key[len(key)-1]; last >= 'A' && last <= 'M' && (len(key) > 3 || key[0] == '*') && strings.Trim(key[:len(key)-1], "?*") == "" {
+			p.Letter = last // "[....]B"
+		} else if rest := strings.TrimPrefix(key[1:], "O"); key[0] != 'C' || rest == "" || strings.Trim(rest, "?*") != "" {
 			return dst
 		}
 	case len(key) == 1 && to < len(t.Words) && t.Words[to].Has(words.LastInLine) && t.Len(to) == 1 && t.Key(to)[0] >= 'A' && t.Key(to)[0] <= 'M':
@@ -121,25 +123,41 @@ func (s *Scanner) companyLine(dst []Part, i int) []Part {
 	default:
 		return dst
 	}
-	if to+1 >= len(t.Words) || t.Words[to].Num < 1 || t.Words[to].Num > 400 || t.Words[to].Has(words.LastInLine) {
+	if to >= len(t.Words) || t.Words[to].Has(words.LastInLine) && !t.Words[to].Has(words.Lost) || t.Words[to].Num > 400 || t.Words[to].Num < 1 && !t.Words[to].Has(words.Lost) {
 		return dst
+	}
+	if t.Words[to].Num < 1 && key[0] == 'C' && len(key) > 1 {
+		return dst // two damaged lines in one another
 	}
 	p.To = to
 	return append(dst, p)
 }
+
+// longestAbbreviation is how many letters the abbreviation of a state has at most whose end alone is taken for it.
+const longestAbbreviation = 5
 
 // stateBehindGap adds the state that stands at the end of a line's first word whose beginning, the regiment's number with it, is lost: "[....]WIS".
 func (s *Scanner) stateBehindGap(dst []Part, i int) []Part {
 	t := s.text
 	key := t.Key(i)
 	rest := strings.TrimLeft(key, "?*")
-	if !t.Words[i].Has(words.FirstInLine) || len(rest) < 3 || len(key)-len(rest) < 2 && key[0] != '*' || strings.ContainsAny(rest, "?*") || t.Words[i].Has(words.LastInLine) {
+	if !t.Words[i].Has(words.FirstInLine) || len(rest) < 2 || len(key)-len(rest) < 2 && key[0] != '*' || strings.ContainsAny(rest, "?*") || t.Words[i].Has(words.LastInLine) {
 		return dst
 	}
+	state, whole := model.State(""), false
 	for _, f := range wornStates().forms {
-		if f.form == rest {
-			return append(dst, Part{From: i, To: i + 1, Role: RoleState, Form: wornStates().behind[f.state], Score: worth.StateBehindGap})
+		switch {
+		case f.form == rest && len(rest) > 2:
+			state, whole = f.state, true
+		case whole || len(f.form) > longestAbbreviation || !strings.HasSuffix(f.form, rest):
+		case state != "" && state != f.state:
+			return dst
+		default:
+			state = f.state // "[....]LLS"
 		}
 	}
-	return dst
+	if state == "" {
+		return dst
+	}
+	return append(dst, Part{From: i, To: i + 1, Role: RoleState, Form: wornStates().behind[state], Score: worth.StateBehindGap})
 }

@@ -202,6 +202,11 @@ func (s *splitter) ordinal(w Word, key []byte) bool {
 		return false
 	}
 	switch string(key) {
+	case "S?", "N?", "R?", "T?": // "41S[.]"
+		w.Flags &^= Lost
+		if w.Flags&Unclear == 0 {
+			p.Flags |= Unclear
+		}
 	case "ST", "ND", "RD", "TH", "DE", "TE", "DEN", "TEN": // "4DE MAI", "2TEN MAI"
 	case "D":
 		if last := s.keys[p.end-1]; last != '2' && last != '3' {

@@ -30,6 +30,7 @@ func TestSplit(t *testing.T) {
 		{"U. S. S.\nHARROW", "U S S / HARROW"},
 		{"S2C GM1 TEC5", "S 2 C GM 1 TEC 5"},
 		{"H4NS J0HN W1LLIAM S1C B3WIS L6TH F47ILLS", "H?NS J?HN W?LLIAM S 1 C B 3 WIS L 6 F 47 ILLS"},
+		{"41S[.] 42N[.] REGT", "41 42 REGT"},
 		{"O'Hare Lloyd-Jones Müller", "OHARE LLOYD JONES MULLER"},
 		{"W[..]LIAM", "W??LIAM"},
 		{"W[...]", "W???"},

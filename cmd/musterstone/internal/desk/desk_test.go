@@ -131,6 +131,13 @@ func TestSeveralPeople(t *testing.T) {
 	if k := d.standings().kinds[1]; k != disputed {
 		t.Errorf("two men for one stone stand as %s", k)
 	}
+	// and by one person: it is told when it happens, and on the stone's page
+	const two = "Stone M-3 has 2 confirmed records: r3, r4. That can be right"
+	if page := ann.post("/decide", http.StatusOK, url.Values{"stone": {"M-3"}, "confirm": {"r4"}}); strings.Contains(page, "confirmed records") {
+		t.Error("one record, and two are told")
+	}
+	told(t, ann.post("/decide", http.StatusOK, url.Values{"stone": {"M-3"}, "confirm": {"r3"}}), two)
+	told(t, bob.get("/stone?id=M-3", http.StatusOK), two)
 }
 
 // TestAnotherProgram: a decision that another program writes is seen at the next request, and by the pulse of an open page.

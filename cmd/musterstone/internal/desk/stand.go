@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"musterstone/cmd/musterstone/internal/say"
+	"musterstone/link/ledger"
 	"musterstone/model"
 )
 

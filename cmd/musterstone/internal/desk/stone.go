@@ -98,7 +98,7 @@ func (d *Desk) stoneView(i int, with model.RecordID, all bool) (*stoneView, erro
 	if b.kinds[i] == disputed {
 		v.Dispute = "People decided differently on this stone. Both decisions stand until somebody takes one back."
 	}
-	if text := severalMen(state, s.Stone.ID); text != "" && v.Dispute == "" {
+	if text := severalMen(state, s.Stone.ID); text != "" && !state.DisputedStone(s.Stone.ID) {
 		v.Dispute = text
 	}
 	reading := s.Reading()

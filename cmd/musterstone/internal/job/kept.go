@@ -22,7 +22,7 @@ import (
 // What a whole run answered is kept beside the index, so that a question about one stone or one burial ground is answered at once, and with what the whole run said: a
 // stone's answer hangs on all others, by what is learned from them and by the men whom they claim.
 //
-// The file is the answers one after the other, then a table of them as JSON, then where the table begins, how long it is and its checksum. It is good for the very inputs,
+// The file is the answers, those of a stretch one after the other as JSON and then in words, then a table of them as JSON, then where the table begins, how long it is and its checksum. It is good for the very inputs,
 // decisions, precision and program of that run, and for nothing else.
 const keptFile = "answers.bin"
 
@@ -41,14 +41,19 @@ type Answer struct {
 }
 
 type keptTable struct {
+	keptHead
+	Answers []keptAnswer
+}
+
+type keptHead struct {
 	Key        string
 	Complaints []model.Complaint
-	Answers    []keptAnswer
 }
 
 type keptAnswer struct {
 	Answer
-	At         int64  `json:"at"`
+	At         int64  `json:"at"`      // of the JSON
+	TextAt     int64  `json:"text_at"` // of the words
 	JSON, Text int    // lengths
 	Sum        uint32 `json:"sum"` // CRC-32 of both
 }
@@ -69,12 +74,13 @@ func (j *Job) key(precision float64) (string, error) {
 
 // A Keeper writes down the answers of a whole run as they are made. The nil Keeper keeps nothing.
 type Keeper struct {
-	j     *Job
-	table keptTable
-	f     *os.File
-	w     *bufio.Writer
-	at    int64
-	err   error
+	j       *Job
+	key     string
+	answers []byte // the table's, as JSON, parted by commas
+	f       *os.File
+	w       *bufio.Writer
+	at      int64
+	err     error
 }
 
 // Keep begins to keep the answers of a whole run at the precision given; nil where that cannot be: then the next question takes a whole run too.
@@ -87,20 +93,33 @@ func (j *Job) Keep(precision float64) *Keeper {
 	if err != nil {
 		return nil
 	}
-	return &Keeper{j: j, table: keptTable{Key: key}, f: f, w: bufio.NewWriterSize(f, 1<<18)}
+	return &Keeper{j: j, key: key, f: f, w: bufio.NewWriterSize(f, 1<<18)}
 }
 
-// Add keeps the answer of the next stone.
-func (k *Keeper) Add(a *Answer) {
+// Add keeps the answers of the next stones, which stand one after the other in a list of JSON and one of words.
+func (k *Keeper) Add(answers []Answer, asJSON, inWords []byte) {
 	if k == nil || k.err != nil {
 		return
 	}
-	kept := keptAnswer{Answer: *a, At: k.at, JSON: len(a.JSON), Text: len(a.Text), Sum: crc32.Update(crc32.ChecksumIEEE(a.JSON), crc32.IEEETable, a.Text)}
-	kept.Answer.JSON, kept.Answer.Text = nil, nil // they stand in the file
-	k.table.Answers = append(k.table.Answers, kept)
-	k.w.Write(a.JSON)
-	_, k.err = k.w.Write(a.Text)
-	if k.at += int64(len(a.JSON) + len(a.Text)); k.at > mostKept {
+	at, textAt := k.at, k.at+int64(len(asJSON))
+	for i := range answers {
+		a := &answers[i]
+		kept := keptAnswer{Answer: *a, At: at, TextAt: textAt, JSON: len(a.JSON), Text: len(a.Text), Sum: crc32.Update(crc32.ChecksumIEEE(a.JSON), crc32.IEEETable, a.Text)}
+		kept.Answer.JSON, kept.Answer.Text = nil, nil // they stand in the file
+		at, textAt = at+int64(len(a.JSON)), textAt+int64(len(a.Text))
+		b, err := json.Marshal(kept) // now, while the next stones are still being worked on
+		if err != nil {
+			k.err = err
+			return
+		}
+		if len(k.answers) > 0 {
+			k.answers = append(k.answers, ',')
+		}
+		k.answers = append(k.answers, b...)
+	}
+	k.w.Write(asJSON)
+	_, k.err = k.w.Write(inWords)
+	if k.at = textAt; k.at > mostKept {
 		k.err = errors.New("too much to keep")
 	}
 }
@@ -111,8 +130,8 @@ func (k *Keeper) Close(whole bool) {
 		return
 	}
 	defer os.Remove(k.f.Name()) // where it has not got its name
-	k.table.Complaints = k.j.complaints
-	b, err := json.Marshal(k.table)
+	b, err := json.Marshal(keptHead{k.key, k.j.complaints})
+	b = append(append(append(b[:len(b)-1], `,"Answers":[`...), k.answers...), "]}"...)
 	k.w.Write(b)
 	end := binary.LittleEndian.AppendUint64(nil, uint64(k.at))
 	end = binary.LittleEndian.AppendUint64(end, uint64(len(b)))
@@ -199,16 +218,24 @@ func readTable(f *os.File) (table []byte, at int64, err error) {
 // read reads one answer; at is where the answers end.
 func (k *keptAnswer) read(f *os.File, at int64) (Answer, error) {
 	a := k.Answer
-	if k.JSON < 0 || k.Text < 0 || k.At < 0 || k.At > at || int64(k.JSON) > at || int64(k.Text) > at || k.At+int64(k.JSON)+int64(k.Text) > at {
-		return a, errKept
+	part := func(from int64, n int) ([]byte, error) {
+		if n < 0 || from < 0 || from > at || int64(n) > at-from {
+			return nil, errKept
+		}
+		b := make([]byte, n)
+		if _, err := f.ReadAt(b, from); err != nil && err != io.EOF {
+			return nil, err
+		}
+		return b, nil
 	}
-	both := make([]byte, k.JSON+k.Text)
-	if _, err := f.ReadAt(both, k.At); err != nil && err != io.EOF {
+	var err, ofText error
+	a.JSON, err = part(k.At, k.JSON)
+	a.Text, ofText = part(k.TextAt, k.Text)
+	if err := errors.Join(err, ofText); err != nil {
 		return a, err
 	}
-	if crc32.ChecksumIEEE(both) != k.Sum || !json.Valid(both[:k.JSON]) { // whoever hands a folder over can make the sum fit
+	if crc32.Update(crc32.ChecksumIEEE(a.JSON), crc32.IEEETable, a.Text) != k.Sum || !json.Valid(a.JSON) { // whoever hands a folder over can make the sum fit
 		return a, errKept
 	}
-	a.JSON, a.Text = both[:k.JSON:k.JSON], both[k.JSON:]
 	return a, nil
 }

@@ -1,6 +1,8 @@
 package job
 
 import (
+	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
@@ -21,10 +23,20 @@ func TestKept(t *testing.T) {
 	defer j.Close()
 	keep := func(whole bool, wrong func(*keptAnswer)) {
 		k := j.Keep(0.98)
-		k.Add(&Answer{Stone: "s1", Cemetery: "Old Mill", JSON: []byte("{}\n"), Text: []byte("one\n"), Proposed: 1})
-		k.Add(&Answer{Stone: "s2", Cemetery: "Oak Hill", JSON: []byte("{\"a\":1}\n"), Text: []byte("two\n")})
+		asJSON, inWords := []byte("{}\n{\"a\":1}\n"), []byte("one\ntwo\n")
+		k.Add([]Answer{{Stone: "s1", Cemetery: "Old Mill", JSON: asJSON[:3], Text: inWords[:4], Proposed: 1}, {Stone: "s2", Cemetery: "Oak Hill", JSON: asJSON[3:], Text: inWords[4:]}}, asJSON, inWords)
+		k.Add([]Answer{{Stone: "s3", Cemetery: "Oak Mill", JSON: asJSON[:3], Text: inWords[4:]}}, asJSON[:3], inWords[4:])
 		if wrong != nil {
-			wrong(&k.table.Answers[1])
+			var list []keptAnswer
+			if err := json.Unmarshal(fmt.Appendf(nil, "[%s]", k.answers), &list); err != nil {
+				t.Fatal(err)
+			}
+			wrong(&list[1])
+			b, err := json.Marshal(list)
+			if err != nil {
+				t.Fatal(err)
+			}
+			k.answers = b[1 : len(b)-1]
 		}
 		k.Close(whole)
 	}
@@ -33,7 +45,7 @@ func TestKept(t *testing.T) {
 		t.Error("a run that was not whole has answers")
 	}
 	keep(true, nil)
-	for only, want := range map[string]string{"s1": "one\n", "oak hill": "two\n", " Old Mill": "one\n"} {
+	for only, want := range map[string]string{"s1": "one\n", "oak hill": "two\n", " Old Mill": "one\n", "s3": "two\n"} {
 		got, ok := j.Kept(0.98, only)
 		if !ok || len(got) != 1 || string(got[0].Text) != want {
 			t.Errorf("%q: %v %v, want %q", only, got, ok, want)
@@ -47,6 +59,7 @@ func TestKept(t *testing.T) {
 	}
 	for name, wrong := range map[string]func(*keptAnswer){
 		"long": func(k *keptAnswer) { k.Text = 1 << 40 }, "negative": func(k *keptAnswer) { k.JSON = -1 }, "far": func(k *keptAnswer) { k.At = 1 << 50 },
+		"words far": func(k *keptAnswer) { k.TextAt = 1<<63 - 1 }, "another's words": func(k *keptAnswer) { k.TextAt -= 4 },
 	} {
 		keep(true, wrong)
 		if got, ok := j.Kept(0.98, "s2"); ok {

@@ -169,7 +169,7 @@ func TestRestoreFiles(t *testing.T) {
 	const stones = "id,cemetery,inscription,note,note\n" +
 		"A-1,Old Mill,AMOS FENTRESS / DIED 1890,first,second\n" +
 		"A-2,Old Mill,JOHN HOLDEN / DIED 1891,,only the second\n" +
-		",Old Mill,EZRA PECK / DIED 1892,,\n"
+		",Old Mill,EZRA PECK / BORN 1950,,\n" // its words are held back, and an id made of what is left would be another
 	const roster = "r1,Fentress,Amos,1839\nr2,Quimby,Hugh,1950\nr3,Quimby,Lee,1951\nr4,Holden,John,1838\n"
 	const metadata = `{"@context": "http://www.w3.org/ns/csvw", "tables": [{"url": "stones.csv"}, {"url": "roster.csv", "dialect": {"header": false}, "tableSchema": {"columns": [
  {"titles": "id", "propertyUrl": "ms:id"}, {"titles": "surname", "propertyUrl": "ms:surname"}, {"titles": "given", "propertyUrl": "ms:given"}, {"titles": "born", "propertyUrl": "ms:born"}]}}]}`
@@ -200,7 +200,7 @@ func TestRestoreFiles(t *testing.T) {
 		}
 		defer j.Close()
 		for _, s := range j.Stones() {
-			out = append(out, string(s.ID)+" "+s.Marker.Inscription)
+			out = append(out, string(s.ID))
 		}
 		return out
 	}
