@@ -15,7 +15,8 @@ type spellingPattern struct {
 	text    string
 	letters near.Letters
 	packed  near.Packed // 0 where letters are lost, or other signs among them
-	table   near.Table  // of packed
+	table   near.Table  // of packed, or of a short name with lost letters
+	worn    bool        // it is that of such a name
 	lost    int         // letters that may be any
 	open    bool        // it has a stretch of unknown length
 	at      func() *[256]uint64
@@ -32,6 +33,9 @@ func newSpellingPattern(s string) *spellingPattern {
 	}
 	if packed := near.Pack(s); packed.Plain() {
 		p.packed, p.table = packed, near.NewTable(packed)
+	}
+	if p.lost > 0 {
+		p.table, p.worn = near.NewLostTable(s)
 	}
 	p.at = sync.OnceValue(func() *[256]uint64 { return placesOf(s) }) // hardly ever wanted where the pattern is packed
 	return p
@@ -195,6 +199,8 @@ func (n *names) scan(p *spellingPattern, edits int, found func(surname uint32, d
 			switch {
 			case p.gaps != nil && edits <= mostGapEdits && other != 0 && other.Plain():
 				d = p.gaps.packed(other, edits)
+			case p.worn && other != 0 && other.Plain():
+				d = min(p.table.Edits(other), edits+1)
 			case p.packed == 0 || other == 0:
 				d = whole(n.roll.surnames[i], edits)
 			case edits < near.Far:

@@ -91,6 +91,9 @@ func TestSameRegiment(t *testing.T) {
 			t.Errorf("%s: want %v both ways", name, c.want)
 		}
 	}
+	if (Unit{Number: 31}).SameRegiment(Unit{Number: 31}) {
+		t.Error("a number alone, which is nobody's, is the same regiment")
+	}
 	if (Unit{}).SameRegiment(Unit{}) {
 		t.Error("two units of which nothing is known are the same")
 	}

@@ -90,7 +90,7 @@ func (a *app) dossierAction(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(a.out, "%s: %s, %s, %s, %s in %s\n", plain(one.name()), count(len(one.subjects), "stone", "stones"), count(len(one.records), "record", "records"),
+	fmt.Fprintf(a.out, "%s: %s, %s, %s, %s in %s; to read and print: dossier.html there\n", plain(one.name()), count(len(one.subjects), "stone", "stones"), count(len(one.records), "record", "records"),
 		count(len(one.decisions), "decision", "decisions"), count(summary.Triples, "triple", "triples"), plain(out))
 	return a.finish(j)
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"os"
 	"path/filepath"
 	"strings"
@@ -57,6 +58,37 @@ func TestPublishPrivateWar(t *testing.T) {
 				t.Fatalf("the record is not published: %v", err)
 			}
 		})
+	}
+}
+
+// TestPublishPrivateDefault: what the metadata give to the blank cells of a private column stays at home as its cells do; another column's goes out.
+func TestPublishPrivateDefault(t *testing.T) {
+	for _, private := range []string{"", `, "ms:private": true`} {
+		dir := t.TempDir()
+		for name, text := range map[string]string{
+			"stones.csv": "id,cemetery,inscription\nM-1,Old Mill,ORRIN PELTRY / DIED 1890\n",
+			"roster.csv": "id,name,side,home,birthplace\nr1,\"Peltry, Orrin\",Union,,\nr2,\"Baker, Amos\",Union,Lodi,\n",
+			"csv-metadata.json": `{"@context": "http://www.w3.org/ns/csvw", "ms:base": "https://data.example.org/", "dc:title": "Old Mill", "tables": [{"url": "stones.csv"},
+ {"url": "roster.csv", "tableSchema": {"columns": [{"titles": "home", "propertyUrl": "ms:residence", "default": "Tamarack"` + private + `}, {"titles": "birthplace", "default": "Ohio"}]}}]}`,
+		} {
+			if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+				t.Fatal(err)
+			}
+		}
+		out := filepath.Join(dir, "out")
+		command(t, "publish", "--survey", dir, out)
+		text, err := os.ReadFile(filepath.Join(out, "dataset.nt"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, w := range []string{"Tamarack", "Lodi"} {
+			if told := strings.Contains(string(text), w); told != (private == "") {
+				t.Errorf("private %q: %s is published: %v", private, w, told)
+			}
+		}
+		if !strings.Contains(string(text), `birthplace> "Ohio"`) {
+			t.Errorf("private %q: the default of another column is not published", private)
+		}
 	}
 }
 
@@ -121,6 +153,63 @@ func TestDossierPrivate(t *testing.T) {
 						t.Errorf("%s: the dossier does not tell %s", about, w)
 					}
 				}
+			}
+		})
+	}
+}
+
+// TestPublishMeantPrivate: a column that somebody meant to keep back is not published, however he said so; where that cannot be done nothing is.
+func TestPublishMeantPrivate(t *testing.T) {
+	const stones, roster = "id,cemetery,inscription\nM-1,Old Mill,ORRIN PELTRY / DIED 1890\n", "id,surname,given,died,informant\nr1,Peltry,Orrin,1890,ASTRID QUORN\n"
+	column := func(says string) string {
+		return `{"url": "roster.csv", "tableSchema": {"columns": [{"titles": "informant"` + says + `}]}}`
+	}
+	for _, c := range []struct {
+		name, table    string
+		out, published bool // that the informant is published, and that anything is: of a roster that is refused the stones are
+		told           string
+	}{
+		{"nothing said", column(""), true, true, ""},
+		{"not private", column(`, "ms:private": false, "private": false`), true, true, ""},
+		{"private", column(`, "ms:private": true`), false, true, ""},
+		{"as a text", column(`, "ms:private": "yes"`), false, true, `["ms:private"]: it is a text, not true or false; it was taken as true`},
+		{"as a number", column(`, "ms:private": 1`), false, true, "it is a number, not true or false"},
+		{"without the prefix", column(`, "private": true`), false, true, `it was taken as ms:private; write "ms:private": true`},
+		{"in capitals", column(`, "ms:Private": true`), false, true, "it was taken as ms:private"},
+		{"as an IRI", column(`, "https://w3id.org/musterstone/vocab#private": true`), false, true, "it was taken as ms:private"},
+		{"suppressed, as a text", column(`, "suppressOutput": "true"`), false, true, "it is a text, not true or false"},
+		{"the whole table", `{"url": "roster.csv", "ms:private": true}`, false, true, "only a column can be private"},
+		{"the schema", `{"url": "roster.csv", "tableSchema": {"private": true, "columns": []}}`, false, true, "only a column can be private"},
+		{"the whole survey", `{"url": "roster.csv"}], "ms:private": true, "notes": [`, false, false, "only a column can be private"},
+		{"a table left out, as a text", `{"url": "roster.csv", "suppressOutput": "yes"}`, false, true, "it was taken as true"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			dir := t.TempDir()
+			for name, text := range map[string]string{"stones.csv": stones, "roster.csv": roster,
+				"csv-metadata.json": `{"@context": "http://www.w3.org/ns/csvw", "ms:base": "https://data.example.org/", "dc:title": "Old Mill", "tables": [{"url": "stones.csv"}, ` + c.table + `]}`} {
+				if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+					t.Fatal(err)
+				}
+			}
+			out := filepath.Join(dir, "out")
+			var o, e bytes.Buffer
+			code := run(t.Context(), []string{"musterstone", "publish", "--survey", dir, out}, strings.NewReader(""), &o, &e)
+			if (code == exitWrong) != strings.Contains(c.told, "only a column") || !strings.Contains(e.String(), c.told) {
+				t.Errorf("status %d, want %q told:\n%s", code, c.told, e.String())
+			}
+			anything, informant := false, false
+			filepath.WalkDir(out, func(path string, d os.DirEntry, err error) error {
+				if err == nil && !d.IsDir() {
+					text, err := os.ReadFile(path)
+					if err != nil {
+						t.Fatal(err)
+					}
+					anything, informant = true, informant || strings.Contains(string(text), "QUORN")
+				}
+				return nil
+			})
+			if anything != c.published || informant != c.out {
+				t.Errorf("published %v, and the informant %v; want %v and %v", anything, informant, c.published, c.out)
 			}
 		})
 	}

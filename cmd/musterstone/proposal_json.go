@@ -142,7 +142,7 @@ func hasSpecial(s []byte) bool {
 	for ; len(s) >= 8; s = s[8:] {
 		x := binary.LittleEndian.Uint64(s)
 		quote, stroke := x^each*'"', x^each*'\\'
-		if (x|x+each|(x-each*' ')&^x|(quote-each)&^quote|(stroke-each)&^stroke)&high != 0 {
+		if (x|(x+each)|(x-each*' ')&^x|(quote-each)&^quote|(stroke-each)&^stroke)&high != 0 {
 			return true
 		}
 	}

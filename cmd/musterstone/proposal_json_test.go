@@ -73,3 +73,26 @@ func TestProposalLine(t *testing.T) {
 		}
 	}
 }
+
+// TestText: a text of any length with any byte at any place is what encoding/json makes of it.
+func TestText(t *testing.T) {
+	for length := 1; length <= 18; length++ {
+		for at := range length {
+			for c := range 256 {
+				b := bytes.Repeat([]byte("o"), length)
+				b[at] = byte(c)
+				var w jsonWriter
+				w.text(string(b))
+				var want bytes.Buffer
+				enc := json.NewEncoder(&want)
+				enc.SetEscapeHTML(false)
+				if err := enc.Encode(string(b)); err != nil {
+					t.Fatal(err)
+				}
+				if got := bytes.TrimSuffix(want.Bytes(), []byte("\n")); w.err != nil || !bytes.Equal(w.b, got) {
+					t.Fatalf("%q: %s, want %s", b, w.b, got)
+				}
+			}
+		}
+	}
+}

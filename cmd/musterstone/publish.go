@@ -271,10 +271,10 @@ func (a *app) dataset(ctx context.Context, j *job.Job, proposals []model.Proposa
 				}
 				info.Given[col.Meaning()] = col.Default
 			}
+			if col.Private && (col.Virtual || col.Default != "" && col.Meaning() != "") { // no cell says it, or not every row's
+				info.Private = append(info.Private, col.Meaning())
+			}
 			if col.Virtual {
-				if col.Private {
-					info.Private = append(info.Private, col.Meaning())
-				}
 				continue
 			}
 			if col.Private {

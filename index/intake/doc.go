@@ -21,7 +21,8 @@
 // gives the ids: "#stone-{grave}"; a column with an aboutUrl of its own speaks of another thing and is only kept), valueUrl of virtual columns, suppressOutput (of a table: it is left out; of a column: it is private), and of
 // the dialect delimiter, quoteChar, encoding, header, headerRowCount, skipRows, skipInitialSpace, trim, commentPrefix. Files named by a schema or dialect are
 // not read, and nothing is ever fetched. Lines that begin with # are no comments unless the dialect says so. Our own are "ms:base" (the base IRI of the survey's data; "@base" of the context serves too), "ms:private" and
-// "ms:ditto" of a column, and "ms:value" of a virtual one: a text with references to columns, "{month}/{day}/{year}"; what is made of a private column is private too.
+// "ms:ditto" of a column, and "ms:value" of a virtual one: a text with references to columns, "{month}/{day}/{year}"; what is made of a private column is private too. What is meant to be private is kept back however it is
+// said ("private": "yes"), and told; of a table or of all of them it is refused.
 //
 // "ms:nameRecorders": true of the whole group says that those who recorded the stones agreed to be named in what is published, "ms:publishNotes": true that the notes which reviewers made on stones may be. Of a roster in Turtle, N-Triples or N-Quads the
 // columns are a mapping: "titles" is a property of the file, "propertyUrl" what it means; such a property can be private too.
@@ -30,7 +31,7 @@
 //
 // # Rows
 //
-// Row numbers are those of a spreadsheet: the header is row 1, blank rows and skipped rows count, and a row whose cell has line breaks inside
+// Row numbers are those of a spreadsheet: the header is row 1 (a line "sep=;" above it, which only names the delimiter, is none), blank rows and skipped rows count, and a row whose cell has line breaks inside
 // quotes counts once. A row that cannot be parted into cells (a quote mark that is never closed, a line of more than 1 MiB) is left out, reading
 // goes on at the next line, and it counts as one row; the complaint names the line of the file where that differs.
 //

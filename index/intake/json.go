@@ -215,12 +215,45 @@ func (r *metadataReader) base(n node) string {
 	return said
 }
 
+// saysPrivate reports whether a member is one by which something is kept back, however it is spelt.
+func saysPrivate(key string) bool {
+	return strings.EqualFold(key[strings.LastIndexAny(key, ":#/")+1:], "private") || strings.EqualFold(key, "suppressOutput")
+}
+
+// keptBack reports whether a column, or a table, is to be kept back. What is said of it otherwise than it should be counts all the same, and is told: were it passed over, what somebody wanted to keep to himself would be published.
+func (r *metadataReader) keptBack(n node, known ...string) (private bool) {
+	for _, k := range slices.Sorted(maps.Keys(n.m)) {
+		v := n.m[k]
+		if !saysPrivate(k) || v == false || v == nil {
+			continue
+		}
+		private = true
+		if v != true {
+			r.complain(n.at(k), "it is "+kindOf(v)+", not true or false; it was taken as true", "write true or false, without quotes", false)
+		} else if !slices.Contains(known, k) {
+			r.complain(n.at(k), "the property is not spelt so; it was taken as "+known[0], fmt.Sprintf("write %q: true", known[0]), false)
+		}
+	}
+	return private
+}
+
+// notPrivate refuses what is to be private and cannot be, and reports whether there is any: only columns can, and tables as a whole be left out.
+func (r *metadataReader) notPrivate(n node, known ...string) (refused bool) {
+	for _, k := range slices.Sorted(maps.Keys(n.m)) {
+		if v := n.m[k]; saysPrivate(k) && !slices.Contains(known, k) && v != false && v != nil {
+			r.complain(n.at(k), "only a column can be private", `say "ms:private": true of each column that is not to be published, or "suppressOutput": true of the table to leave it out`, true)
+			refused = true
+		}
+	}
+	return refused
+}
+
 // unknownKeys complains of members without a prefix that are none of the known.
 func (r *metadataReader) unknownKeys(n node, known ...string) {
 	for _, k := range slices.Sorted(maps.Keys(n.m)) {
 		switch {
 		case slices.Contains(known, k), strings.Contains(k, ":") && !strings.HasPrefix(k, "ms:"), strings.HasPrefix(k, "@"):
-		case slices.Contains([]string{"ms:base", "ms:ditto", "ms:nameRecorders", "ms:private", "ms:publishNotes", "ms:value"}, k):
+		case slices.Contains([]string{"ms:base", "ms:ditto", "ms:nameRecorders", "ms:publishNotes", "ms:value"}, k), saysPrivate(k):
 		default:
 			r.complain(n.at(k), "nothing is known of this property; it was passed over", "look at its spelling", false)
 		}

@@ -109,6 +109,7 @@ func (r *metadataReader) group(n node) *metadata {
 	}
 	r.unknownKeys(n, "tables", "dialect", "tableSchema", "tableDirection", "transformations", "notes", "@context", "id", "type", "@id", "@type",
 		"null", "lang", "default", "separator", "ordered", "required", "datatype", "textDirection", "aboutUrl", "propertyUrl", "valueUrl")
+	private := r.notPrivate(n)
 	tables, ok := list.([]any)
 	if !ok {
 		r.complain("$.tables", "it is "+kindOf(list)+", not a list", `write "tables": [ { "url": … } ]`, true)
@@ -123,6 +124,9 @@ func (r *metadataReader) group(n node) *metadata {
 			continue
 		}
 		m.tables = append(m.tables, r.table(node{o, at}, up))
+	}
+	for i := range m.tables {
+		m.tables[i].broken = m.tables[i].broken || private
 	}
 	return m
 }
@@ -172,7 +176,10 @@ func (r *metadataReader) table(n node, up inherited) tableMeta {
 	r.fatal = false
 	r.unknownKeys(n, "url", "dialect", "tableSchema", "suppressOutput", "tableDirection", "transformations", "notes", "@context", "id", "type",
 		"@id", "@type", "null", "lang", "default", "separator", "ordered", "required", "datatype", "textDirection", "aboutUrl", "propertyUrl", "valueUrl")
-	t.suppress = r.flag(n, "suppressOutput")
+	r.notPrivate(n, "suppressOutput")
+	if _, ok := n.m["suppressOutput"]; ok {
+		t.suppress = r.keptBack(node{map[string]any{"suppressOutput": n.m["suppressOutput"]}, n.path}, "suppressOutput")
+	}
 	if u, ok := r.text(n, "url"); !ok || u == "" {
 		r.complain(t.path, `the table has no "url", so there is no telling which file it is`, `write "url": "stones.csv"`, true)
 	} else if file, err := localFile(u); err != nil {
@@ -189,6 +196,7 @@ func (r *metadataReader) table(n node, up inherited) tableMeta {
 		in = in.with(r, s)
 		r.unknownKeys(s, "columns", "primaryKey", "foreignKeys", "rowTitles", "@id", "@type", "id", "type", "null", "lang", "default", "separator",
 			"ordered", "required", "datatype", "textDirection", "aboutUrl", "propertyUrl", "valueUrl")
+		r.notPrivate(s)
 		r.columns(&t, s, in)
 	}
 	t.aboutURL = in.aboutURL
@@ -236,7 +244,7 @@ func (r *metadataReader) column(n node, up inherited) columnMeta {
 		c.titles = r.texts(v, n.at("titles"))
 	}
 	c.virtual = r.flag(n, "virtual")
-	c.private = r.flag(n, "ms:private") || r.flag(n, "suppressOutput")
+	c.private = r.keptBack(n, "ms:private", "suppressOutput")
 	c.ditto = r.flag(n, "ms:ditto")
 	c.valueURL, _ = r.text(n, "valueUrl")
 	c.value, _ = r.text(n, "ms:value")

@@ -131,7 +131,7 @@ func (p *pass[T]) table(t *Table, use func([]*T) bool) bool {
 
 // part parts the file into rows and hands them on in blocks.
 func (p *pass[T]) part(t *Table, r *rowReader, todo, order, free chan *block[T], stop chan struct{}) {
-	header := t.meta.dialect.header
+	header, mayBePlain := t.meta.dialect.header, p.again && t.bound.mayBePlain()
 	rows, first, number := 0, 0, 0
 	next := func() *block[T] {
 		select {
@@ -177,6 +177,9 @@ func (p *pass[T]) part(t *Table, r *rowReader, todo, order, free chan *block[T],
 		}
 		if !blank || row.fatal() {
 			rows++
+		}
+		if mayBePlain {
+			row.mask, row.plain = t.bound.plainly(row.cells)
 		}
 		b.spans = append(b.spans, r.keep())
 		b.rows = append(b.rows, row)

@@ -210,10 +210,42 @@ func newReading(t *Table, m *memory) *reading {
 	return r
 }
 
+// mayBePlain reports whether rows of the table may be plain.
+func (b *binding) mayBePlain() bool {
+	return b.direct && len(b.names) <= maskBits && !slices.ContainsFunc(b.rules, func(r cellRule) bool { return r.nulls != nil || r.fallback != "" || r.ditto })
+}
+
+// plainly reports whether each value of a row is its cell as it stands, and which cells are filled: it is found out by the goroutine that parts the file, which has less to do than the one that
+// takes the rows.
+func (b *binding) plainly(cells []string) (mask uint64, plain bool) {
+	if len(cells) != len(b.names) {
+		return 0, false
+	}
+	for i, v := range cells {
+		if v == "" {
+			continue
+		}
+		if !plainEnd(v[0]) || !plainEnd(v[len(v)-1]) || len(v) > MostCell || mayBeOdd[v[0]] && (isDitto(v) || lostCell(v)) {
+			return 0, false
+		}
+		mask |= 1 << i
+	}
+	return mask, true
+}
+
 // take makes a row's cells into the values of terms.
 func (r *reading) take(row row) {
 	b := &r.table.bound
 	r.cells = row.cells
+	if row.plain {
+		for i := range b.rules {
+			r.terms[b.rules[i].term] = row.cells[i]
+		}
+		r.terms[noTerm] = ""
+		r.mask, r.odd = row.mask, false
+		r.keep(bits.OnesCount64(row.mask))
+		return
+	}
 	if len(row.cells) != len(b.names) {
 		r.length(row)
 	}

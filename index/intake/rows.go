@@ -28,6 +28,8 @@ type row struct {
 	number   int // as a spreadsheet counts: rows, not lines; the first is 1
 	cells    []string
 	problems []problem
+	plain    bool   // see binding.plainly
+	mask     uint64 // of a plain row: which cells are filled
 }
 
 // problem is what is wrong with a row as text; cell is an index, or -1 for the whole row.

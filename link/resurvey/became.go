@@ -24,6 +24,8 @@ func became(b, s *model.Subject) (Kind, []string) {
 	material := was.Material != "" && is.Material != "" && alike("material", was.Material) != alike("material", is.Material)
 	width := was.Width > 0 && is.Width > 0 && math.Abs(float64(was.Width-is.Width)) > 2 // inches: more than a tape's error
 	top := was.Top != "" && is.Top != "" && alike("top", was.Top) != alike("top", is.Top)
+	lettering := was.Lettering != "" && is.Lettering != "" && alike("lettering", was.Lettering) != alike("lettering", is.Lettering)
+	facts := cutAnew(b, s)
 	pattern := a != c && a != model.UnknownPattern && c != model.UnknownPattern && pa >= 0.6 && pc >= 0.6 && (a == model.NotGovernment || c == model.NotGovernment || material || width || top)
 	for _, v := range []struct {
 		differs bool
@@ -32,6 +34,8 @@ func became(b, s *model.Subject) (Kind, []string) {
 		{material, fmt.Sprintf("%s then, %s now", was.Material, is.Material)},
 		{width, fmt.Sprintf("%s wide then, %s now", inches(was.Width), inches(is.Width))},
 		{top, fmt.Sprintf("top %s then, %s now", was.Top, is.Top)},
+		{lettering, fmt.Sprintf("%s letters then, %s now", was.Lettering, is.Lettering)},
+		{facts != "", facts},
 		{pattern, fmt.Sprintf("looked like %q then, like %q now", vocab.Label("pattern", string(a)), vocab.Label("pattern", string(c)))},
 	} {
 		if v.differs {
@@ -54,7 +58,7 @@ func became(b, s *model.Subject) (Kind, []string) {
 		}
 		moved = append(moved, fmt.Sprintf("stands elsewhere: %s (%s)", level, from))
 	}
-	if then, now := wording(was.Inscription), wording(is.Inscription); len(worn) == 0 && then != now && then != "" && now != "" {
+	if then, now := wording(was.Inscription), wording(is.Inscription); len(worn) == 0 && facts == "" && then != now && then != "" && now != "" {
 		also = append(also, "the words were taken down otherwise")
 	}
 	kind := Same
@@ -67,6 +71,39 @@ func became(b, s *model.Subject) (Kind, []string) {
 		kind = Moved
 	}
 	return kind, slices.Concat(replaced, worn, moved, also)
+}
+
+// cutAnew says what a stone's words give now and did not, and what they give no more, where nothing of them was or is lost: a recorder leaves out a line, or takes one down that another left out, and both at once
+// are another cutting. "" where it is not both.
+func cutAnew(b, s *model.Subject) string {
+	if lost(b.Stone.Marker.Inscription) > 0 || lost(s.Stone.Marker.Inscription) > 0 {
+		return ""
+	}
+	then, now := b.Reading().Claim(), s.Reading().Claim()
+	var more, less []string
+	for _, f := range []struct {
+		name      string
+		was, does bool
+	}{
+		{"a rank", then.Service.Rank != "", now.Service.Rank != ""},
+		{"a company", then.Service.Unit.Company != "", now.Service.Unit.Company != ""},
+		{"a regiment", then.Service.Unit.Number != 0, now.Service.Unit.Number != 0},
+		{"a birth", !then.Person.Born.IsZero(), !now.Person.Born.IsZero()},
+		{"a death", !then.Person.Died.IsZero(), !now.Person.Died.IsZero()},
+		{"an age", !then.Person.Age.IsZero(), !now.Person.Age.IsZero()},
+		{"a war", len(then.Service.Conflicts) > 0, len(now.Service.Conflicts) > 0},
+	} {
+		switch {
+		case f.does && !f.was:
+			more = append(more, f.name)
+		case f.was && !f.does:
+			less = append(less, f.name)
+		}
+	}
+	if len(more) == 0 || len(less) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("the words give %s now, and no more %s", strings.Join(more, " and "), strings.Join(less, " or "))
 }
 
 // decayed reports whether the later condition tells of a fault that the earlier one does not.

@@ -243,6 +243,29 @@ func TestBecame(t *testing.T) {
 	}
 }
 
+// TestCutAnew: raised letters that are incised now are a sign of another stone, and words that give what they did not and no more what they did; neither alone, and not where letters are lost.
+func TestCutAnew(t *testing.T) {
+	const then, now = "JAMES R. TULLEY\nCO. D\n12 MICH. INF.", "JAMES R TULLEY\nPVT\n12 MICH INF\nCIVIL WAR"
+	for _, c := range []struct {
+		name, words, lettering string
+		kind                   Kind
+		why                    string
+	}{
+		{"both", now, "incised", Replaced, "raised letters then, incised now|the words give a rank and a war now, and no more a company"},
+		{"the letters", then, "incised", Same, "raised letters then, incised now"},
+		{"the words", now, "raised", Same, "the words give a rank and a war now, and no more a company"},
+		{"a line that was left out then", "JAMES R. TULLEY\nCO. D\n12 MICH. INF.\nCIVIL WAR", "incised", Same, "raised letters then, incised now|the words were taken down otherwise"},
+		{"letters lost", "JAMES R TULLEY\nPVT\n12 MICH INF\nCIVIL W[..]", "incised", Worn, "0 letters lost or unclear then, 2 now|raised letters then, incised now"},
+	} {
+		b, s := made("a", then, "white marble", 12, "1", ""), made("b", c.words, "white marble", 13, "1", "")
+		b.Stone.Marker.Lettering, s.Stone.Marker.Lettering = "raised", c.lettering
+		kind, why := became(subject(b.Stone), subject(s.Stone))
+		if got := strings.Join(why, "|"); kind != c.kind || got != c.why {
+			t.Errorf("%s: %s %q, want %s %q", c.name, kind, got, c.kind, c.why)
+		}
+	}
+}
+
 // TestWeights: every level that the code gives has a row, and what a row says are chances.
 func TestWeights(t *testing.T) {
 	for field, levels := range map[string][]string{

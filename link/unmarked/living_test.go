@@ -92,3 +92,18 @@ func TestLivingNeverTold(t *testing.T) {
 		})
 	}
 }
+
+// TestExcerpt: of a long remark only what speaks of the burial is quoted, whole letters, with dots where something is left out.
+func TestExcerpt(t *testing.T) {
+	private := strings.Repeat("His widow drew a pension for the étage; ", 8)
+	for _, c := range []struct{ name, text, want string }{
+		{"short", "Buried at Old Mill; a widow.", "Buried at Old Mill; a widow."},
+		{"the part that tells", private + "buried in Old Mill Cem.; " + private, "… buried in Old Mill Cem. …"},
+		{"a part that is long itself", private + strings.Repeat("é", 250) + " buried in Old Mill Cem.", "… " + strings.Repeat("é", longest-len(" buried in Old Mill Cem.")) + " buried in Old Mill Cem. …"},
+		{"none that tells", strings.Repeat("é", 250), strings.Repeat("é", longest) + " …"},
+	} {
+		if got := excerpt(c.text); got != c.want {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+	}
+}

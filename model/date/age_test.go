@@ -52,7 +52,7 @@ func TestParseAge(t *testing.T) {
 		{"21 or 22", "about 21 y"},
 		{"21-22", "about 21 y"},
 		{"0", "0 y"},
-		{"", ""}, {"unknown", ""}, {"?", ""}, {"--", ""}, {"99/99", ""}, {"999", ""},
+		{"", ""}, {"unknown", ""}, {"?", ""}, {"--", ""}, {"99/99", ""}, {"999", ""}, {"000", ""},
 	}
 	for _, test := range tests {
 		a, err := ParseAge(test.in)

@@ -63,6 +63,18 @@ func (c *chart) year(i int) (text string, year int, ok bool) {
 	return "", 0, false
 }
 
+// yearOpen is year, or the year at word i of which the last figures are lost in a gap of unknown length: "SEPT. 6, 184[---]".
+func (c *chart) yearOpen(i int) (text string, year int, ok bool) {
+	if text, year, ok = c.year(i); ok || i >= len(c.text.Words) || c.text.Words[i].Flags&(words.Lost|words.Digits) != words.Lost|words.Digits {
+		return text, year, ok
+	}
+	left := strings.TrimRight(c.text.Key(i), "?*")
+	if n := len(left); n < 2 || n > 3 || strings.ContainsAny(left, "?*") || left[0] != '1' && left[0] != '2' {
+		return "", 0, false
+	}
+	return left + "XX"[len(left)-2:], 0, true
+}
+
 // day reads the day of a month at word i.
 func (c *chart) day(i int) (text string, day int, ok bool) {
 	if i >= len(c.text.Words) {
@@ -86,7 +98,7 @@ func (c *chart) day(i int) (text string, day int, ok bool) {
 func (c *chart) dateAt(i int) (d moment, to int, whole bool) {
 	t := c.text
 	n := len(t.Words)
-	if i+2 < n && lostWord(t.Key(i)) && !t.Words[i].Has(words.LastInLine) { // "[---] 4, 1891": the month is lost
+	if i+2 < n && t.Words[i].Flags&(words.Lost|words.Digits|words.LastInLine) == words.Lost && c.spots[i].month == 0 { // "[---] 4, 1891", "O[...] 4, 1891": the month is lost
 		if _, _, ok := c.day(i + 1); ok {
 			if yt, y, ok := c.year(i + 2); ok {
 				return moment{i, i + 3, y, 0, 0, yt, ""}, i + 3, true
@@ -102,11 +114,11 @@ func (c *chart) dateAt(i int) (d moment, to int, whole bool) {
 		}
 		if dt, dd, ok := c.day(k); ok {
 			k := c.anno(k + 1)
-			if yt, y, ok := c.year(k); ok && !brokenTwice(t, i, k+1) {
+			if yt, y, ok := c.yearOpen(k); ok && !brokenTwice(t, i, k+1) {
 				return moment{i, k + 1, y, m, dd, yt, dt}, k + 1, true
 			}
 		}
-		if yt, y, ok := c.year(k); ok {
+		if yt, y, ok := c.yearOpen(k); ok {
 			return moment{i, k + 1, y, m, 0, yt, ""}, k + 1, true
 		}
 		if k < n && t.Len(k) <= 2 && lostWord(t.Key(k)) { // "MAY [..] 1891"

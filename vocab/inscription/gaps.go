@@ -35,7 +35,7 @@ func (c *chart) gapItem(i int) {
 		return
 	}
 	initial := len(front) == 1 && len(rest) > 2 && c.context.government() && (to-from > 6 || raw[from:to] == "[---]") // "J[.....]LFORD": a government stone names nobody by his surname alone
-	if strings.ContainsAny(raw[:from]+raw[to:], "[]") || !initial && (len(front) < 2 || len(rest) < 2 || !knownNames().begins(front)) || knownNames().given(front, rest) {
+	if strings.ContainsAny(raw[:from]+raw[to:], "[]") || !initial && (len(front) < 2 || len(rest) < 2 && (len(rest) == 0 || to-from < 6 && raw[from:to] != "[---]") || !knownNames().begins(front)) || knownNames().given(front, rest) {
 		return
 	}
 	it := item{from: i, to: i + 1, kind: kName, name: nameSpan{suffix: -1, surname: int16(i), and: -1, gap: int16(to)}}

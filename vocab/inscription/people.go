@@ -237,7 +237,8 @@ func (c *chart) abbreviations(it *item, written string) string {
 			continue
 		}
 		if form := knownNames().abbreviation(c.text.Key(w)); form != "" {
-			written = strings.Replace(written, c.text.Span(w, w+1), form, 1)
+			head, rest, _ := strings.Cut(written, c.text.Span(w, w+1))
+			written = head + form + "." + strings.TrimPrefix(rest, ".")
 		}
 	}
 	return written

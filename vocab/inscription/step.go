@@ -337,6 +337,10 @@ func (c *chart) dateStep(n, s *state, it *item) {
 			n.score += c.w.YearsOfWar
 			n.flags |= fWarYears | fRankUnit
 			return
+		case w.war && s.is(fLink) && s.is(fSoldier): // "SOLDIER 1862-1865"
+			n.score += c.w.YearsOfWar
+			n.flags |= fWarYears
+			return
 		case lbl >= lEnlisted && lbl <= lService:
 			n.score += c.w.YearsLabelled
 			if w.one.year > 0 && w.other.year > w.one.year+30 {

@@ -91,6 +91,9 @@ func (b *builder) takeYears(k int, it *item) {
 	b.label = noLabel
 	from, last := b.c.dates(w)
 	serves := lbl >= lEnlisted && lbl <= lService || w.serves
+	if last := k - 1; w.war && last >= 0 && b.path[last].it != nil && b.path[last].it.kind == kLink && b.path[last].it.entry.traits&tHead != 0 {
+		serves = true // "SOLDIER 1862-1865"
+	}
 	if !serves && w.one.year > 0 && w.other.year > 0 && w.until == [2]int{} && w.other.year-w.one.year < 12 && w.one.year > 1774 &&
 		(len(p.parts) > 0 || p.claim.Service.Branch != "" || p.rank != nil) {
 		serves = true

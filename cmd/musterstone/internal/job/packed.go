@@ -108,7 +108,7 @@ func (j *Job) beginPacking() (end func()) {
 		default:
 		}
 	})
-	p.packer.before = func() { p.gate.RLock(); p.gate.RUnlock() }
+	p.packer.before = func() { p.gate.RLock(); defer p.gate.RUnlock() } // waits
 	j.packing = p
 	go func() {
 		defer close(p.told)

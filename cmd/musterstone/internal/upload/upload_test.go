@@ -182,3 +182,36 @@ func TestAdvice(t *testing.T) {
 		t.Errorf("broken off while it waited: %v after %d requests", err, s.asked)
 	}
 }
+
+// TestNextChunk: whatever the limit, and however long lines are, a file is parted between lines and nothing of it is lost or sent twice.
+func TestNextChunk(t *testing.T) {
+	for _, text := range []string{"", "a\n", "a", "one\ntwo\nthree\n", "short\n" + strings.Repeat("long ", 20) + "\nshort\n" + strings.Repeat("x", 33), strings.Repeat("\n", 9)} {
+		path := filepath.Join(t.TempDir(), "dataset.nt")
+		if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		for limit := 1; limit < len(text)+3; limit++ {
+			f, err := os.Open(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			got := ""
+			for {
+				chunk, err := nextChunk(f, limit)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if len(chunk) == 0 {
+					break
+				}
+				if got += string(chunk); len(got) < len(text) && chunk[len(chunk)-1] != '\n' {
+					t.Errorf("%q by %d: a chunk ends within a line: %q", text, limit, chunk)
+				}
+			}
+			f.Close()
+			if got != text {
+				t.Errorf("%q by %d: %q", text, limit, got)
+			}
+		}
+	}
+}
