@@ -167,6 +167,38 @@ func TestOtherBook(t *testing.T) {
 	}
 }
 
+// TestAtSea: two books may list one man of the navy and name no ship; that he was born in one year in both is asked for, and a whole name.
+func TestAtSea(t *testing.T) {
+	row := func(file, who, ship string, branch model.Branch, born string) *model.Record {
+		r := record("x", who, ship)
+		r.Source.File, r.Service.Branch = file, branch
+		r.Person.Born, _ = date.Parse(born)
+		return r
+	}
+	a := row("rolls.csv", "Kolb, Walter", "", "navy", "1924")
+	for _, tt := range []struct {
+		b    *model.Record
+		same bool
+	}{
+		{row("county.csv", "Kolb, Walter", "", "navy", "1924"), true},
+		{row("county.csv", "Kolb, Walter", "USS Essex", "navy", "May 1, 1925"), true},
+		{row("rolls.csv", "Kolb, Walter", "", "navy", "1924"), false},
+		{row("county.csv", "Kolb, Walter", "", "marine-corps", "1924"), false},
+		{row("county.csv", "Kolb, Walter", "", "navy", "1920"), false},
+		{row("county.csv", "Kolb, Walter", "", "navy", ""), false},
+		{row("county.csv", "Kolb, W.", "", "navy", "1924"), false},
+		{row("county.csv", "Kolb, Peter", "", "navy", "1924"), false},
+	} {
+		if got := otherBook(a, tt.b); got != tt.same {
+			t.Errorf("%s of %s in %s, born %s, unit %v: %v", tt.b.Person.Name.Written, tt.b.Service.Branch, tt.b.Source.File, tt.b.Person.Born, tt.b.Service.Unit, got)
+		}
+	}
+	soldier := row("rolls.csv", "Kolb, Walter", "", "army", "1924")
+	if otherBook(soldier, row("county.csv", "Kolb, Walter", "", "army", "1924")) {
+		t.Error("two soldiers without a unit are one man")
+	}
+}
+
 // TestNamesakesOfOtherBook: of two namesakes in the company's other book one is the man of this book, the likelier, and not both.
 func TestNamesakesOfOtherBook(t *testing.T) {
 	w := &weighed{cands: make([]model.Candidate, 4)}

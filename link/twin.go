@@ -62,7 +62,7 @@ func otherBook(a, b *model.Record) bool {
 	if a == nil || b == nil || a.Source.File == b.Source.File {
 		return false
 	}
-	if !oneBody(&a.Service.Unit, &b.Service.Unit) {
+	if !oneBody(&a.Service.Unit, &b.Service.Unit) && !atSea(a, b) {
 		return false
 	}
 	m, n := a.Person.Name, b.Person.Name
@@ -81,6 +81,22 @@ func oneBody(u, v *model.Unit) bool {
 	return u.Company+v.Company != "" && (u.Company == v.Company || regiment && (u.Company == "" || v.Company == "")) &&
 		u.Designation() != "" && u.Designation() == v.Designation() && u.Number == v.Number && u.Arm == v.Arm && u.Name == v.Name
 }
+
+// atSea reports whether two men served afloat, of one branch, were born in one year as far as both books say, and one of the books names no ship: nothing of their service tells them apart, and men of one whole name and
+// year are few where all men afloat are.
+func atSea(a, b *model.Record) bool {
+	switch a.Service.Branch {
+	case "navy", "marine-corps", "coast-guard", "revenue-cutter":
+	default:
+		return false
+	}
+	x, y := a.Birth(), b.Birth()
+	return a.Service.Branch == b.Service.Branch && (shipless(&a.Service.Unit) || shipless(&b.Service.Unit)) &&
+		!x.From.IsZero() && !x.To.IsZero() && !y.From.IsZero() && !y.To.IsZero() && within(x, y, mostYears) &&
+		len(name.Fold(a.Person.Name.Given)) > 1 && len(name.Fold(b.Person.Name.Given)) > 1
+}
+
+func shipless(u *model.Unit) bool { return u.Name == "" && u.Number == 0 && u.Company == "" }
 
 // within reports whether two dates can be no more than so many years apart.
 func within(a, b date.Date, years int) bool {

@@ -64,7 +64,7 @@ type givenView struct {
 }
 
 func (w *Weigher) givenView(n model.Name) *givenView {
-	if n.Given == "" {
+	if n.Given == "" || name.Fold(n.Given) == "*" { // none, or lost as a whole
 		return &givenView{}
 	}
 	key := n.Given + "|" + strings.Join(n.GivenOr, "|") + "|" + n.Middle

@@ -65,7 +65,7 @@ func madeClaim(r *rand.Rand, surnames []string) model.Claim {
 	p.Buried = one(r, "Old Mill Cemetery", "Harlan", "Oak Hill, Dane Co.", "")
 	s.Remarks = one(r, "Died of disease; buried at Mill Creek; no stone", "Deserted", "")
 	if text := one(r, "Co. F, 31st Wis. Inf.", "Co. E, 31st Wis. Inf.", "Co. A, 31st Wis. Inf.", "31st Wis. Inf.", "Co. F, 37th Wis. Inf.", "Co. F, 34th Wis. Inf.", "Co. F, 31st Ohio Inf.", "3rd Ohio Cav.",
-		"Co. B, 79th U.S.C.I.", "Co. B, 1st Kans. Col. Inf.", "31st Inf.", "Co. F, 31st Inf.", "Wis. Inf.", "Wis. Cav.", "Co. C, 1st Wis. H. Art.", "Co. G, 2nd V. R. C."); text != "" {
+		"Co. B, 79th U.S.C.I.", "Co. B, 1st Kans. Col. Inf.", "31st Inf.", "Co. F, 31st Inf.", "Wis. Inf.", "Co. F, Wis. Inf.", "Wis. Cav.", "Co. C, 1st Wis. H. Art.", "Co. G, 2nd V. R. C."); text != "" {
 		s.Unit, _ = unit.Parse(text)
 	}
 	s.Rank, s.RankOut = model.Rank(one(r, "private", "private", "corporal", "sergeant", "captain", "major")), model.Rank(one(r, "private", "sergeant", "captain"))

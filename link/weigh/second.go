@@ -10,7 +10,7 @@ import (
 // secondView is a stone's middle name as far as it is compared: its first letter.
 //
 // That a man has a middle name at all is his, as his name is: of men of one name, the one of whom stone and roster give a middle name is likelier the stone's than one of whom the roster gives none. How many of its men
-// a roster gives one for differs from book to book, so that what it is worth is counted by file. (In print, of the men of three regiments who lie at Andersonville and whose rosters say so, 9 of the 9 whose
+// a roster gives one for differs from book to book, so that what it is worth is counted by file. (In print, of the men of six regiments who lie at Andersonville and whose rosters say so, 9 of the 9 whose
 // grave has a middle initial in the list of 1881 have one in the roster, and 4 of the 10 others; the six rosters give one for 33 to 70 in a hundred.)
 type secondView struct {
 	letter uint8 // its number, from 1 on; 0 for none
@@ -20,7 +20,7 @@ type secondView struct {
 
 func secondViewOf(n *model.Name) (v secondView) {
 	v.named = n.Given != ""
-	v.none = v.named && n.Middle == ""
+	v.none = v.named && n.Middle == "" && !strings.Contains(name.Fold(n.Given), "*") // a gap may hide one
 	if i := initials(n.Middle); i != "" {
 		v.letter = letterNumber(i[0])
 	}

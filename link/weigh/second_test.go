@@ -38,7 +38,9 @@ func TestSecondNames(t *testing.T) {
 		{"John", "John", "cards.csv", "", 1, 1},
 		{"John", "John C.", "cards.csv", "", 1, 1},
 		{"C.", "John", "adjutant.csv", "neither", .83, 1 - half},
-		{"[---]", "John C.", "adjutant.csv", "record only", .17, half},
+		{"[---]", "John C.", "adjutant.csv", "", 1, 1},
+		{"J[---]", "John", "adjutant.csv", "", 1, 1},
+		{"J[.]hn", "John", "adjutant.csv", "neither", .83, 1 - half},
 	} {
 		claim := model.Claim{Person: model.Person{Name: name.FromParts("Smith", tt.stone)}}
 		r := record(t, "r", "Smith, "+tt.roster, "private", "")

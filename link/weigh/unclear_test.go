@@ -5,6 +5,7 @@ import (
 
 	"musterstone/model"
 	"musterstone/vocab/name"
+	"musterstone/vocab/unit"
 )
 
 // TestDamagedGiven: of a given name too a lost letter is any and an unclear one a set; what is clear stays as it was.
@@ -21,6 +22,29 @@ func TestDamagedGiven(t *testing.T) {
 		_, by := weigh(t, append(records, record(t, "g4", c.roster, "private", "Co. B, 31st Wis. Inf.")), claim, record(t, "r", c.roster, "private", "Co. B, 31st Wis. Inf."))
 		if got := by["given"].Level; got != c.level {
 			t.Errorf("%s with %s: %q, want %q", c.stone, c.roster, got, c.level)
+		}
+	}
+}
+
+// TestLostGiven: a given name of which nothing is left says nothing.
+func TestLostGiven(t *testing.T) {
+	r := record(t, "r", "Smith, John", "private", "Co. F, 31st Wis. Inf.")
+	_, by := weigh(t, roster(t), model.Claim{Person: model.Person{Name: name.FromParts("Smith", "[---]")}}, r)
+	if e, ok := by["given"]; ok {
+		t.Errorf("a given name lost as a whole: %q at %+.1f bits", e.Level, e.Bits)
+	}
+}
+
+// TestPartCompany: where the stone's regiment is lost and the companies are given, the men of that letter agree and the others do not.
+func TestPartCompany(t *testing.T) {
+	for _, tt := range []struct {
+		stone, level string
+	}{{"Co. F, Wis. Inf.", "part"}, {"Co. A, Wis. Inf.", "part of another company"}, {"Wis. Inf.", "part"}} {
+		var c model.Claim
+		c.Service.Unit, _ = unit.Parse(tt.stone)
+		_, by := weigh(t, append(roster(t), record(t, "i", "Smith, John", "private", "Co. F, 3rd Ohio Cav.")), c, record(t, "r", "Smith, John", "private", "Co. F, 31st Wis. Inf."))
+		if e := by["unit"]; e.Level != tt.level || e.Bits > 0 && tt.level != "part" || tt.stone == "Co. F, Wis. Inf." && e.Bits < .5 {
+			t.Errorf("%s: %q at %+.2f bits, want %q", tt.stone, e.Level, e.Bits, tt.level)
 		}
 	}
 }

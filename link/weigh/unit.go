@@ -79,6 +79,8 @@ const (
 	unitOneDigitCompany
 	unitStateArm
 	unitPart
+	unitPartCompany    // where both give a company, it is the same
+	unitPartOther      // it is another
 	unitDifferent      // another regiment
 	unitDifferentState // no regiment on one side at least
 	unitDifferentArm
@@ -90,7 +92,7 @@ const (
 
 // unitNames are the levels in the table.
 var unitNames = [unitLevels]string{"", "company", "worn company", "other company", "regiment", "number and company", "number", "redesignated", "worn digit", "worn digit",
-	"one digit", "one digit", "state and arm", "part", "different", "different", "different", "part", "part", "transferred"}
+	"one digit", "one digit", "state and arm", "part", "part", "part of another company", "different", "different", "different", "part", "part", "transferred"}
 
 // unitView is a stone's unit and what each level of it is worth: the shares of the rosters' men in as much of it as it gives.
 type unitView struct {
@@ -226,7 +228,13 @@ func (v *unitView) level(b *unitParts) uint8 {
 	case numbers:
 		return unitDifferent
 	case bothDes && sameDes && arms:
-		return unitPart
+		switch {
+		case !companies:
+			return unitPart
+		case a.company == b.company:
+			return unitPartCompany
+		}
+		return unitPartOther
 	case !bothDes && arms && a.arm != 0 && b.arm != 0:
 		return unitNone // the arm alone says next to nothing
 	case bothDes && !sameDes:
@@ -276,6 +284,10 @@ func (v *unitView) share(level uint8) float64 {
 		return v.digitShare(level == unitOneDigitCompany, 1)
 	case unitFits, unitFitsCompany:
 		return v.numberShare(level == unitFitsCompany, func(number int) bool { return v.unit.NumberFits(number) })
+	case unitPartCompany:
+		return v.lettered()
+	case unitPartOther:
+		return max(v.shareOf("da:"+des+"/")-v.lettered(), c.share(0))
 	case unitStateArm, unitPart:
 		return v.shareOf("da:" + des + "/")
 	case unitDifferent:
@@ -284,6 +296,14 @@ func (v *unitView) share(level uint8) float64 {
 		return 1 - c.share(float64(c.states.n[des]))
 	}
 	return c.share(float64(c.states.n[des]))
+}
+
+// fewestLettered is the least part of the men of a state and arm that one company's letter has: there are ten to fourteen letters, and some rosters give none. House judgement.
+const fewestLettered = 0.05
+
+// lettered is the share of the rosters' men of the stone's state and arm, whatever their regiments, in companies of its letter.
+func (v *unitView) lettered() float64 {
+	return max(v.numberShare(true, func(int) bool { return true }), fewestLettered*v.shareOf("da:"+v.parts.body+"/"))
 }
 
 // shareOf is the share of the roster's men under a key, whatever arm that agrees with the stone's stands between prefix and suffix.
