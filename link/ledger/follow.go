@@ -33,12 +33,6 @@ type Lost struct {
 	Why string
 }
 
-// Moved is a decision that followed its record to another id.
-type Moved struct {
-	Entry
-	To model.RecordID
-}
-
 // Follow has decisions follow their records by what these said when they were decided on: record looks one up in the rosters of today, records
 // goes through all of them, and is asked only where some id no longer says what it did. The zero functions end it.
 func (l *Ledger) Follow(record func(model.RecordID) (*model.Record, bool), records iter.Seq[*model.Record]) {
@@ -93,22 +87,6 @@ func (l *Ledger) lost() []Lost {
 	for _, e := range l.unreplaced() {
 		if p := l.trail.follow(e.Decision); p.lost != "" {
 			out = append(out, Lost{e, p.lost})
-		}
-	}
-	return out
-}
-
-// Moved lists the decisions, withdrawals apart, whose record has another id today. In the order of the file.
-func (l *Ledger) Moved() []Moved {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	if l.trail == nil {
-		return nil
-	}
-	var out []Moved
-	for _, e := range l.unreplaced() {
-		if p := l.trail.follow(e.Decision); p.lost == "" && p.record != e.Record {
-			out = append(out, Moved{e, p.record})
 		}
 	}
 	return out
