@@ -85,13 +85,8 @@ func oneBody(u, v *model.Unit) bool {
 // atSea reports whether two men served afloat, of one branch, were born in one year as far as both books say, and one of the books names no ship: nothing of their service tells them apart, and men of one whole name and
 // year are few where all men afloat are.
 func atSea(a, b *model.Record) bool {
-	switch a.Service.Branch {
-	case "navy", "marine-corps", "coast-guard", "revenue-cutter":
-	default:
-		return false
-	}
 	x, y := a.Birth(), b.Birth()
-	return a.Service.Branch == b.Service.Branch && (shipless(&a.Service.Unit) || shipless(&b.Service.Unit)) &&
+	return vocab.Afloat(a.Service.Branch) && a.Service.Branch == b.Service.Branch && (shipless(&a.Service.Unit) || shipless(&b.Service.Unit)) &&
 		!x.From.IsZero() && !x.To.IsZero() && !y.From.IsZero() && !y.To.IsZero() && within(x, y, mostYears) &&
 		len(name.Fold(a.Person.Name.Given)) > 1 && len(name.Fold(b.Person.Name.Given)) > 1
 }

@@ -46,6 +46,17 @@ func Branch(text string) (model.Branch, bool) {
 	return model.Branch(rows[0].Get("branch")), true
 }
 
+// Afloat reports whether the men of a branch serve on ships, so that a ship stands for what a regiment is elsewhere.
+func Afloat(branch model.Branch) bool { return afloat()[branch] }
+
+var afloat = sync.OnceValue(func() map[model.Branch]bool {
+	m := map[model.Branch]bool{}
+	for _, r := range Rows("branches") {
+		m[model.Branch(r.Get("code"))] = r.Get("afloat") == "yes"
+	}
+	return m
+})
+
 // Side finds the side of the civil war that words name: "Union", "C.S.A.".
 func Side(text string) (model.Side, bool) {
 	rows := sideForms()[Key(text)]

@@ -157,6 +157,14 @@ func TestBranchAndSide(t *testing.T) {
 	}
 }
 
+func TestAfloat(t *testing.T) {
+	for branch, want := range map[model.Branch]bool{"navy": true, "marine-corps": true, "coast-guard": true, "revenue-cutter": true, "army": false, "air-force": false, "": false} {
+		if got := Afloat(branch); got != want {
+			t.Errorf("Afloat(%q) = %v, want %v", branch, got, want)
+		}
+	}
+}
+
 func TestLabel(t *testing.T) {
 	tests := []struct{ kind, code, want string }{
 		{"conflict", "civil-war", "Civil War"}, {"arm", "heavy-artillery", "Heavy Artillery"}, {"side", "union", "Union"}, {"branch", "marine-corps", "Marine Corps"},

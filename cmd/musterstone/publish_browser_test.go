@@ -243,21 +243,30 @@ func TestSiteInBrowser(t *testing.T) {
 	}
 }
 
+// onAPhone is a browser with a phone's screen, 360 pixels wide and 740 high, for a minute.
+func onAPhone(t *testing.T) context.Context {
+	chromium := outside(t, "chromium")
+	allocator, end := chromedp.NewExecAllocator(t.Context(), append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(chromium), chromedp.NoSandbox)...)
+	t.Cleanup(end)
+	tab, endTab := chromedp.NewContext(allocator)
+	t.Cleanup(endTab)
+	ctx, cancel := context.WithTimeout(tab, time.Minute)
+	t.Cleanup(cancel)
+	if err := chromedp.Run(ctx, chromedp.EmulateViewport(360, 740, chromedp.EmulateMobile)); err != nil {
+		t.Fatal(err)
+	}
+	return ctx
+}
+
 // TestGuideOnAPhone: on a phone's screen the field guide is one column, in letters and drawings that can be made out, and no wider than the screen.
 func TestGuideOnAPhone(t *testing.T) {
-	chromium := outside(t, "chromium")
+	ctx := onAPhone(t)
 	file := filepath.Join(t.TempDir(), "guide.html")
 	if err := os.WriteFile(file, []byte(command(t, "patterns", "--html")), 0o666); err != nil {
 		t.Fatal(err)
 	}
-	allocator, end := chromedp.NewExecAllocator(t.Context(), append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(chromium), chromedp.NoSandbox)...)
-	defer end()
-	tab, endTab := chromedp.NewContext(allocator)
-	defer endTab()
-	ctx, cancel := context.WithTimeout(tab, time.Minute)
-	defer cancel()
 	var is struct{ Wide, Text, Drawing, Columns float64 }
-	if err := chromedp.Run(ctx, chromedp.EmulateViewport(360, 740, chromedp.EmulateMobile), chromedp.Navigate("file://"+file), chromedp.Evaluate(`(() => {
+	if err := chromedp.Run(ctx, chromedp.Navigate("file://"+file), chromedp.Evaluate(`(() => {
 		const style = s => getComputedStyle(document.querySelector(s))
 		return {wide: document.documentElement.scrollWidth, text: parseFloat(style("section p.e").fontSize), drawing: document.querySelector("figure svg").getBoundingClientRect().width,
 			columns: parseFloat(style(".steps").columnCount) || 1}
@@ -271,7 +280,7 @@ func TestGuideOnAPhone(t *testing.T) {
 
 // TestPaperOnAPhone: the report and a dossier, made to be printed, are no wider than a phone either.
 func TestPaperOnAPhone(t *testing.T) {
-	chromium := outside(t, "chromium")
+	ctx := onAPhone(t)
 	dir := t.TempDir()
 	survey := filepath.Join(dir, "alder")
 	if err := demo.Lay(survey); err != nil {
@@ -279,15 +288,9 @@ func TestPaperOnAPhone(t *testing.T) {
 	}
 	command(t, "unmarked", "--survey", survey, "--as", "html", "--out", filepath.Join(dir, "report.html"))
 	command(t, "dossier", "--survey", survey, "--stone", "OM-14", filepath.Join(dir, "bardwell"))
-	allocator, end := chromedp.NewExecAllocator(t.Context(), append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(chromium), chromedp.NoSandbox)...)
-	defer end()
-	tab, endTab := chromedp.NewContext(allocator)
-	defer endTab()
-	ctx, cancel := context.WithTimeout(tab, time.Minute)
-	defer cancel()
 	for _, page := range []string{"report.html", filepath.Join("bardwell", "dossier.html")} {
 		var wide, tall int
-		if err := chromedp.Run(ctx, chromedp.EmulateViewport(360, 740, chromedp.EmulateMobile), chromedp.Navigate("file://"+filepath.Join(dir, page)),
+		if err := chromedp.Run(ctx, chromedp.Navigate("file://"+filepath.Join(dir, page)),
 			chromedp.Evaluate("document.documentElement.scrollWidth", &wide), chromedp.Evaluate("document.documentElement.scrollHeight", &tall)); err != nil {
 			t.Fatal(err)
 		}

@@ -238,9 +238,10 @@ func (l *lexicon) loadWords() {
 			case "society-veterans":
 				e.traits |= tVeterans
 			}
-			switch e.code {
-			case "navy", "coast-guard", "revenue-cutter", "marine-corps":
+			if vocab.Afloat(model.Branch(e.code)) {
 				e.traits |= tNavy
+			}
+			switch e.code {
 			case "air-force", "space-force":
 				e.traits |= tModern
 			}
