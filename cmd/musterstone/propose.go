@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"cmp"
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -43,8 +44,8 @@ func (a *app) proposeCommand() *cli.Command {
 			"Before a record stands > where it is proposed, + where it is proposed for another stone of which this may be the man's second,\n" +
 			"= where somebody has decided, and nothing where it is only shown. Of the sheet of --csv the columns as and because are yours to\n" +
 			"fill in: confirmed or refused in the row of a record, none or unsure in that of the stone as a whole, noted in either.\n\n" +
-			"With --only it shows one stone, or one burial ground, and says what the last run over the whole survey said of it: at once where stones,\n" +
-			"rosters and decisions are as they were then, and after another whole run where they are not.\n\n" +
+			"With --only it shows one stone, or one burial ground. Where stones, rosters, decisions and precision are as they were at the last run over\n" +
+			"the whole survey, it says at once what that said, of all stones too; where they are not, it weighs the whole survey again.\n\n" +
 			"The memory that it takes is bounded: 256 MB, and 128 bytes a record and 3.5 KB a stone more, beside the files of the index; GOMEMLIMIT sets\n" +
 			"another bound, and one that is too little for the survey is refused.\n\nExample: musterstone propose --survey alder",
 		Flags: []cli.Flag{surveyFlag(), jsonFlag(), precisionFlag(),
@@ -81,9 +82,12 @@ func (a *app) propose(c *cli.Context, j *job.Job, precision float64) error {
 	var err error
 	if c.Bool("csv") {
 		err = a.proposeSheet(c.Context, j, only, precision)
-	} else if answers, ok := keptAnswers(j, only, precision); ok {
+	} else if answers, ok := keptAnswers(j, only, asJSON, precision); ok {
 		w := bufio.NewWriterSize(a.out, 1<<16)
 		err = errors.Join(printOnly(w, only, answers, asJSON), w.Flush())
+	} else if run, ok := keptRun(j, only, asJSON, precision); ok {
+		err = a.printAgain(run, asJSON)
+		run.Close()
 	} else {
 		err = a.printProposals(c.Context, j, only, asJSON, precision)
 	}
@@ -115,24 +119,53 @@ func (a *app) proposeSheet(ctx context.Context, j *job.Job, only string, precisi
 }
 
 // keptAnswers are the answers to only that a whole run has left, where that is as it would be now and they are fit to print.
-func keptAnswers(j *job.Job, only string, precision float64) ([]job.Answer, bool) {
+func keptAnswers(j *job.Job, only string, asJSON bool, precision float64) ([]job.Answer, bool) {
 	if only == "" {
 		return nil, false
 	}
-	answers, ok := j.Kept(precision, only)
-	return answers, ok && safe(answers)
+	return j.Kept(precision, only, fit(asJSON))
 }
 
-// safe reports whether the texts of kept answers, a file in a folder that may be another's, are fit to print.
-func safe(answers []job.Answer) bool {
-	for i := range answers {
-		for line := range strings.SplitSeq(string(answers[i].Text), "\n") {
+// keptRun is what a whole run has left, where that is as it would be now, and all that is to be printed now is in it and fit to print.
+func keptRun(j *job.Job, only string, asJSON bool, precision float64) (*job.KeptRun, bool) {
+	if only != "" {
+		return nil, false
+	}
+	run, ok := j.KeptRun(precision, fit(asJSON))
+	if ok && !asJSON && !run.Sought {
+		run.Close()
+		return nil, false
+	}
+	return run, ok
+}
+
+// printAgain prints what a whole run has left.
+func (a *app) printAgain(run *job.KeptRun, asJSON bool) error {
+	w := bufio.NewWriterSize(a.out, 1<<16)
+	var t totals
+	if err := run.Each(asJSON, func(answer *job.Answer) { t.write(w, answer, asJSON) }); err != nil {
+		return errors.Join(err, w.Flush())
+	}
+	if !asJSON {
+		t.close(w)
+		printNext(w, run.Next)
+	}
+	return w.Flush()
+}
+
+// fit reports whether a kept answer, of a file in a folder that may be another's, is fit to print.
+func fit(asJSON bool) func(*job.Answer) bool {
+	if asJSON {
+		return func(a *job.Answer) bool { return json.Valid(a.JSON) }
+	}
+	return func(a *job.Answer) bool {
+		for line := range strings.SplitSeq(string(a.Text), "\n") {
 			if plain(line) != line {
 				return false
 			}
 		}
+		return true
 	}
-	return true
 }
 
 func noSuch(only string) error {
@@ -144,8 +177,8 @@ const askedFirst = 5
 
 // printNext names the stones to be asked about first.
 func printNext(w io.Writer, next []model.StoneID) {
-	words := make([]string, 0, askedFirst)
-	for _, id := range next[:min(askedFirst, len(next))] {
+	words := make([]string, 0, len(next))
+	for _, id := range next {
 		words = append(words, plain(string(id)))
 	}
 	if len(words) > 0 {
@@ -238,8 +271,11 @@ func (a *app) printProposals(ctx context.Context, j *job.Job, only string, asJSO
 		return errors.Join(printOnly(w, only, which.All(), asJSON), w.Flush())
 	}
 	if !asJSON {
+		first := next.Next()
+		first = first[:min(askedFirst, len(first))]
+		kept.Ask(first)
 		t.close(w)
-		printNext(w, next.Next())
+		printNext(w, first)
 	}
 	return w.Flush()
 }

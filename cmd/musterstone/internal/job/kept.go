@@ -14,13 +14,14 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"sync/atomic"
 
 	"musterstone/index"
 	"musterstone/model"
 )
 
 // What a whole run answered is kept beside the index, so that a question about one stone or one burial ground is answered at once, and with what the whole run said: a
-// stone's answer hangs on all others, by what is learned from them and by the men whom they claim.
+// stone's answer hangs on all others, by what is learned from them and by the men whom they claim. Asked again of all, it prints the same.
 //
 // The file is the answers, those of a stretch one after the other as JSON and then in words, then a table of them as JSON, then where the table begins, how long it is and its checksum. It is good for the very inputs,
 // decisions, precision and program of that run, and for nothing else.
@@ -48,6 +49,9 @@ type keptTable struct {
 type keptHead struct {
 	Key        string
 	Complaints []model.Complaint
+	// Next are the stones to be asked about first, where the run that printed them has looked for them.
+	Next   []model.StoneID `json:",omitempty"`
+	Sought bool            `json:",omitempty"`
 }
 
 type keptAnswer struct {
@@ -69,7 +73,20 @@ func (j *Job) key(precision float64) (string, error) {
 		return "", fmt.Errorf("read the decisions: %w", err)
 	}
 	sum := sha256.Sum256(decisions)
-	return fmt.Sprintf("%s %s %v", inputsDigest(j.opts.Program, digests), hex.EncodeToString(sum[:]), precision), nil
+	return fmt.Sprintf("%s %s %v %s", inputsDigest(j.opts.Program, digests), hex.EncodeToString(sum[:]), precision, build()), nil
+}
+
+// build tells the program's own file from another of the same version: its size and when it was written.
+func build() string {
+	path, err := os.Executable()
+	if err != nil {
+		return ""
+	}
+	k, err := look(path)
+	if err != nil {
+		return ""
+	}
+	return fmt.Sprint(k.Size, k.Changed.UnixNano())
 }
 
 // A Keeper writes down the answers of a whole run as they are made. The nil Keeper keeps nothing.
@@ -77,6 +94,8 @@ type Keeper struct {
 	j       *Job
 	key     string
 	answers []byte // the table's, as JSON, parted by commas
+	next    []model.StoneID
+	sought  bool
 	f       *os.File
 	w       *bufio.Writer
 	at      int64
@@ -124,14 +143,21 @@ func (k *Keeper) Add(answers []Answer, asJSON, inWords []byte) {
 	}
 }
 
+// Ask keeps which stones are to be asked about first.
+func (k *Keeper) Ask(next []model.StoneID) {
+	if k != nil {
+		k.next, k.sought = next, true
+	}
+}
+
 // Close puts what was kept in the place of what was kept before, or, where the run was not whole, leaves that as it was.
 func (k *Keeper) Close(whole bool) {
 	if k == nil {
 		return
 	}
 	defer os.Remove(k.f.Name()) // where it has not got its name
-	b, err := json.Marshal(keptHead{k.key, k.j.complaints})
-	b = append(append(append(b[:len(b)-1], `,"Answers":[`...), k.answers...), "]}"...)
+	b, err := json.Marshal(keptHead{k.key, k.j.complaints, k.next, k.sought})
+	b = append(append(append(bytes.TrimSuffix(b, []byte("}")), `,"Answers":[`...), k.answers...), "]}"...)
 	k.w.Write(b)
 	end := binary.LittleEndian.AppendUint64(nil, uint64(k.at))
 	end = binary.LittleEndian.AppendUint64(end, uint64(len(b)))
@@ -150,30 +176,14 @@ func (j *Job) keptPath() string {
 const keptEnd = 20
 
 // Kept gives what the last whole run answered of the stone of that id, or of the stones of that burial ground, letter case apart. Ok is false where there is no such
-// run of these very inputs, decisions and precision.
-func (j *Job) Kept(precision float64, only string) (answers []Answer, ok bool) {
+// run of these very inputs, decisions and precision, or one of the answers is not as it was written or does not pass fit: whoever hands a folder over can make the sums fit.
+func (j *Job) Kept(precision float64, only string, fit func(*Answer) bool) (answers []Answer, ok bool) {
 	defer j.stage("looking up kept answers")()
-	key, err := j.key(precision)
-	if err != nil {
-		return nil, false
-	}
-	f, err := os.Open(j.keptPath())
+	f, table, at, err := j.openKept(precision)
 	if err != nil {
 		return nil, false
 	}
 	defer f.Close()
-	b, at, err := readTable(f)
-	if err != nil {
-		return nil, false
-	}
-	quoted, err := json.Marshal(key)
-	if err != nil || !bytes.HasPrefix(b, append([]byte(`{"Key":`), quoted...)) {
-		return nil, false
-	}
-	var table keptTable
-	if json.Unmarshal(b, &table) != nil {
-		return nil, false
-	}
 	meant := Gather[*keptAnswer](only)
 	for i := range table.Answers {
 		k := &table.Answers[i]
@@ -181,7 +191,7 @@ func (j *Job) Kept(precision float64, only string) (answers []Answer, ok bool) {
 	}
 	for _, k := range meant.All() {
 		a, err := k.read(f, at)
-		if err != nil {
+		if err != nil || !fit(&a) {
 			return nil, false
 		}
 		answers = append(answers, a)
@@ -191,6 +201,95 @@ func (j *Job) Kept(precision float64, only string) (answers []Answer, ok bool) {
 	}
 	return answers, true
 }
+
+// openKept opens what the last whole run kept, where that is of these very inputs, decisions and precision; at is where the answers end.
+func (j *Job) openKept(precision float64) (f *os.File, table *keptTable, at int64, err error) {
+	key, err := j.key(precision)
+	if err != nil {
+		return nil, nil, 0, err
+	}
+	quoted, err := json.Marshal(key)
+	if err != nil {
+		return nil, nil, 0, err
+	}
+	f, err = os.Open(j.keptPath())
+	if err != nil {
+		return nil, nil, 0, err
+	}
+	defer func() {
+		if err != nil {
+			f.Close()
+		}
+	}()
+	b, at, err := readTable(f)
+	if err != nil {
+		return nil, nil, 0, err
+	}
+	table = new(keptTable)
+	if !bytes.HasPrefix(b, append([]byte(`{"Key":`), quoted...)) || json.Unmarshal(b, table) != nil {
+		return nil, nil, 0, errKept
+	}
+	return f, table, at, nil
+}
+
+// A KeptRun is all that the last whole run printed.
+type KeptRun struct {
+	// Next are the stones to be asked about first; Sought reports whether the run looked for them.
+	Next   []model.StoneID
+	Sought bool
+
+	f       *os.File
+	at      int64
+	answers []keptAnswer
+}
+
+// KeptRun gives what the last whole run printed. Ok is false where there is no such run of these very inputs, decisions and precision, or one of its answers is not as it was written
+// or does not pass fit, which is asked from several goroutines. The caller closes it.
+func (j *Job) KeptRun(precision float64, fit func(*Answer) bool) (run *KeptRun, ok bool) {
+	defer j.stage("looking up kept answers")()
+	f, table, at, err := j.openKept(precision)
+	if err != nil {
+		return nil, false
+	}
+	var unfit atomic.Bool
+	InParallel(len(table.Answers), func(i int) {
+		if unfit.Load() {
+			return
+		}
+		if a, err := table.Answers[i].read(f, at); err != nil || !fit(&a) {
+			unfit.Store(true)
+		}
+	})
+	if unfit.Load() {
+		f.Close()
+		return nil, false
+	}
+	for _, c := range table.Complaints {
+		j.complain(c)
+	}
+	return &KeptRun{Next: table.Next, Sought: table.Sought, f: f, at: at, answers: table.Answers}, true
+}
+
+// Each gives the answers in the order of the stones, as JSON or in words and not both, until one cannot be read.
+func (r *KeptRun) Each(asJSON bool, tell func(*Answer)) error {
+	for i := range r.answers {
+		k := &r.answers[i]
+		a, err := k.Answer, error(nil)
+		if asJSON {
+			a.JSON, err = k.part(r.f, r.at, k.At, k.JSON)
+		} else {
+			a.Text, err = k.part(r.f, r.at, k.TextAt, k.Text)
+		}
+		if err != nil {
+			return fmt.Errorf("read the kept answers in %s: %w; run it again", r.f.Name(), err)
+		}
+		tell(&a)
+	}
+	return nil
+}
+
+// Close closes the file.
+func (r *KeptRun) Close() { r.f.Close() }
 
 var errKept = errors.New("is not as it was written")
 
@@ -215,27 +314,29 @@ func readTable(f *os.File) (table []byte, at int64, err error) {
 	return b, at, nil
 }
 
-// read reads one answer; at is where the answers end.
+// read reads one answer whole; at is where the answers end.
 func (k *keptAnswer) read(f *os.File, at int64) (Answer, error) {
 	a := k.Answer
-	part := func(from int64, n int) ([]byte, error) {
-		if n < 0 || from < 0 || from > at || int64(n) > at-from {
-			return nil, errKept
-		}
-		b := make([]byte, n)
-		if _, err := f.ReadAt(b, from); err != nil && err != io.EOF {
-			return nil, err
-		}
-		return b, nil
-	}
 	var err, ofText error
-	a.JSON, err = part(k.At, k.JSON)
-	a.Text, ofText = part(k.TextAt, k.Text)
+	a.JSON, err = k.part(f, at, k.At, k.JSON)
+	a.Text, ofText = k.part(f, at, k.TextAt, k.Text)
 	if err := errors.Join(err, ofText); err != nil {
 		return a, err
 	}
-	if crc32.Update(crc32.ChecksumIEEE(a.JSON), crc32.IEEETable, a.Text) != k.Sum || !json.Valid(a.JSON) { // whoever hands a folder over can make the sum fit
+	if crc32.Update(crc32.ChecksumIEEE(a.JSON), crc32.IEEETable, a.Text) != k.Sum {
 		return a, errKept
 	}
 	return a, nil
+}
+
+// part reads some bytes of the answers, which end at to.
+func (k *keptAnswer) part(f *os.File, to, from int64, n int) ([]byte, error) {
+	if n < 0 || from < 0 || from > to || int64(n) > to-from {
+		return nil, errKept
+	}
+	b := make([]byte, n)
+	if _, err := f.ReadAt(b, from); err != nil && err != io.EOF {
+		return nil, err
+	}
+	return b, nil
 }

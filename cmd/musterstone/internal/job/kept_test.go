@@ -5,9 +5,11 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"musterstone/index"
+	"musterstone/model"
 )
 
 // TestKept keeps two answers and asks for them; a file whose lengths are wrong, made by whoever handed the folder over, answers nothing.
@@ -26,6 +28,7 @@ func TestKept(t *testing.T) {
 		asJSON, inWords := []byte("{}\n{\"a\":1}\n"), []byte("one\ntwo\n")
 		k.Add([]Answer{{Stone: "s1", Cemetery: "Old Mill", JSON: asJSON[:3], Text: inWords[:4], Proposed: 1}, {Stone: "s2", Cemetery: "Oak Hill", JSON: asJSON[3:], Text: inWords[4:]}}, asJSON, inWords)
 		k.Add([]Answer{{Stone: "s3", Cemetery: "Oak Mill", JSON: asJSON[:3], Text: inWords[4:]}}, asJSON[:3], inWords[4:])
+		k.Ask([]model.StoneID{"s3"})
 		if wrong != nil {
 			var list []keptAnswer
 			if err := json.Unmarshal(fmt.Appendf(nil, "[%s]", k.answers), &list); err != nil {
@@ -40,30 +43,59 @@ func TestKept(t *testing.T) {
 		}
 		k.Close(whole)
 	}
+	fit := func(*Answer) bool { return true }
 	keep(false, nil)
-	if _, ok := j.Kept(0.98, "s1"); ok {
+	if _, ok := j.Kept(0.98, "s1", fit); ok {
 		t.Error("a run that was not whole has answers")
 	}
 	keep(true, nil)
 	for only, want := range map[string]string{"s1": "one\n", "oak hill": "two\n", " Old Mill": "one\n", "s3": "two\n"} {
-		got, ok := j.Kept(0.98, only)
+		got, ok := j.Kept(0.98, only, fit)
 		if !ok || len(got) != 1 || string(got[0].Text) != want {
 			t.Errorf("%q: %v %v, want %q", only, got, ok, want)
 		}
 	}
-	if got, ok := j.Kept(0.98, "nobody"); !ok || len(got) != 0 {
+	if got, ok := j.Kept(0.98, "nobody", fit); !ok || len(got) != 0 {
 		t.Errorf("a stone that is not there has %v, %v", got, ok)
 	}
-	if _, ok := j.Kept(0.9, "s1"); ok {
+	if _, ok := j.Kept(0.9, "s1", fit); ok {
 		t.Error("a run at another precision answers")
+	}
+	if got, ok := j.Kept(0.98, "oak hill", func(a *Answer) bool { return string(a.Text) != "two\n" }); ok {
+		t.Errorf("answers that are not fit to print: %v", got)
+	}
+	whole := func() (text, asJSON string, run *KeptRun, ok bool) {
+		run, ok = j.KeptRun(0.98, fit)
+		if !ok {
+			return "", "", nil, false
+		}
+		defer run.Close()
+		for _, as := range []bool{false, true} {
+			if err := run.Each(as, func(a *Answer) { text, asJSON = text+string(a.Text), asJSON+string(a.JSON) }); err != nil {
+				t.Fatal(err)
+			}
+		}
+		return text, asJSON, run, true
+	}
+	if text, asJSON, run, ok := whole(); !ok || text != "one\ntwo\ntwo\n" || asJSON != "{}\n{\"a\":1}\n{}\n" || !run.Sought || !slices.Equal(run.Next, []model.StoneID{"s3"}) {
+		t.Errorf("the whole run again: %q, %q, %+v, %v", text, asJSON, run, ok)
+	}
+	if _, ok := j.KeptRun(0.9, fit); ok {
+		t.Error("a whole run at another precision answers")
+	}
+	if _, ok := j.KeptRun(0.98, func(a *Answer) bool { return a.Stone != "s2" }); ok {
+		t.Error("a whole run answers with what is not fit to print")
 	}
 	for name, wrong := range map[string]func(*keptAnswer){
 		"long": func(k *keptAnswer) { k.Text = 1 << 40 }, "negative": func(k *keptAnswer) { k.JSON = -1 }, "far": func(k *keptAnswer) { k.At = 1 << 50 },
 		"words far": func(k *keptAnswer) { k.TextAt = 1<<63 - 1 }, "another's words": func(k *keptAnswer) { k.TextAt -= 4 },
 	} {
 		keep(true, wrong)
-		if got, ok := j.Kept(0.98, "s2"); ok {
+		if got, ok := j.Kept(0.98, "s2", fit); ok {
 			t.Errorf("%s: a wrong table answers %v", name, got)
+		}
+		if text, _, _, ok := whole(); ok {
+			t.Errorf("%s: a wrong table answers with %q", name, text)
 		}
 	}
 	if left, _ := filepath.Glob(filepath.Join(dir, index.DerivedFolder, ".*")); len(left) > 0 {
