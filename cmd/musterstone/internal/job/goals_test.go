@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"musterstone/index"
 	"musterstone/index/intake"
@@ -31,7 +32,8 @@ var goals = []goal{
 	{makers: []string{"county"}, stones: 100_000, records: 1_000_000, warm: 25, warmPeak: 1000},
 }
 
-// BenchmarkGoals runs the whole job cold and warm on surveys of fixed seeds, each in a process of its own, and sets time and memory beside the goals. The peer is an
+// BenchmarkGoals runs the program's own propose on surveys of fixed seeds, JSON and all: cold, warm (with the index, and nothing of the stones), and again (with nothing
+// changed), and sets time and memory beside the goals. The peer is an
 // analyst's SQL in an embedded column database, which is no part of this project: MUSTERSTONE_PEER names a program that is given a table of the same roster (see peerTable)
 // and whose last line tells "with load SECONDS s". How long that takes hangs on how many men of the roster share names, so each maker's roster has a line. Without -short it
 // takes minutes and five gigabytes of room.
@@ -62,15 +64,18 @@ func (g goal) measure(b *testing.B, maker string) {
 		}
 		b.ReportMetric(peer, "peer-s")
 	}
-	cold := growthChild(b, "run", survey{}, dir)
-	warm := growthChild(b, "run", survey{}, dir)
-	if _, err := os.Stat(filepath.Join(dir, index.DerivedFolder)); err != nil {
+	program := buildProgram(b)
+	cold := runPropose(b, program, dir)
+	if err := os.Remove(filepath.Join(dir, index.DerivedFolder, keptFile)); err != nil { // else it would only print again
 		b.Fatal(err)
 	}
+	warm := runPropose(b, program, dir)
+	again := runPropose(b, program, dir)
 	b.ReportMetric(cold.Wall.Seconds(), "cold-s")
 	b.ReportMetric(warm.Wall.Seconds(), "warm-s")
 	b.ReportMetric(cold.CPU.Seconds(), "cold-cpu-s")
 	b.ReportMetric(warm.CPU.Seconds(), "warm-cpu-s")
+	b.ReportMetric(again.Wall.Seconds(), "again-s")
 	b.ReportMetric(float64(cold.Peak)/1e6, "cold-MB")
 	b.ReportMetric(float64(warm.Peak)/1e6, "warm-MB")
 	say := func(what string, got, want float64) {
@@ -88,6 +93,47 @@ func (g goal) measure(b *testing.B, maker string) {
 	say("warm, seconds, beside the peer", warm.Wall.Seconds(), g.warmPeer*peer)
 	say("cold, MB", float64(cold.Peak)/1e6, float64(g.coldMemory))
 	say("warm, MB", float64(warm.Peak)/1e6, float64(g.warmPeak))
+}
+
+// buildProgram builds the program, and gives where it is.
+func buildProgram(b *testing.B) string {
+	b.Helper()
+	path := filepath.Join(b.TempDir(), "musterstone")
+	if out, err := exec.Command("go", "build", "-o", path, "musterstone/cmd/musterstone").CombinedOutput(); err != nil {
+		b.Fatalf("build the program: %v\n%s", err, out)
+	}
+	return path
+}
+
+// runPropose makes and prints all proposals of a survey, into a file.
+func runPropose(b *testing.B, program, dir string) growthRun {
+	b.Helper()
+	out, err := os.Create(filepath.Join(b.TempDir(), "proposals.json"))
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer out.Close()
+	var told strings.Builder
+	cmd := exec.Command(program, "propose", "--survey", dir, "--json", "--timings")
+	cmd.Stdout, cmd.Stderr = out, &told
+	start := time.Now()
+	if err := cmd.Run(); err != nil {
+		b.Fatalf("propose on %s: %v\n%s", dir, err, told.String())
+	}
+	r := growthRun{Wall: time.Since(start), CPU: cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()}
+	if info, err := out.Stat(); err != nil || info.Size() == 0 {
+		b.Fatalf("propose on %s printed nothing: %v", dir, err)
+	}
+	taken := regexp.MustCompile(`memory taken from the system: ([0-9]+) MB`).FindStringSubmatch(told.String())
+	if taken == nil {
+		b.Fatalf("propose --timings tells no memory\n%s", told.String())
+	}
+	mb, err := strconv.ParseInt(taken[1], 10, 64)
+	if err != nil {
+		b.Fatal(err)
+	}
+	r.Peak = mb * 1e6
+	return r
 }
 
 // peerFile lies beside the survey's folder, so that it is no table of the survey.

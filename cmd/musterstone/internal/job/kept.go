@@ -108,16 +108,24 @@ func (j *Job) Keep(precision float64) *Keeper {
 	if err != nil {
 		return nil
 	}
-	f, err := unnamed(j.keptPath())
-	if err != nil {
-		return nil
+	return &Keeper{j: j, key: key}
+}
+
+// open makes the file when there is something to keep: before the first run on a survey there is no folder for it.
+func (k *Keeper) open() {
+	if k.f == nil && k.err == nil {
+		if k.f, k.err = unnamed(k.j.keptPath()); k.err == nil {
+			k.w = bufio.NewWriterSize(k.f, 1<<18)
+		}
 	}
-	return &Keeper{j: j, key: key, f: f, w: bufio.NewWriterSize(f, 1<<18)}
 }
 
 // Add keeps the answers of the next stones, which stand one after the other in a list of JSON and one of words.
 func (k *Keeper) Add(answers []Answer, asJSON, inWords []byte) {
-	if k == nil || k.err != nil {
+	if k == nil {
+		return
+	}
+	if k.open(); k.err != nil {
 		return
 	}
 	at, textAt := k.at, k.at+int64(len(asJSON))
@@ -152,7 +160,7 @@ func (k *Keeper) Ask(next []model.StoneID) {
 
 // Close puts what was kept in the place of what was kept before, or, where the run was not whole, leaves that as it was.
 func (k *Keeper) Close(whole bool) {
-	if k == nil {
+	if k == nil || k.f == nil {
 		return
 	}
 	defer os.Remove(k.f.Name()) // where it has not got its name
