@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -42,6 +43,7 @@ type pools struct {
 	bins                   [10]pool
 	causes                 map[string]*pool
 	surveys                []float64 // the calibration error of each
+	perfect                []float64 // see perfectAbove
 	logLoss                float64
 	right, proposed, links int
 }
@@ -58,7 +60,7 @@ func (p *pools) add(j *Job, counts *weigh.Counts, proposals []model.Proposal, tr
 			best, right = chance, slices.Contains(trues, c)
 		}
 		p.stones++
-		p.bins[min(9, int(best*10))].add(best, right)
+		p.bins[binOf(best)].add(best, right)
 		for _, cause := range causes(subjects[proposal.Stone], counts) {
 			if p.causes[cause] == nil {
 				p.causes[cause] = &pool{}
@@ -67,7 +69,7 @@ func (p *pools) add(j *Job, counts *weigh.Counts, proposals []model.Proposal, tr
 		}
 	}
 	r := assess.Assess(proposals, truth)
-	p.surveys = append(p.surveys, r.ECE)
+	p.surveys, p.perfect = append(p.surveys, r.ECE), append(p.perfect, perfectAbove(proposals, mostOff))
 	p.logLoss += r.LogLoss
 	p.right, p.proposed, p.links = p.right+r.Precision.Hits, p.proposed+r.Precision.Of, p.links+r.Recall.Of
 }
@@ -86,6 +88,76 @@ func likeliest(p model.Proposal) (record model.RecordID, chance float64) {
 		}
 	}
 	return record, chance
+}
+
+// mostOff is the calibration error that a survey shall not exceed.
+const mostOff = .015
+
+// perfectAbove is how often the calibration error of a survey would be above a limit if every probability of these proposals were true: whether each stone's best answer is right is drawn anew by that answer's probability, many times.
+// A survey whose error is above the limit as often as not even then tells nothing against the probabilities. Stones are drawn one by one, as if no two could be one man's.
+func perfectAbove(proposals []model.Proposal, limit float64) float64 {
+	const draws = 400
+	best, given := make([]float64, len(proposals)), [10]float64{}
+	for i, p := range proposals {
+		_, chance := likeliest(p)
+		best[i] = max(p.None, chance)
+		given[binOf(best[i])] += best[i]
+	}
+	from, above := rand.New(rand.NewPCG(1, 1)), 0
+	for range draws {
+		off := given
+		for _, p := range best {
+			if from.Float64() < p {
+				off[binOf(p)]--
+			}
+		}
+		sum := 0.0
+		for _, x := range off {
+			sum += math.Abs(x)
+		}
+		if sum > limit*float64(len(best)) {
+			above++
+		}
+	}
+	return float64(above) / draws
+}
+
+// binOf is the tenth of the scale in which a probability is counted.
+func binOf(p float64) int { return min(9, int(p*10)) }
+
+// expected tells in how many of some surveys a program whose probabilities are all true would exceed the limit, by the share of draws in which it does in each, and in how many this one does.
+func expected(perfect []float64, above int) string {
+	sum, variance := 0.0, 0.0
+	for _, p := range perfect {
+		sum, variance = sum+p, variance+p*(1-p)
+	}
+	return fmt.Sprintf("calibration error above %v: %d of %d surveys; were every probability true, %.1f of them (standard deviation %.1f)", mostOff, above, len(perfect), sum, math.Sqrt(variance))
+}
+
+// TestPerfectAbove holds the draws to what can be reckoned: of n stones given one half, the calibration error is the distance of a binomial share from one half.
+func TestPerfectAbove(t *testing.T) {
+	given := func(list ...float64) (out []model.Proposal) {
+		for _, p := range list {
+			out = append(out, model.Proposal{None: p, Candidates: []model.Candidate{{Record: "r", Probability: 1 - p}}})
+		}
+		return out
+	}
+	for _, tt := range []struct {
+		name      string
+		proposals []model.Proposal
+		limit     float64
+		want      float64
+	}{
+		{"sure answers are always right", given(1, 1, 1, 0), 0, 0},
+		{"four of one half: none or all of them right", given(.5, .5, .5, .5), .3, 2. / 16},
+		{"four of one half: any but two of them right", given(.5, .5, .5, .5), .2, 10. / 16},
+		{"the record's probability counts where it is the greater", given(.2, .2), .3, 1 - .8*.8},
+		{"errors in two bins do not make up for each other", given(.55, .65), .51, .35},
+	} {
+		if got := perfectAbove(tt.proposals, tt.limit); math.Abs(got-tt.want) > .06 {
+			t.Errorf("%s: %.3f of the draws are above %v, want %.3f", tt.name, got, tt.limit, tt.want)
+		}
+	}
 }
 
 // causes says of what kinds a stone is.
@@ -160,9 +232,14 @@ func (p *pools) report(b *testing.B) {
 	for _, cause := range slices.Sorted(maps.Keys(p.causes)) {
 		b.Logf("%v  %s", p.causes[cause], cause)
 	}
+	above := 0
 	for _, ece := range p.surveys {
 		sum += ece
+		if ece > mostOff {
+			above++
+		}
 	}
+	b.Log(expected(p.perfect, above))
 	b.ReportMetric(float64(p.right)/float64(p.proposed), "precision")
 	b.ReportMetric(float64(p.right)/float64(p.links), "recall")
 	b.ReportMetric(p.logLoss/float64(len(p.surveys)), "log-loss")
