@@ -113,6 +113,9 @@ type Finding struct {
 	Conflict    ConflictCode `json:"conflict,omitempty"`
 	Reasons     []string     `json:"reasons"`
 	ToShow      []string     `json:"to_show"`
+	// Stones and Records are the others that the reasons speak of, beside those of which linking thinks for Stone: whoever must keep something private asks about them too.
+	Stones  []StoneID  `json:"-"`
+	Records []RecordID `json:"-"`
 }
 
 // The kinds of finding.

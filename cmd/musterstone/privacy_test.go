@@ -2,8 +2,10 @@ package main
 
 import (
 	"bytes"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -213,4 +215,124 @@ func TestPublishMeantPrivate(t *testing.T) {
 			}
 		})
 	}
+}
+
+// TestLeadsPrivate: what is written of the veterans without a marker to be handed on does not tell what private columns say, in no value, reason, title or plan; the list and the JSON of
+// the person's own screen do.
+func TestLeadsPrivate(t *testing.T) {
+	files := map[string]string{
+		"roster.csv": `id,surname,given,rank_in,company,regiment,arm,state,enlisted,born,residence,died,buried
+r1,Peltry,Orrin,farrier,M,73,Cav.,Ohio,"Feb. 13, 1863",1829,Tamarack,1899,Old Mill
+r2,Quorn,Ansel,private,C,31,Inf.,Wis.,"Mar. 4, 1862",1840,Bellweather,1911,Old Mill lot 9
+r3,Sedge,Barnaby,private,B,31,Inf.,Wis.,"Mar. 4, 1862",1841,Lodi,1880,Old Mill
+r4,Thrale,Lucian,private,B,31,Inf.,Wis.,"Mar. 4, 1862",1842,Lodi,1881,
+r5,Umber,Corwin,private,B,31,Inf.,Wis.,"Mar. 4, 1862",1843,Lodi,1882,Old Mill
+`,
+		"stones.csv": `id,cemetery,section,row,plot,inscription,material,condition,latitude,longitude,width_in,thickness_in,height_in
+M-1,Old Mill,Zs,1,1,ORRIN PELTRY / CO. M 73 OHIO CAV. / DIED 1899,granite,sound,43.51234,-87.04321,31,14,47
+M-2,Old Mill,Zs,2,1,BARNABY SEDGE / CO. B / 31 WIS. INF.,white marble,broken off,43.51235,-87.04322,,,
+M-3,Old Mill,Zs,2,2,UNKNOWN,white marble,sound,43.51236,-87.04323,,,
+M-4,Old Mill,Zs,2,3,CORWIN UMBER / CO. B / 31 WIS. INF.,white marble,sound,43.51237,-87.04324,,,
+`,
+		"register.csv": `id,cemetery,surname,given,company,regiment,state,died,plot
+g1,Old Mill,Vosper,Hiram,M,73,Ohio,1899,Yx7
+`,
+	}
+	lay := func(t *testing.T, columns map[string]string) string {
+		dir := t.TempDir()
+		var tables []string
+		for _, name := range slices.Sorted(maps.Keys(files)) {
+			if err := os.WriteFile(filepath.Join(dir, name), []byte(files[name]), 0o666); err != nil {
+				t.Fatal(err)
+			}
+			tables = append(tables, `{"url": "`+name+`", "tableSchema": {"columns": [`+columns[name]+`]}}`)
+		}
+		metadata := `{"@context": "http://www.w3.org/ns/csvw", "ms:base": "https://data.example.org/", "dc:title": "Dell", "tables": [` + strings.Join(tables, ", ") + `]}`
+		if err := os.WriteFile(filepath.Join(dir, "csv-metadata.json"), []byte(metadata), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		return dir
+	}
+	forms := []string{"csv", "geojson", "html"}
+	open, all := lay(t, nil), ""
+	for _, form := range forms {
+		text := command(t, "unmarked", "--survey", open, "--as", form)
+		if all += text; strings.Contains(text, "marked private") {
+			t.Errorf("%s says that something was held back, and nothing is private", form)
+		}
+	}
+	for _, c := range []struct {
+		name, says string
+		columns    map[string][]string // that are private, by file
+		never      []string
+		own        string // what the list or the JSON tells all the same
+	}{
+		{"enlisted", `"ms:private": true`, map[string][]string{"roster.csv": {"enlisted"}}, []string{"4 March 1862"}, ""},
+		{"rank", `"ms:private": true`, map[string][]string{"roster.csv": {"rank_in"}}, []string{"arrier"}, ""},
+		{"given names", `"ms:private": true`, map[string][]string{"roster.csv": {"given"}}, []string{"Ansel", "Lucian"}, "Ansel"},
+		{"surnames", `"ms:private": true`, map[string][]string{"roster.csv": {"surname"}}, []string{"Quorn", "Thrale"}, "Lucian Thrale"},
+		{"births", `"ms:private": true`, map[string][]string{"roster.csv": {"born"}}, []string{"1829", "1840"}, ""},
+		{"residence", `"ms:private": true`, map[string][]string{"roster.csv": {"residence"}}, []string{"Tamarack", "Bellweather"}, ""},
+		{"residence, a synonym", `"suppressOutput": true`, map[string][]string{"roster.csv": {"residence"}}, []string{"Tamarack", "Bellweather"}, ""},
+		{"residence, another", `"private": "yes"`, map[string][]string{"roster.csv": {"residence"}}, []string{"Tamarack", "Bellweather"}, ""},
+		{"burials", `"ms:private": true`, map[string][]string{"roster.csv": {"buried"}}, []string{"lot 9"}, "lot 9"},
+		{"company", `"ms:private": true`, map[string][]string{"roster.csv": {"company"}}, []string{"Company C"}, "Company C"},
+		{"words", `"ms:private": true`, map[string][]string{"stones.csv": {"inscription"}}, []string{"ORRIN PELTRY", "DIED 1899"}, ""},
+		{"section", `"ms:private": true`, map[string][]string{"stones.csv": {"section"}}, []string{"Zs"}, "Zs"},
+		{"condition", `"ms:private": true`, map[string][]string{"stones.csv": {"condition"}}, []string{"broken off"}, "broken off"},
+		{"position", `"ms:private": true`, map[string][]string{"stones.csv": {"latitude", "longitude"}}, []string{"43.5123", "87.0432"}, ""},
+		{"material", `"ms:private": true`, map[string][]string{"stones.csv": {"material"}}, []string{"granite"}, ""},
+		{"ground", `"ms:private": true`, map[string][]string{"stones.csv": {"cemetery"}, "register.csv": {"cemetery"}, "roster.csv": {"buried"}}, []string{"Old Mill"}, "Old Mill"},
+		{"ground, not in the roster", `"ms:private": true`, map[string][]string{"stones.csv": {"cemetery"}, "register.csv": {"cemetery"}}, []string{"Plan of Old Mill", "is a burial ground of this survey"}, "Old Mill"},
+		{"the register's names", `"ms:private": true`, map[string][]string{"register.csv": {"surname"}}, []string{"Vosper"}, "Vosper"},
+		{"the register's plots", `"ms:private": true`, map[string][]string{"register.csv": {"plot"}}, []string{"Yx7"}, ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			columns := map[string]string{}
+			for file, names := range c.columns {
+				var list []string
+				for _, n := range names {
+					list = append(list, `{"titles": "`+n+`", `+c.says+`}`)
+				}
+				columns[file] = strings.Join(list, ", ")
+			}
+			dir := lay(t, columns)
+			for _, form := range leadForms {
+				out := filepath.Join(t.TempDir(), "leads")
+				told := run3(t, "unmarked", "--survey", dir, "--as", form, "--out", out)
+				b, err := os.ReadFile(out)
+				if err != nil {
+					t.Fatal(err)
+				}
+				text := string(b)
+				if slices.Contains(forms, form) && run3(t, "unmarked", "--survey", dir, "--as", form) != text {
+					t.Errorf("%s: printed it is not what it is in a file", form)
+				}
+				for _, w := range c.never {
+					if !strings.Contains(all, w) {
+						t.Errorf("%s is told nowhere, were it not private", w)
+					}
+					if strings.Contains(told+text, w) {
+						t.Errorf("%s tells %s:\n%s", form, w, text)
+					}
+				}
+				if form != "csv" && !strings.Contains(text, "marked private") {
+					t.Errorf("%s does not say that anything was held back", form)
+				}
+			}
+			if own := run3(t, "unmarked", "--survey", dir, "--json") + run3(t, "unmarked", "--survey", dir, "--as", "list"); !strings.Contains(own, c.own) {
+				t.Errorf("the person's own list does not tell %s:\n%s", c.own, own)
+			}
+		})
+	}
+}
+
+// run3 is a command's output, whether all was well or problems were told.
+func run3(t *testing.T, args ...string) string {
+	t.Helper()
+	var o, e bytes.Buffer
+	if code := run(t.Context(), append([]string{"musterstone"}, args...), strings.NewReader(""), &o, &e); code != exitDone && code != exitProblems {
+		t.Fatalf("%v: status %d\n%s", args, code, e.String())
+	}
+	return o.String()
 }

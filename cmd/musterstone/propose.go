@@ -41,6 +41,8 @@ func (a *app) proposeCommand() *cli.Command {
 		Description: "Weighs every stone against the rosters. Reasons are in bits: each bit doubles the odds. A stone may belong to none of the\n" +
 			"records. Nothing is linked until a person confirms it with decide; propose writes nothing but its index and, beside it, its answers.\n" +
 			"A match is no proof: look at the stone and at the record before you confirm.\n\n" +
+			"The percentage is the chance that the record is that of the stone's man. unmarked, which asks who is a veteran, counts it for less where nothing on\n" +
+			"the stone speaks of service, or for more where the record buries him there; where it does, it tells both.\n\n" +
 			"Before a record stands > where it is proposed, + where it is proposed for another stone of which this may be the man's second,\n" +
 			"= where somebody has decided, and nothing where it is only shown. Of the sheet of --csv the columns as and because are yours to\n" +
 			"fill in: confirmed or refused in the row of a record, none or unsure in that of the stone as a whole, noted in either.\n\n" +

@@ -262,28 +262,7 @@ func (a *app) dataset(ctx context.Context, j *job.Job, proposals []model.Proposa
 		Subjects: slices.Values(j.Subjects()), Records: x.Records(ctx), Proposals: proposals, Findings: findings,
 		Decisions: history.Decisions, Stands: history.Stands, Astray: history.Astray, PublishNotes: j.Survey.PublishNotes,
 	}
-	for _, t := range j.Survey.Tables {
-		info := rdf.Table{File: t.File}
-		for _, col := range t.Columns {
-			if !col.Private && col.Default != "" {
-				if info.Given == nil {
-					info.Given = map[string]string{}
-				}
-				info.Given[col.Meaning()] = col.Default
-			}
-			if col.Private && (col.Virtual || col.Default != "" && col.Meaning() != "") { // no cell says it, or not every row's
-				info.Private = append(info.Private, col.Meaning())
-			}
-			if col.Virtual {
-				continue
-			}
-			if col.Private {
-				d.Private = append(d.Private, col.Name)
-			}
-			info.Columns = append(info.Columns, rdf.TableColumn{Name: col.Name, Term: col.Meaning()})
-		}
-		d.Tables = append(d.Tables, info)
-	}
+	d.Tables, d.Private, _ = privacy(j.Survey)
 	return d, nil
 }
 

@@ -40,6 +40,8 @@ func (a *app) unmarkedCommand() *cli.Command {
 			"--as csv      the same as a table, one finding a row\n" +
 			"--as geojson  the same for maps (RFC 7946); findings without a position have none\n" +
 			"--as html     a report of two pages with plans, the work list, and a sheet for each finding, to be printed on letter or A4; it loads nothing\n\n" +
+			"What goes into a file, and csv, geojson and html wherever they go, is made to be handed on: what columns marked private in the metadata (\"ms:private\": true) say is\n" +
+			"held back there, as publish does; the list and --json on your own screen have it. Whoever may be living is held back everywhere.\n\n" +
 			"Example: musterstone unmarked --survey alder --as html --out alder.html",
 		Flags: []cli.Flag{surveyFlag(), jsonFlag(),
 			&cli.StringFlag{Name: "as", Usage: "the form of the result: `" + forms + "`"},
@@ -62,7 +64,7 @@ func (a *app) unmarkedCommand() *cli.Command {
 			if c.String("as") != "" {
 				return a.putLeads(c, j)
 			}
-			all, err := a.leads(c.Context, j, "")
+			all, err := a.leads(c.Context, j, "", false)
 			if err != nil {
 				return err
 			}
@@ -114,9 +116,12 @@ func placeFor(out string) error {
 
 // putLeads writes the leads in the form asked for, to standard output or, whole or not at all, into a file.
 func (a *app) putLeads(c *cli.Context, j *job.Job) error {
-	all, err := a.leads(c.Context, j, c.String("cemetery"))
+	all, err := a.leads(c.Context, j, c.String("cemetery"), c.String("as") != "list" || c.String("out") != "")
 	if err != nil {
 		return err
+	}
+	if held := all.heldWords(); held != "" {
+		a.note(held)
 	}
 	var b bytes.Buffer
 	switch c.String("as") {

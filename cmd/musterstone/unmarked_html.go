@@ -23,6 +23,7 @@ var leadsPage string
 // page is what the page of leads is made from.
 type page struct {
 	Title, Sentence, Printed, Program string
+	Held                              string // that private columns are held back
 	Assumptions, Cautions             []string
 	Caution                           string // in short, for the foot of a sheet
 	Grounds                           []groundLine
@@ -82,6 +83,7 @@ type leadSheet struct {
 	RecordID                                           string
 	Reasons, ToShow, Contradictions                    []string
 	Withheld, Last                                     bool
+	NotShown                                           string // stands for what is still to be shown
 }
 
 // writeHTML writes the report, the work list and a sheet for each lead as one page, made to print on letter and A4, that loads nothing.
@@ -91,7 +93,7 @@ func (a *app) writeHTML(w io.Writer, all *leads) error {
 		return fmt.Errorf("read the page of leads: %w", err)
 	}
 	p := page{Title: all.title, Sentence: say.Capital(sentence(all.total)), Printed: dayWords(a.now()), Program: "Musterstone " + version,
-		Assumptions: all.assumptions(), Cautions: unmarked.Cautions(), Caution: unmarked.Caution(), States: states, Level: int(math.Round(100 * all.total.Level))}
+		Held: all.heldWords(), Assumptions: all.assumptions(), Cautions: unmarked.Cautions(), Caution: unmarked.Caution(), States: states, Level: int(math.Round(100 * all.total.Level))}
 	if p.Title == "" {
 		p.Title = "A survey without a title"
 	}
@@ -238,6 +240,9 @@ func tallies(all *leads, order []string, name func(*lead) string) []tally {
 // newSheet puts one lead on a sheet. Of a man who may be living it tells where he is looked for, what kind of lead it is and what is to be shown, and nothing that names him.
 func newSheet(l *lead) leadSheet {
 	s := leadSheet{Number: l.number, Kind: say.Capital(kindWords(l.Kind)), P: percent(l.Probability), State: l.state(), Name: l.name(), War: conflictWords(l.Conflict), Withheld: l.withheld, ToShow: l.ToShow}
+	if l.unshown {
+		s.NotShown = privateToShow
+	}
 	s.Where = say.Place(l.place)
 	if s.Where == "" {
 		s.Where = "place not known"

@@ -25,6 +25,7 @@ type lead struct {
 	decided  bool           // a person confirmed the record
 	place    model.Place
 	withheld bool // the man may be living
+	unshown  bool // a column marked private keeps back what is to be shown
 	number   int  // in walking order, from 1
 	rank     int  // in the order of the findings, likeliest first, from 0
 }
@@ -37,13 +38,16 @@ type leads struct {
 	total    estimate.Result
 	subjects []*model.Subject
 	title    string
+	guarded  bool // what columns marked private say is held back
+	leftOut  int  // findings that are left out for it
 }
 
 // certainty is the probability that the intervals hold the truth with.
 const certainty = 0.9
 
-// leads finds the veterans with no government marker and everything that a report on them needs. cemetery restricts them to a ground; "" is all.
-func (a *app) leads(ctx context.Context, j *job.Job, cemetery string) (*leads, error) {
+// leads finds the veterans with no government marker and everything that a report on them needs. cemetery restricts them to a ground; "" is all. Where open is set, what columns
+// marked private say is not in them.
+func (a *app) leads(ctx context.Context, j *job.Job, cemetery string, open bool) (*leads, error) {
 	proposals, err := j.Propose(ctx, 0)
 	if err != nil {
 		return nil, err
@@ -113,6 +117,13 @@ func (a *app) leads(ctx context.Context, j *job.Job, cemetery string) (*leads, e
 	})
 	for i := range out.all {
 		out.all[i].number = i + 1
+	}
+	if open {
+		l, err := j.Ledger()
+		if err != nil {
+			return nil, err
+		}
+		out.open(j.Survey, x, proposals, l.History().Decisions)
 	}
 	return out, x.Err()
 }

@@ -52,7 +52,7 @@ func writeList(w io.Writer, all *leads) error {
 			p.line("- %s", foundOnly)
 		}
 	}
-	for _, t := range slices.Concat(all.assumptions(), unmarked.Cautions()) {
+	for _, t := range slices.Concat(all.assumptions(), unmarked.Cautions(), all.held()) {
 		p.line("- %s", t)
 	}
 	return p.err
@@ -202,7 +202,7 @@ func writeGeoJSON(w io.Writer, all *leads) error {
 		Type     string    `json:"type"`
 		Cautions []string  `json:"cautions"`
 		Features []feature `json:"features"`
-	}{"FeatureCollection", unmarked.Cautions(), features}); err != nil {
+	}{"FeatureCollection", append(unmarked.Cautions(), all.held()...), features}); err != nil {
 		return fmt.Errorf("write GeoJSON: %w", err)
 	}
 	return nil

@@ -118,6 +118,8 @@ type marked struct {
 type claimed struct {
 	stone model.StoneID
 	p     float64 // as weighed has it
+	// linked is the linking posterior, as everything else tells it.
+	linked float64
 	// alone is the linking posterior with no regard to other stones that claim the record too: one man may have two stones.
 	alone    float64
 	official float64 // the chance that the stone is a government marker
@@ -185,7 +187,7 @@ func newFinder(in Input) *finder {
 		claims := f.claims(s.Stone.ID)
 		weighed := f.weighed(s, claims)
 		for i, c := range claims {
-			f.onStones[c.Record] = append(f.onStones[c.Record], claimed{s.Stone.ID, weighed[i], alone(c, claims, n), 1 - private(s.Implies), s.Stone.Register != nil})
+			f.onStones[c.Record] = append(f.onStones[c.Record], claimed{s.Stone.ID, weighed[i], c.Probability, alone(c, claims, n), 1 - private(s.Implies), s.Stone.Register != nil})
 		}
 	}
 	return f

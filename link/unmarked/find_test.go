@@ -268,7 +268,7 @@ func TestFind(t *testing.T) {
 			w.stone("s1", 0, man("Holden", "J"))
 			w.record("r1", buried(holden, "Old Mill Cem., Alder Co."))
 			w.propose("s1", "r1", 0.3)
-		}, []want{{"r1", model.NoStone, 0.87, 0.88, "civil-war", "the nearest is s1 with 10%", "", ""}}},
+		}, []want{{"r1", model.NoStone, 0.87, 0.88, "civil-war", "the nearest is s1 with 10% (propose says 30%, but nothing on that stone speaks of service", "", ""}}},
 		{"buried here, and the stone was refused", func(w *world) {
 			w.stone("s1", 0, holden)
 			w.record("r1", buried(holden, "Old Mill Cem., Alder Co."))

@@ -16,22 +16,26 @@ func (f *finder) recordsBuriedHere() []model.Finding {
 	var out []model.Finding
 	for _, m := range f.buriedHere {
 		r := m.record
-		onStone, nearest := f.stoneOf(r.ID)
+		found := model.Finding{Record: r.ID, Kind: model.NoStone, Conflict: warOf(r)}
+		onStone, near, nearest := f.stoneOf(r.ID)
 		if id := f.sameUnitStone(r, m.ground.Name); id != "" && onStone < weight("same-name-date") {
-			onStone, nearest = weight("same-name-date"), fmt.Sprintf("but stone %s in the same ground gives the same name and regiment", id)
+			onStone, near, nearest = weight("same-name-date"), id, fmt.Sprintf("but stone %s in the same ground gives the same name and regiment", id)
 		}
 		if id, q := f.rowsStone(r.ID); q > onStone {
-			onStone, nearest = q, fmt.Sprintf("but stone %s in the same ground gives the name that a register's row of him gives", id)
+			onStone, near, nearest = q, id, fmt.Sprintf("but stone %s in the same ground gives the name that a register's row of him gives", id)
 		}
 		p := m.chance * (1 - onStone)
 		if !f.walked(m.ground.Name) {
 			p *= weight("not-walked")
-			nearest = "nobody has recorded stones in that ground yet, so that he may well have one: a lead, not a finding"
+			near, nearest = "", "nobody has recorded stones in that ground yet, so that he may well have one: a lead, not a finding"
 		}
 		if p < f.least {
 			continue
 		}
-		found := model.Finding{Record: r.ID, Kind: model.NoStone, Probability: p, Conflict: warOf(r)}
+		found.Probability = p
+		if near != "" {
+			found.Stones = []model.StoneID{near}
+		}
 		found.Reasons = append(found.Reasons, fmt.Sprintf("%s, %s: the roster says %q (%s)", f.describe(r), m.cell, excerpt(m.text), r.Source.Words()))
 		place := m.ground.Name
 		if m.ground.called != m.ground.Name {
@@ -141,6 +145,7 @@ func (f *finder) oneOfEach(found []model.Finding) []model.Finding {
 			continue
 		}
 		at := named[name][n]
+		out[at].Records = append(out[at].Records, x.Record)
 		out[at].Reasons = append(out[at].Reasons, fmt.Sprintf("record %s (%s) says the same of a man of the same name and unit", x.Record, r.Source.Words()))
 	}
 	return out
@@ -152,8 +157,8 @@ func fullSame(a, b *model.Record) bool {
 		a.Service.Unit.Company == b.Service.Unit.Company
 }
 
-// stoneOf is the chance that some stone of the survey is the record's man's, with a sentence about the nearest.
-func (f *finder) stoneOf(id model.RecordID) (float64, string) {
+// stoneOf is the chance that some stone of the survey is the record's man's, with a sentence about the nearest, and which that is where the sentence names it.
+func (f *finder) stoneOf(id model.RecordID) (chance float64, nearest model.StoneID, sentence string) {
 	total := 0.0
 	var best claimed
 	for _, c := range f.onStones[id] {
@@ -166,9 +171,21 @@ func (f *finder) stoneOf(id model.RecordID) (float64, string) {
 		}
 	}
 	if best.p < 0.01 {
-		return min(total, 1), "no stone recorded in this survey is likely to be his"
+		return min(total, 1), "", "no stone recorded in this survey is likely to be his"
 	}
-	return min(total, 1), fmt.Sprintf("no stone recorded in this survey is known to be his; the nearest is %s with %s", best.stone, vocab.Percent(best.p))
+	return min(total, 1), best.stone, fmt.Sprintf("no stone recorded in this survey is known to be his; the nearest is %s with %s", best.stone, best.chance())
+}
+
+// chance tells a stone's chance to be a record's man's, and where that is not the linking posterior, which propose tells, that one and why.
+func (c claimed) chance() string {
+	p, linked := vocab.Percent(c.p), vocab.Percent(c.linked)
+	switch {
+	case p == linked:
+		return p
+	case c.p > c.linked:
+		return fmt.Sprintf("%s (propose says %s; the record buries him in that ground besides)", p, linked)
+	}
+	return fmt.Sprintf("%s (propose says %s, but nothing on that stone speaks of service, and a civilian may have borne the name)", p, linked)
 }
 
 // rowsStone is the stone of the ground that gives the name of a register's row which is likely the record's man's, and the chance that it is his: the row may know a date by
@@ -196,6 +213,7 @@ func (f *finder) registerRow(s *model.Subject) model.Finding {
 	chances, reasons := readWords(s)
 	claims := f.claims(s.Stone.ID)
 	linked, onStone := 0.0, 0.0
+	var near model.StoneID
 	nearest := "no stone recorded in this survey is likely to be his"
 	for _, c := range claims {
 		linked += c.Probability
@@ -204,7 +222,7 @@ func (f *finder) registerRow(s *model.Subject) model.Finding {
 		}
 		for _, o := range f.onStones[c.Record] { // his stone and this row may both claim the record: they are no rivals
 			if p := o.alone * c.Probability; !o.register && p > onStone {
-				onStone, nearest = p, fmt.Sprintf("but stone %s may be his (%s)", o.stone, vocab.Percent(p))
+				onStone, near, nearest = p, o.stone, fmt.Sprintf("but stone %s may be his (%s)", o.stone, vocab.Percent(p))
 			}
 		}
 	}
@@ -213,7 +231,10 @@ func (f *finder) registerRow(s *model.Subject) model.Finding {
 		reasons = append(reasons, f.linkReason(claims, linked))
 	}
 	if id, p := f.sameNameStone(s, claim); p > onStone {
-		onStone, nearest = p, fmt.Sprintf("but stone %s in the same ground gives the same name", id)
+		onStone, near, nearest = p, id, fmt.Sprintf("but stone %s in the same ground gives the same name", id)
+	}
+	if near != "" {
+		found.Stones = []model.StoneID{near}
 	}
 	found.Probability = either(chances...) * (1 - min(onStone, 1))
 	found.Conflict = f.conflict(s, claims)

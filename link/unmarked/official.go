@@ -140,10 +140,11 @@ func (f *finder) secondMarkers() []model.Finding {
 	type pair struct{ a, b model.StoneID }
 	chance := map[pair]float64{}
 	why := map[pair]string{}
-	note := func(a, b *model.Subject, p float64, text string) {
+	record := map[pair]model.RecordID{} // that both claim
+	note := func(a, b *model.Subject, p float64, r model.RecordID, text string) {
 		k := pair{min(a.Stone.ID, b.Stone.ID), max(a.Stone.ID, b.Stone.ID)}
 		if p > chance[k] {
-			chance[k], why[k] = p, text
+			chance[k], record[k], why[k] = p, r, text
 		}
 	}
 	byID := map[model.StoneID]marked{}
@@ -154,7 +155,7 @@ func (f *finder) secondMarkers() []model.Finding {
 		for _, o := range f.byName[strings.ToLower(m.subject.Reading().Claim().Person.Name.Surname)] {
 			mine, theirs := m.subject.Reading().Claim(), o.subject.Reading().Claim()
 			if o.subject.Stone.ID > m.subject.Stone.ID && sameMan(mine, theirs) && mine.Service.Unit.Company == theirs.Service.Unit.Company {
-				note(m.subject, o.subject, m.share*o.share*weight("second-marker"), "both give the same name and the same unit")
+				note(m.subject, o.subject, m.share*o.share*weight("second-marker"), "", "both give the same name and the same unit")
 			}
 		}
 	}
@@ -167,7 +168,7 @@ func (f *finder) secondMarkers() []model.Finding {
 				}
 				p := c.Probability * o.alone * m.share * other.share
 				if p >= f.least {
-					note(m.subject, other.subject, p*weight("second-marker"), fmt.Sprintf("both claim service record %s", c.Record))
+					note(m.subject, other.subject, p*weight("second-marker"), c.Record, fmt.Sprintf("both claim service record %s", c.Record))
 				}
 			}
 		}
@@ -178,8 +179,11 @@ func (f *finder) secondMarkers() []model.Finding {
 			continue
 		}
 		s := byID[k.b].subject
-		found := model.Finding{Stone: k.b, Kind: model.SecondMarker, Probability: p, Conflict: f.conflict(s, f.claims(k.b)),
+		found := model.Finding{Stone: k.b, Stones: []model.StoneID{k.a}, Kind: model.SecondMarker, Probability: p, Conflict: f.conflict(s, f.claims(k.b)),
 			Reasons: []string{fmt.Sprintf("stone %s, which looks like a government marker too, may be the same man's: %s", k.a, why[k])}}
+		if r := record[k]; r != "" {
+			found.Records = []model.RecordID{r}
+		}
 		if other := byID[k.a].subject.Stone.Place.Cemetery; !strings.EqualFold(other, s.Stone.Place.Cemetery) {
 			found.Reasons = append(found.Reasons, "the other stands in "+other+": one of them marks no body, or there were two men")
 		}

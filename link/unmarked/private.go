@@ -2,6 +2,7 @@ package unmarked
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"musterstone/model"
@@ -36,8 +37,8 @@ func (f *finder) privateStone(s *model.Subject) model.Finding {
 	if linked >= told {
 		reasons = append(reasons, f.linkReason(claims, linked))
 	}
-	if likely < linked && linked >= told && f.datesApart(s, claims) {
-		reasons = append(reasons, "but nothing on the stone speaks of service, and its dates are not the record's")
+	if linked >= told {
+		reasons = append(reasons, f.countedAs(s, claims, linked, likely)...)
 	}
 	// A veteran is on the rosters, or he is not: where the signs alone speak of him, the fuller the rosters the less they do.
 	veteran := either(append(words, likely, unlisted(either(looks...), f.rosters.have))...)
@@ -45,7 +46,10 @@ func (f *finder) privateStone(s *model.Subject) model.Finding {
 		veteran = min(veteran, weight("holder-alone"))
 		reasons = append(reasons, "nothing but what stands beside the stone speaks of service: a lead, not a finding")
 	}
-	elsewhere, why := f.governmentElsewhere(s, claims)
+	elsewhere, other, why := f.governmentElsewhere(s, claims)
+	if len(why) > 0 {
+		found.Stones = []model.StoneID{other}
+	}
 	here, whyNot := f.liesHere(s, claims)
 	found.Probability = notGovernment * veteran * (1 - elsewhere) * here
 	found.Conflict = f.conflict(s, claims)
@@ -155,6 +159,23 @@ func (f *finder) linkReason(claims []model.Candidate, linked float64) string {
 	return fmt.Sprintf("one of the service records is his with a probability of %s; the best is %s%s with %s", vocab.Percent(linked), best.Record, name, vocab.Percent(best.Probability))
 }
 
+// worthTelling is by how much a chance has to count for more or for less than it is elsewhere, that it is worth a sentence.
+const worthTelling = 0.02
+
+// countedAs says where the chance that the records are the man's counts for more or for less here than linking and so propose has it, and why; nothing where it does not.
+func (f *finder) countedAs(s *model.Subject, claims []model.Candidate, linked, likely float64) []string {
+	p := vocab.Percent(likely)
+	switch {
+	case math.Abs(likely-linked) < worthTelling:
+		return nil
+	case likely > linked:
+		return []string{"the record buries him in this ground, so that this counts as " + p + " here"}
+	case f.datesApart(s, claims):
+		return []string{"but nothing on the stone speaks of service, and its dates are not the record's, so that this counts as " + p + " here"}
+	}
+	return []string{"but nothing on the stone speaks of service, and a civilian may have borne the name, so that this counts as " + p + " here"}
+}
+
 // describe names a record's man and his unit, unless he may be living.
 func (f *finder) describe(r *model.Record) string {
 	if f.livingRecord(r) {
@@ -167,10 +188,9 @@ func (f *finder) describe(r *model.Record) string {
 	return s
 }
 
-// governmentElsewhere is the chance that the man of a private stone has a government marker elsewhere in the survey.
-func (f *finder) governmentElsewhere(s *model.Subject, claims []model.Candidate) (float64, []string) {
+// governmentElsewhere is the chance that the man of a private stone has a government marker elsewhere in the survey, and which that would be.
+func (f *finder) governmentElsewhere(s *model.Subject, claims []model.Candidate) (chance float64, other model.StoneID, why []string) {
 	total, top := 0.0, 0.0
-	var other model.StoneID
 	for _, c := range claims {
 		most := 0.0
 		for _, o := range f.onStones[c.Record] {
@@ -194,9 +214,9 @@ func (f *finder) governmentElsewhere(s *model.Subject, claims []model.Candidate)
 		}
 	}
 	if total < 0.02 {
-		return min(total, 1), nil
+		return min(total, 1), "", nil
 	}
-	return min(total, 1), []string{fmt.Sprintf("but stone %s, which looks like a government marker, may be the same man's (%s)", other, vocab.Percent(min(total, 1)))}
+	return min(total, 1), other, []string{fmt.Sprintf("but stone %s, which looks like a government marker, may be the same man's (%s)", other, vocab.Percent(min(total, 1)))}
 }
 
 // sameMan reports whether two stones give the same name and the same unit: surname alike, given names that agree as far as

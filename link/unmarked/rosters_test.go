@@ -3,6 +3,7 @@ package unmarked
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"musterstone/model"
@@ -124,5 +125,37 @@ func TestRowAndStoneOfAnotherYear(t *testing.T) {
 	}
 	if same, other := p(1891), p(1904); same > 0.05 || other < 0.75 {
 		t.Errorf("a stone of the same year leaves %v, of another %v", same, other)
+	}
+}
+
+// What linking says of a stone and a record is told as propose tells it, and where it counts for more or for less, that and why.
+func TestCountedAs(t *testing.T) {
+	for _, tt := range []struct {
+		name, buried string
+		claim        model.Claim
+		bits         float64 // that a burial told is worth
+		stone, other string  // what the stone's own finding says of the record, and the record's of the stone
+	}{
+		{"plain", "", man("Skeels", "Orrin"), 0, "so that this counts as 50% here", ""},
+		{"plain, buried here", "Old Mill Cem., Alder Co.", man("Skeels", "Orrin"), 0, "so that this counts as 50% here", "s1 with 50% (propose says 80%, but nothing on that stone speaks of service"},
+		{"plain, and burials tell much", "Old Mill Cem., Alder Co.", man("Skeels", "Orrin"), 3, "the record buries him in this ground, so that this counts as 89% here", "s1 with 89% (propose says 80%; the record buries him in that ground besides)"},
+		{"a soldier's", "Old Mill Cem., Alder Co.", soldier("Skeels", "Orrin"), 0, "", "s1 with 80%"},
+	} {
+		w := &world{}
+		s := w.stone("s1", 1, tt.claim)
+		w.record("r1", buried(soldier("Skeels", "Orrin"), tt.buried))
+		w.propose("s1", "r1", 0.8)
+		f := newFinder(w.input())
+		f.rosters = rosters{buried: tt.bits}
+		claims := f.claims("s1")
+		weighed := f.weighed(s, claims)
+		reasons := strings.Join(f.countedAs(s, claims, 0.8, weighed[0]), "; ")
+		if !strings.Contains(reasons, tt.stone) || tt.stone == "" && reasons != "" {
+			t.Errorf("%s: the stone's finding says %q, want %q", tt.name, reasons, tt.stone)
+		}
+		c := claimed{stone: "s1", p: weighed[0], linked: 0.8}
+		if got := "s1 with " + c.chance(); !strings.HasPrefix(got, tt.other) {
+			t.Errorf("%s: the record's finding says %q, want %q", tt.name, got, tt.other)
+		}
 	}
 }

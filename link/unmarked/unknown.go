@@ -133,7 +133,7 @@ func (f *finder) fill(runs []*run) {
 func (f *finder) leadsOf(r *run) []model.Finding {
 	var names []*model.Record
 	for _, m := range r.between {
-		if p, _ := f.stoneOf(m.ID); p < 0.5 {
+		if p, _, _ := f.stoneOf(m.ID); p < 0.5 {
 			names = append(names, m)
 		}
 	}
@@ -143,12 +143,15 @@ func (f *finder) leadsOf(r *run) []model.Finding {
 	}
 	slices.SortStableFunc(names, func(x, y *model.Record) int { return cmp.Compare(x.Source.Row, y.Source.Row) })
 	var told []string
+	others := []model.RecordID{r.first.ID, r.last.ID}
 	for _, m := range names {
+		others = append(others, m.ID)
 		told = append(told, fmt.Sprintf("%s (record %s)", f.describe(m), m.ID))
 	}
 	var out []model.Finding
 	for _, s := range r.unknown {
-		lead := model.Finding{Stone: s.Stone.ID, Kind: model.UnknownLead, Probability: weight("unknown-order") * min(1, float64(n)/float64(len(names))), Conflict: warOf(names[0])}
+		lead := model.Finding{Stone: s.Stone.ID, Kind: model.UnknownLead, Probability: weight("unknown-order") * min(1, float64(n)/float64(len(names))), Conflict: warOf(names[0]),
+			Stones: []model.StoneID{r.before.Stone.ID, r.after.Stone.ID}, Records: others}
 		if len(names) == 1 && n == 1 {
 			lead.Record = names[0].ID
 		}
@@ -188,12 +191,14 @@ func (f *finder) leadByNumber(s *model.Subject) (model.Finding, bool) {
 			if f.livingStone(o) {
 				name = "a man " + heldBack
 			}
+			lead.Stones = append(lead.Stones, o.Stone.ID)
 			told = append(told, fmt.Sprintf("%s (%s)", name, o.Stone.Source.Words()))
 		}
 	}
 	for _, id := range slices.Sorted(maps.Keys(f.buriedHere)) {
 		if b := f.buriedHere[id]; strings.EqualFold(b.ground.Name, s.Stone.Place.Cemetery) && graveIs(b.text, number) {
 			told = append(told, fmt.Sprintf("%s (record %s)", f.describe(b.record), id))
+			lead.Records = append(lead.Records, id)
 			lead.Record, lead.Conflict = id, warOf(b.record)
 		}
 	}

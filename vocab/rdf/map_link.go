@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"musterstone/model"
 )
@@ -177,7 +178,7 @@ func (m *mapper) finding(f model.Finding) error {
 	if f.Record != "" {
 		m.iri(fin, MS+"record", m.id("record", string(f.Record)))
 	}
-	f = publicFinding(f, stone, record)
+	f = m.publicFinding(f, stone, record)
 	m.code(fin, MS+"findingKind", "finding", f.Kind)
 	m.decimal(fin, MS+"probability", f.Probability, 6)
 	m.code(fin, MS+"conflict", "conflict", string(f.Conflict))
@@ -187,16 +188,49 @@ func (m *mapper) finding(f model.Finding) error {
 	return m.err
 }
 
-// publicFinding is a finding without what may tell what is private of its stone, of its record, or of a record that may be the stone's man's.
-func publicFinding(f model.Finding, stone stoneSeen, record fate) model.Finding {
+// publicFinding is a finding without what may tell what is private of its stone, of its record, of a record that may be the stone's man's, or of others of which its reasons speak.
+func (m *mapper) publicFinding(f model.Finding, stone stoneSeen, record fate) model.Finding {
 	if stone.war || record.war { // it may be a private column that tells the war, by the record's dates or side or by the design
 		f.ToShow = nil
 		if !slices.Contains(stone.wars, f.Conflict) {
 			f.Conflict = ""
 		}
 	}
-	if stone.private || stone.quotes || record.private {
+	if stone.private || stone.quotes || record.private || m.guarded && (m.othersPrivate(f) || m.tellsGround(f.Reasons)) {
 		f.Reasons = nil
 	}
 	return f
+}
+
+// othersPrivate reports whether private columns took something from one of the others of which a finding's reasons speak. Of one that did not go by it is not known.
+func (m *mapper) othersPrivate(f model.Finding) bool {
+	for _, id := range f.Stones {
+		if s, ok := m.stones[id]; !ok || s.private {
+			return true
+		}
+	}
+	for _, id := range f.Records {
+		if r, ok := m.recordSeen(id); !ok || r.private {
+			return true
+		}
+	}
+	return false
+}
+
+// meetsGround notes whether a private column took the name of a stone's burial ground.
+func (m *mapper) meetsGround(whole, open *model.Stone) {
+	if m.guarded && whole.Place.Cemetery != "" {
+		name := strings.ToLower(whole.Place.Cemetery)
+		m.grounds[name] = m.grounds[name] || open.Place.Cemetery != ""
+	}
+}
+
+// tellsGround reports whether reasons name a burial ground that only private cells name.
+func (m *mapper) tellsGround(reasons []string) bool {
+	for name, open := range m.grounds {
+		if !open && slices.ContainsFunc(reasons, func(r string) bool { return strings.Contains(strings.ToLower(r), name) }) {
+			return true
+		}
+	}
+	return false
 }

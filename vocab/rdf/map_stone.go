@@ -17,6 +17,7 @@ func (m *mapper) stone(sub *model.Subject) error {
 		return errors.New("a subject without its stone")
 	}
 	s, words, looks := m.redactStone(sub.Stone)
+	m.meetsGround(sub.Stone, s)
 	marker, err := m.once("marker", string(s.ID))
 	if err != nil {
 		return err

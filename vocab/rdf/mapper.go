@@ -24,6 +24,7 @@ type mapper struct {
 	stones  map[model.StoneID]stoneSeen
 	matches map[stonePair]IRI
 	names   map[model.RecordID]string // of the men of those records that a decision confirms
+	grounds map[string]bool           // the burial grounds that private cells name, and whether others do too
 
 	opinion  *Sorter // takes what the program proposes
 	columns  map[columnKey]IRI

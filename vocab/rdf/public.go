@@ -5,7 +5,7 @@ import "musterstone/model"
 // Public gives the stones, records, proposals and findings of a dataset without what its private columns say, as they stood or as they were understood: for what is written beside the triples, which
 // are made of the dataset as it is. A stone whose words are private, or a part of a register's row, keeps its place and looks, and no finding. Nobody is held back who may be living.
 func Public(d *Dataset) (subjects []*model.Subject, records []*model.Record, proposals []model.Proposal, findings []model.Finding) {
-	m := &mapper{guard: newGuard(d), data: d, ids: map[shortKey]fate{}, stones: map[model.StoneID]stoneSeen{}}
+	m := &mapper{guard: newGuard(d), data: d, ids: map[shortKey]fate{}, stones: map[model.StoneID]stoneSeen{}, grounds: map[string]bool{}}
 	if d.Records != nil {
 		for r := range d.Records {
 			open := *r
@@ -30,7 +30,7 @@ func Public(d *Dataset) (subjects []*model.Subject, records []*model.Record, pro
 	for _, f := range d.Findings {
 		record, _ := m.recordSeen(f.Record)
 		if stone := m.stones[f.Stone]; !stone.held {
-			findings = append(findings, publicFinding(f, stone, record))
+			findings = append(findings, m.publicFinding(f, stone, record))
 		}
 	}
 	return subjects, records, proposals, findings
@@ -39,6 +39,7 @@ func Public(d *Dataset) (subjects []*model.Subject, records []*model.Record, pro
 // publicSubject is a stone without what is private, and takes down what that took.
 func (m *mapper) publicSubject(sub *model.Subject) *model.Subject {
 	s, words, looks := m.redactStone(sub.Stone)
+	m.meetsGround(sub.Stone, s)
 	open := *s
 	out := &model.Subject{Stone: &open, Readings: sub.Readings, Implies: sub.Implies}
 	seen := stoneSeen{fate: m.fateOf(sub, words, looks)}
