@@ -197,7 +197,7 @@ func wouldChange(s *model.Subject, p *model.Proposal) []string {
 	if p.RunnerUp != nil && p.Candidates[1].Probability >= toldClaim {
 		for _, e := range p.RunnerUp.By {
 			if e.Bits > 0 && e.Bits >= p.RunnerUp.Behind {
-				out = append(out, fmt.Sprintf("without the %s, %s would stand first", e.Field, p.RunnerUp.Record))
+				out = append(out, fmt.Sprintf("without the %s, %s would stand first", vocab.Label("field", e.Field), p.RunnerUp.Record))
 			}
 		}
 	}

@@ -42,6 +42,19 @@ func TestExplains(t *testing.T) {
 	}
 }
 
+// TestWouldChange: the field without which the runner-up would stand first is named as people call it.
+func TestWouldChange(t *testing.T) {
+	candidate := func(id string, p, given float64) model.Candidate {
+		return model.Candidate{Record: model.RecordID(id), Probability: p, Bits: 9 + given,
+			Evidence: []model.Evidence{{Field: "surname", Level: "same", Bits: 9}, {Field: "given", Level: "same", Bits: given}}}
+	}
+	q := model.Proposal{Candidates: []model.Candidate{candidate("b1", 0.7, 4), candidate("b2", 0.2, 1)}}
+	q.RunnerUp = runnerUp(&q.Candidates[0], &q.Candidates[1])
+	if got := wouldChange(&model.Subject{Stone: &model.Stone{}}, &q); len(got) == 0 || got[0] != "without the given name, b2 would stand first" {
+		t.Errorf("what would change it: %q", got)
+	}
+}
+
 // TestSettlingFields: what a person is asked to look for is a field that is compared.
 func TestSettlingFields(t *testing.T) {
 	compared := map[string]bool{}

@@ -70,50 +70,65 @@ func words(s string) []string {
 	})
 }
 
-// burialText is what a record says of the man's burial: its own column, or the remark from the word that speaks of it.
+// burialText is what a record says of the man's burial, as written: its own column, or the remark from the word that speaks of it.
 func burialText(r *model.Record) string { return burialIn(r.Person.Buried, r.Service.Remarks) }
 
 // burialIn is burialText by the record's column and its remarks.
 func burialIn(buried, remarks string) string {
 	if buried != "" {
-		return strings.ToLower(buried)
+		return buried
 	}
-	if !mayTellBurial(remarks) {
+	from := tellsBurial(remarks)
+	if from < 0 {
 		return ""
 	}
-	remarks = strings.ToLower(remarks)
-	for _, w := range []string{"buried", "interred", "interment", "bur. "} {
-		if i := strings.Index(remarks, w); i >= 0 {
-			end := len(remarks)
-			if j := strings.IndexAny(remarks[i:], ";"); j >= 0 {
-				end = i + j
-			}
-			return remarks[i:end]
-		}
-	}
-	return ""
+	text, _, _ := strings.Cut(remarks[from:], ";")
+	return text
 }
 
-// mayTellBurial reports whether remarks can hold a word that speaks of a burial: nearly all hold none.
-func mayTellBurial(remarks string) bool {
-	for i := 0; i+2 < len(remarks); i++ {
-		switch remarks[i] | 0x20 {
-		case 'b':
-			if remarks[i+1]|0x20 == 'u' {
-				return true
-			}
-		case 'i':
-			if remarks[i+1]|0x20 == 'n' && remarks[i+2]|0x20 == 't' {
-				return true
-			}
-		default:
-			if remarks[i] >= 0x80 { // may be a letter that has one of these in lower case
-				return true
+// burialForms are the words that alone tell of a burial, in lower case, and the letters with which they begin.
+var burialForms = sync.OnceValue(func() *forms {
+	var f forms
+	for _, r := range vocab.Rows("burial-words") {
+		if r.Get("tells") == "burial" {
+			w := r.Get("form")
+			f.words, f.begins[w[0]] = append(f.words, w), true
+		}
+	}
+	return &f
+})
+
+type forms struct {
+	words  []string
+	begins [256]bool
+}
+
+// tellsBurial is where in remarks the first word stands that tells of a burial; -1 where none does, as in nearly all.
+func tellsBurial(remarks string) int {
+	forms := burialForms()
+	for i := 0; i < len(remarks); {
+		if !isLetter(remarks[i]) {
+			i++
+			continue
+		}
+		from := i
+		for i < len(remarks) && isLetter(remarks[i]) {
+			i++
+		}
+		if !forms.begins[remarks[from]|0x20] {
+			continue
+		}
+		for _, w := range forms.words {
+			if len(w) == i-from && strings.EqualFold(remarks[from:i], w) {
+				return from
 			}
 		}
 	}
-	return false
+	return -1
 }
+
+// isLetter reports whether a byte is a letter or a part of one.
+func isLetter(b byte) bool { return b|0x20 >= 'a' && b|0x20 <= 'z' || b >= 0x80 }
 
 // burial compares the ground with what the record says of the man's burial.
 func (v *placeView) burial(f *facts) line {

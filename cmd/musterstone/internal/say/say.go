@@ -233,16 +233,4 @@ func Reading(r model.Reading) string {
 }
 
 // Field is what a field of a reading, or of evidence, is called for people.
-func Field(f string) string {
-	switch f {
-	case "given":
-		return "given name"
-	case "body":
-		return "body of troops"
-	case "decisions":
-		return "other decisions"
-	case "kin":
-		return "kin in the ranks"
-	}
-	return strings.ReplaceAll(f, "-", " ")
-}
+func Field(f string) string { return vocab.Label("field", f) }
