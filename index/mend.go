@@ -16,6 +16,8 @@ type Derived struct {
 	Name  string // of the folder or file
 	State string // in words
 	Whole bool
+	// Old is set where it is whole, but was made of earlier rosters or by another program, so that the next run makes it anew.
+	Old bool
 	// Mended is set where it was of no use and was removed; it is made again when it is next asked for.
 	Mended bool
 }
@@ -71,9 +73,7 @@ func Mend(ctx context.Context, survey, rosters string) ([]Derived, error) {
 				if records {
 					d.State = fmt.Sprintf("is whole, records: %d", m.Count)
 				}
-				if records && m.Digest != recordsDigest(rosters) {
-					d.State += "; its rosters or the program have changed since, and the next run builds it anew"
-				}
+				d.Old = records && m.Digest != recordsDigest(rosters)
 				break
 			}
 			d.State = strings.TrimPrefix(err.Error(), errDamaged.Error()+": ")

@@ -62,7 +62,7 @@ func (r *sharedRoller) add(n *sharedNumbers, id string) {
 		c.from, c.to = years(v)
 		c.first = int16(min(max(v.From.Year, 0), 9999))
 		c.known = !v.IsZero()
-		c.newborn = bornBetween(v, date.Age{Known: true})
+		c.newborn[0], c.newborn[1] = years(date.BirthSpan(v, date.Age{Known: true}))
 		r.dates = append(r.dates, c)
 	}
 	for i := len(r.wars); i < len(r.of.Services); i++ {
@@ -88,21 +88,12 @@ func (r *sharedRoller) add(n *sharedNumbers, id string) {
 	r.put(w, id)
 }
 
-// birth is the first and the last year in which a man was born who was of that age on that date. An age in whole years goes back so many years from a newborn's.
+// birth is the first and the last year in which a man was born who was of that age on that date.
 func (r *sharedRoller) birth(on, age uint32) [2]int16 {
-	a, newborn := &r.of.Ages[age], r.dates[on].newborn
-	if a.Known && !a.HasMonths && !a.HasDays && min(newborn[0], newborn[1]) > longAgo && a.Years < longAgo {
-		return [2]int16{newborn[0] - int16(a.Years), newborn[1] - int16(a.Years)}
+	a := &r.of.Ages[age]
+	born, ok := a.Before(r.dates[on].newborn)
+	if !ok {
+		born[0], born[1] = years(date.BirthSpan(r.of.Dates[on], *a))
 	}
-	return bornBetween(r.of.Dates[on], *a)
-}
-
-// longAgo is a year, and a number of years, after and below which no year of birth comes near one that has no number.
-const longAgo = 500
-
-func bornBetween(on date.Date, age date.Age) [2]int16 {
-	var d date.Date
-	d.From, d.To = date.BirthDays(on, age)
-	from, to := years(d)
-	return [2]int16{from, to}
+	return born
 }

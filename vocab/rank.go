@@ -1,6 +1,7 @@
 package vocab
 
 import (
+	"strings"
 	"sync"
 
 	"musterstone/model"
@@ -71,6 +72,24 @@ func Rank(text string) (model.Rank, bool) {
 		return "", false
 	}
 	return model.Rank(t.forms[at].Get("rank")), true
+}
+
+var brevets = sync.OnceValue(func() map[string]bool {
+	m := map[string]bool{}
+	for _, r := range Rows("brevet-forms") {
+		m[r.Get("form")] = true
+	}
+	return m
+})
+
+// Brevet takes the word that makes a rank a brevet from before it: "Bvt. Maj." gives "Maj.".
+func Brevet(text string) (rank string, ok bool) {
+	i := strings.IndexAny(text, ". ")
+	if i < 0 || !brevets()[strings.ToLower(text[:i])] {
+		return "", false
+	}
+	rank = strings.TrimLeft(text[i:], ". ")
+	return rank, rank != ""
 }
 
 // AllRankForms are all the forms that the program knows, in the order of the table.

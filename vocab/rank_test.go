@@ -221,3 +221,23 @@ func TestRealColumns(t *testing.T) {
 		})
 	}
 }
+
+// TestBrevet: each form of the table, with its point or without, before a rank.
+func TestBrevet(t *testing.T) {
+	for _, tt := range []struct {
+		text, rank string
+		ok         bool
+	}{
+		{"Bvt. Maj.", "Maj.", true}, {"BVT MAJOR GENERAL", "MAJOR GENERAL", true}, {"Brev. Lt. Col.", "Lt. Col.", true}, {"Bt.Capt.", "Capt.", true}, {"brevet Captain", "Captain", true},
+		{"Major", "", false}, {"Bvt.", "", false}, {"Brevetted Major", "", false}, {"", "", false},
+	} {
+		if rank, ok := Brevet(tt.text); rank != tt.rank || ok != tt.ok {
+			t.Errorf("%q: %q %v, want %q %v", tt.text, rank, ok, tt.rank, tt.ok)
+		}
+	}
+	for _, r := range Rows("brevet-forms") {
+		if rank, ok := Brevet(r.Get("form") + ". Maj."); !ok || rank != "Maj." {
+			t.Errorf("%s: %q %v", r.Where(), rank, ok)
+		}
+	}
+}

@@ -56,6 +56,11 @@ func (a *app) checkCommand() *cli.Command {
 				}
 			}
 			complaints := j.Complaints()
+			if c.Bool("json") {
+				for _, s := range j.Survey.Aside {
+					a.note(s.File + " was passed over: " + s.Why)
+				}
+			}
 			if err := a.printComplaints(c, complaints); err != nil || c.Bool("json") {
 				return errors.Join(err, status(complaints, true))
 			}
@@ -75,10 +80,11 @@ func (a *app) checkCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			for _, d := range derived {
-				if d.Whole {
-					fmt.Fprintf(a.out, "%s/%s %s\n", index.DerivedFolder, d.Name, d.State)
-				}
+			for _, s := range j.Survey.Aside {
+				fmt.Fprintf(a.out, "%s was passed over: %s\n", plain(s.File), s.Why)
+			}
+			if text := wholeText(derived); text != "" {
+				fmt.Fprintln(a.out, text)
 			}
 			for _, dir := range publications {
 				fmt.Fprintf(a.out, "published in %s, as its digests say\n", plain(dir))
@@ -96,6 +102,21 @@ func mendText(d index.Derived) string {
 		done = "removed, and made again when it is next needed"
 	}
 	return fmt.Sprintf("%s/%s: %s; %s", index.DerivedFolder, d.Name, d.State, done)
+}
+
+// wholeText says that what is derived is whole; "" where nothing is.
+func wholeText(derived []index.Derived) string {
+	whole, old := false, false
+	for _, d := range derived {
+		whole, old = whole || d.Whole, old || d.Old
+	}
+	switch {
+	case !whole:
+		return ""
+	case old:
+		return "the index in " + index.DerivedFolder + " is whole, but of earlier rosters or of another program; the next run makes it anew"
+	}
+	return "the index in " + index.DerivedFolder + " and what is kept beside it are whole; they can always be made again"
 }
 
 // printComplaints prints what was found, which here is the result.

@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"context"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -110,5 +112,53 @@ func TestCheckDerived(t *testing.T) {
 	}
 	if status, _, errs := run(base, "publish", "--site=false", published); status != 0 {
 		t.Errorf("publishing again: status %d\n%s", status, errs)
+	}
+}
+
+// TestCheckAside: check names each table that it passed over, and says why, and finds no fault in it; of what is derived and whole it says so in one line.
+func TestCheckAside(t *testing.T) {
+	const pairs, stones, roster = "stone,record\nM-1,r1\n", "id,cemetery,inscription\nM-1,Old Mill,ORRIN PELTRY / CO. M 73 OHIO CAV.\n", "id,surname,given,died\nr1,Peltry,Orrin,1890\n"
+	for _, c := range []struct {
+		name, metadata string
+		files          map[string]string
+		passed         map[string]string // file, and what is said of it
+	}{
+		{"true links", "", map[string]string{"truth.csv": pairs, "Links.CSV": "Record,why,Stone\nr1,,M-1\n"}, map[string]string{"truth.csv": "set stones beside records", "Links.CSV": "set stones beside records"}},
+		{"a graph", "", map[string]string{"notes.ttl": "<http://example.org/a> a <http://example.org/b> .\n"}, map[string]string{"notes.ttl": "does not begin with roster"}},
+		{"not listed", `[{"url": "stones.csv"}, {"url": "roster.csv"}]`, map[string]string{"truth.csv": pairs}, map[string]string{"truth.csv": "csv-metadata.json does not list it"}},
+		{"left out", `[{"url": "stones.csv"}, {"url": "roster.csv"}, {"url": "roster-b.csv", "suppressOutput": true}]`, map[string]string{"roster-b.csv": roster}, map[string]string{"roster-b.csv": "csv-metadata.json says that it is left out"}},
+		{"nothing", "", nil, nil},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			dir := t.TempDir()
+			files := map[string]string{"stones.csv": stones, "roster.csv": roster}
+			maps.Copy(files, c.files)
+			if c.metadata != "" {
+				files["csv-metadata.json"] = `{"@context": "http://www.w3.org/ns/csvw", "ms:base": "https://data.example.org/", "dc:title": "Old Mill", "tables": ` + c.metadata + `}`
+			}
+			for name, text := range files {
+				if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+					t.Fatal(err)
+				}
+			}
+			command(t, "propose", "--survey", dir)
+			out := command(t, "check", "--survey", dir)
+			if n := strings.Count(out, "passed over"); n != len(c.passed) {
+				t.Errorf("%d tables are said to be passed over, want %d", n, len(c.passed))
+			}
+			for file, why := range c.passed {
+				if !slices.ContainsFunc(strings.Split(out, "\n"), func(l string) bool {
+					return strings.HasPrefix(l, file+" was passed over: ") && strings.Contains(l, why)
+				}) {
+					t.Errorf("nothing says of %s that %s", file, why)
+				}
+			}
+			if strings.Count(out, index.DerivedFolder) != 1 || strings.Contains(out, "answers.bin") {
+				t.Errorf("what is derived is not told in one line")
+			}
+			if t.Failed() {
+				t.Log(out)
+			}
+		})
 	}
 }

@@ -86,7 +86,7 @@ func (a *app) propose(c *cli.Context, j *job.Job, precision float64) error {
 		err = a.proposeSheet(c.Context, j, only, precision)
 	} else if answers, ok := keptAnswers(j, only, asJSON, precision); ok {
 		w := bufio.NewWriterSize(a.out, 1<<16)
-		err = errors.Join(printOnly(w, only, answers, asJSON), w.Flush())
+		err = errors.Join(printOnly(w, j, only, answers, asJSON), w.Flush())
 	} else if run, ok := keptRun(j, only, asJSON, precision); ok {
 		err = a.printAgain(run, asJSON)
 		run.Close()
@@ -115,7 +115,7 @@ func (a *app) proposeSheet(ctx context.Context, j *job.Job, only string, precisi
 		chosen, theirs = append(chosen, subjects[i]), append(theirs, proposals[i])
 	}
 	if len(chosen) == 0 {
-		return noSuch(only)
+		return noSuch(j, only)
 	}
 	return a.printSheet(ctx, j, chosen, theirs)
 }
@@ -170,8 +170,13 @@ func fit(asJSON bool) func(*job.Answer) bool {
 	}
 }
 
-func noSuch(only string) error {
-	return &usageError{text: fmt.Sprintf("there is no stone and no burial ground %q in the survey", only), hint: "musterstone read lists the stones"}
+// noSuch says that only names nothing, and what is near it.
+func noSuch(j *job.Job, only string) error {
+	text := fmt.Sprintf("there is no stone and no burial ground %q in the survey", only)
+	if id, ok := zeros(only, func(id string) bool { return len(job.Pick(j.Subjects(), id)) > 0 }); ok {
+		text += fmt.Sprintf("; there is a stone %q: zeros before a number count", id)
+	}
+	return &usageError{text: text, hint: nearGrounds(grounds(j.Subjects()), only) + "; musterstone read lists the stones"}
 }
 
 // askedFirst is how many stones a listing names of those whose answers settle most.
@@ -213,9 +218,9 @@ func (t *totals) close(w io.Writer) {
 }
 
 // printOnly prints the answers of the stones that only names.
-func printOnly(w io.Writer, only string, answers []job.Answer, asJSON bool) error {
+func printOnly(w io.Writer, j *job.Job, only string, answers []job.Answer, asJSON bool) error {
 	if len(answers) == 0 {
-		return noSuch(only)
+		return noSuch(j, only)
 	}
 	var t totals
 	for i := range answers {
@@ -270,7 +275,7 @@ func (a *app) printProposals(ctx context.Context, j *job.Job, only string, asJSO
 	}
 	whole = true
 	if only != "" {
-		return errors.Join(printOnly(w, only, which.All(), asJSON), w.Flush())
+		return errors.Join(printOnly(w, j, only, which.All(), asJSON), w.Flush())
 	}
 	if !asJSON {
 		first := next.Next()

@@ -103,7 +103,7 @@ func (a *app) leads(ctx context.Context, j *job.Job, cemetery string, open bool)
 		case len(known) == 0:
 			return nil, &job.Refused{Text: fmt.Sprintf("nothing is found in a cemetery %q, nor in any other; leave --cemetery out to see what lies in none", cemetery)}
 		case len(out.grounds) == 0:
-			return nil, &job.Refused{Text: fmt.Sprintf("nothing is found in a cemetery %q; there are findings in %s", cemetery, strings.Join(known, ", "))}
+			return nil, &job.Refused{Text: fmt.Sprintf("nothing is found in a cemetery %q; where something is found, %s", cemetery, nearGrounds(known, cemetery))}
 		}
 		out.all = slices.DeleteFunc(out.all, func(l lead) bool { return !strings.EqualFold(l.place.Cemetery, cemetery) })
 	}

@@ -117,11 +117,9 @@ func (r *reading) rank(t term) (rank model.Rank, brevet bool, rest string) {
 	if rank, ok := r.memory.rank(text); ok {
 		return rank, false, ""
 	}
-	for _, mark := range []string{"brevet ", "brevt. ", "brevt ", "brev. ", "brev ", "bvt. ", "bvt ", "bt. ", "bt "} {
-		if len(text) > len(mark) && strings.EqualFold(text[:len(mark)], mark) {
-			if rank, ok := r.memory.rank(strings.TrimSpace(text[len(mark):])); ok {
-				return rank, true, ""
-			}
+	if rest, ok := vocab.Brevet(text); ok {
+		if rank, ok := r.memory.rank(rest); ok {
+			return rank, true, ""
 		}
 	}
 	for i := len(text) - 1; i > 1; i-- { // "CPL CO D 1ST RI CAV", "Pvt. 1st class. 33 5th St."

@@ -147,7 +147,7 @@ func (g *guesser) table() (out guess, ok bool) {
 		return out, false
 	}
 	if kindByName(g.file) == "" && ofPairs(header) {
-		g.note("left out: it sets stones beside records, as the sheet of proposals, the list of leads and a table of known pairs do.")
+		g.note("left out: it sets stones beside records, " + pairsAre + ".")
 		return out, false
 	}
 	samples := sample(r, len(header))

@@ -93,6 +93,11 @@ func (o *opener) note(c model.Complaint) {
 	}
 }
 
+// aside takes down a table that was passed over.
+func (o *opener) aside(file, why string) {
+	o.survey.Aside = append(o.survey.Aside, Aside{file, why})
+}
+
 // metadata reads the metadata file; nil where there is none.
 func (o *opener) metadata() (*metadata, error) {
 	if err := Within(o.survey.Dir, MetadataFile); err != nil {
@@ -138,6 +143,9 @@ func (o *opener) described(m *metadata) {
 			continue
 		}
 		named[t.file] = true
+		if t.suppress && !t.broken {
+			o.aside(t.file, MetadataFile+" says that it is left out")
+		}
 		if !t.suppress && !t.broken {
 			o.table(t)
 		}
@@ -148,7 +156,13 @@ func (o *opener) described(m *metadata) {
 	}
 	o.foreign(entries, named)
 	for _, e := range entries {
-		if kindByName(e.Name()) != "" && isTableName(e.Name()) && !named[e.Name()] {
+		if named[e.Name()] || !isTableName(e.Name()) {
+			continue
+		}
+		switch {
+		case kindByName(e.Name()) == "" && !e.IsDir() && !strings.HasPrefix(e.Name(), "."):
+			o.aside(e.Name(), MetadataFile+" does not list it")
+		case kindByName(e.Name()) != "":
 			o.note(model.Complaint{File: e.Name(), Text: "the file is named like a table, but " + MetadataFile + " does not list it, so it was not read",
 				Hint: `list it there, or move ` + MetadataFile + ` away and let begin write it anew; with "suppressOutput": true there if it is to be left out`})
 		}
@@ -167,6 +181,9 @@ func (o *opener) discover() error {
 			continue
 		}
 		if kindByName(e.Name()) == "" && (e.IsDir() || rdf.Readable(e.Name())) {
+			if !e.IsDir() {
+				o.aside(e.Name(), "it is linked data whose name does not begin with roster")
+			}
 			continue
 		}
 		o.table(tableMeta{file: e.Name(), dialect: defaultDialect()})
@@ -197,6 +214,9 @@ func ofPairs(header []string) bool {
 	}
 	return has("stone") && has("record")
 }
+
+// pairsAre says what tables of pairs there are.
+const pairsAre = "as the sheet of proposals, the list of leads and a table of known pairs do"
 
 // kindByName is what a file's name says it is; "" where it says nothing.
 func kindByName(file string) Kind {
@@ -293,6 +313,7 @@ func (o *opener) table(meta tableMeta) {
 		return
 	}
 	if meta.path == "" && t.Kind == "" && ofPairs(header) {
+		o.aside(t.File, "its columns stone and record set stones beside records, "+pairsAre+"; if it holds stones or records, name it stones…, register… or roster…")
 		return
 	}
 	if !b.decideKind(header) {

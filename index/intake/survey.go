@@ -28,9 +28,14 @@ type Survey struct {
 	Tables []Table
 	// Notices are what Open found amiss that belongs to no one table and keeps none from being read.
 	Notices []model.Complaint
+	// Aside are the tables in the folder that are none of the survey's, in the order of the file names.
+	Aside []Aside
 	// Described is set where there is a metadata file.
 	Described bool
 }
+
+// Aside is a table in the folder that was passed over, though nothing is wrong with it, and why.
+type Aside struct{ File, Why string }
 
 // Table is one file of the survey.
 type Table struct {

@@ -336,24 +336,14 @@ func (p *Packer) birth(w *row) (from, to int16) {
 		on = w.musteredIn
 	}
 	for int(on) >= len(p.newborn) {
-		p.newborn = append(p.newborn, bornBetween(p.c.dates[len(p.newborn)], date.Age{Known: true}))
+		from, to := birthYears(date.BirthSpan(p.c.dates[len(p.newborn)], date.Age{Known: true}))
+		p.newborn = append(p.newborn, [2]int16{from, to})
 	}
-	// An age in whole years goes back so many years from a newborn's.
-	if a, newborn := &p.c.ages[w.age], p.newborn[on]; !a.HasMonths && !a.HasDays && min(newborn[0], newborn[1]) > longAgo && a.Years < longAgo {
-		return newborn[0] - int16(a.Years), newborn[1] - int16(a.Years)
+	a := &p.c.ages[w.age]
+	if born, ok := a.Before(p.newborn[on]); ok {
+		return born[0], born[1]
 	}
-	born := bornBetween(p.c.dates[on], p.c.ages[w.age])
-	return born[0], born[1]
-}
-
-// longAgo is a year, and a number of years, after and below which no year of birth comes near one that has no number.
-const longAgo = 500
-
-func bornBetween(on date.Date, age date.Age) [2]int16 {
-	var d date.Date
-	d.From, d.To = date.BirthDays(on, age)
-	from, to := birthYears(d)
-	return [2]int16{from, to}
+	return birthYears(date.BirthSpan(p.c.dates[on], *a))
 }
 
 // birthYears are the years of a birth, where both are known.

@@ -255,6 +255,24 @@ func BirthFrom(on Date, age Age) Date {
 	return between(from, to, on.Approximate || age.Approximate, on.Uncertain)
 }
 
+// BirthSpan is BirthFrom without the wording, which takes most of the time.
+func BirthSpan(on Date, age Age) (d Date) {
+	d.From, d.To = BirthDays(on, age)
+	return d
+}
+
+// longAgo is a year, and a number of years, after and below which no year of birth comes near one that has no number.
+const longAgo = 500
+
+// Before gives the first and the last year in which a man was born who was of the age when one born in the years of newborn was not yet one year old: an age in whole years goes back so many years. It says no of
+// other ages, and of times so long ago that years may have no number; BirthSpan knows those.
+func (a *Age) Before(newborn [2]int16) (born [2]int16, ok bool) {
+	if !a.Known || a.HasMonths || a.HasDays || min(newborn[0], newborn[1]) <= longAgo || a.Years >= longAgo {
+		return born, false
+	}
+	return [2]int16{newborn[0] - int16(a.Years), newborn[1] - int16(a.Years)}, true
+}
+
 // BirthDays gives the first and the last day of BirthFrom, zero where open or not known, without the wording, which takes most of the time.
 func BirthDays(on Date, age Age) (from, to Day) {
 	if on.IsZero() || age.IsZero() {

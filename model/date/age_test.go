@@ -257,3 +257,26 @@ func FuzzParseAge(f *testing.F) {
 		}
 	})
 }
+
+// TestBefore: for an age in whole years the short way comes to the years of the long one, on days, months and years of every kind; where it says no, the long one has them.
+func TestBefore(t *testing.T) {
+	years := func(d Date) [2]int16 { return [2]int16{int16(d.From.Year), int16(d.To.Year)} }
+	for _, text := range []string{"1863-02-13", "1864-02-29", "1863-02", "1863", "1863-12-31", "1863-01-01", "1900", "0612"} {
+		on := must(t, text)
+		newborn := years(BirthSpan(on, Age{Known: true}))
+		for n := range 100 {
+			age := Age{Known: true, Years: n}
+			if got, ok := age.Before(newborn); !ok || got != years(BirthSpan(on, age)) {
+				t.Errorf("%d years on %s: %v %v, want %v", n, text, got, ok, years(BirthSpan(on, age)))
+			}
+		}
+		for _, age := range []Age{{}, {Known: true, Years: 3, Months: 2, HasMonths: true}, {Known: true, Days: 3, HasDays: true}, {Known: true, Years: 600}} {
+			if got, ok := age.Before(newborn); ok {
+				t.Errorf("%+v on %s: %v, want no", age, text, got)
+			}
+		}
+	}
+	if got, ok := (&Age{Known: true, Years: 3}).Before([2]int16{-1, -1}); ok {
+		t.Errorf("of a birth that is not known: %v", got)
+	}
+}

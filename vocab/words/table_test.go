@@ -6,7 +6,6 @@ import (
 	"testing"
 )
 
-// TestTable: a Table knows what a map would know.
 // TestWith: a word with another letter is looked up as that other word is.
 func TestWith(t *testing.T) {
 	var table Table[int]
@@ -28,6 +27,7 @@ func TestWith(t *testing.T) {
 	}
 }
 
+// TestTable: a Table knows what a map would know.
 func TestTable(t *testing.T) {
 	var table Table[int]
 	if table.Get("A") != nil {
