@@ -402,6 +402,9 @@ func (g *given) wholeLevel(h *given, p *compare.Prepared) uint8 {
 	case h.lost && name.Match(h.name, g.name):
 		return givenSame
 	case g.lost:
+		if slices.Contains(g.or, h.name) {
+			return givenSame // of an abbreviation, "CH[...]" of CHAS.
+		}
 		if slices.ContainsFunc(h.roots, func(root string) bool { return name.Match(g.name, root) }) {
 			return givenShortForm
 		}

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"musterstone/model/date"
+	"musterstone/vocab/unit"
 	"musterstone/vocab/words"
 )
 
@@ -36,7 +37,7 @@ func (c *chart) ageItems(i int, label bool, from int) {
 				}
 			}
 		}
-		if which == 0 {
+		if which == 0 || c.letterOfLine(k, to) {
 			break
 		}
 		switch which {
@@ -67,7 +68,10 @@ func (c *chart) ageItems(i int, label bool, from int) {
 		score += c.w.AgeNumber
 		k++
 	}
-	if !a.Known {
+	if label && last == 0 && k+1 < len(t.Words) && c.figureLost(k) && c.endsAge(c.spots[k+1].spans[1]) {
+		k = c.spots[k+1].spans[1] // "AE. 4[.] Y'RS": how many is not told
+		score += c.w.AgeSpan
+	} else if !a.Known {
 		return
 	}
 	if !label && last == 2 && k < len(t.Words) && t.Words[k].Num > 0 && t.Words[k].Num < 32 && t.Words[k].Line == t.Words[from].Line {
@@ -89,6 +93,26 @@ func (c *chart) ageItems(i int, label bool, from int) {
 	}
 	a.Written = t.Span(from, k)
 	c.add(item{from: from, to: k, kind: kAge, score: score, ref: c.addAge(a)})
+}
+
+// figureLost reports whether word i is a number of which a figure is lost.
+func (c *chart) figureLost(i int) bool {
+	return c.text.Words[i].Has(words.Digits|words.Lost) && c.text.Len(i) < 4
+}
+
+// endsAge reports whether an age can end before word i, 0 for none: no number goes on with it.
+func (c *chart) endsAge(i int) bool {
+	return i > 0 && (i == len(c.text.Words) || !c.text.Words[i].Has(words.Digits))
+}
+
+// letterOfLine reports whether the one letter of a span, right behind the number at word i, belongs to the words behind it instead: of a line that begins with the number and goes on in words,
+// "AGED 62 YEARS / 8 W. VA. INF.", "33 M INF". Of an age that goes on the next is a number.
+func (c *chart) letterOfLine(i, to int) bool {
+	t := c.text
+	if to != i+2 || t.Len(i+1) > 1 || to >= len(t.Words) || !t.Words[i].Has(words.FirstInLine) || t.Words[i+1].Has(words.LastInLine) {
+		return false
+	}
+	return !t.Words[to].Has(words.Digits) && c.infos[to].starts&sAnd == 0 && c.units[to] != unit.Word{}
 }
 
 // yearsLost reports whether the years of an age stood before word i and are lost: "AGED [.]7 Y. 3 M. 18 D.", "AGED [---]. 4 M. 27 D.". Months and days alone would make a child of him.

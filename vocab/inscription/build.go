@@ -224,7 +224,11 @@ func (b *builder) take(k int) {
 	case kPair:
 		b.takePair(it)
 	case kFamily:
-		b.family = t.Span(int(it.name.surname), int(it.name.surname)+1)
+		to := it.to
+		if last := t.Key(to - 1); to-1 > int(it.name.surname) && (last == "FAMILY" || last == "BROTHERS") {
+			to--
+		}
+		b.family = t.Span(int(it.name.surname), to)
 		b.token(p.from, p.to, "surname", text, "", -1)
 	case kTitle:
 		b.token(p.from, p.to, "title", it.entry.code, source, -1)

@@ -1,6 +1,7 @@
 package inscription
 
 import (
+	"strings"
 	"sync"
 
 	"musterstone/model/date"
@@ -126,7 +127,7 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 		}
 		s := &c.spots[i]
 		*s = spot{from: from, to: len(c.hits)}
-		s.find(c.hits[from:], i)
+		s.find(c.hits[from:], i, !t.Words[i].Has(words.Lost) || c.tellsPlace(i))
 	}
 	c.scan.Begin(t, c.units)
 	for i := range n {
@@ -156,6 +157,7 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 		if w.Has(words.FirstInLine) {
 			c.familyItems(i)
 			c.relationGap(i)
+			c.diedLabel(i)
 		}
 		if begins && !digits && (c.place[i] < maxPlace || c.spots[i].preposition > 0 || c.labelled(i)) {
 			c.placeItems(i)
@@ -182,6 +184,15 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 	}
 }
 
+// tellsPlace reports whether enough is left of a damaged word to tell a place by it: "[---]AN" is no more of Iran than of Michigan, or of a man.
+func (c *chart) tellsPlace(i int) bool {
+	key := c.text.Key(i)
+	return leftOf(key) >= leastOfPlace || strings.IndexByte(key, '*') < 0
+}
+
+// leastOfPlace is how many letters of a place must be left beside a gap of unknown length. House judgement.
+const leastOfPlace = 4
+
 // lookAlike gives a word of no table the forms of the tables' word that differs from it in one letter, which looks like its own: "PYT" those of PVT. It reports whether there is one.
 func (c *chart) lookAlike(i int, info *nameInfo) bool {
 	n := c.text.Len(i)
@@ -197,6 +208,23 @@ func (c *chart) lookAlike(i int, info *nameInfo) bool {
 		for _, other := range c.lex.like[own] {
 			if p := c.lex.known.With(c.text, i, k, other); p != nil && (p.form != 0 || p.unit != unit.Word{}) && p.bits&anyName == 0 {
 				info.form, info.unit = p.form, p.unit
+				return true
+			}
+		}
+	}
+	return c.oneShort(i, n, info)
+}
+
+// oneShort is the same of a short word that has lost one letter without a mark, and is not what stands behind a given name: "ERGT" for SERGT, "U.S. ARY".
+func (c *chart) oneShort(i, n int, info *nameInfo) bool {
+	if n > 5 || i > 0 && !c.text.Words[i].Has(words.FirstInLine) && (c.infos[i-1].named || c.text.Len(i-1) == 1 && !(i > 1 && c.text.Key(i-2) == "U" && c.text.Key(i-1) == "S")) {
+		return false
+	}
+	for k := range n + 1 {
+		for letter := byte('A'); letter <= 'Z'; letter++ {
+			if p := c.lex.known.Longer(c.text, i, k, letter); p != nil && (p.form != 0 || p.unit != unit.Word{}) && p.bits&anyName == 0 {
+				info.form, info.unit = p.form, p.unit
+				c.text.Words[i].Flags |= words.Short
 				return true
 			}
 		}

@@ -52,6 +52,9 @@ func (c *chart) year(i int) (text string, year int, ok bool) {
 		case w.Num >= 0 && len(key) == 2 && w.Has(words.Apostrophe):
 			return "18" + key, 1800 + w.Num, true
 		case w.Has(words.Lost) && len(key) == 4 && strings.IndexByte(key, '*') < 0 && (key[0] == '1' || key[0] == '2' || key[0] == '?'):
+			if len(yearsAt(c.births[:0], key)) == 0 {
+				break // "255[.]"
+			}
 			if wornWithin(key) {
 				if only := yearsAt(c.births[:0], key); len(only) == 1 {
 					return strconv.Itoa(only[0]), only[0], true // "[.]865"
@@ -69,7 +72,7 @@ func (c *chart) yearOpen(i int) (text string, year int, ok bool) {
 		return text, year, ok
 	}
 	left := strings.TrimRight(c.text.Key(i), "?*")
-	if n := len(left); n < 2 || n > 3 || strings.ContainsAny(left, "?*") || left[0] != '1' && left[0] != '2' {
+	if n := len(left); n < 2 || n > 3 || strings.ContainsAny(left, "?*") || len(yearsAt(c.births[:0], left+"????"[n:])) == 0 {
 		return "", 0, false
 	}
 	return left + "XX"[len(left)-2:], 0, true
@@ -276,7 +279,7 @@ func two(n int) string {
 
 // lostYear is a year with lost digits, X: the span of the years that it can be.
 func lostYear(text string) date.Date {
-	if !wornWithin(text) {
+	if !wornWithin(text) && text[1] != 'X' {
 		if d, err := date.ParseEDTF(text); err == nil {
 			return d
 		}
@@ -343,8 +346,11 @@ func (c *chart) dateItems(i int) {
 		d, to = c.dayAlone(i)
 		whole = true
 	}
-	if to == i && i == from && (t.Words[i].Num < 0 || t.Words[i].Num > 999) {
-		c.wornYears(i)
+	if to == i && i == from {
+		if w := &t.Words[i]; w.Num < 0 || w.Num > 999 || w.Num > 9 && w.Has(words.DashAfter) {
+			c.wornYears(i)
+		}
+		c.wornDate(i)
 	}
 	if to == i || !d.possible() {
 		return

@@ -138,7 +138,7 @@ func (n *names) fits(key string) bool {
 
 // abbreviation is the abbreviation of a given name of which a damaged word of five letters at most is left: all that fit are of one name, and no name written out does. "" where none is.
 func (n *names) abbreviation(key string) string {
-	if len(key) > 5 || leftOf(key) < 2 || strings.IndexByte(key, '*') >= 0 || n.fits(key) {
+	if len(key) > 5 || leftOf(key) < 2 || strings.IndexByte(key, '*') >= 0 || n.fits(key) || n.whole(key) {
 		return ""
 	}
 	form, root := "", ""
@@ -152,6 +152,11 @@ func (n *names) abbreviation(key string) string {
 		form, root = s[0], s[1]
 	}
 	return form
+}
+
+// whole reports whether a name written out has all letters that are left of a damaged word, however few: "J[..]N" is JOHN sooner than JNTHN.
+func (n *names) whole(key string) bool {
+	return len(key) < len(n.long) && slices.ContainsFunc(n.long[len(key)], func(g string) bool { return agrees(key, g) })
 }
 
 // agrees reports whether all letters that are left of a damaged word stand where another word has them, as far as that goes.
@@ -186,6 +191,12 @@ func (c *chart) relationGap(i int) {
 	}
 	front, to := t.Key(i), i+1
 	switch {
+	case front == "HIS" && !t.Words[i].Has(words.LastInLine) && i+1 < len(t.Words):
+		c.wifeInGap(i)
+		return
+	case t.Words[i].Has(words.Lost) && i+1 < len(t.Words) && t.Key(i+1) == "OF" && !t.Words[i].Has(words.LastInLine) && t.Words[i+1].Has(words.LastInLine):
+		c.relationLost(i)
+		return
 	case t.Words[i].Has(words.Lost):
 		gap := strings.IndexAny(front, "?*")
 		if gap < 3 || strings.Trim(front[gap:], "?*") != "" || within(knownNames().surnames, front[:gap], "") || knownNames().begins(front[:gap]) {
@@ -203,6 +214,47 @@ func (c *chart) relationGap(i int) {
 	for k := range c.lex.relationsOf {
 		if r := &c.lex.relationsOf[k]; strings.HasPrefix(r.letters, front) && (to == i+1 || r.letters == front+"OF") {
 			c.add(item{from: i, to: to, kind: kRelationOf, score: c.w.RelationWorn, entry: &r.entry})
+			return
+		}
+	}
+}
+
+// relationLost adds what stood before OF on a line of its own: WIFE where two letters of it are left, "WI[...] OF"; a child where nothing is and two are named below: "[....] OF / MARTIN & J. HARTWEN".
+func (c *chart) relationLost(i int) {
+	t := c.text
+	front := strings.TrimRight(t.Key(i), "?*")
+	if strings.ContainsAny(front, "?*") || len(front) == 1 {
+		return
+	}
+	if front == "" {
+		k := i + 2
+		for k < len(t.Words) && t.Key(k) != "AND" && !t.Words[k].Has(words.LastInLine) {
+			k++
+		}
+		if k >= len(t.Words) || t.Key(k) != "AND" || t.Words[k].Has(words.LastInLine) {
+			return
+		}
+		front = "CHILDOF"
+	}
+	for k := range c.lex.relationsOf {
+		if r := &c.lex.relationsOf[k]; strings.HasPrefix(r.letters, front) {
+			c.add(item{from: i, to: i + 2, kind: kRelationOf, score: c.w.RelationWorn, entry: &r.entry})
+			return
+		}
+	}
+}
+
+// wifeInGap adds HIS WIFE where a gap has its end and the beginning of her name: "HIS WI[---]E 1846 - 1928", "HIS W[---]ARY".
+func (c *chart) wifeInGap(i int) {
+	t := c.text
+	key := t.Key(i + 1)
+	gap := strings.IndexByte(key, '*')
+	if gap < 1 || !strings.HasPrefix("WIFE", key[:gap]) || len(key) == gap+1 {
+		return
+	}
+	for k := range c.lex.relationsOf {
+		if r := &c.lex.relationsOf[k]; r.letters == "WIFEOF" {
+			c.add(item{from: i, to: i + 2, kind: kRelation, score: c.w.RelationWorn, entry: &r.entry})
 			return
 		}
 	}

@@ -2,7 +2,11 @@
 
 package inscription
 
-import "musterstone/vocab/words"
+import (
+	"strings"
+
+	"musterstone/vocab/words"
+)
 
 // graveItems adds a number that may be a grave's.
 func (c *chart) graveItems(i int) {
@@ -21,6 +25,12 @@ func (c *chart) graveItems(i int) {
 				it.score += c.w.NumberOrYear // of the numbers on blocks few are such, of years alone nearly all
 			}
 			c.add(it)
+		}
+		return
+	}
+	if w.Flags&(words.Digits|words.Lost|words.FirstInLine|words.LastInLine|words.Ordinal) == words.Digits|words.Lost|words.FirstInLine|words.LastInLine && w.Line == 0 && c.context.government() {
+		if key := t.Key(i); strings.IndexByte(key, '*') < 0 && strings.Trim(key, "0123456789?") == "" {
+			c.add(item{from: i, to: i + 1, kind: kGrave, score: c.w.GraveNumberFirst}) // "255[.]"
 		}
 		return
 	}

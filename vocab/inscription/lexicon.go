@@ -97,6 +97,7 @@ type lexicon struct {
 	gains gains
 	// relationsOf are the forms that end in OF, in the order of the table.
 	relationsOf []relationOf
+	died        entry // DIED
 	kinds       [kinds]kindScore
 	like        [26][]byte // the letters that look like each
 	wars        [][2]int   // the first and last years of those that withinWar asks
@@ -226,6 +227,10 @@ func (l *lexicon) loadWords() {
 			e.kind = wordKinds[k]
 			if k == "relation-of" && strings.HasSuffix(form, " OF") {
 				l.relationsOf = append(l.relationsOf, relationOf{words.Letters(form), e})
+			}
+			if e.code == "died" && form == "DIED" {
+				l.died = e
+				l.died.label = lDied
 			}
 			if e.kind == kNone {
 				panic(r.Where() + ": unknown kind " + k)

@@ -1,6 +1,7 @@
 package inscription
 
 import (
+	"musterstone/vocab/unit"
 	"musterstone/vocab/words"
 )
 
@@ -116,7 +117,7 @@ func (c *chart) nameItems(i int) {
 			if initials {
 				given += c.w.InitialsBreak // initials do not stand on a line of their own
 			}
-			if !allGiven {
+			if !allGiven && !c.surnameBelow(k, n) {
 				given += c.w.WholeNameBreaks // the first line was a whole name
 				if n > 2 && prefix < 0 {
 					given += c.w.WholeNameGoesOn
@@ -142,6 +143,11 @@ func (c *chart) nameItems(i int) {
 				it.score += c.w.CommaState // "BLUFF, IOWA"
 			}
 		}
+		var state float32
+		if n == 1 && c.spots[k].fullState == k+1 && w.Has(words.LastInLine) && first.Has(words.FirstInLine) && c.context.government() {
+			state = c.w.StateAsName // "OREGON / SGT. 162 INF.": the name is lost
+		}
+		it.score += state
 		if n == 1 && !s.known && !w.Has(words.LastInLine) && c.relationAt(k+1) {
 			it.score += c.w.BeforeRelation // "ALMIRA HIS WIFE"
 		}
@@ -174,7 +180,7 @@ func (c *chart) nameItems(i int) {
 		if allGiven && (s.givenName || s.initial) && !first.Has(words.CommaAfter) && s.given > 0 && c.nameScore[i].givenName && (n > 1 || c.heading || !w.Has(words.Lost)) {
 			g := it
 			g.name.givenOnly, g.name.surname = true, int16(k+1)
-			g.score = given + s.given + c.w.GivenOnly
+			g.score = given + s.given + c.w.GivenOnly + state
 			if first.Has(words.FirstInLine) {
 				g.score += c.w.NameHeadsLine
 			}
@@ -222,6 +228,9 @@ func (c *chart) nameItems(i int) {
 			continue
 		}
 		given += s.given
+		if n == 2 && key == "S" && t.Key(i) == "U" && (i > 0 || k+1 < len(t.Words) && t.Len(k+1) == 1) { // "U. S. C. T."
+			given += c.w.UnitedStates
+		}
 		if w.Has(words.CommaAfter) {
 			if n > 1 {
 				break
@@ -237,6 +246,17 @@ func (c *chart) nameItems(i int) {
 		}
 		initials = initials && s.initial
 	}
+}
+
+// surnameBelow reports whether word k, alone on its line between the two or three words of a name and the lines of a unit, is the surname of a soldier's government stone whose line had no room for
+// it: "AMOS SMITH / SHELGRAV / CO. B".
+func (c *chart) surnameBelow(k, n int) bool {
+	t := c.text
+	w := &t.Words[k]
+	if !c.context.government() || n > 4 || n < 3 || w.Flags&(words.LastInLine|words.Lost) != words.LastInLine || k+1 >= len(t.Words) || t.Len(k) < 4 || c.sense[k] > 0 {
+		return false
+	}
+	return t.Words[k+1].Flags&(words.Digits|words.Lost) != 0 || c.units[k+1] != unit.Word{}
 }
 
 // surnameHeads reports whether the word that heads the stone is whole and no given name.
@@ -372,20 +392,27 @@ func (c *chart) familyItems(i int) {
 		k++
 	}
 	to := k + 1
+	for to < len(t.Words) && to < k+3 && c.infos[to-1].prefix && !t.Words[to-1].Has(words.LastInLine) {
+		to++ // "VAN HEIDE", "VAN DER MEER"
+	}
+	last := to - 1
 	if to < len(t.Words) && (t.Key(to) == "FAMILY" || t.Key(to) == "BROTHERS") && !t.Words[k].Has(words.LastInLine) {
 		to++
 	} else if k > i {
 		return
 	}
-	if !t.Words[to-1].Has(words.LastInLine) || t.Len(k) < 3 || to >= len(t.Words) {
+	if !t.Words[to-1].Has(words.LastInLine) || t.Len(last) < 3 || to >= len(t.Words) {
 		return
 	}
-	s := c.nameScore[k]
+	s := c.nameScore[last]
 	if !s.ok || s.initial {
 		return
 	}
 	it := item{from: i, to: to, kind: kFamily, score: s.surname + c.w.FamilyHeading, name: nameSpan{suffix: -1, surname: int16(k), and: -1, ownLine: true, oneWord: true}}
-	if to > k+1 {
+	if last > k {
+		it.score += c.w.SurnamePrefix
+	}
+	if to > last+1 {
 		it.score += c.w.FamilyWord
 	}
 	if s.givenName {

@@ -43,7 +43,7 @@ func (c *chart) placeItems(i int) {
 				break
 			}
 		}
-		if w.Has(words.Digits) || w.Has(words.Note) || lostWord(t.Key(k)) || c.spots[k].cause > 0 {
+		if w.Has(words.Digits) || w.Has(words.Note) || w.Has(words.Lost) && leftOf(t.Key(k)) < 2 || c.spots[k].cause > 0 {
 			break
 		}
 		key := t.Key(k)
@@ -160,10 +160,13 @@ type spot struct {
 	spans            [6]int // by spanOrder: the word after YRS, MS, WKS, DS
 }
 
-// find gathers the forms found at word i.
-func (s *spot) find(hits []hit, i int) {
+// find gathers the forms found at word i; sure tells that places may be among them.
+func (s *spot) find(hits []hit, i int, sure bool) {
 	for k := range hits {
 		h := &hits[k]
+		if !sure && (h.entry.kind == kHome || h.entry.kind == kPlace && h.entry.place != preposition) {
+			continue
+		}
 		switch h.entry.kind {
 		case kHome:
 			if h.entry.traits&tWeak == 0 {

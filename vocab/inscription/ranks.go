@@ -89,7 +89,7 @@ func (l *lexicon) loadRanks() {
 		if e.traits&(tCivil|tInitials) == tCivil && (e.traits&tOfficer == 0 || row.Branch == "navy") && letterCount > 3 {
 			l.add(f.Form, entry{kind: kSaying, code: "occupation", source: f.Source, score: l.Occupation, words: e.words})
 		}
-		if e.words == 1 && e.traits&(tFull|tNameLike) == tFull && row.Class != "civilian" && row.Branch == "army" {
+		if e.words == 1 && e.traits&(tFull|tNameLike) == tFull && row.Class != "civilian" && (row.Branch == "army" || row.Branch == "") {
 			for _, form := range contracted(words.Letters(f.Form)) {
 				if !known[form] && !l.isName(form) {
 					known[form] = true

@@ -281,7 +281,7 @@ func TestRareShapes(t *testing.T) {
 		{"H4NS TULLER / 1833 - 1919", "name: H4ns Tuller; surname: Tuller; born: 1833; died: 1919"},
 		{"HARV[---]URRYA / C. G / 2 MICH. CAV.", "name: Harv[---] [---]urrya; surname: [---]urrya; company: G; regiment: 2; of: MI; arm: cavalry"},
 		{"JOHN FOX / C G / 34 MICH INF", "name: John Fox; surname: Fox; company: G; regiment: 34; of: MI; arm: infantry"},
-		{"JOHN FOX / C[---] / 46 U. S. [---]", "name: John Fox; surname: Fox; company: ?; regiment: 46; of: us"},
+		{"JOHN FOX / C[---] / 46 U. S. [---]", "name: John Fox; surname: Fox; company: ?; regiment: 46; of: usct; side: union; conflicts: civil-war"},
 		{"JOHN FOX / CO. [..] / 41 IND[---].", "name: John Fox; surname: Fox; company: ?; regiment: 41; of: IN"},
 		{"JOHN FOX / [.]O A / [....]WIS HVY ART", "name: John Fox; surname: Fox; company: A; of: WI; arm: heavy-artillery"},
 		{"JOHN FOX / CO. B / 13 MIC[..] INF", "name: John Fox; surname: Fox; company: B; regiment: 13; of: MI; arm: infantry"},

@@ -218,6 +218,12 @@ func (c *chart) step(n, s *state, it *item) bool {
 		if !s.is(fHead) {
 			n.score += c.w.RelationOfFirst
 		}
+		if s.last == kFamily {
+			n.score += c.w.HeadingBeforeRelation // "PHEBE / WIFE OF": her name, whatever it is
+		}
+		if it.from == 0 {
+			n.score += c.w.RelationBegins // her own name was above, or never cut
+		}
 		if s.last == kName || s.last == kDate || s.last == kAge || s.last == kYears {
 			n.score += c.w.RelationOfAfterName
 		}
@@ -225,6 +231,9 @@ func (c *chart) step(n, s *state, it *item) bool {
 		n.flags |= fRelation
 		if s.last == kRelation {
 			n.score += c.w.RelationAgain
+		}
+		if s.last == kUnread && s.is(fHead) {
+			n.score += c.w.RelationAfterUnread // "J. BAIRD / HANNAH / HIS WIFE": hers who is named right before
 		}
 		if s.last == kName && s.is(fMany) {
 			n.score += c.w.RelationAfterName // "CATHARINE / HIS WIFE"

@@ -96,6 +96,9 @@ func (c *chart) formItem(i int, h *hit) {
 		it.score += c.w.WordMisread
 		sense = 0
 	}
+	if key := t.Key(i); h.guessed > 0 && key[len(key)-1] == '*' && leftOf(key) < 3 && 1<<e.kind&(1<<kRank|1<<kBranch|1<<kSide|1<<kAward) != 0 {
+		it.score += c.w.GuessedShort // "JO[---]" is no journalist
+	}
 	switch e.kind {
 	case kRelation:
 		if h.to < len(t.Words) && t.Words[h.to].Flags&words.FirstInLine == 0 && t.Key(h.to) == "OF" {
@@ -139,6 +142,9 @@ func (c *chart) formItem(i int, h *hit) {
 		if e.traits&tInitials != 0 || len(t.Key(i)) == 1 {
 			it.score += c.w.RelationLetter
 		}
+		if h.guessed > 0 && n == 1 && leftOf(t.Key(i)) < 3 {
+			it.score += c.w.GuessedRelation // WI[---] is WILLIAM sooner than a widow
+		}
 	case kLabel:
 		if len(t.Key(i)) == 1 && n == 1 {
 			it.score += c.w.LabelLetter
@@ -154,6 +160,9 @@ func (c *chart) formItem(i int, h *hit) {
 	case kSaying:
 		if !wholeLine && n < 3 {
 			it.score += c.w.ShortSaying
+		}
+		if e.code == "occupation" && c.context.government() {
+			it.score += c.w.TradeOfSoldier
 		}
 	}
 	if h.to == i+1 {

@@ -37,6 +37,9 @@ func (c *chart) nameStep(n, s *state, it *item) {
 		if s.is(fOther) && it.from > 0 && c.infos[it.from-1].starts&sAnd != 0 {
 			n.score += c.w.OtherParent // "DAUGHTER OF JACOB & ROSA FOX"
 		}
+		if s.is(fOther) && (s.last == kName || s.last == kUnread || s.last == kLabel) && !first {
+			n.score += c.w.OtherParent // "WIFE OF / LOUIS M. DRAIYER": his surname
+		}
 		switch {
 		case s.is(fFamily) && it.name.givenOnly:
 			n.score += c.w.FamilyGiven

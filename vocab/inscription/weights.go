@@ -5,6 +5,7 @@ import "musterstone/vocab"
 // weights are what the pieces of an inscription are worth beside each other, as natural logarithms: the table reading-weights.csv, whose
 // column "means" says when each counts. They are house estimates, held to account by the corpus.
 type weights struct {
+	UnitedStates, RelationAfterUnread, RelationBegins, TradeOfSoldier, StateAsName, HeadingBeforeRelation               float32
 	NoSurname, RankBeforeWord, WantedName, WantedShort, RelationName, RelationGiven                                     float32
 	OtherParent, NameInGap, SurnameInGap, RelationWorn, RelationMisread, GuessedRelation, RelationBeforeOf, WordMisread float32
 	FirstName, FamilyGiven, FamilyOther, FamilySecond, FirstGivenOnly, FirstGivenAfterTitle, FirstOneWord               float32
@@ -52,7 +53,7 @@ type weights struct {
 	RankWeak, RankFurther, Occupation, WarLetters, WarLine, VerseWord                                                   float32
 	Unread, UnreadNote, UnreadNumber, UnreadLost, UnreadJoins, UnreadLetter                                             float32
 	UnreadAgain, UnreadAfterRank, UnreadAfterService, UnreadAfterUnit, JoinsAfterRelation, Department                   float32
-	ActingSense, Variant                                                                                                float32
+	ActingSense, Variant, DateWorn, LabelWorn, GuessedShort                                                             float32
 	VerseOther, BrevetOfVolunteers, PairUnknown, ArticleFirst, NumberOrYear, BeforeRelation                             float32
 }
 

@@ -31,6 +31,8 @@ func yearsAt(dst []int, key string) []int {
 		key = left + "????"[n:]
 	case n == 3 && len(key) == 4: // "[---]874"
 		key = "?" + left
+	case n == 2 && len(key) > 4 && strings.HasSuffix(key, left) && n < len(strings.TrimLeft(key, "?*"))+1: // "[....]82"
+		key = "??" + left
 	default:
 		return dst
 	}
@@ -89,6 +91,21 @@ func misread(dst []int, n int) []int {
 	return dst
 }
 
+// earlyDeath is a year before which few stones tell a death.
+const earlyDeath = 1750
+
+// otherFigure appends to dst the years that differ from a number in one figure.
+func otherFigure(dst []int, n int) []int {
+	for place := 1; place < 10_000; place *= 10 {
+		for f := range 10 {
+			if y := n + (f-n/place%10)*place; y != n && y >= firstYear && y <= lastYear {
+				dst = append(dst, y)
+			}
+		}
+	}
+	return dst
+}
+
 // together narrows the years in which one may have been born, and those in which he may have died, to those that go together: to the lives of those who grew up, where any are.
 func together(births, deaths []int) (born, died [2]int, ok bool) {
 	for _, span := range [...][2]int{{grownFrom, grownTo}, {0, longestLife}} {
@@ -135,9 +152,9 @@ func (c *chart) wornYears(i int) {
 	t := c.text
 	w := &t.Words[i]
 	one, other, k := t.Key(i), "", i+1
-	if gap := strings.IndexAny(one, "?*"); gap > 1 && gap < 5 && wornWithin(one) { // the dash is lost, and perhaps figures beside it
+	if gap := strings.IndexAny(one, "?*"); gap > 0 && gap < 5 && wornWithin(one) { // the dash is lost, and perhaps figures beside it
 		end := strings.LastIndexAny(one, "?*") + 1
-		if rest := one[end:]; len(rest) > 1 && len(rest) < 5 && gap+len(rest) > 5 && strings.Trim(one[gap:end], "?*") == "" {
+		if rest := one[end:]; len(rest) > 1 && len(rest) < 5 && (gap+len(rest) > 5 || gap+len(rest) > 3 && (one[gap] == '*' || end-gap >= leastGap)) && strings.Trim(one[gap:end], "?*") == "" {
 			one, other, k = one[:gap]+"????"[gap:], "????"[len(rest):]+rest, i
 		}
 	}
@@ -149,6 +166,17 @@ func (c *chart) wornYears(i int) {
 			return
 		}
 		other = t.Key(k)
+		if len(other) == 3 && t.Words[k].Has(words.LastInLine) && t.Words[k].Num > 0 {
+			other += "?" // "1828 - 187"
+		}
+		if len(one) < 4 && w.Num > 0 { // "825 - 1877": its first figures are lost, and the gap was not marked
+			one = "????"[len(one):] + one
+		} else if w.Has(words.DashAfter|words.Lost) && lostWord(one) && t.Words[k].Has(words.LastInLine) {
+			if text, y, ok := c.year(k); ok && y > 0 { // "[---] - 1868"
+				c.add(item{from: i, to: k + 1, kind: kYears, score: c.w.TwoYears + c.w.YearsWorn + c.w.YearsDash, ref: c.addWhen(when{one: moment{from: i, to: i + 1}, other: moment{from: k, to: k + 1, year: y, yearText: text}})})
+			}
+			return
+		}
 	}
 	c.births, c.deaths = yearsAt(c.births[:0], one), yearsAt(c.deaths[:0], other)
 	born, died, ok := together(c.births, c.deaths)
@@ -156,6 +184,12 @@ func (c *chart) wornYears(i int) {
 		c.births, c.deaths = misread(c.births, c.births[0]), misread(c.deaths, c.deaths[0])
 		if born, died, ok = together(c.births[:1], c.deaths[1:]); !ok || died[1]-born[0] < grownFrom {
 			if b, d, fits := together(c.births[1:], c.deaths[:1]); fits {
+				born, died, ok = b, d, true
+			}
+		}
+		if one, other := w.Num, t.Words[k].Num; !ok || died[0] < earlyDeath { // "1833 - 1683": by a figure that does not look like the other
+			c.deaths = otherFigure(c.deaths[:0], other)
+			if b, d, fits := together(append(c.births[:0], one), c.deaths); fits && d[0] >= earlyDeath && d[0]-b[0] >= grownFrom {
 				born, died, ok = b, d, true
 			}
 		}
@@ -224,7 +258,11 @@ func yearsOf(d *date.Date) []int {
 	}
 	t := words.Split(d.Written)
 	if n := len(t.Words); n > 0 && wornWithin(t.Key(n-1)) {
-		return yearsAt(nil, t.Key(n-1))
+		key := t.Key(n - 1)
+		if front, rest := parted(key); front != "" && len(rest) == 2 && n > 1 {
+			key = "??" + rest // "NOV. 15[....]82"
+		}
+		return yearsAt(nil, key)
 	}
 	return nil
 }

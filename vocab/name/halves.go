@@ -7,7 +7,7 @@ import (
 )
 
 // Family reads what stands before the comma of a name that is written "Surname, Given M.". Where it and Given say ok, Parse of the two with ", " between them comes to this surname
-// and to the names that Given gives: there are far fewer halves than whole names.
+// and to the names that Given gives, and so does FromParts of the two: there are far fewer halves than whole names.
 func Family(half string) (surname string, ok bool) {
 	if !plainHalf(half) {
 		return "", false

@@ -6,7 +6,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// TestHalves: a name comes to what its halves come to, where both say so, and most of these do.
+// TestHalves: a name comes to what its halves come to, in one cell and in two, where both say so, and most of these do.
 func TestHalves(t *testing.T) {
 	families := []string{"Beck", "SMITH", "Mc Neil", "McNEIL", "O'Hare", "Van der Berg", "St. John", "Smith-Jones", "Capt. Hall", "Hall Jr", "Hall Jr.", "Caleb L. Hudson", "John Smith", "A", "A.", ".", "-",
 		"Or", "Smith or Smyth", "Alias", "Orr", "Orr Alan", "Smith alias", "Smith A", "Alda", "Smith  Hall", " Hall", "M.D.", "D", "Holden (Hull)", "Müller", "Rev", "De", "la", "Mac", "", "Smith M D", "Hall 2d"}
@@ -35,6 +35,9 @@ func halves(t *testing.T, family, given string) int {
 	got.Surname, got.Written = surname, whole
 	if want := Parse(whole); !cmp.Equal(got, want) {
 		t.Errorf("%q by halves is\n%+v, whole\n%+v", whole, got, want)
+	}
+	if want := FromParts(family, given); !cmp.Equal(got, want) {
+		t.Errorf("%q by halves is\n%+v, in two cells\n%+v", whole, got, want)
 	}
 	return 1
 }

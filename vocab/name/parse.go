@@ -249,7 +249,15 @@ func (b *builder) given(words []token) {
 	for _, w := range words {
 		list = runTogether(list, w)
 	}
+	for k := range list {
+		if list[k].pointLost() {
+			list[k].text, list[k].fold = strings.TrimSuffix(list[k].text, "[.]"), list[k].fold[:1]
+		}
+	}
 	b.n.Given = ordinary(list[0].text)
+	if wild(list[0].fold) {
+		b.n.GivenOr = append(b.n.GivenOr, damagedForms(list[0].fold, list[0].pointed)...)
+	}
 	if forms := list[0].expand(); forms != nil {
 		b.n.Given = forms[0].Name
 		for _, f := range forms[1:] {

@@ -69,6 +69,8 @@ type lexicon struct {
 	words words.Table[Word]
 	// infantry is what "I[---]" may be: of the arms, it alone begins with the letter.
 	infantry Form
+	// cavalry is what "C[..]" may be right behind a state.
+	cavalry Form
 }
 
 var theLexicon = sync.OnceValue(buildLexicon)
@@ -163,6 +165,7 @@ func buildLexicon() *lexicon {
 		}
 	}
 	l.infantry = Form{Role: RoleArm, Arm: "infantry", single: true, Source: "common-practice"}
+	l.cavalry = Form{Role: RoleArm, Arm: "cavalry", single: true, Source: "common-practice"}
 	l.infantry.settle()
 	l.forms.Seal(func(word string, at int32) { l.words.At(word).forms = at })
 	l.loadSmall()

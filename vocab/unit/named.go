@@ -29,7 +29,7 @@ func (s *Scanner) legions(dst []Part, i int) []Part {
 			return dst
 		}
 	case s.may(i+1, isNamedBattery):
-		if key[len(key)-1] != 'S' || len(key) < 5 || i+2 < len(t.Words) && t.Len(i+2) == 1 && t.Words[i+2].Flags&words.Digits == 0 {
+		if key[len(key)-1] != 'S' || len(key) < 5 || i+2 < len(t.Words) && t.Len(i+2) == 1 && t.Words[i+2].Flags&(words.Digits|words.FirstInLine) == 0 {
 			return dst
 		}
 		form = namedBattery

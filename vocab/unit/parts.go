@@ -96,7 +96,7 @@ const Guess = -0.7
 // Begins reports whether anything may start at word i: where it does not, Parts finds nothing.
 func (s *Scanner) Begins(i int) bool {
 	w := &s.text.Words[i]
-	return w.Num > 0 || s.known[i] != Word{} || w.Has(words.Lost) || s.whole || s.names(i) || s.letterFirst(i)
+	return w.Num > 0 || s.known[i] != Word{} || w.Has(words.Lost) || s.whole || s.names(i) || s.letterFirst(i) || s.coMisread(i)
 }
 
 // Parts appends to dst what may start at word i.
@@ -120,22 +120,30 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 			score = worth.NumberLost
 		}
 		if score > -9 {
-			dst = append(dst, Part{From: i, To: i + 1, Role: RoleNumber, Score: score})
+			p := Part{From: i, To: i + 1, Role: RoleNumber, Score: score}
+			if w.Has(words.LastInLine) {
+				p.Form = wornNumber // "CO. C 13[---]"
+			}
+			dst = append(dst, p)
 			if s.may(i+1, isRegimentWord) {
 				dst = append(dst, Part{From: i, To: i + 2, Role: RoleNumber, Form: regimentForm, Score: score + worth.NumberRegiment})
 			}
 		}
 	}
 	if w.Has(words.Digits) {
-		return dst
+		return s.numberArm(dst, i)
 	}
 	if w.Flags&(words.Lost|words.FirstInLine) == words.Lost && i > 0 && !t.Words[i-1].Has(words.Digits) && infantryLost(t.Key(i)) { // "6 WIS. I[---]"
 		dst = append(dst, Part{From: i, To: i + 1, Role: RoleArm, Form: &s.lex.infantry, Score: worth.ArmLost})
 	}
-	if w.Has(words.Lost) {
-		dst = s.stateBehindGap(s.worn(dst, i), i)
+	if w.Flags&(words.Lost|words.FirstInLine) == words.Lost && i > 1 && !t.Words[i-1].Has(words.FirstInLine) && s.state(i-1) == i && cavalryLost(t.Key(i)) { // "11 KY. C[..]"
+		dst = append(dst, Part{From: i, To: i + 1, Role: RoleArm, Form: &s.lex.cavalry, Score: worth.ArmLost})
 	}
-	if w.Has(words.FirstInLine) && i > 0 && (t.Key(i)[0] == 'C' || t.Key(i) == "O" || w.Has(words.Lost)) {
+	if w.Has(words.Lost) {
+		dst = s.lineWorn(s.stateBehindGap(s.worn(dst, i), i), i)
+		dst = s.armWorn(s.coloredWorn(dst, i), i)
+	}
+	if w.Has(words.FirstInLine) && i > 0 && (t.Key(i)[0] == 'C' || t.Key(i) == "O" || w.Has(words.Lost) || s.coMisread(i)) {
 		dst = s.companyLine(dst, i)
 	}
 	if w.Has(words.Lost) && companyLost(t.Key(i)) && i+1 < len(t.Words) && t.Words[i+1].Flags&(words.FirstInLine|words.Lost) == 0 && t.Words[i+1].Has(words.LastInLine) {
@@ -205,6 +213,11 @@ func (s *Scanner) goesOnInNumber(i int) bool {
 // infantryLost reports whether a word may be what is left of INF. behind its first letter.
 func infantryLost(key string) bool {
 	return len(key) > 1 && key[0] == 'I' && strings.Trim(key[1:], "?*") == ""
+}
+
+// cavalryLost reports whether a word behind a state may be what is left of CAV. behind its first letter.
+func cavalryLost(key string) bool {
+	return len(key) > 1 && key[0] == 'C' && strings.Trim(key[1:], "?*") == ""
 }
 
 // companyLost reports whether a word may be what is left of CO.
@@ -316,7 +329,7 @@ func (s *Scanner) formParts(dst []Part, i int, h *words.Found) []Part {
 			score += worth.FormBreaks // a form seldom breaks over lines
 		}
 	}
-	if t.Words[i].Has(words.Lost) && f.Role == RoleBody && strings.IndexByte(t.Key(i), '*') >= 0 {
+	if t.Words[i].Has(words.Lost) && (f.Role == RoleBody && strings.IndexByte(t.Key(i), '*') >= 0 || end == i+1 && h.Guessed > 1 && (t.Key(i)[0] == '*' || (f.Role == RoleState || t.Len(i) < 4) && strings.IndexByte(t.Key(i), '*') >= 0)) {
 		score += worth.BodyWorn // "IND[---]" is Indiana sooner than the Indian Home Guard, and "[---]INF" infantry
 	}
 	p := Part{From: i, To: end, Role: f.Role, Form: f, Score: score}
@@ -379,10 +392,34 @@ func lettered(dst []Part, t *words.Text, p Part) []Part {
 		p.Letter = key[0]
 		p.Score += worth.CompanyBeyondM
 		dst = append(dst, p)
-	case (key == "*" || key == "??" || key == "???") && w.Has(words.Lost) && !w.Has(words.Note):
+	case len(key) == 2 && key[1] == '?' && key[0] >= 'A' && key[0] <= 'M' && w.Has(words.Lost) && !w.Has(words.Note):
+		p.To++
+		p.Letter = key[0] // "CO. D[.]": the point is lost
+		p.Score += worth.CompanyLetter
+		dst = append(dst, p)
+	case (key == "*" || strings.HasPrefix(key, "??") && strings.Trim(key, "?") == "") && w.Has(words.Lost) && !w.Has(words.Note):
 		p.To++
 		p.Letter = '?'
+		if (key == "*" || len(key) > 2) && p.Form.word == companyWord && p.To < len(t.Words) && !w.Has(words.LastInLine) && t.Words[p.To].Flags&(words.Digits|words.Lost) == 0 {
+			p.Form = companyWorn // "CO. [---] INF."
+		}
 		dst = append(dst, p)
+	case w.Flags&(words.Lost|words.Digits|words.Note|words.FirstInLine) != words.Lost || p.Form.word != companyWord || t.Words[p.From].Line == 0:
+	case key[0] == '*' || strings.HasPrefix(key, "???"): // "CO. [......]D. CAV.": its letter is lost, and the number
+		p.Letter = '?'
+		dst = append(dst, p)
+	case key[0] >= 'A' && key[0] <= 'M' && (key[1] == '*' || strings.HasPrefix(key[1:], "???")): // "CO. D[---]. INF.", "CO. H[---]INF."
+		p.To++
+		p.Letter, p.Form = key[0], companyWorn
+		switch rest := strings.TrimLeft(key[1:], "?*"); {
+		case rest == "":
+			dst = append(dst, p)
+		case w.Has(words.LastInLine):
+			if arm := armBehindGap(rest); arm != nil {
+				p.Form = arm.company
+				dst = append(dst, p)
+			}
+		}
 	case w.Num > 0 && w.Num < 100 && p.Form.word == companyWord && !comma && t.Key(p.From)[0] == 'C':
 		p.To++
 		p.Num = w.Num

@@ -63,6 +63,17 @@ func (s State) Add(p *Part) (next State, score float32, ok bool) {
 		if p.Form == groupForm && s.trait&squadronMark == 0 {
 			return s, 0, false
 		}
+		if p.Form == wornBefore || p.Form == wornVolunteers || p.Form == wornLine {
+			if s.Has&^(1<<RoleCompany) != 0 {
+				return s, 0, false
+			}
+			n.Has |= 1 << RoleNumber
+			n.last = RoleFiller
+			if p.Form == wornLine {
+				n.trait |= wornRest
+			}
+			return n, 0, true
+		}
 		if p.Num == 0 && s.last != RoleNumber && s.last != RoleState && s.last != RoleMark && s.last != RoleBody && s.last != RoleArm {
 			return s, 0, false
 		}
@@ -107,6 +118,10 @@ func (s *State) note(p *Part) {
 		if p.Num > 200 {
 			s.trait |= firstWorldWar
 		}
+		if p.Form != nil {
+			s.trait |= p.Form.traits
+			s.Has |= p.Form.fills
+		}
 	case RoleDivision:
 		if p.To-p.From > 2 {
 			s.trait |= namedDivision
@@ -117,6 +132,10 @@ func (s *State) note(p *Part) {
 		}
 		if p.Num > 0 {
 			s.trait |= numberedCompany
+		}
+		if p.Form != nil {
+			s.trait |= p.Form.traits
+			s.Has |= p.Form.fills
 		}
 	default:
 		if f := p.Form; f != nil {
@@ -271,7 +290,7 @@ func (s State) Close() float32 {
 		return 0
 	}
 	var score float32
-	if s.last == RoleNumber {
+	if s.last == RoleNumber && s.trait&wornRest == 0 {
 		score += worth.EndsWithNumber // a number of nothing
 	}
 	hasWhose := s.Has&(1<<RoleState|1<<RoleBody) != 0
@@ -297,7 +316,7 @@ func (s State) Close() float32 {
 		score += worth.NumberWhose
 		if s.trait&regimentSaid != 0 {
 			score += worth.RegimentSaid
-		} else if !s.Is(RoleCompany) {
+		} else if !s.Is(RoleCompany) && s.trait&wornRest == 0 {
 			score += worth.NoCompany
 		}
 	case s.Is(RoleNumber) && s.trait&wornRest != 0:
@@ -383,7 +402,7 @@ func (s State) Service() bool {
 	case s.trait&namedDivision != 0:
 		return true
 	case s.Is(RoleNumber):
-		return arm || (whose || s.Worn()) && (s.Is(RoleCompany) || s.Is(RoleMark) || s.trait&regimentSaid != 0)
+		return arm || whose && s.Worn() || (whose || s.Worn()) && (s.Is(RoleCompany) || s.Is(RoleMark) || s.trait&regimentSaid != 0)
 	case s.Is(RoleCompany):
 		return arm && (whose || s.trait&numberedCompany != 0) || s.Is(RoleBody)
 	}

@@ -13,34 +13,182 @@ import (
 // wornForm stands for a word behind a regiment's number of which too little is left to tell its state or its arm.
 var wornForm = special(Form{Role: RoleFiller, Source: "common-practice"})
 
+// wornNumber stands for a number at the end of its line, with all that stood behind it lost.
+var wornNumber = special(Form{Role: RoleNumber, traits: wornRest, Source: "common-practice"})
+
 // wornStates are the states' forms in order, and the part that stands for what is left of one.
-var wornStates = sync.OnceValue(func() *struct {
-	forms  []wornState
-	parts  map[model.State]*Form
-	behind map[model.State]*Form // with the number lost before it
-} {
-	t := &struct {
-		forms  []wornState
-		parts  map[model.State]*Form
-		behind map[model.State]*Form
-	}{parts: map[model.State]*Form{}, behind: map[model.State]*Form{}}
+var wornStates = sync.OnceValue(func() *wornStateTable {
+	t := &wornStateTable{parts: map[model.State]*Form{}, behind: map[model.State]*Form{}, guns: map[model.State]*Form{}}
 	for _, r := range vocab.Rows("state-forms") {
 		state := model.State(r.Get("state"))
 		if r.Get("share") == "0" || r.Get("home") == "weak" || r.Get("kind") == "territory" || strings.Contains(r.Get("form"), "TERRITORY") {
 			continue
 		}
-		t.forms = append(t.forms, wornState{words.Letters(r.Get("form")), state})
+		t.forms = append(t.forms, wornState{words.Letters(r.Get("form")), state, strings.ContainsAny(r.Get("form"), " .")})
 		if t.parts[state] == nil {
 			t.parts[state] = special(Form{Role: RoleState, State: state, traits: wornRest, Source: r.Get("source")})
+			t.guns[state] = special(Form{Role: RoleState, State: state, Arm: "artillery", Source: r.Get("source")})
 			t.behind[state] = special(Form{Role: RoleState, State: state, fills: 1 << RoleNumber, Source: r.Get("source")})
 		}
 	}
 	return t
 })
 
+type wornStateTable struct {
+	forms  []wornState
+	parts  map[model.State]*Form
+	behind map[model.State]*Form // with the number lost before it
+	guns   map[model.State]*Form // with artillery behind it
+}
+
 type wornState struct {
 	form  string
 	state model.State
+	words bool // several words
+}
+
+// wornBefore stands for a word, at the beginning of a line or behind the company, of which so much is lost that neither number nor state can be told: "[......] INF.", "CO. [---]H IND. INF.".
+var wornBefore = special(Form{Role: RoleFiller, Source: "common-practice"})
+
+// wornArm is an arm or a battery as it is abbreviated, in one word, with the parts that stand for it where its beginning is lost.
+type wornArm struct {
+	form string
+	what string // the arm, or the kind
+	// bare is the arm, or the kind; alone with the number lost before it; number a number with it; company a company's letter with number and arm behind it.
+	bare, alone, number, company *Form
+}
+
+// leastArm is how few letters an arm's abbreviation has.
+const leastArm = 3
+
+// wornArms are the arms of the civil war as they are abbreviated in one word.
+var wornArms = sync.OnceValue(func() (all []wornArm) {
+	for _, r := range vocab.Rows("unit-forms") {
+		f := Form{Arm: model.Arm(r.Get("arm")), Kind: model.UnitKind(r.Get("kind")), Source: r.Get("source")}
+		role, form := r.Get("role"), words.Letters(r.Get("form"))
+		switch {
+		case form != r.Get("form") || len(form) < leastArm:
+			continue
+		case role == "arm" && (f.Arm == "infantry" || f.Arm == "cavalry" || f.Arm == "artillery"):
+			f.Role, f.fills = RoleArm, 1<<RoleArm
+		case role == "kind" && f.Kind == model.Battery:
+			f.Role, f.fills = RoleKind, 1<<RoleKind
+		default:
+			continue
+		}
+		a := wornArm{form: form, what: string(f.Arm) + string(f.Kind)}
+		a.bare = special(f)
+		f.fills |= 1 << RoleNumber
+		a.alone = special(f)
+		f.Role = RoleNumber
+		a.number = special(f)
+		f.Role = RoleCompany
+		a.company = special(f)
+		all = append(all, a)
+	}
+	return all
+})
+
+// armBehindGap is the arm, or the battery, that ends with what is left of it; nil where several do: "NF" is INF., "TTY" BATTY.
+func armBehindGap(rest string) (arm *wornArm) {
+	if rest == "" || strings.ContainsAny(rest, "?*") {
+		return nil
+	}
+	all := wornArms()
+	for k := range all {
+		a := &all[k]
+		switch {
+		case !strings.HasSuffix(a.form, rest):
+		case arm != nil && arm.what != a.what:
+			return nil
+		case arm == nil || len(a.form) < len(arm.form):
+			arm = a
+		}
+	}
+	return arm
+}
+
+// lineWorn adds what a damaged word tells that begins a line of the unit, or stands behind the company, and has lost the number and more in one gap: "[---]NF.", "[......]D. CAV.", "CO[---]NF.". Neither the stone's first
+// line nor a gap of one or two letters is looked at.
+func (s *Scanner) lineWorn(dst []Part, i int) []Part {
+	t := s.text
+	w := &t.Words[i]
+	if w.Line == 0 || w.Has(words.Note) {
+		return dst
+	}
+	key := t.Key(i)
+	first := w.Has(words.FirstInLine)
+	if rest, ok := strings.CutPrefix(key, "CO"); ok && first && rest != "" && (rest[0] == '*' || strings.HasPrefix(rest, "???")) { // "CO[---]NF.", "CO[---]D. INF."
+		rest = strings.TrimLeft(rest, "?*")
+		if arm := armBehindGap(rest); arm != nil && w.Has(words.LastInLine) {
+			return append(dst, Part{From: i, To: i + 1, Role: RoleCompany, Letter: '?', Form: arm.company, Score: worth.LineWorn})
+		}
+		if rest != "" && !strings.ContainsAny(rest, "?*") && !w.Has(words.LastInLine) {
+			dst = append(dst, Part{From: i, To: i + 1, Role: RoleCompany, Letter: '?', Form: companyWorn, Score: worth.LineWorn})
+		}
+		return dst
+	}
+	rest := strings.TrimLeft(key, "?*")
+	if gap := len(key) - len(rest); gap == 0 || key[0] != '*' && gap < leastGap || !first && !s.behindLetter(i) {
+		return dst
+	}
+	if arm := armBehindGap(rest); arm != nil && len(rest) > 1 {
+		dst = append(dst, Part{From: i, To: i + 1, Role: arm.alone.Role, Form: arm.alone, Score: worth.LineWorn})
+	}
+	switch {
+	case w.Has(words.LastInLine):
+		if s.behindLetter(i) {
+			dst = append(dst, Part{From: i, To: i + 1, Role: RoleFiller, Form: wornLine, Score: worth.RestWorn})
+		}
+	case strings.ContainsAny(rest, "?*"):
+	case len(rest) > 1 && strings.HasSuffix("VOL", rest), len(rest) > 1 && strings.HasSuffix("VOLS", rest):
+		dst = append(dst, Part{From: i, To: i + 1, Role: RoleFiller, Form: wornVolunteers, Score: worth.VolunteersWorn})
+	default:
+		dst = append(dst, Part{From: i, To: i + 1, Role: RoleFiller, Form: wornBefore, Score: worth.LineWorn})
+	}
+	return dst
+}
+
+// wornVolunteers is wornBefore with what is left of VOL., and wornLine with nothing behind it: "CO. A [---]D[---]".
+var (
+	wornVolunteers = special(Form{Role: RoleFiller, Marks: []string{"volunteers"}, Source: "common-practice"})
+	wornLine       = special(Form{Role: RoleFiller, Source: "common-practice"})
+)
+
+// leastGap is how many letters are lost at least in a gap that may hide a whole number.
+const leastGap = 3
+
+// companyWorn is a company whose letter is lost with the number behind it.
+var companyWorn = special(Form{Role: RoleCompany, Source: "common-practice", fills: 1 << RoleNumber})
+
+// behindLetter reports whether CO., or CO. with its letter, stands before word i on its line.
+func (s *Scanner) behindLetter(i int) bool {
+	t := s.text
+	if i < 1 || t.Words[i].Has(words.FirstInLine) {
+		return false
+	}
+	return s.may(i-1, isCompany) || i > 1 && t.Len(i-1) == 1 && !t.Words[i-1].Has(words.FirstInLine) && s.may(i-2, isCompany)
+}
+
+// numberArm adds a regiment's number of which the first figures are left, with the state, and the arm that ends behind the gap: "1[---]TTY.", "4[---]F.".
+func (s *Scanner) numberArm(dst []Part, i int) []Part {
+	t := s.text
+	w := &t.Words[i]
+	if w.Flags&(words.Digits|words.Lost|words.LastInLine) != words.Digits|words.Lost || w.Line == 0 || i+1 >= len(t.Words) || t.Words[i+1].Flags&(words.Glued|words.Lost|words.Digits) != words.Glued {
+		return dst
+	}
+	key := t.Key(i)
+	left := strings.TrimRight(key, "?*")
+	if left == "" || len(left) > 3 || strings.ContainsAny(left, "?*") || key[len(key)-1] != '*' && len(key)-len(left) < leastGap {
+		return dst
+	}
+	if !t.Words[i+1].Has(words.LastInLine) {
+		return append(dst, Part{From: i, To: i + 2, Role: RoleNumber, Score: worth.NumberWorn}) // "72[.....]A. INF."
+	}
+	if arm := armBehindGap(t.Key(i + 1)); arm != nil {
+		dst = append(dst, Part{From: i, To: i + 2, Role: RoleNumber, Form: arm.number, Score: worth.LineWorn})
+	}
+	return dst
 }
 
 // worn adds what a damaged word right behind a regiment's number may be: "115 IND[......]" has the state's beginning, and its end and the arm are in the gap; of "10TH [---]" the number stands alone.
@@ -51,12 +199,118 @@ func (s *Scanner) worn(dst []Part, i int) []Part {
 		return dst
 	}
 	key := t.Key(i)
+	if i+2 == len(t.Words) || t.Words[min(i+1, len(t.Words)-1)].Has(words.LastInLine) {
+		dst = s.artilleryWorn(dst, i)
+	}
 	left := statesLeft(key, w.Has(words.LastInLine))
 	for _, state := range left {
 		dst = append(dst, Part{From: i, To: i + 1, Role: RoleState, Form: wornStates().parts[state], Score: worth.StateWorn - float32(len(left)-1)})
 	}
+	if rest := strings.TrimLeft(key, "?*"); w.Has(words.LastInLine) && len(rest) > 1 && len(rest) < len(key) { // "89 [.....]NF"
+		if arm := armBehindGap(rest); arm != nil {
+			dst = append(dst, Part{From: i, To: i + 1, Role: arm.bare.Role, Form: arm.bare, Score: worth.LineWorn})
+		}
+	}
 	if w.Has(words.LastInLine) && (strings.IndexByte(key, '*') >= 0 || strings.Contains(key, "??")) {
 		dst = append(dst, Part{From: i, To: i + 1, Role: RoleFiller, Form: wornForm, Score: worth.RestWorn})
+	}
+	return dst
+}
+
+// artilleryWorn adds the artillery that the letter A behind a damaged word ends, which stands right behind a regiment's number and has the state's beginning, or nothing: "13 IN[......] A.", "1 [......]. A.".
+func (s *Scanner) artilleryWorn(dst []Part, i int) []Part {
+	t := s.text
+	if i+1 >= len(t.Words) || t.Key(i+1) != "A" || t.Words[i+1].Flags&(words.FirstInLine|words.Lost) != 0 {
+		return dst
+	}
+	key := t.Key(i)
+	gap := strings.IndexAny(key, "?*")
+	if strings.Trim(key[gap:], "?*") != "" || key[len(key)-1] != '*' && len(key)-gap < leastGap {
+		return dst
+	}
+	state := model.State("")
+	for _, f := range wornStates().forms {
+		if gap > 1 && strings.HasPrefix(f.form, key[:gap]) {
+			if state != "" && state != f.state {
+				return dst
+			}
+			state = f.state
+		}
+	}
+	if state == "" {
+		if gap == 0 {
+			dst = append(dst, Part{From: i, To: i + 2, Role: RoleArm, Form: artilleryForm, Score: worth.LineWorn})
+		}
+		return dst
+	}
+	return append(dst, Part{From: i, To: i + 2, Role: RoleState, Form: wornStates().guns[state], Score: worth.LineWorn})
+}
+
+// artilleryForm stands for artillery of either kind.
+var artilleryForm = special(Form{Role: RoleArm, Arm: "artillery", Source: "common-practice"})
+
+// coloredWorn adds what a damaged word behind "U. S." may be, on a line that begins with a regiment's number: COL. INF., or C. T., of which little or nothing is left.
+func (s *Scanner) coloredWorn(dst []Part, i int) []Part {
+	t := s.text
+	w := &t.Words[i]
+	if i < 3 || !w.Has(words.LastInLine|words.Lost) || w.Has(words.Note) || t.Key(i-1) != "S" || t.Key(i-2) != "U" || t.Words[i-3].Num < 1 || t.Words[i-1].Line != t.Words[i-3].Line || w.Line != t.Words[i-3].Line {
+		return dst
+	}
+	front, rest := gapped(t.Key(i))
+	switch {
+	case front == "" && rest == "":
+		p := Part{From: i, To: i + 1, Role: RoleMark, Form: coloredForm, Score: worth.ColoredWorn}
+		if t.Words[i-3].Num > lastRegular {
+			p.Score += worth.ColoredNumber
+		}
+		dst = append(dst, p)
+	case front != "" && strings.HasPrefix("COL", front[:min(3, len(front))]):
+		if arm := armBehindGap(rest); arm != nil || rest == "" {
+			dst = append(dst, Part{From: i, To: i + 1, Role: RoleMark, Form: coloredForm, Score: worth.LineWorn})
+		}
+	}
+	return dst
+}
+
+// coloredForm stands for what is left of COLORED behind U. S.
+var coloredForm = special(Form{Role: RoleMark, Marks: []string{"colored"}, Source: "common-practice"})
+
+// lastRegular is the highest number of a regiment of the regular infantry between the wars (Army Reorganization Act of 1866; from memory).
+const lastRegular = 45
+
+// gapped parts a damaged word into what stands before its only longer gap and what stands behind it; both are empty where nothing is left, and where there is more than one gap.
+func gapped(key string) (front, rest string) {
+	from := strings.IndexAny(key, "?*")
+	to := strings.LastIndexAny(key, "?*") + 1
+	if from < 0 || strings.Trim(key[from:to], "?*") != "" || key[from] != '*' && to-from < leastGap {
+		return "", ""
+	}
+	return key[:from], key[to:]
+}
+
+// armWorn adds an arm, or a battery, of which the end is lost in more letters than can be guessed: "8 INDA. BAT[....]".
+func (s *Scanner) armWorn(dst []Part, i int) []Part {
+	t := s.text
+	w := &t.Words[i]
+	if w.Flags&(words.Lost|words.LastInLine|words.FirstInLine|words.Note) != words.Lost|words.LastInLine || i < 2 {
+		return dst
+	}
+	front, rest := gapped(t.Key(i))
+	if len(front) < leastArm || rest != "" {
+		return dst
+	}
+	var arm *wornArm
+	all := wornArms()
+	for k := range all {
+		if a := &all[k]; strings.HasPrefix(a.form, front) {
+			if arm != nil && arm.what != a.what {
+				return dst
+			}
+			arm = a
+		}
+	}
+	if arm != nil {
+		dst = append(dst, Part{From: i, To: i + 1, Role: arm.bare.Role, Form: arm.bare, Score: worth.LineWorn})
 	}
 	return dst
 }
@@ -111,6 +365,12 @@ func (s *Scanner) companyLine(dst []Part, i int) []Part {
 	key, to := t.Key(i), i+1
 	p := Part{From: i, Role: RoleCompany, Letter: '?', Score: worth.CompanyLine}
 	switch {
+	case s.coMisread(i): // "OO K"
+		if to >= len(t.Words) || t.Words[i].Has(words.LastInLine) || !t.Words[to].Has(words.LastInLine) || t.Len(to) != 1 || t.Key(to)[0] < 'A' || t.Key(to)[0] > 'M' {
+			return dst
+		}
+		p.Letter = t.Key(to)[0]
+		to++
 	case t.Words[i].Has(words.LastInLine | words.Lost):
 		if last := key[len(key)-1]; last >= 'A' && last <= 'M' && (len(key) > 3 || key[0] == '*') && strings.Trim(key[:len(key)-1], "?*") == "" {
 			p.Letter = last // "[....]B"
@@ -133,6 +393,18 @@ func (s *Scanner) companyLine(dst []Part, i int) []Part {
 	return append(dst, p)
 }
 
+// coMisread reports whether word i, which begins a line below the first, may be CO with one letter misread.
+func (s *Scanner) coMisread(i int) bool {
+	if s.text.Len(i) != 2 || s.text.Words[i].Flags&(words.FirstInLine|words.LastInLine|words.Lost|words.Digits) != words.FirstInLine || i == 0 {
+		return false
+	}
+	switch s.text.Key(i) {
+	case "OO", "GO", "CQ", "CG", "CD":
+		return true
+	}
+	return false
+}
+
 // longestAbbreviation is how many letters the abbreviation of a state has at most whose end alone is taken for it.
 const longestAbbreviation = 5
 
@@ -141,7 +413,7 @@ func (s *Scanner) stateBehindGap(dst []Part, i int) []Part {
 	t := s.text
 	key := t.Key(i)
 	rest := strings.TrimLeft(key, "?*")
-	if !t.Words[i].Has(words.FirstInLine) || len(rest) < 2 || len(key)-len(rest) < 2 && key[0] != '*' || strings.ContainsAny(rest, "?*") || t.Words[i].Has(words.LastInLine) {
+	if !t.Words[i].Has(words.FirstInLine) && !s.behindLetter(i) || len(rest) < 2 || len(key)-len(rest) < 2 && key[0] != '*' || strings.ContainsAny(rest, "?*") || t.Words[i].Has(words.LastInLine) {
 		return dst
 	}
 	state, whole := model.State(""), false
@@ -149,7 +421,7 @@ func (s *Scanner) stateBehindGap(dst []Part, i int) []Part {
 		switch {
 		case f.form == rest && len(rest) > 2:
 			state, whole = f.state, true
-		case whole || len(f.form) > longestAbbreviation || !strings.HasSuffix(f.form, rest):
+		case whole || f.words || len(f.form) > longestAbbreviation || !strings.HasSuffix(f.form, rest):
 		case state != "" && state != f.state:
 			return dst
 		default:

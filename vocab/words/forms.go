@@ -163,7 +163,7 @@ func (f *Forms[T]) Seal(head func(word string, at int32)) {
 	f.texts, f.forms, f.values, f.nodes = nil, slices.Clip(f.forms), slices.Clip(f.values), slices.Clip(f.nodes)
 }
 
-// maxGuessed is how many lost letters may be filled in within one word.
+// maxGuessed is how many lost letters may be filled in within one word, or as many as of the form are there.
 const maxGuessed = 4
 
 // Find appends to dst all forms that start at word i of the text; at is what Seal told of that word, 0 where it told nothing. Where words have lost letters,
@@ -177,7 +177,11 @@ func (f *Forms[T]) Find(dst []Found, t *Text, i int, at int32) []Found {
 	if flags&Lost != 0 {
 		w.lost(0, i, t.Key(i), 0, 0, 0)
 	} else {
-		w.end(at, i, t.Len(i), 0, 0)
+		n := t.Len(i)
+		if flags&Short != 0 {
+			n++
+		}
+		w.end(at, i, n, 0, 0)
 	}
 	return w.dst
 }
@@ -244,15 +248,15 @@ func (w *walk) lost(at int32, i int, key string, size, guessed int, breaks uint6
 		}
 		return
 	}
-	if known < 2 || known*2 < len(key) || guessed > 0 {
-		return
+	if (known < 2 || known*2 < len(key)) && (size < 2*(len(key)-known) || strings.IndexByte(key, '*') >= 0 || key[0] == '?' || key[0] == '*') || guessed > 0 {
+		return // but of a form that has begun its last word may be worn away behind its first letter: "SP. AM. W[..]"
 	}
 	w.fill(at, i, key, size, 0, breaks)
 }
 
 // fill walks what is left of a word with lost letters, with every letter that may have stood there.
 func (w *walk) fill(at int32, i int, key string, size, guessed int, breaks uint64) {
-	if guessed > maxGuessed {
+	if guessed > max(maxGuessed, size-guessed) {
 		return
 	}
 	if key == "" {

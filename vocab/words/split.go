@@ -202,6 +202,12 @@ func (s *splitter) ordinal(w Word, key []byte) bool {
 		return false
 	}
 	switch string(key) {
+	case "H", "T": // "38[.]H", "41[.]T": a letter of the ending is lost
+		last := p.end - 1
+		if p.Flags&Lost == 0 || last-p.at < 1 || s.keys[last] != '?' || strings.IndexByte(string(s.keys[p.at:last]), '?') >= 0 || key[0] == 'T' && s.keys[last-1] != '1' {
+			return false
+		}
+		s.mend(p, last)
 	case "S?", "N?", "R?", "T?": // "41S[.]"
 		w.Flags &^= Lost
 		if w.Flags&Unclear == 0 {
@@ -217,8 +223,24 @@ func (s *splitter) ordinal(w Word, key []byte) bool {
 	}
 	p.To = w.To
 	p.Flags |= Ordinal
+	if n := len(key); n == 2 && p.Flags&Lost != 0 && p.end-p.at > 1 && s.keys[p.end-1] == '?' && s.keys[p.end-2] != '1' && strings.IndexByte(string(s.keys[p.at:p.end-1]), '?') < 0 {
+		if figure := strings.Index("ST ND RD", string(key)); figure >= 0 { // "4[.]ST" is the 41st
+			s.keys[p.end-1] = byte('1' + figure/3)
+			s.mend(p, p.end)
+		}
+	}
 	s.keys = s.keys[:w.at]
 	return true
+}
+
+// mend makes a number with a lost figure whole: its figures are those up to place end.
+func (s *splitter) mend(p *Word, end int) {
+	p.end, p.Num = end, 0
+	for _, c := range s.keys[p.at:end] {
+		p.Num = p.Num*10 + int(c-'0')
+	}
+	p.code = packed(s.keys[p.at:end])
+	p.Flags = p.Flags&^Lost | Unclear
 }
 
 // after ends the open word and notes what follows it.

@@ -72,6 +72,17 @@ func (t *Table[T]) With(text *Text, i, k int, letter byte) *T {
 	return t.get(w.code+(other-own)*places[w.end-w.at-1-k], "")
 }
 
+// Longer is what is known of word i of a text, of eleven letters at most, with a letter more before its letter k, or behind all of them; nil where nothing is.
+func (t *Table[T]) Longer(text *Text, i, k int, letter byte) *T {
+	w := &text.Words[i]
+	n, c := w.end-w.at, uint64(codes[letter])
+	if w.code == 0 || c == 0 || n >= len(places) {
+		return nil
+	}
+	rest := places[n-k]
+	return t.get((w.code/rest*(alphabet+1)+c)*rest+w.code%rest, "")
+}
+
 // places are what the letters of a packed word count, the last first.
 var places = func() (all [12]uint64) {
 	n := uint64(1)

@@ -14,7 +14,7 @@ package words
 import "strings"
 
 // Flags say what stood round a word, and what was done to it.
-type Flags uint16
+type Flags uint32
 
 // The flags of a word.
 const (
@@ -34,6 +34,7 @@ const (
 	InBrackets // within round brackets
 	Note       // the recorder's own word about the stone, "[illegible]": no part of the text
 	Hyphenated // joined to the word before by a hyphen without blanks
+	Short      // has lost one letter without a mark: set by whoever found that out, who knows of the word what is told of it with that letter
 )
 
 // Word is one word of a Text.

@@ -1,0 +1,59 @@
+package name
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"sync"
+
+	"musterstone/vocab"
+)
+
+// abbreviated is an abbreviation of a given name, folded.
+type abbreviated struct {
+	form string
+	Form
+}
+
+var abbreviatedForms = sync.OnceValue(func() []abbreviated {
+	var list []abbreviated
+	for _, r := range vocab.Rows("given-abbreviations") {
+		list = append(list, abbreviated{strings.ToLower(r.Get("form")), Form{r.Get("name"), r.Float("p")}})
+	}
+	slices.SortStableFunc(list, func(a, b abbreviated) int { return cmp.Compare(b.P, a.P) })
+	return list
+})
+
+// leastMeant is how often an abbreviation must stand for a name before a damaged one may. House judgement.
+const leastMeant = 0.1
+
+// longestDamaged is how many letters a damaged abbreviation has at most, with the place of its point. House judgement.
+const longestDamaged = 6
+
+// damagedForms are the names that a damaged given name, folded, may be the abbreviation of, likeliest first, where they do not fit it written out: "CH[...]" is CHAS. with its point lost as well as
+// a name of five letters, "JN[---]" JNO. Its first letter must be there, and two before a gap of unknown length. A point that stands, pointed, was not lost with the letters.
+func damagedForms(fold string, pointed bool) []string {
+	gap := strings.IndexAny(fold, "?*")
+	if gap < 1 || len(fold) > longestDamaged || fold[gap] == '*' && gap < 2 {
+		return nil
+	}
+	short := ""
+	if !pointed && strings.HasSuffix(fold, "?") {
+		short = fold[:len(fold)-1]
+	}
+	var list []string
+	for _, a := range abbreviatedForms() {
+		if a.P < leastMeant || !along(fold, a.form, nil) && (short == "" || !along(short, a.form, nil)) {
+			continue
+		}
+		if !along(fold, Fold(a.Name), nil) && !slices.Contains(list, a.Name) {
+			list = append(list, a.Name)
+		}
+	}
+	return list
+}
+
+// pointLost reports whether a damaged word is one letter and the place of its point: "W[.] FOX".
+func (t token) pointLost() bool {
+	return !t.pointed && len(t.fold) == 2 && t.fold[1] == '?' && t.fold[0] != '?' && strings.HasSuffix(t.text, "[.]")
+}
