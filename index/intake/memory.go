@@ -175,18 +175,28 @@ type (
 // Stand-ins for the other half of a name.
 const someSurname, someGiven = "Holden", "Orrin"
 
+// surnameAlone reads the cell of a surname, givenAlone that of given names.
+func surnameAlone(s string) surname {
+	if family, ok := name.Family(s); ok {
+		return surname{family, true}
+	}
+	n := name.FromParts(s, someGiven)
+	return surname{n.Surname, n.Given == someGiven && n.Middle == "" && n.Suffix == "" && len(n.GivenOr) == 0 && !strings.Contains(s, ",")}
+}
+
+func givenAlone(s string) halfName {
+	if n, ok := name.Given(s); ok {
+		return halfName{n, true}
+	}
+	n := name.FromParts(someSurname, s)
+	return halfName{n, n.Surname == someSurname && n.Given != ""}
+}
+
 // name reads a name, and reports whether its halves are plain: each comes to the same beside any other plain one. Halves are read apart where neither has to do with the other, since there are far
 // fewer of them than of whole names.
 func (m *memory) name(p nameParts) (n model.Name, plain bool) {
 	if p.whole == "" && p.surname != "" && p.given != "" {
-		s := m.surnames.get(p.surname, func(s string) surname {
-			n := name.FromParts(s, someGiven)
-			return surname{n.Surname, n.Given == someGiven && n.Middle == "" && n.Suffix == "" && len(n.GivenOr) == 0 && !strings.Contains(s, ",")}
-		})
-		g := m.givens.get(p.given, func(s string) halfName {
-			n := name.FromParts(someSurname, s)
-			return halfName{n, n.Surname == someSurname && n.Given != ""}
-		})
+		s, g := m.surnames.get(p.surname, surnameAlone), m.givens.get(p.given, givenAlone)
 		if s.plain && g.plain {
 			n := g.name
 			n.Surname, n.Written = s.name, p.surname+", "+p.given

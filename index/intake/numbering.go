@@ -17,8 +17,8 @@ type numbering struct {
 	*same.Collector
 	texts [termCount]*lookup
 
-	surnames, givens []uint32 // by the number of the text: that of a value that is the same beside any other half, and 1
-	places, ages     []uint32 // likewise
+	surnames, givens []uint32 // by the number of the text: that of a value that is the same beside any other half, and 2; or 1 where there is none
+	places, ages     []uint32 // likewise, that of the value and 1
 	halves           []string // of names in one cell
 	families, firsts *lookup  // both number halves
 	halved           []uint32 // by the number of the half: the number of its value and 2, or 1 where it must be read whole
@@ -82,7 +82,7 @@ func newNumbering() *numbering {
 var mostNumbered = 1 << 18
 
 func (q *numbering) full() bool {
-	return max(len(q.Cells), len(q.halves), int(q.whose.n), int(q.said.n), len(q.units), len(q.services), len(q.Names), len(q.Surnames), q.classesOf()) >= mostNumbered
+	return max(len(q.Cells), len(q.halves), int(q.whose.n), int(q.said.n), len(q.units), len(q.services), len(q.Names), len(q.Surnames), q.classesOf(), len(q.Shapes)<<4) >= mostNumbered // a shape is some hundred bytes
 }
 
 // renew begins a numbering where there is none, or it is full: a number of a text has no more than tupleBits in a tuple, and memory has its bound.
@@ -108,12 +108,103 @@ func entered[T any](list *[]T, v T) uint32 {
 	return uint32(len(*list) - 1)
 }
 
-// number makes a row of what was taken: what claim makes a record of, in the same order.
+// rowNumbers are the numbers of a row's texts, and of those that are looked at together.
+type rowNumbers struct {
+	texts         [termCount - tSurname]uint32 // of terms from the surname on
+	family, first uint32                       // of the halves of a name in one cell, 0 where it has none
+	rank          uint32                       // of ranks at entry and at the end
+	whose, unit   uint32                       // of the cells of a unit that are of few texts, of all its cells
+}
+
+func (n *rowNumbers) of(t term) uint32 { return n.texts[t-tSurname] }
+
+// numberAhead numbers the texts of a block's plain rows, one column after the other: what is looked up for a column lies nearer together than what is for a row, and what lies far apart is waited for once for many rows.
+func (r *reading) numberAhead(rows []row, spans []span, cells []string) {
+	q := r.numbering
+	r.plain = r.plain[:0]
+	for k := range rows {
+		if rows[k].plain {
+			r.plain = append(r.plain, k)
+		}
+	}
+	if len(r.plain) == 0 {
+		return
+	}
+	if len(r.ahead) < len(rows) {
+		r.ahead = make([]rowNumbers, max(len(rows), blockRows))
+	}
+	name, suffix := -1, -1
+	for c := range r.table.bound.rules {
+		t := r.table.bound.rules[c].term
+		switch {
+		case t == tName:
+			name = c
+		case t == tSuffix:
+			suffix = c
+		case t > tSurname-1 && q.texts[t] != nil:
+			of := q.texts[t]
+			for _, k := range r.plain {
+				r.ahead[k].texts[t-tSurname] = of.number(cells[spans[k].from+c])
+			}
+		}
+	}
+	if name >= 0 {
+		for _, k := range r.plain {
+			n := &r.ahead[k]
+			n.family, n.first = 0, 0
+			if n.of(tSurname)|n.of(tGiven) == 0 && (suffix < 0 || cells[spans[k].from+suffix] == "") {
+				q.numberHalves(n, cells[spans[k].from+name])
+			}
+		}
+	}
+	for _, k := range r.plain {
+		n := &r.ahead[k]
+		n.rank = q.numberRanks(n)
+		n.whose, n.unit = q.numberWhose(n)
+	}
+	for _, k := range r.plain {
+		n := &r.ahead[k]
+		n.unit = q.unit.number(three(n.whose, n.of(tRegiment), n.of(tCompany)), n.unit)
+	}
+}
+
+// numberAlone numbers the texts of a row that is not plain.
+func (r *reading) numberAlone() *rowNumbers {
+	q, n := r.numbering, &r.alone
+	*n = rowNumbers{}
+	for _, t := range r.numbered {
+		n.texts[t-tSurname] = q.texts[t].number(r.terms[t])
+	}
+	if r.terms[tSurname] == "" && r.terms[tGiven] == "" && r.terms[tSuffix] == "" {
+		q.numberHalves(n, r.terms[tName])
+	}
+	n.rank = q.numberRanks(n)
+	whose, said := q.numberWhose(n)
+	n.unit = q.unit.number(three(whose, n.of(tRegiment), n.of(tCompany)), said)
+	return n
+}
+
+// numberHalves numbers what stands before and after the comma of a name in one cell.
+func (q *numbering) numberHalves(n *rowNumbers, name string) {
+	if family, first, ok := strings.Cut(name, ", "); ok {
+		n.family, n.first = q.families.number(family), q.firsts.number(first)
+	}
+}
+
+func (q *numbering) numberRanks(n *rowNumbers) uint32 {
+	return q.rank.number(three(n.of(tRank), n.of(tRankOut), 0), 0)
+}
+
+func (q *numbering) numberWhose(n *rowNumbers) (whose, said uint32) {
+	return q.whose.number(three(n.of(tUnitState), n.of(tArm), n.of(tBranch)), 0), q.said.number(three(n.of(tUnit), n.of(tSide), n.of(tConflict)), 0)
+}
+
+// number makes a row of what was taken: what claim makes a record of, in the same order. Ahead are its numbers where they were found before.
 func (r *reading) number(out *same.Row) {
 	q := r.numbering
 	*out = same.Row{Number: r.row}
-	for _, t := range r.numbered {
-		r.numbers[t] = q.texts[t].number(r.terms[t])
+	if r.numbers == nil {
+		r.numbers = r.numberAlone()
 	}
 	r.keepNumbers()
 	near := r.numberNear()
@@ -150,7 +241,7 @@ func (r *reading) keepNumbers() {
 		i := bits.TrailingZeros64(m)
 		n := uint32(0)
 		if t := r.columnTerms[i]; t != noTerm && len(r.cells[i]) == len(r.terms[t]) {
-			n = r.numbers[t]
+			n = r.numbers.of(t)
 		}
 		r.keptNumbers = append(r.keptNumbers, n)
 	}
@@ -174,7 +265,7 @@ func columnTerms(t *Table) []term {
 // numberNear is nearYear.
 func (r *reading) numberNear() int {
 	q := r.numbering
-	war, side := r.numbers[tConflict], r.numbers[tSide]
+	war, side := r.numbers.of(tConflict), r.numbers.of(tSide)
 	if war|side == 0 {
 		return 0
 	}
@@ -189,78 +280,59 @@ func (r *reading) numberNear() int {
 // numberName numbers surname and name. Written is the writing of a name that was looked at as a whole, which may be other than that of its cells.
 func (r *reading) numberName(out *same.Row) (written string, whole bool) {
 	q := r.numbering
-	s, g := r.numbers[tSurname], r.numbers[tGiven]
-	halves := s != 0 && g != 0 && r.terms[tSuffix] == ""
-	if halves {
-		surname, given := *at(&q.surnames, s), *at(&q.givens, g)
-		if surname != 0 && given != 0 {
-			out.Surname, out.Name = surname-1, given-1
+	if s, g := r.numbers.of(tSurname), r.numbers.of(tGiven); s != 0 && g != 0 && r.terms[tSuffix] == "" {
+		surname, given := at(&q.surnames, s), at(&q.givens, g)
+		if *surname == 0 {
+			v := surnameAlone(q.Cells[s])
+			*surname = q.surnameOf(v.name, v.plain)
+		}
+		if *given == 0 {
+			v := givenAlone(q.Cells[g])
+			*given = q.nameOf(v.name, v.plain)
+		}
+		if *surname > 1 && *given > 1 {
+			out.Surname, out.Name = *surname-2, *given-2
 			return "", false
 		}
-	} else if r.terms[tSurname] == "" && r.terms[tGiven] == "" && r.terms[tSuffix] == "" && r.numberHalves(out) {
-		return r.terms[tName], true
 	}
-	n, plain := r.name()
-	if !halves || !plain {
-		out.Surname, out.Name = q.Surname(n.Surname), q.Name(&n)
-		return n.Written, true
+	if f, g := r.numbers.family, r.numbers.first; f|g != 0 {
+		family := at(&q.halved, f)
+		if *family == 0 {
+			*family = q.surnameOf(name.Family(q.halves[f]))
+		}
+		given := at(&q.halved, g)
+		if *given == 0 {
+			*given = q.nameOf(name.Given(q.halves[g]))
+		}
+		if family = &q.halved[f]; *family > 1 && *given > 1 {
+			out.Surname, out.Name = *family-2, *given-2
+			return r.terms[tName], true
+		}
 	}
-	// What is remembered by its cell comes but once, and need not be held against other values.
-	if q.surnames[s] == 0 {
-		q.surnames[s] = entered(&q.Surnames, n.Surname) + 1
-	}
-	if q.givens[g] == 0 {
-		n.Surname, n.Written = "", ""
-		q.givens[g] = entered(&q.Names, n) + 1
-	}
-	out.Surname, out.Name = q.surnames[s]-1, q.givens[g]-1
-	return "", false
+	n, _ := r.name()
+	out.Surname, out.Name = q.Surname(n.Surname), q.Name(&n)
+	return n.Written, true
 }
 
-// numberHalves numbers a name in one cell by the halves before and after its comma, and reports whether it could.
-func (r *reading) numberHalves(out *same.Row) bool {
-	family, given, ok := strings.Cut(r.terms[tName], ", ")
+// surnameOf and nameOf number half of a name, as halves are remembered. What is remembered by its cell comes but once, and need not be held against other values.
+func (q *numbering) surnameOf(surname string, ok bool) uint32 {
 	if !ok {
-		return false
+		return 1
 	}
-	q := r.numbering
-	f := q.half(q.families, family, func(family string) (uint32, bool) {
-		s, ok := name.Family(family)
-		if !ok {
-			return 0, false
-		}
-		return entered(&q.Surnames, s), true
-	})
-	g := q.half(q.firsts, given, func(given string) (uint32, bool) {
-		n, ok := name.Given(given)
-		if !ok {
-			return 0, false
-		}
-		return entered(&q.Names, n), true
-	})
-	if f < 2 || g < 2 {
-		return false
-	}
-	out.Surname, out.Name = f-2, g-2
-	return true
+	return entered(&q.Surnames, surname) + 2
 }
 
-// half is what is remembered of a half of a name, by work, of a text that lasts, where it is new.
-func (q *numbering) half(of *lookup, text string, work func(string) (uint32, bool)) uint32 {
-	k := of.number(text)
-	m := at(&q.halved, k)
-	if *m == 0 {
-		*m = 1
-		if n, ok := work(q.halves[k]); ok {
-			*m = n + 2
-		}
+func (q *numbering) nameOf(n model.Name, ok bool) uint32 {
+	if !ok {
+		return 1
 	}
-	return *m
+	n.Surname, n.Written = "", ""
+	return entered(&q.Names, n) + 2
 }
 
 // numberDate numbers a date, and gives the place among wars of those in which it lies.
 func (r *reading) numberDate(t term, near int) (number, wars uint32) {
-	k := r.numbers[t]
+	k := r.numbers.of(t)
 	if k == 0 {
 		return 0, 0
 	}
@@ -300,7 +372,7 @@ func (q *numbering) warsOf(d *dated, within []model.ConflictCode) uint32 {
 }
 
 func (r *reading) numberAge() uint32 {
-	k := r.numbers[tAge]
+	k := r.numbers.of(tAge)
 	if k == 0 {
 		return 0
 	}
@@ -318,7 +390,7 @@ func (r *reading) numberAge() uint32 {
 }
 
 func (r *reading) numberPlace(t term) uint32 {
-	k := r.numbers[t]
+	k := r.numbers.of(t)
 	if k == 0 {
 		return 0
 	}
@@ -332,11 +404,8 @@ func (r *reading) numberPlace(t term) uint32 {
 // numberUnit numbers the unit and gives the class and the ranks of the service; or the service itself, where something was complained of.
 func (r *reading) numberUnit(out *same.Row) (s *model.Service, class, rank uint32) {
 	q := r.numbering
-	n := &r.numbers
-	rank = q.rank.number(three(n[tRank], n[tRankOut], 0), 0)
-	whose, said := q.whose.number(three(n[tUnitState], n[tArm], n[tBranch]), 0), q.said.number(three(n[tUnit], n[tSide], n[tConflict]), 0)
-	k := q.unit.number(three(whose, n[tRegiment], n[tCompany]), said)
-	of, ranks := at(&q.units, k), at(&q.ranks, rank)
+	rank = r.numbers.rank
+	of, ranks := at(&q.units, r.numbers.unit), at(&q.ranks, rank)
 	if of.unit != 0 && ranks.known {
 		out.Unit = of.unit - 1
 		return nil, of.class, rank
@@ -366,7 +435,7 @@ func (r *reading) numberService(out *same.Row, s *model.Service, class, rank uin
 	q := r.numbering
 	var memo *uint32
 	if s == nil && max(wars[0], wars[1], wars[2], wars[3]) < 1<<8 {
-		k := q.service.number(three(rank, class+1, r.numbers[tConflict]), wars[0]|wars[1]<<8|wars[2]<<16|wars[3]<<24)
+		k := q.service.number(three(rank, class+1, r.numbers.of(tConflict)), wars[0]|wars[1]<<8|wars[2]<<16|wars[3]<<24)
 		if memo = at(&q.services, k); *memo != 0 {
 			return *memo - 1
 		}

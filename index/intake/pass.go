@@ -203,6 +203,9 @@ func (p *pass[T]) part(t *Table, r *rowReader, todo, order, free chan *block[T],
 func (p *pass[T]) work(in *reading, b *block[T]) {
 	in.block, in.keptCells, in.keptNumbers, in.own = b.told, b.batch.Cells[:0], b.batch.Known[:0], b.batch.Own[:0]
 	in.first = b.first
+	if in.numbering != nil {
+		in.numberAhead(b.rows, b.spans, b.cells)
+	}
 	n := 0
 	for i := range b.rows {
 		row := &b.rows[i]
@@ -219,6 +222,9 @@ func (p *pass[T]) work(in *reading, b *block[T]) {
 			continue
 		}
 		in.take(*row)
+		if in.numbers = nil; row.plain {
+			in.numbers = &in.ahead[i]
+		}
 		if n == len(b.values) {
 			b.values = append(b.values, nil)
 		}
@@ -326,6 +332,7 @@ func (p *pass[T]) one(in *reading, use func([]*T) bool) bool {
 	m := made{row: in.row, before: len(in.block)}
 	m.id, m.derived = in.id()
 	m.hash = texts.Hash(m.id)
+	in.numbers = nil
 	p.make(in, b.values[0])
 	m.after = len(in.block)
 	b.told, b.made, b.batch = in.block, []made{m}, in.batch()

@@ -175,8 +175,11 @@ type reading struct {
 
 	// Of rows that are numbered: what is remembered, and what there is of each row and of the block.
 	numbering   *numbering
-	numbered    []term // those that the table gives, of numberedTerms
-	numbers     [termCount]uint32
+	numbered    []term       // those that the table gives, of numberedTerms
+	ahead       []rowNumbers // of the block's rows that are plain, by their places in it
+	plain       []int        // those places
+	numbers     *rowNumbers  // of the row; nil where they were not found ahead
+	alone       rowNumbers
 	columnTerms []term
 	keptCells   []string // of the block
 	keptNumbers []uint32 // of their texts

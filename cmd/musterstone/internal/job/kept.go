@@ -62,18 +62,23 @@ type keptAnswer struct {
 	Sum        uint32 `json:"sum"` // CRC-32 of both
 }
 
-// key tells one run from another.
-func (j *Job) key(precision float64) (string, error) {
+// key tells one run from another; asked is what askedOf gave when it began.
+func (j *Job) key(asked string) (string, error) {
 	digests, err := j.Digests()
 	if err != nil {
 		return "", err
 	}
+	return inputsDigest(j.opts.Program, digests) + " " + asked, nil
+}
+
+// askedOf tells runs of the same files from each other: by their decisions, their precision and the program.
+func (j *Job) askedOf(precision float64) (string, error) {
 	decisions, err := os.ReadFile(j.LedgerPath())
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return "", fmt.Errorf("read the decisions: %w", err)
 	}
 	sum := sha256.Sum256(decisions)
-	return fmt.Sprintf("%s %s %v %s", inputsDigest(j.opts.Program, digests), hex.EncodeToString(sum[:]), precision, build()), nil
+	return fmt.Sprintf("%s %v %s", hex.EncodeToString(sum[:]), precision, build()), nil
 }
 
 // build tells the program's own file from another of the same version: its size and when it was written.
@@ -92,7 +97,7 @@ func build() string {
 // A Keeper writes down the answers of a whole run as they are made. The nil Keeper keeps nothing.
 type Keeper struct {
 	j       *Job
-	key     string
+	asked   string
 	answers []byte // the table's, as JSON, parted by commas
 	next    []model.StoneID
 	sought  bool
@@ -104,11 +109,11 @@ type Keeper struct {
 
 // Keep begins to keep the answers of a whole run at the precision given; nil where that cannot be: then the next question takes a whole run too.
 func (j *Job) Keep(precision float64) *Keeper {
-	key, err := j.key(precision)
+	asked, err := j.askedOf(precision)
 	if err != nil {
 		return nil
 	}
-	return &Keeper{j: j, key: key}
+	return &Keeper{j: j, asked: asked}
 }
 
 // open makes the file when there is something to keep: before the first run on a survey there is no folder for it.
@@ -164,14 +169,15 @@ func (k *Keeper) Close(whole bool) {
 		return
 	}
 	defer os.Remove(k.f.Name()) // where it has not got its name
-	b, err := json.Marshal(keptHead{k.key, k.j.complaints, k.next, k.sought})
+	key, ofKey := k.j.key(k.asked)
+	b, err := json.Marshal(keptHead{key, k.j.complaints, k.next, k.sought})
 	b = append(append(append(bytes.TrimSuffix(b, []byte("}")), `,"Answers":[`...), k.answers...), "]}"...)
 	k.w.Write(b)
 	end := binary.LittleEndian.AppendUint64(nil, uint64(k.at))
 	end = binary.LittleEndian.AppendUint64(end, uint64(len(b)))
 	end = binary.LittleEndian.AppendUint32(end, crc32.ChecksumIEEE(b))
 	k.w.Write(end)
-	if err := errors.Join(k.err, err, k.w.Flush(), k.f.Close()); err == nil && whole && !k.j.Unread() {
+	if err := errors.Join(k.err, ofKey, err, k.w.Flush(), k.f.Close()); err == nil && whole && !k.j.Unread() {
 		os.Rename(k.f.Name(), k.j.keptPath())
 	}
 }
@@ -212,7 +218,20 @@ func (j *Job) Kept(precision float64, only string, fit func(*Answer) bool) (answ
 
 // openKept opens what the last whole run kept, where that is of these very inputs, decisions and precision; at is where the answers end.
 func (j *Job) openKept(precision float64) (f *os.File, table *keptTable, at int64, err error) {
-	key, err := j.key(precision)
+	f, err = os.Open(j.keptPath())
+	if err != nil {
+		return nil, nil, 0, err // before the digests are made, which take their time where nothing is kept
+	}
+	defer func() {
+		if err != nil {
+			f.Close()
+		}
+	}()
+	asked, err := j.askedOf(precision)
+	if err != nil {
+		return nil, nil, 0, err
+	}
+	key, err := j.key(asked)
 	if err != nil {
 		return nil, nil, 0, err
 	}
@@ -220,15 +239,6 @@ func (j *Job) openKept(precision float64) (f *os.File, table *keptTable, at int6
 	if err != nil {
 		return nil, nil, 0, err
 	}
-	f, err = os.Open(j.keptPath())
-	if err != nil {
-		return nil, nil, 0, err
-	}
-	defer func() {
-		if err != nil {
-			f.Close()
-		}
-	}()
 	b, at, err := readTable(f)
 	if err != nil {
 		return nil, nil, 0, err
