@@ -119,7 +119,7 @@ func (c *carrier) record(data string) error {
 	date := func(o uint32) uint32 { return s.Date(&old.Dates[o]) }
 	n := sharedNumbers{
 		file:     number(carriedFile, func(o uint32) uint32 { return s.file(old.Files[o]) }),
-		columns:  number(carriedColumns, func(o uint32) uint32 { return s.columns(old.Columns[o].Names) }),
+		columns:  number(carriedColumns, func(o uint32) uint32 { return s.carried(&old.Columns[o]) }),
 		surname:  number(carriedSurname, func(o uint32) uint32 { return s.Surname(old.Surnames[o]) }),
 		name:     number(carriedName, func(o uint32) uint32 { return s.Name(&old.Names[o]) }),
 		unit:     number(carriedUnit, func(o uint32) uint32 { return s.Unit(&old.Units[o]) }),
@@ -140,7 +140,7 @@ func (c *carrier) record(data string) error {
 		c.one = is(append(c.one, rest[:len(rest)-len(before)]...))
 		rest = d.data
 	}
-	for range s.Shapes[n.columns].Columns {
+	for range d.cellsOf(&columnList{s.Shapes[n.columns].Columns, s.pairs != 0 && n.columns == s.pairs}) {
 		before := d.data
 		word, t := d.cell(id)
 		d.cells = append(d.cells, model.Cell{Value: t})

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -301,5 +302,64 @@ func TestBesideKept(t *testing.T) {
 		if got := build(step.can); got != step.want {
 			t.Errorf("with %s in the first, told %q, want %q", step.change, got, step.want)
 		}
+	}
+}
+
+// TestManyShapes: of a table whose cells are filled at random, with as many patterns as rows, no more lists of columns are kept than a bound; the records come back as they were read, and so they do
+// when they are carried over into the index of a changed survey.
+func TestManyShapes(t *testing.T) {
+	defer func(most int) { mostShapes = most }(mostShapes)
+	mostShapes = 40
+	dir := t.TempDir()
+	columns := strings.Split("id,surname,given,name,company,remarks,residence,one,two,three,four,five,six,seven,eight,nine,ten", ",")
+	roster := func(file, prefix string, n int) {
+		rng := rand.New(rand.NewPCG(7, uint64(n)))
+		var b strings.Builder
+		b.WriteString(strings.Join(columns, ",") + "\n")
+		for i := range n {
+			for k := range columns {
+				switch {
+				case k == 0:
+					fmt.Fprintf(&b, "%s%d", prefix, i)
+				case rng.IntN(2) == 0:
+				case rng.IntN(9) == 0:
+					fmt.Fprintf(&b, ",\" v%d, \"", rng.IntN(40))
+					continue
+				default:
+					fmt.Fprintf(&b, ",v%d", rng.IntN(40))
+					continue
+				}
+				if k > 0 {
+					b.WriteString(",")
+				}
+			}
+			b.WriteString("\n")
+		}
+		if err := os.WriteFile(filepath.Join(dir, file), []byte(b.String()), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	roster("roster-a.csv", "a", 600)
+	for round, n := range []int{300, 301, 302} {
+		roster("roster-b.csv", "b", n)
+		var read []string
+		x, err := Open(context.Background(), dir, surveyInputs(t, dir, &read), Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, err := intake.Open(dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d := cmp.Diff(slices.Collect(s.Records(nil)), slices.Collect(x.Records(context.Background()))); d != "" {
+			t.Errorf("round %d: records (-read +stored):\n%.1500s", round, d)
+		}
+		if round > 0 && len(read) != 1 {
+			t.Errorf("round %d: %q were read, and not kept", round, read)
+		}
+		if n := len(x.tables.shared.Columns); n > 2*mostShapes+2 {
+			t.Errorf("round %d: %d lists of columns", round, n)
+		}
+		x.Close()
 	}
 }

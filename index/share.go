@@ -24,7 +24,14 @@ type shared struct {
 	Words    []string        // of cells and texts
 }
 
-type columnList struct{ Names []string }
+// columnList are the names of the columns of a record's cells; or, where Pairs is set, a name stands before each cell of the record itself.
+type columnList struct {
+	Names []string
+	Pairs bool
+}
+
+// mostShapes is of how many patterns of filled cells each has a list of its own: a table of many columns that are filled at random has as many patterns as rows. It is less in tests alone.
+var mostShapes = 1 << 14
 
 // A sharer numbers the values of records as they come by, in the order in which records first have them, and writes records.
 type sharer struct {
@@ -33,6 +40,7 @@ type sharer struct {
 	files   []string
 	lexicon *lexicon
 	readers map[int]*renumbered
+	pairs   uint32 // see inPairs; 0 where there is none
 }
 
 // sharedNumbers are the numbers of one record's values.
@@ -61,7 +69,7 @@ func newSharer() *sharer {
 func (s *sharer) lists() shared {
 	l := shared{Files: s.files, Surnames: s.Surnames, Names: s.Names, Units: s.Units, Dates: s.Dates, Ages: s.Ages, Services: s.Services, Words: s.lexicon.book.List()}
 	for i := range s.Shapes {
-		l.Columns = append(l.Columns, columnList{s.Shapes[i].Columns})
+		l.Columns = append(l.Columns, columnList{s.Shapes[i].Columns, i > 0 && uint32(i) == s.pairs})
 	}
 	return l
 }
@@ -75,7 +83,34 @@ func (s *sharer) file(f string) uint32 {
 	return uint32(n)
 }
 
-func (s *sharer) columns(names []string) uint32 { return s.Shape(&same.Shape{Columns: names}) }
+// columns is the number of a list of columns, or, of a new one where there are too many, inPairs.
+func (s *sharer) columns(names []string) uint32 {
+	shape := same.Shape{Columns: names}
+	if len(s.Shapes) < mostShapes {
+		return s.Shape(&shape)
+	}
+	if n, ok := s.KnownShape(&shape); ok {
+		return n
+	}
+	return s.inPairs()
+}
+
+// carried is the number of a list whose records come as they were written.
+func (s *sharer) carried(list *columnList) uint32 {
+	if list.Pairs {
+		return s.inPairs()
+	}
+	return s.Shape(&same.Shape{Columns: list.Names})
+}
+
+// inPairs is the number of the list of no columns for records that have the names beside their cells.
+func (s *sharer) inPairs() uint32 {
+	if s.pairs == 0 {
+		s.pairs = uint32(len(s.Shapes))
+		s.Shapes = append(s.Shapes, same.Shape{})
+	}
+	return s.pairs
+}
 
 // reader gives the numbers of a reader's values, with room for all that it has now.
 func (s *sharer) reader(b *same.Batch) *renumbered {

@@ -53,7 +53,15 @@ func (s *sharer) put(b []byte, batch *same.Batch, of *renumbered, r *same.Row, n
 	b = binary.AppendVarint(b, int64(r.Number))
 	b = literal(b, r.ID)
 	cells := batch.CellsOf(r)
+	shape := &batch.Values.Shapes[r.Shape]
+	pairs := s.pairs != 0 && n.columns == s.pairs
+	if pairs {
+		b = binary.AppendUvarint(b, uint64(len(cells)))
+	}
 	for i, c := range cells {
+		if pairs {
+			b = cellWord(b, s.keep(shape.Columns[i]), shape.Columns[i])
+		}
 		word := uint32(noWord)
 		if batch.Known != nil && batch.Known[r.From+i] != 0 {
 			if word = of.cells[batch.Known[r.From+i]]; word == 0 {
@@ -67,21 +75,29 @@ func (s *sharer) put(b []byte, batch *same.Batch, of *renumbered, r *same.Row, n
 			b = cellWord(b, word, c)
 		}
 	}
+	each := uint8(1) // cells to one
+	if pairs {
+		each = 2
+		both := make([]string, 0, 2*len(cells))
+		for i, c := range cells {
+			both = append(both, shape.Columns[i], c)
+		}
+		cells = both
+	}
 	if r.Own > 0 {
 		for i, t := range batch.Own[r.Own-1] {
 			b = s.putText(b, t, cells, i != same.NameWritten)
 		}
 		return b
 	}
-	shape := &batch.Values.Shapes[r.Shape]
-	for i, at := range shape.Texts {
+	for i, cell := range shape.Texts {
 		switch {
-		case at == 0:
+		case cell == 0:
 			b = append(b, noText)
 		case i == same.NameWritten && shape.Given > 0:
-			b = binary.AppendUvarint(b, cellPair(at-1, shape.Given-1))
+			b = binary.AppendUvarint(b, cellPair(each*cell-1, each*shape.Given-1))
 		default:
-			b = binary.AppendUvarint(b, uint64(fromCell+2*(int(at)-1)))
+			b = binary.AppendUvarint(b, uint64(fromCell+2*int(each*cell-1)))
 		}
 	}
 	return b
@@ -145,10 +161,7 @@ func (s *shared) get(data string, r *model.Record) (n sharedNumbers, err error) 
 	if file := pick(&d, &n.file, s.Files); file != nil {
 		r.Source.File = *file
 	}
-	var columns []string
-	if list := pick(&d, &n.columns, s.Columns); list != nil {
-		columns = list.Names
-	}
+	columns := pick(&d, &n.columns, s.Columns)
 	surname := pick(&d, &n.surname, s.Surnames)
 	name := pick(&d, &n.name, s.Names)
 	unit, age, service := pick(&d, &n.unit, s.Units), pick(&d, &n.age, s.Ages), pick(&d, &n.service, s.Services)
@@ -167,13 +180,22 @@ func (s *shared) get(data string, r *model.Record) (n sharedNumbers, err error) 
 	}
 	r.Source.Row = d.row()
 	r.ID = model.RecordID(d.literal())
-	if len(columns) > 0 {
-		d.cells = make([]model.Cell, len(columns))
-		for i, c := range columns {
+	count := d.cellsOf(columns)
+	if count > 0 {
+		d.cells = make([]model.Cell, count)
+		for i := range d.cells {
 			_, cell := d.cell(string(r.ID))
-			d.cells[i] = model.Cell{Column: c, Value: cell}
+			d.cells[i].Value = cell
+			if !columns.Pairs {
+				d.cells[i].Column = columns.Names[i]
+			}
 		}
-		r.Written = d.cells
+		if r.Written = d.cells; columns.Pairs {
+			r.Written = make([]model.Cell, count/2)
+			for i := range r.Written {
+				r.Written[i] = model.Cell{Column: d.cells[2*i].Value, Value: d.cells[2*i+1].Value}
+			}
+		}
 	}
 	for i, to := range same.TextsOf(r) {
 		if i == same.NameWritten {
@@ -189,6 +211,19 @@ func (s *shared) get(data string, r *model.Record) (n sharedNumbers, err error) 
 		return n, errDamaged
 	}
 	return n, nil
+}
+
+// cellsOf is how many cells follow: of pairs their number does, and the names are cells too.
+func (d *recordReader) cellsOf(columns *columnList) int {
+	if !columns.Pairs {
+		return len(columns.Names)
+	}
+	n := d.uvarint()
+	if n > uint64(len(d.data))/2 {
+		d.bad = true
+		return 0
+	}
+	return 2 * int(n)
 }
 
 // pick reads a number and gives what it names; nil where there is no such.

@@ -15,6 +15,8 @@ type Collector struct {
 	Values
 	reader  int
 	numbers [kinds]map[string]uint32
+	columns map[string]uint32 // the names of columns, each once
+	names   []string          // by their numbers
 	key     []byte
 }
 
@@ -34,7 +36,7 @@ var readers atomic.Int64
 
 // NewCollector has the zero values alone.
 func NewCollector() *Collector {
-	c := &Collector{reader: int(readers.Add(1))}
+	c := &Collector{reader: int(readers.Add(1)), columns: map[string]uint32{}}
 	for i := range c.numbers {
 		c.numbers[i] = map[string]uint32{}
 	}
@@ -95,12 +97,46 @@ func Cloned(list []string) []string {
 
 // Shape numbers a shape.
 func (c *Collector) Shape(s *Shape) uint32 {
-	if len(s.Columns) == 0 && s.Texts == [TextCount]uint8{} {
+	if s.isZero() {
 		return 0
 	}
+	c.ofShape(s)
+	return enter(c, ofShape, &c.Shapes, func() Shape {
+		own := Shape{Texts: s.Texts, Given: s.Given}
+		if s.Columns != nil {
+			own.Columns = make([]string, len(s.Columns))
+		}
+		for i, name := range s.Columns {
+			own.Columns[i] = c.names[c.columns[name]]
+		}
+		return own
+	})
+}
+
+// KnownShape is the number of a shape that has one.
+func (c *Collector) KnownShape(s *Shape) (n uint32, ok bool) {
+	if s.isZero() {
+		return 0, true
+	}
+	c.ofShape(s)
+	n, ok = c.numbers[ofShape][string(c.key)]
+	return n, ok
+}
+
+func (s *Shape) isZero() bool { return len(s.Columns) == 0 && s.Texts == [TextCount]uint8{} }
+
+// ofShape makes the key of a shape. Names of columns are in it by numbers, since there may be as many shapes as records.
+func (c *Collector) ofShape(s *Shape) {
 	c.key = append(append(c.key[:0], s.Texts[:]...), s.Given)
-	c.texts(s.Columns)
-	return enter(c, ofShape, &c.Shapes, func() Shape { return Shape{Columns: Cloned(s.Columns), Texts: s.Texts, Given: s.Given} })
+	for _, name := range s.Columns {
+		n, ok := c.columns[name]
+		if !ok {
+			n = uint32(len(c.names))
+			name = strings.Clone(name)
+			c.columns[name], c.names = n, append(c.names, name)
+		}
+		c.key = binary.AppendUvarint(c.key, uint64(n))
+	}
 }
 
 // Surname numbers a surname.
