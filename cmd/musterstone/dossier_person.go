@@ -68,7 +68,7 @@ func (a *app) person(c *cli.Context, j *job.Job, d *rdf.Dataset, stone model.Sto
 
 // cut takes out of a dataset what is known of the person of a stone or of a record.
 func cut(d *rdf.Dataset, stone model.StoneID, record model.RecordID) *person {
-	stones, records := linkedTo(d.Proposals, stone, record)
+	stones, records := linkedTo(d, stone, record)
 	one := &person{private: slices.Clone(d.Private)}
 	if !d.NameRecorders {
 		one.private = append(one.private, "recorder")
@@ -106,9 +106,16 @@ func cut(d *rdf.Dataset, stone model.StoneID, record model.RecordID) *person {
 
 // linkedTo are the stones and records that may be of one person: the stone or the record itself, the records that come near the stone, and the stones that may be the
 // man's of the record, or of the likeliest one.
-func linkedTo(proposals []model.Proposal, stone model.StoneID, record model.RecordID) (stones map[model.StoneID]bool, records map[model.RecordID]bool) {
+func linkedTo(d *rdf.Dataset, stone model.StoneID, record model.RecordID) (stones map[model.StoneID]bool, records map[model.RecordID]bool) {
 	stones, records = map[model.StoneID]bool{}, map[model.RecordID]bool{}
-	near := func(k model.Candidate) bool { return k.Probability >= leastDossier || k.Decided != "" }
+	decided := map[[2]string]bool{} // by a decision on that very record: where none of a stone's records is its man, all of them are refused
+	for _, e := range d.Decisions {
+		decided[[2]string{string(e.Stone), string(e.Record)}] = true
+	}
+	near := func(stone model.StoneID, k model.Candidate) bool {
+		return k.Probability >= leastDossier || k.Decided != "" && decided[[2]string{string(stone), string(k.Record)}]
+	}
+	proposals := d.Proposals
 	man := record
 	if record != "" {
 		records[record] = true
@@ -120,7 +127,7 @@ func linkedTo(proposals []model.Proposal, stone model.StoneID, record model.Reco
 			continue
 		}
 		for _, k := range p.Candidates {
-			if near(k) {
+			if near(stone, k) {
 				records[k.Record] = true
 			}
 		}
@@ -130,7 +137,7 @@ func linkedTo(proposals []model.Proposal, stone model.StoneID, record model.Reco
 	}
 	for _, p := range proposals {
 		for _, k := range p.Candidates {
-			if man != "" && k.Record == man && near(k) {
+			if man != "" && k.Record == man && near(p.Stone, k) {
 				stones[p.Stone] = true
 			}
 		}

@@ -63,8 +63,15 @@ func plans(all *leads) (out []template.HTML, leftOut string) {
 	return out, strings.Join(left, ", ")
 }
 
-// spots are the places of a ground's stones: by position where nine in ten have one, else by section, row and plot.
-func spots(all *leads, cemetery string) (list []spot, measured bool) {
+// What a plan is drawn by.
+const (
+	byPosition = "by position, north above"
+	byPlot     = "by row and plot, not to scale"
+	byTable    = "in the order of the table: neither row nor plot is told"
+)
+
+// spots are the places of a ground's stones, and what they are drawn by: position where nine in ten have one, else section, row and plot, else nothing but the table's order.
+func spots(all *leads, cemetery string) (list []spot, by string) {
 	var in []*model.Stone
 	placed := 0
 	for _, s := range all.subjects {
@@ -75,14 +82,15 @@ func spots(all *leads, cemetery string) (list []spot, measured bool) {
 			}
 		}
 	}
-	if measured = placed > 0 && placed*10 >= len(in)*9; measured {
+	if placed > 0 && placed*10 >= len(in)*9 {
 		for _, s := range in {
 			if p := s.Place.Position; p != nil {
 				list = append(list, spot{p.Longitude * math.Cos(p.Latitude*math.Pi/180) * metresEast, -p.Latitude * metresNorth, s.ID})
 			}
 		}
-		return list, true
+		return list, byPosition
 	}
+	by = byTable
 	var lines []string
 	line := func(s *model.Stone) string { return s.Place.Section + "\x00" + s.Place.Row }
 	for _, s := range in {
@@ -93,6 +101,9 @@ func spots(all *leads, cemetery string) (list []spot, measured bool) {
 	slices.SortStableFunc(lines, natural.Compare)
 	seen := map[string]int{}
 	for _, s := range in {
+		if s.Place.Section+s.Place.Row+s.Place.Plot != "" {
+			by = byPlot
+		}
 		k := line(s)
 		seen[k]++
 		x := float64(seen[k])
@@ -101,13 +112,14 @@ func spots(all *leads, cemetery string) (list []spot, measured bool) {
 		}
 		list = append(list, spot{x, float64(slices.Index(lines, k)) * 1.6, s.ID})
 	}
-	return list, false
+	return list, by
 }
 
 // plan draws a ground from above, at most so many pixels high: every stone a small ring, every lead its own shape with its number.
 func plan(all *leads, cemetery string, n int, most float64) string {
 	const w, head, edge = 700., 34., 20.
-	list, measured := spots(all, cemetery)
+	list, by := spots(all, cemetery)
+	measured := by == byPosition
 	if len(list) == 0 {
 		return ""
 	}
@@ -127,11 +139,7 @@ func plan(all *leads, cemetery string, n int, most float64) string {
 	title := "Plan of " + cemetery
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" class="plan" width="%.0f" height="%.0f" viewBox="0 0 %.0f %.0f" role="img" aria-labelledby="plan%d-t" font-family="Georgia, 'Times New Roman', serif">`, w, h, w, h, n)
 	fmt.Fprintf(&b, `<title id="plan%d-t">%s</title><text x="0" y="15" font-size="14" font-weight="bold">%s</text>`, n, template.HTMLEscapeString(title), template.HTMLEscapeString(cemetery))
-	note := "by row and plot, not to scale"
-	if measured {
-		note = "by position, north above"
-	}
-	fmt.Fprintf(&b, `<text x="%.0f" y="15" font-size="11" text-anchor="end" fill="#555">%s</text>`, w-2, note)
+	fmt.Fprintf(&b, `<text x="%.0f" y="15" font-size="11" text-anchor="end" fill="#555">%s</text>`, w-2, by)
 	fmt.Fprintf(&b, `<rect x="0.5" y="22.5" width="%.1f" height="%.1f" fill="#fbfaf5" stroke="#bbb"/>`, w-2, h-24)
 	where := map[model.StoneID]spot{}
 	for _, s := range list {

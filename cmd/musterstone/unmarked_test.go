@@ -18,6 +18,7 @@ import (
 	"time"
 
 	"musterstone/cmd/musterstone/internal/demo"
+	"musterstone/model"
 )
 
 // leadsOf runs the command on the invented survey.
@@ -319,5 +320,29 @@ func TestReportSaysOnce(t *testing.T) {
 				t.Errorf("%q %d times, %d tables of grounds; want %d and %d\n%s", unsaid, n, tables, c.unsaid, c.tables, page[strings.Index(page, "<h1>"):])
 			}
 		})
+	}
+}
+
+// TestPlanBy: a plan says what it is drawn by.
+func TestPlanBy(t *testing.T) {
+	at := &model.Position{Latitude: 43.5, Longitude: -87}
+	for _, tt := range []struct {
+		place model.Place
+		says  string
+	}{
+		{model.Place{Position: at, Row: "1"}, "by position, north above"},
+		{model.Place{Row: "1"}, "by row and plot, not to scale"},
+		{model.Place{Plot: "7"}, "by row and plot, not to scale"},
+		{model.Place{}, "in the order of the table: neither row nor plot is told"},
+	} {
+		all := &leads{grounds: []string{"Old Mill"}}
+		for _, id := range []model.StoneID{"a", "b"} {
+			place := tt.place
+			place.Cemetery = "Old Mill"
+			all.subjects = append(all.subjects, &model.Subject{Stone: &model.Stone{ID: id, Place: place}})
+		}
+		if svg := plan(all, "Old Mill", 0, 300); !strings.Contains(svg, ">"+tt.says+"<") {
+			t.Errorf("%+v: the plan does not say %q", tt.place, tt.says)
+		}
 	}
 }

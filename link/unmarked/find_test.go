@@ -519,3 +519,23 @@ func BenchmarkFind(b *testing.B) {
 		Find(in)
 	}
 }
+
+// What stands already is told as what it is, whichever kind comes first.
+func TestSummaryMarkers(t *testing.T) {
+	for _, tt := range []struct {
+		kinds []string
+		want  string
+	}{
+		{[]string{model.FailingMarker, model.FailingMarker}, "Besides: 2 government markers that are broken, sunk or past reading"},
+		{[]string{model.WrongMarker, model.FailingMarker, model.SecondMarker}, "Besides: 1 government marker that something contradicts, 1 that is broken, sunk or past reading, 1 that may be one man's second"},
+		{[]string{model.SecondMarker, model.UnknownLead}, "Besides: 1 government marker that may be one man's second, 1 unknown with a lead to a name"},
+	} {
+		var found []model.Finding
+		for _, k := range tt.kinds {
+			found = append(found, model.Finding{Kind: k})
+		}
+		if got := Summary(found); !strings.HasSuffix(got, tt.want) {
+			t.Errorf("%v: %q, want %q", tt.kinds, got, tt.want)
+		}
+	}
+}

@@ -33,15 +33,23 @@ func Summary(found []model.Finding) string {
 		text += " (" + strings.Join(parts, ", ") + ")"
 	}
 	var more []string
+	markers := false
 	for _, k := range []struct{ kind, one, many string }{
-		{model.WrongMarker, "government marker that something contradicts", "government markers that something contradicts"},
+		{model.WrongMarker, "that something contradicts", "that something contradicts"},
 		{model.FailingMarker, "that is broken, sunk or past reading", "that are broken, sunk or past reading"},
 		{model.SecondMarker, "that may be one man's second", "that may be one man's second"},
-		{model.UnknownLead, "unknown with a lead to a name", "unknowns with a lead to a name"},
 	} {
-		if n[k.kind] > 0 {
+		switch {
+		case n[k.kind] == 0:
+		case markers:
 			more = append(more, counted(n[k.kind], k.one, k.many))
+		default: // the first says what they are
+			markers = true
+			more = append(more, counted(n[k.kind], "government marker "+k.one, "government markers "+k.many))
 		}
+	}
+	if n[model.UnknownLead] > 0 {
+		more = append(more, counted(n[model.UnknownLead], "unknown with a lead to a name", "unknowns with a lead to a name"))
 	}
 	if len(more) > 0 {
 		text += ". Besides: " + strings.Join(more, ", ")

@@ -222,3 +222,20 @@ func TestTitleFits(t *testing.T) {
 		}
 	}
 }
+
+// TestOpenService: of a service whose end nobody wrote down the bar does not go on to the years in which the stone was made.
+func TestOpenService(t *testing.T) {
+	in, err := date.Parse("Oct. 8, 1861")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := model.Stone{ID: "M-1"}
+	svg := Time(&s, model.Reading{People: []model.Claim{{Service: model.Service{Enlisted: in}}}}, model.Implication{From: 1903})
+	m := regexp.MustCompile(`<rect x="[0-9.]+" y="[0-9.]+" width="([0-9.]+)" height="[0-9.]+" fill="` + accent + `"`).FindStringSubmatch(svg)
+	if m == nil {
+		t.Fatalf("no bar for the service:\n%s", svg)
+	}
+	if w, err := strconv.ParseFloat(m[1], 64); err != nil || w > 100 {
+		t.Errorf("the bar is %s wide (%v), want a short one", m[1], err)
+	}
+}

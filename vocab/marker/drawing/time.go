@@ -178,7 +178,7 @@ func (c *canvas) bar(b bar, top, row float64, at func(float64) float64, lo, hi, 
 		from = math.Max(lo, to-(hi-lo)*.12)
 	case openR:
 		to = hi
-		if b.label == "life" {
+		if b.label == "life" || b.label == "service" { // no man's goes on to the edge
 			to = math.Min(hi, from+(hi-lo)*.12)
 		}
 	}
