@@ -17,7 +17,7 @@ import (
 // change the ranking.
 func (l *Linker) tell(w *weigh.Weigher, of subjects, f *Fit, all []weighed, answers []answer, from, to int) *Told {
 	told := &Told{From: from, Subjects: make([]*model.Subject, to-from), Proposals: make([]model.Proposal, to-from), Rows: make([][]uint32, to-from)}
-	var room model.Record
+	var room tellRoom
 	for k := range told.Proposals {
 		i := from + k
 		me, list := &all[i], answers[i].list
@@ -34,8 +34,14 @@ func (l *Linker) tell(w *weigh.Weigher, of subjects, f *Fit, all []weighed, answ
 	return told
 }
 
-// tellOne makes the proposal of stone i; room is room for a record.
-func (l *Linker) tellOne(w *weigh.Weigher, f *Fit, all []weighed, i int, a *answer, s *model.Subject, p *model.Proposal, room *model.Record) {
+// tellRoom is room for a record, and for what an earlier run kept of a stone.
+type tellRoom struct {
+	record model.Record
+	kept   []byte
+}
+
+// tellOne makes the proposal of stone i.
+func (l *Linker) tellOne(w *weigh.Weigher, f *Fit, all []weighed, i int, a *answer, s *model.Subject, p *model.Proposal, room *tellRoom) {
 	me := &all[i]
 	*p = model.Proposal{Stone: me.stone, None: a.none, Candidates: make([]model.Candidate, len(a.list))}
 	for k := range a.list {
@@ -59,10 +65,10 @@ func (l *Linker) tellOne(w *weigh.Weigher, f *Fit, all []weighed, i int, a *answ
 		p.Notes = append(p.Notes, fmt.Sprintf("records %s and %s look like one man, listed twice", mine, other.Record))
 	}
 	if me.rows != nil {
-		l.spell(w, f, me, a, s, p, room)
+		l.spell(w, f, i, me, a, s, p, room)
 	} else {
 		for k := range a.list {
-			if r := me.record(int(a.list[k].cand), room); r != nil {
+			if r := me.records[a.list[k].cand]; r != nil {
 				p.Candidates[k].Namesakes = l.Counts.Namesakes(r)
 			}
 		}
@@ -76,22 +82,38 @@ func (l *Linker) tellOne(w *weigh.Weigher, f *Fit, all []weighed, i int, a *answ
 	p.WouldChange = wouldChange(s, p)
 }
 
-// spell weighs a stone's rows again and gives the candidates their evidence and their namesakes.
-func (l *Linker) spell(w *weigh.Weigher, f *Fit, me *weighed, a *answer, s *model.Subject, p *model.Proposal, room *model.Record) {
+// spell gives the candidates of stone i, which are rows, their evidence and their namesakes: by the lines that an earlier run kept, or weighing the rows again.
+func (l *Linker) spell(w *weigh.Weigher, f *Fit, i int, me *weighed, a *answer, s *model.Subject, p *model.Proposal, tell *tellRoom) {
 	var lines weigh.Lines
 	var views []view
-	columns, learned := me.rows.columns, f.learned(me)
+	var kept *keptLines
+	columns, learned, room := me.rows.columns, f.learned(me), &tell.record
 	for k := range a.list {
 		r := &me.rows.list[a.list[k].cand]
 		if r.view == noView {
 			continue
 		}
 		if views == nil {
-			views = claims(w, s)
+			ready := w.Person
+			if l.Kept != nil {
+				var err error
+				if tell.kept, err = l.Kept(i, tell.kept); err == nil {
+					read := newKeptLines(tell.kept)
+					kept, ready = &read, w.Told
+				}
+			}
+			views = claims(s, ready)
+		}
+		if int(r.view) >= len(views) {
+			continue // what was kept of the stone is not of this one
 		}
 		c, roster := &p.Candidates[k], f.roster(columns.Files()[r.file])
 		columns.Record(r.number, room)
-		l.lines(views, r, &lines)
+		if kept == nil {
+			l.lines(views, r, &lines)
+		} else if kept.of(r.number, &lines) && r.other {
+			lines.Add(weigh.LevelNumber("decisions", "another stone's man"), l.another())
+		}
 		c.Evidence = views[r.view].stone.SpellRow(&lines, r.number, room)
 		agree := me.agree(int(a.list[k].cand))
 		for n := range c.Evidence {

@@ -124,7 +124,7 @@ func TestKinOfCompany(t *testing.T) {
 	if told < 120 {
 		t.Errorf("%d candidates are weighed with their company", told)
 	}
-	w, err := l.weighOne(context.Background(), l.weigher(listed(subjects)), stranger, 50)
+	w, err := l.weighOne(context.Background(), l.weigher(listed(subjects)), stranger, 50, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

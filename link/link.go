@@ -7,6 +7,7 @@
 package link
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -52,6 +53,11 @@ type Linker struct {
 	Progress func(done, total int)
 	// Explained, where set, hears the same of the explaining and telling that ends the work.
 	Explained func(done, total int)
+	// Keep, where set, is given what stone i weighs against its rows, whatever people have decided, from several goroutines and in no order; the bytes last until it returns. Kept, where
+	// set, gives them, in room where they fit, to a run over the very same stones, rows, counts and moves, which then weighs nothing. They are not trusted: where they cannot be so, all
+	// is weighed.
+	Keep func(i int, weighed []byte)
+	Kept func(i int, room []byte) ([]byte, error)
 	// Stage, where set, hears when a part of the work begins: "weighing", "learning", "sharing out", "explaining and telling".
 	Stage func(name string)
 }
@@ -129,9 +135,12 @@ func (l *Linker) Each(ctx context.Context, n int, subject func(i int) *model.Sub
 	l = l.told(of)
 	l.stage("weighing")
 	w := l.weigher(of)
-	all, err := l.weighAll(ctx, w, of)
+	all, err := l.weighOrRead(ctx, w, of)
 	if err != nil {
 		return nil, err
+	}
+	if l.Columns != nil {
+		l.decide(all)
 	}
 	l.stage("learning")
 	fit := l.fit(all)
@@ -204,6 +213,21 @@ func (l *Linker) answer(ctx context.Context, all []weighed) ([]answer, error) {
 	return answers, l.settle(ctx, all, answers)
 }
 
+// atOnce is how many stones, one after the other by surname, are weighed by one goroutine.
+const atOnce = 32
+
+// bySurname are the places of the subjects in the order of their surnames: what the last stone has read from memory, and what was worked out for its surname, serves the next.
+func bySurname(of subjects) []int32 {
+	order, surnames := make([]int32, of.n), make([]string, of.n)
+	inParts(of.n, func(from, to int) {
+		for i := from; i < to; i++ {
+			order[i], surnames[i] = int32(i), of.at(i).Reading().Claim().Person.Name.Surname
+		}
+	})
+	slices.SortFunc(order, func(a, b int32) int { return cmp.Compare(surnames[a], surnames[b]) })
+	return order
+}
+
 // weighAll finds and weighs the candidates of every subject.
 func (l *Linker) weighAll(ctx context.Context, w *weigh.Weigher, of subjects) ([]weighed, error) {
 	all := make([]weighed, of.n)
@@ -211,6 +235,7 @@ func (l *Linker) weighAll(ctx context.Context, w *weigh.Weigher, of subjects) ([
 	if limit == 0 {
 		limit = DefaultCandidates
 	}
+	order := bySurname(of)
 	var next atomic.Int64
 	workers := runtime.GOMAXPROCS(0)
 	errs := make([]error, workers)
@@ -221,20 +246,32 @@ func (l *Linker) weighAll(ctx context.Context, w *weigh.Weigher, of subjects) ([
 	done := 0
 	for k := range workers {
 		group.Go(func() {
-			for i := int(next.Add(1)) - 1; i < of.n && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
-				var err error
-				s := of.at(i)
-				all[i], err = l.weighOne(ctx, w, s, limit)
-				if err != nil {
-					errs[k] = fmt.Errorf("find candidates for stone %s: %w", s.Stone.ID, err)
-					cancel()
-					return
-				}
-				if l.Progress != nil {
-					mu.Lock()
-					done++
-					l.Progress(done, of.n)
-					mu.Unlock()
+			var keep *keeper
+			if l.Keep != nil {
+				keep = new(keeper)
+			}
+			for to := int(next.Add(atOnce)); to-atOnce < of.n; to = int(next.Add(atOnce)) {
+				for _, i := range order[to-atOnce : min(to, of.n)] {
+					if ctx.Err() != nil {
+						return
+					}
+					var err error
+					s := of.at(int(i))
+					all[i], err = l.weighOne(ctx, w, s, limit, keep)
+					if err != nil {
+						errs[k] = fmt.Errorf("find candidates for stone %s: %w", s.Stone.ID, err)
+						cancel()
+						return
+					}
+					if keep != nil && l.Columns != nil {
+						l.Keep(int(i), keep.end(&all[i]))
+					}
+					if l.Progress != nil {
+						mu.Lock()
+						done++
+						l.Progress(done, of.n)
+						mu.Unlock()
+					}
 				}
 			}
 		})
@@ -262,14 +299,14 @@ func (l *Linker) weigher(of subjects) *weigh.Weigher {
 	return weigh.New(l.Counts, m)
 }
 
-// weighOne finds and weighs the candidates of one subject.
-func (l *Linker) weighOne(ctx context.Context, w *weigh.Weigher, s *model.Subject, limit int) (weighed, error) {
+// weighOne finds and weighs the candidates of one subject, and has keep, where it is not nil, take down the rows.
+func (l *Linker) weighOne(ctx context.Context, w *weigh.Weigher, s *model.Subject, limit int, keep *keeper) (weighed, error) {
 	if l.Columns != nil {
 		rows, err := l.Rows(ctx, s, limit)
 		if err != nil {
 			return weighed{}, err
 		}
-		return l.weighRows(w, s, rows), nil
+		return l.weighRows(w, s, rows, keep), nil
 	}
 	records, err := l.Finder.Candidates(ctx, s, limit)
 	if err != nil {
@@ -278,21 +315,13 @@ func (l *Linker) weighOne(ctx context.Context, w *weigh.Weigher, s *model.Subjec
 	return l.weighWith(w, s, records), nil
 }
 
-// begin makes a weighed stone without candidates, but for those that a person chose and that were not found: they stand, without evidence.
-func (l *Linker) begin(w *weigh.Weigher, s *model.Subject, found func(model.RecordID) bool) weighed {
-	out := weighed{subject: s, stone: s.Stone.ID, register: s.Stone.Register != nil, views: claims(w, s)}
+// begin makes a weighed stone without candidates.
+func (l *Linker) begin(w *weigh.Weigher, s *model.Subject) weighed {
+	out := weighed{subject: s, stone: s.Stone.ID, register: s.Stone.Register != nil, views: claims(s, w.Person)}
 	out.standing.Veteran, out.standing.Plain = veteran(s)
 	out.standing.Register, out.standing.Mention = out.register, s.Reading().Mention
-	out.nobody = l.Settled.NoneOf(s.Stone.ID)
 	surname := s.Reading().Claim().Person.Name.Surname
 	out.standing.Unlisted = surname != "" && !name.Uncertain(surname) && l.Counts.Surnames(surname) == 0
-	for _, id := range l.Settled.Confirmed(s.Stone.ID) {
-		if !found(id) {
-			out.cands = append(out.cands, model.Candidate{Record: id, Decided: string(model.Confirmed)})
-			out.records = append(out.records, nil)
-			out.kinAt = append(out.kinAt, 0)
-		}
-	}
 	if len(out.views) > 0 {
 		out.regiment, out.share = out.views[0].stone.Regiment()
 		out.company = out.views[0].stone.Company()
@@ -309,9 +338,15 @@ func (l *Linker) begin(w *weigh.Weigher, s *model.Subject, found func(model.Reco
 // weighWith weighs a subject against the records found for it, under each of its readings: a record counts under the reading that speaks most for it, less
 // what that reading's own improbability costs.
 func (l *Linker) weighWith(w *weigh.Weigher, s *model.Subject, records []*model.Record) weighed {
-	out := l.begin(w, s, func(id model.RecordID) bool {
-		return slices.ContainsFunc(records, func(r *model.Record) bool { return r.ID == id })
-	})
+	out := l.begin(w, s)
+	out.nobody = l.Settled.NoneOf(s.Stone.ID)
+	for _, id := range l.Settled.Confirmed(s.Stone.ID) {
+		if !slices.ContainsFunc(records, func(r *model.Record) bool { return r.ID == id }) { // it stands, without evidence
+			out.cands = append(out.cands, model.Candidate{Record: id, Decided: string(model.Confirmed)})
+			out.records = append(out.records, nil)
+			out.kinAt = append(out.kinAt, 0)
+		}
+	}
 	for _, r := range records {
 		best := model.Candidate{Record: r.ID, Bits: math.Inf(-1)}
 		view := noView
@@ -354,8 +389,8 @@ type view struct {
 	cost  float64
 }
 
-// claims are the readings of a stone that name somebody.
-func claims(w *weigh.Weigher, s *model.Subject) []view {
+// claims are the readings of a stone that name somebody, each as ready makes its first person ready.
+func claims(s *model.Subject, ready func(s *model.Subject, reading int) *weigh.Stone) []view {
 	var out []view
 	best := s.Reading().Probability
 	for i := range s.Readings {
@@ -363,7 +398,7 @@ func claims(w *weigh.Weigher, s *model.Subject) []view {
 		if len(r.People) == 0 {
 			continue
 		}
-		v := view{stone: w.Person(s, i)}
+		v := view{stone: ready(s, i)}
 		if r.Probability < best {
 			v.cost = math.Log2(r.Probability / best)
 		}

@@ -205,26 +205,17 @@ func (w *weighed) only(list []choice) {
 	}
 }
 
-// weighRows is weighWith for rows of the columns.
-func (l *Linker) weighRows(w *weigh.Weigher, s *model.Subject, found []uint32) weighed {
-	columns := w.Columns()
-	w.Ask(found)
-	out := l.begin(w, s, func(id model.RecordID) bool {
-		return slices.ContainsFunc(found, func(row uint32) bool { return columns.ID(row) == id })
-	})
-	r := &rows{another: l.another(), columns: columns, list: make([]row, len(out.cands), len(out.cands)+len(found))}
-	for i := range r.list {
-		r.list[i].view, r.list[i].decided = noView, confirmed
-		r.absent = append(r.absent, out.cands[i].Record)
+// weighRows is weighWith for rows of the columns, as if nobody had decided anything: see decide.
+func (l *Linker) weighRows(w *weigh.Weigher, s *model.Subject, found []uint32, keep *keeper) weighed {
+	if keep != nil {
+		keep.begin()
 	}
+	w.Ask(found)
+	out := l.begin(w, s)
+	r := &rows{columns: w.Columns(), list: make([]row, 0, len(found))}
 	var lines weigh.Lines
 	for _, number := range found {
-		c := row{number: number, view: noView, bits: math.Inf(-1), file: columns.FileNumber(number)}
-		if !l.Settled.Silent() {
-			var decided string
-			decided, c.other = l.said(s.Stone.ID, columns.ID(number))
-			c.decided = verdictOf(decided)
-		}
+		c := row{number: number, view: noView, bits: math.Inf(-1), file: r.columns.FileNumber(number)}
 		for k := range out.views {
 			was := c
 			c.view = int8(k)
@@ -237,14 +228,58 @@ func (l *Linker) weighRows(w *weigh.Weigher, s *model.Subject, found []uint32) w
 			for i := range lines.Len() {
 				c.levels[i] = lines.Level(i)
 			}
+			if keep != nil {
+				keep.weighed = lines
+			}
+		}
+		if keep != nil {
+			keep.add(&c)
 		}
 		r.list = append(r.list, c)
 		if c.view != noView {
 			out.kin, _ = addKin(out.kin, out.views[c.view].stone, c.view, c.levels[:c.n])
 		}
 	}
-	out.rows, out.views, out.records, out.cands, out.subject = r, nil, nil, nil, nil
+	out.rows, out.views, out.subject = r, nil, nil
 	return out
+}
+
+// decide lays what people have decided over weighed rows. Those that a person chose for a stone and that were not found for it come first, without evidence.
+func (l *Linker) decide(all []weighed) {
+	another := l.another()
+	inParts(len(all), func(from, to int) {
+		for i := from; i < to; i++ {
+			w := &all[i]
+			w.rows.another = another
+			if l.Settled.Silent() {
+				continue
+			}
+			w.nobody = l.Settled.NoneOf(w.stone)
+			for j := range w.rows.list {
+				c := &w.rows.list[j]
+				var decided string
+				decided, c.other = l.said(w.stone, w.rows.columns.ID(c.number))
+				c.decided = verdictOf(decided)
+				if c.other && c.view != noView {
+					c.bits += another
+					c.levels[c.n] = weigh.LevelNumber("decisions", "another stone's man")
+					c.n++
+				}
+			}
+			for _, id := range l.Settled.Confirmed(w.stone) {
+				if !slices.ContainsFunc(w.rows.list, func(c row) bool { return w.rows.columns.ID(c.number) == id }) {
+					w.rows.absent = append(w.rows.absent, id)
+				}
+			}
+			if n := len(w.rows.absent); n > 0 {
+				list := make([]row, n, n+len(w.rows.list))
+				for k := range list {
+					list[k] = row{view: noView, decided: confirmed}
+				}
+				w.rows.list = append(list, w.rows.list...)
+			}
+		}
+	})
 }
 
 // lines weighs a row under its reading, with what its being another reading costs and what others have decided.

@@ -185,7 +185,7 @@ func (f *finder) secondMarkers() []model.Finding {
 			found.Records = []model.RecordID{r}
 		}
 		if other := byID[k.a].subject.Stone.Place.Cemetery; !strings.EqualFold(other, s.Stone.Place.Cemetery) {
-			found.Reasons = append(found.Reasons, "the other stands in "+other+": one of them marks no body, or there were two men")
+			found.Reasons = append(found.Reasons, fmt.Sprintf("stone %s stands in %s: one of the two marks no body, or there were two men", k.a, other))
 		}
 		found.Reasons = append(found.Reasons, "kin of one name served in one company, and a worn stone is sometimes replaced and left standing: look at both")
 		found.ToShow = f.toShowAt(s, found.Conflict, "wrong", "replacement")

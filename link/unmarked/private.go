@@ -169,11 +169,11 @@ func (f *finder) countedAs(s *model.Subject, claims []model.Candidate, linked, l
 	case math.Abs(likely-linked) < worthTelling:
 		return nil
 	case likely > linked:
-		return []string{"the record buries him in this ground, so that this counts as " + p + " here"}
+		return []string{"the record buries him in this ground, so that the match counts as " + p + " here"}
 	case f.datesApart(s, claims):
-		return []string{"but nothing on the stone speaks of service, and its dates are not the record's, so that this counts as " + p + " here"}
+		return []string{"but nothing on the stone speaks of service, and its dates are not the record's, so that the match counts as " + p + " here"}
 	}
-	return []string{"but nothing on the stone speaks of service, and a civilian may have borne the name, so that this counts as " + p + " here"}
+	return []string{"but nothing on the stone speaks of service, and a civilian may have borne the name, so that the match counts as " + p + " here"}
 }
 
 // describe names a record's man and his unit, unless he may be living.

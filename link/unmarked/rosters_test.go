@@ -136,9 +136,9 @@ func TestCountedAs(t *testing.T) {
 		bits         float64 // that a burial told is worth
 		stone, other string  // what the stone's own finding says of the record, and the record's of the stone
 	}{
-		{"plain", "", man("Skeels", "Orrin"), 0, "so that this counts as 50% here", ""},
-		{"plain, buried here", "Old Mill Cem., Alder Co.", man("Skeels", "Orrin"), 0, "so that this counts as 50% here", "s1 with 50% (propose says 80%, but nothing on that stone speaks of service"},
-		{"plain, and burials tell much", "Old Mill Cem., Alder Co.", man("Skeels", "Orrin"), 3, "the record buries him in this ground, so that this counts as 89% here", "s1 with 89% (propose says 80%; the record buries him in that ground besides)"},
+		{"plain", "", man("Skeels", "Orrin"), 0, "so that the match counts as 50% here", ""},
+		{"plain, buried here", "Old Mill Cem., Alder Co.", man("Skeels", "Orrin"), 0, "so that the match counts as 50% here", "s1 with 50% (propose says 80%, but nothing on that stone speaks of service"},
+		{"plain, and burials tell much", "Old Mill Cem., Alder Co.", man("Skeels", "Orrin"), 3, "the record buries him in this ground, so that the match counts as 89% here", "s1 with 89% (propose says 80%; the record buries him in that ground besides)"},
 		{"a soldier's", "Old Mill Cem., Alder Co.", soldier("Skeels", "Orrin"), 0, "", "s1 with 80%"},
 	} {
 		w := &world{}

@@ -157,7 +157,7 @@ func (f *finder) leadsOf(r *run) []model.Finding {
 		}
 		lead.Reasons = []string{
 			fmt.Sprintf("an unknown in the row between %s (%s) and %s (%s), who stand close together in %s", r.before.Stone.ID, f.describe(r.first), r.after.Stone.ID, f.describe(r.last), r.first.Source.File),
-			"between those two the roster has, with no stone known to be theirs: " + strings.Join(told, "; "),
+			fmt.Sprintf("between the men of %s and %s the roster has, with no stone known to be theirs: %s", r.before.Stone.ID, r.after.Stone.ID, strings.Join(told, "; ")),
 		}
 		out = append(out, lead)
 	}

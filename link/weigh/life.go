@@ -51,14 +51,18 @@ func (v *Stone) Born() (year int, share float64) {
 // birthLevels are the levels of a birth in the order of their numbers here.
 var birthLevels = [...]string{"same", "one year", "near", "far", "round same", "round near", "round far", "another generation", "of age", "not of age"}
 
-func (w *Weigher) birthView(claim *model.Claim, told bool) birthView {
-	p := &claim.Person
-	v := birthView{w: w, born: p.Born, told: told}
-	if v.born.IsZero() && !p.Age.IsZero() && !p.Died.IsZero() {
-		v.born = date.BirthFrom(p.Died, p.Age)
+// bornOf is when a stone's person was born, zero where that is open on one side.
+func bornOf(p *model.Person) date.Date {
+	born := p.Born
+	if born.IsZero() && !p.Age.IsZero() && !p.Died.IsZero() {
+		born = date.BirthFrom(p.Died, p.Age)
 	}
-	if v.born.From.IsZero() || v.born.To.IsZero() {
-		v.born = date.Date{}
+	return closed(born)
+}
+
+func (w *Weigher) birthView(claim *model.Claim, told bool) birthView {
+	v := birthView{w: w, born: bornOf(&claim.Person), told: told}
+	if v.born.From.IsZero() {
 		return v
 	}
 	v.from, v.to = v.born.From.Year, v.born.To.Year
@@ -375,10 +379,17 @@ const (
 	anotherYear = 8
 )
 
+// closed is a date, zero where it is open on one side.
+func closed(d date.Date) date.Date {
+	if d.From.IsZero() || d.To.IsZero() {
+		return date.Date{}
+	}
+	return d
+}
+
 func (w *Weigher) deathView(died date.Date) deathView {
-	v := deathView{w: w, died: died}
-	if died.From.IsZero() || died.To.IsZero() {
-		v.died = date.Date{}
+	v := deathView{w: w, died: closed(died)}
+	if v.died.From.IsZero() {
 		return v
 	}
 	v.days = daysOf(&v.died)

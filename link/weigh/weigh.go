@@ -122,6 +122,20 @@ func (w *Weigher) Stone(s *model.Subject, claim model.Claim) *Stone { return w.s
 // Person makes the first person of reading i of a subject ready.
 func (w *Weigher) Person(s *model.Subject, i int) *Stone { return w.stone(s, &s.Readings[i].People[0]) }
 
+// Told is Person for a stone of which lines are known and only spelled: nothing can be weighed against it.
+func (w *Weigher) Told(s *model.Subject, i int) *Stone {
+	claim := &s.Readings[i].People[0]
+	v := &Stone{w: w, subject: s, claim: claim, unit: unitView{unit: legible(claim.Service.Unit)}, birth: birthView{born: bornOf(&claim.Person)}}
+	written := claim.Person.Name.Surname
+	v.surname = &surnameView{written: written, same: w.counts.surnames.n[name.Fold(written)]}
+	if died := closed(claim.Person.Died); !died.From.IsZero() {
+		v.death = deathView{died: died, days: daysOf(&died)}
+	}
+	v.place = placeView{place: &s.Stone.Place}
+	v.design = designView{implies: &s.Implies, dated: !claim.Person.Died.IsZero()}
+	return v
+}
+
 func (w *Weigher) stone(s *model.Subject, claim *model.Claim) *Stone {
 	v := &Stone{w: w, subject: s, claim: claim}
 	v.surname = w.surnameView(claim.Person.Name.Surname)

@@ -206,7 +206,11 @@ func (j *Job) Learn(ctx context.Context, precision float64, settled ledger.State
 // to tell from several goroutines, and what that returns is called in the order of the stones.
 func (j *Job) Each(ctx context.Context, precision float64, tell func(*link.Told) (inOrder func() error)) error {
 	defer letGrow()()
-	defer j.beginPacking()()
+	kept := j.openWeighed()
+	defer kept.Close()
+	if kept == nil {
+		defer j.beginPacking()()
+	}
 	l, err := j.Follow(ctx)
 	if err != nil {
 		return err
@@ -221,8 +225,10 @@ func (j *Job) Each(ctx context.Context, precision float64, tell func(*link.Told)
 	if err := enough(linker.Columns.Len(), p.n); err != nil {
 		return err
 	}
+	keep := kept.use(j, linker, p)
 	defer j.stage("weighing")()
 	_, err = linker.Each(ctx, p.n, p.at, tell)
+	keep.Close(err == nil)
 	return err
 }
 

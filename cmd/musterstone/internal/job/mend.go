@@ -26,7 +26,7 @@ func (j *Job) MendKept() []index.Derived {
 	for _, k := range []struct {
 		name  string
 		whole func(path string) error
-	}{{keptFile, wholeAnswers}, {knownFile, wholeDigests}, {publishedFile, wholePublished}} {
+	}{{keptFile, wholeAnswers}, {weighedFile, wholeWeighed}, {knownFile, wholeDigests}, {publishedFile, wholePublished}} {
 		path := filepath.Join(j.Survey.Dir, index.DerivedFolder, k.name)
 		err := k.whole(path)
 		if errors.Is(err, fs.ErrNotExist) {

@@ -163,6 +163,15 @@ func newPacked() *packed {
 	return &packed{registers: map[model.StoneID]bool{}, moves: weigh.CountMoves(nil)}
 }
 
+// count counts one more stone.
+func (p *packed) count(s *model.Subject) {
+	p.n++
+	p.moves.Add(s)
+	if s.Stone.Register != nil {
+		p.registers[s.Stone.ID] = true
+	}
+}
+
 // add packs a stone, which is read where it was not.
 func (p *packer) add(s *model.Subject) {
 	if p.block = append(p.block, s); len(p.block) == blockStones {
@@ -201,13 +210,10 @@ func (p *packer) flush() {
 	for k, s := range p.block {
 		data.Write(p.texts[k])
 		b.ends = append(b.ends, uint32(data.Len()))
-		to.moves.Add(s)
-		if s.Stone.Register != nil {
-			to.registers[s.Stone.ID] = true
-		}
+		to.count(s)
 	}
 	b.data = data.String()
-	to.blocks, to.n = append(to.blocks, b), to.n+len(p.block)
+	to.blocks = append(to.blocks, b)
 	p.block = p.block[:0]
 	p.packed(to.n)
 }
