@@ -111,10 +111,7 @@ func (a *app) leads(ctx context.Context, j *job.Job, cemetery string, open bool)
 		out.counts = append(out.counts, unmarked.Count(men, g, certainty))
 	}
 	out.total = unmarked.Count(men, cemetery, certainty)
-	slices.SortStableFunc(out.all, func(p, q lead) int {
-		return cmp.Or(natural.Compare(p.place.Cemetery, q.place.Cemetery), placedFirst(p, q), natural.Compare(p.place.Section, q.place.Section), natural.Compare(p.place.Row, q.place.Row), natural.Compare(p.place.Plot, q.place.Plot),
-			cmp.Compare(q.Probability, p.Probability), cmp.Compare(p.Kind, q.Kind), cmp.Compare(p.Stone, q.Stone), cmp.Compare(p.Record, q.Record))
-	})
+	slices.SortStableFunc(out.all, walking)
 	for i := range out.all {
 		out.all[i].number = i + 1
 	}
@@ -126,6 +123,12 @@ func (a *app) leads(ctx context.Context, j *job.Job, cemetery string, open bool)
 		out.open(j.Survey, x, proposals, l.History().Decisions)
 	}
 	return out, x.Err()
+}
+
+// walking is the order in which one walks.
+func walking(p, q lead) int {
+	return cmp.Or(natural.Compare(p.place.Cemetery, q.place.Cemetery), placedFirst(p, q), natural.Compare(p.place.Section, q.place.Section), natural.Compare(p.place.Row, q.place.Row), natural.Compare(p.place.Plot, q.place.Plot),
+		cmp.Compare(q.Probability, p.Probability), cmp.Compare(p.Kind, q.Kind), cmp.Compare(p.Stone, q.Stone), cmp.Compare(p.Record, q.Record))
 }
 
 // meet takes up a ground that is not among the grounds yet.

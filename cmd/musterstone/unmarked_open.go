@@ -119,6 +119,7 @@ func (all *leads) open(s *intake.Survey, x *index.Index, proposals []model.Propo
 			l.place.Cemetery = ""
 		}
 	}
+	slices.SortStableFunc(all.all, walking) // by the places that are left
 	var grounds []string
 	counts := all.counts[:0:0]
 	for i, g := range all.grounds {

@@ -53,7 +53,7 @@ func Guess(dir string) (text []byte, notes []string, err error) {
 		return nil, nil, fmt.Errorf("read folder %q: %w", dir, err)
 	}
 	var guesses []guess
-	var warless []string
+	var warless, groundless []string
 	for _, e := range entries {
 		if e.IsDir() || strings.HasPrefix(e.Name(), ".") {
 			continue
@@ -77,6 +77,9 @@ func Guess(dir string) (text []byte, notes []string, err error) {
 		if g.warless {
 			warless = append(warless, e.Name())
 		}
+		if g.groundless {
+			groundless = append(groundless, e.Name())
+		}
 	}
 	title := filepath.Base(abs)
 	if len(guesses) == 0 {
@@ -90,6 +93,14 @@ func Guess(dir string) (text []byte, notes []string, err error) {
 		notes = append(notes, fmt.Sprintf(`%s: nothing says which war %s all of one, add { "virtual": true, "propertyUrl": "ms:conflict", "default": "civil-war" } to its "columns" in %s.`,
 			strings.Join(warless, ", "), which, MetadataFile))
 	}
+	if len(groundless) > 0 {
+		which := "it is of. If it is of one"
+		if len(groundless) > 1 {
+			which = "each is of. Where a table is of one"
+		}
+		notes = append(notes, fmt.Sprintf(`%s: nothing says which burial ground %s, add { "virtual": true, "propertyUrl": "ms:cemetery", "default": "its name" } to its "columns" in %s.`,
+			strings.Join(groundless, ", "), which, MetadataFile))
+	}
 	notes = append(notes, fmt.Sprintf(`The title is the folder's name (%s). Write a better one under "dc:title", and add "dc:license", "dc:publisher" and "ms:base" (the IRI under which the data are to be published) before anything is published.`, title))
 	return writeMetadata(title, guesses), notes, nil
 }
@@ -100,6 +111,8 @@ type guesser struct {
 	file    string
 	notes   []string
 	warless bool // a roster that says nothing of its war
+	// groundless is a table of stones or a register that says nothing of the burial ground.
+	groundless bool
 }
 
 func (g *guesser) note(format string, args ...any) {
@@ -237,7 +250,11 @@ func (g *guesser) kind(header []string) Kind {
 		g.note("its columns look like a roster's: taken as service records.")
 		return Roster
 	default:
-		g.note("its columns look like those of stones or burials: taken as stones.")
+		what := "a burial register"
+		if slices.ContainsFunc(header, func(h string) bool { return guessTerm(h, false) == tInscription }) {
+			what = "stones"
+		}
+		g.note("its columns look like those of stones or burials: taken as %s.", what)
 		return Stones
 	}
 }
@@ -336,6 +353,7 @@ func (g *guesser) remarks(header []string, samples [][]string, terms []term, hol
 	if kind.holdsRecords() && !has(tConflict) && !has(tSide) {
 		g.warless = true
 	}
+	g.groundless = !kind.holdsRecords() && !has(tCemetery)
 	if !has(tID) {
 		g.note("no column of ids was found; each row gets one made from what it says, which changes when the row is corrected.")
 	}

@@ -308,3 +308,17 @@ func TestOddInput(t *testing.T) {
 		}
 	}
 }
+
+// TestReasonsStandAlone: where reasons are published they have no order, so that each names the pattern for which it speaks.
+func TestReasonsStandAlone(t *testing.T) {
+	s := &model.Stone{Marker: model.Marker{Top: "rounded", Material: "white marble", Width: 12, Thickness: 4, Lettering: "raised", Device: "recessed shield"}}
+	imp := Imply(s, model.Reading{People: []model.Claim{{Service: model.Service{Unit: model.Unit{Number: 31, State: "WI"}}}}})
+	if len(imp.Because) < 3 {
+		t.Fatalf("reasons: %q", imp.Because)
+	}
+	for _, r := range imp.Because[:3] {
+		if _, of, _ := strings.Cut(r, ": "); !strings.Contains(of, "the Civil War stone of 1903") {
+			t.Errorf("%q does not say for what", r)
+		}
+	}
+}

@@ -45,13 +45,13 @@ func (t *tables) because(b *belief) []string {
 	slices.SortStableFunc(list, func(x, y observed) int { return cmp.Compare(math.Abs(y.bits), math.Abs(x.bits)) })
 	var out []string
 	first, other := t.patterns[b.best].Short, t.patterns[rival].Short
-	told := false // the two are named once
+	told := false // the rival is named once; each sentence must stand alone, for where they are published they have no order
 	for _, x := range list[:min(len(list), mostSaid)] {
 		switch {
 		case x.bits < 0:
 			out = append(out, x.text+": "+strength(-x.bits)+" "+other+" over "+first)
 		case told:
-			out = append(out, x.text+": "+strength(x.bits)+" the same")
+			out = append(out, x.text+": "+strength(x.bits)+" "+first)
 		default:
 			out = append(out, x.text+": "+strength(x.bits)+" "+first+" over "+other)
 			told = true
