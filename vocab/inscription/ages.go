@@ -20,6 +20,9 @@ func (c *chart) ageItems(i int, label bool, from int) {
 	last := 0 // the spanOrder of the last number: each span stands only once, and in that order
 	for k < len(t.Words) && t.Words[k].Has(words.Digits) && t.Words[k].Num >= 0 && t.Words[k].Num <= 365 {
 		n := t.Words[k].Num
+		if d, ok := c.likeFigure(k + 1); ok && last == 0 && n < 13 {
+			n, k = n*10+d, k+1 // "AGED 6I YRS."
+		}
 		if w := &t.Words[k]; last == 2 && n < 32 && w.Has(words.Ordinal) && w.Flags&(words.LastInLine|words.CommaAfter) != 0 && strings.ToUpper(t.Span(k, k+1)) == t.Key(k)+"D" {
 			a.Days, a.HasDays = n, true // "61Y 3M 2D": behind months that is no second
 			score += c.w.AgeSpan
@@ -71,6 +74,9 @@ func (c *chart) ageItems(i int, label bool, from int) {
 	if label && last == 0 && k+1 < len(t.Words) && c.figureLost(k) && c.endsAge(c.spots[k+1].spans[1]) {
 		k = c.spots[k+1].spans[1] // "AE. 4[.] Y'RS": how many is not told
 		score += c.w.AgeSpan
+	} else if label && last == 0 && k < len(t.Words) && c.figureLost(k) && t.Words[k].Has(words.LastInLine) {
+		k++ // "AE. 7[.]"
+		score += c.w.AgeNumber
 	} else if !a.Known {
 		return
 	}
@@ -88,7 +94,7 @@ func (c *chart) ageItems(i int, label bool, from int) {
 	if t.Words[from].Has(words.FirstInLine) {
 		score += c.w.AgeHeadsLine
 	}
-	if c.yearsLost(from) {
+	if c.yearsLost(from) || label && c.tensLost(i) {
 		a = date.Age{}
 	}
 	a.Written = t.Span(from, k)
@@ -98,6 +104,27 @@ func (c *chart) ageItems(i int, label bool, from int) {
 // figureLost reports whether word i is a number of which a figure is lost.
 func (c *chart) figureLost(i int) bool {
 	return c.text.Words[i].Has(words.Digits|words.Lost) && c.text.Len(i) < 4
+}
+
+// tensLost reports whether the number at word i stands right behind a gap, which may have its first figures: "AGE[---]8 YRS. 4 MOS."
+func (c *chart) tensLost(i int) bool {
+	t := c.text
+	return i > 0 && i < len(t.Words) && t.Words[i-1].Has(words.Lost) && t.Words[i-1].To == t.Words[i].From
+}
+
+// likeFigure is the figure that a letter right behind a number was cut or read for.
+func (c *chart) likeFigure(i int) (figure int, ok bool) {
+	t := c.text
+	if i >= len(t.Words) || !t.Words[i].Has(words.Glued) || t.Len(i) != 1 {
+		return 0, false
+	}
+	switch t.Key(i)[0] {
+	case 'I', 'L':
+		return 1, true
+	case 'O':
+		return 0, true
+	}
+	return 0, false
 }
 
 // endsAge reports whether an age can end before word i, 0 for none: no number goes on with it.

@@ -283,7 +283,9 @@ func (b *builder) take(k int) {
 		b.takeYears(k, it)
 	case kAge:
 		b.token(p.from, p.to, "age", "", "", b.head)
-		b.current().claim.Person.Age = b.c.ages[it.ref]
+		if who := &b.current().claim.Person; who.Age.IsZero() { // what follows words that cannot be read is the rest of it: "AE. 45 Y'RS 2 M'5 1 D'S"
+			who.Age = b.c.ages[it.ref]
+		}
 		b.label = noLabel
 	case kMemorial:
 		b.r.Memorial = true

@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"musterstone/model/date"
+	"musterstone/vocab/name"
 	"musterstone/vocab/unit"
 	"musterstone/vocab/words"
 )
@@ -19,6 +20,7 @@ type chart struct {
 
 	items          []item
 	heading        bool    // a surname may head the stone
+	parts          bool    // a name may be parted by a gap
 	first          []int32 // per word: the first item that starts there, -1 for none
 	sense          []float32
 	nameScore      []wordScore
@@ -90,7 +92,7 @@ func (c *chart) addAge(a date.Age) int32 {
 func (c *chart) fill(t *words.Text, ctx Context) {
 	n := len(t.Words)
 	c.text, c.context = t, ctx
-	c.heading = false
+	c.heading, c.parts = false, false
 	c.items, c.whens, c.ages, c.unitParts = c.items[:0], c.whens[:0], c.ages[:0], c.unitParts[:0]
 	c.states, c.finals, c.made = c.states[:0], c.finals[:0], c.made[:0]
 	c.first, c.sense, c.nameScore = sized(c.first, n), sized(c.sense, n), sized(c.nameScore, n)
@@ -106,6 +108,9 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 		} else {
 			*info = nameInfo{}
 			c.misread[i] = c.lookAlike(i, info)
+		}
+		if i > 0 && info.unit == (unit.Word{}) && t.Words[i-1].Num > 0 && t.Words[i-1].Num < 400 {
+			c.misread[i] = c.stateAlike(i, info)
 		}
 		c.units[i] = info.unit
 		post = post || info.starts&sPost != 0
@@ -157,10 +162,15 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 		if w.Has(words.FirstInLine) {
 			c.familyItems(i)
 			c.relationGap(i)
-			c.diedLabel(i)
+			c.wornLabel(i)
+			c.wornLine(i)
+			c.wornHome(i)
 		}
 		if begins && !digits && (c.place[i] < maxPlace || c.spots[i].preposition > 0 || c.labelled(i)) {
 			c.placeItems(i)
+		}
+		if w.Has(words.Lost) {
+			c.hisGap(i)
 		}
 		if digits || starts&(sCirca|sIn) != 0 || w.Has(words.Lost) || c.spots[i].month > 0 {
 			c.dateItems(i)
@@ -230,6 +240,36 @@ func (c *chart) oneShort(i, n int, info *nameInfo) bool {
 		}
 	}
 	return false
+}
+
+// wideLike is how alike two letters must look for a word between a regiment's number and its arm, where hardly anything but a state stands, to be read with one for the other.
+const wideLike = 0.2
+
+// stateAlike is lookAlike of a word between a regiment's number and its arm, which may be a name too, and of two letters: "15 MIS INF", "9 TA. INF.".
+func (c *chart) stateAlike(i int, info *nameInfo) bool {
+	t := c.text
+	n := t.Len(i)
+	if n < 2 || n > 6 || t.Words[i].Flags&(words.Digits|words.Lost|words.Note|words.FirstInLine|words.LastInLine) != 0 || i+1 >= len(t.Words) {
+		return c.misread[i]
+	}
+	if arm := c.lex.known.Of(t, i+1); arm == nil || arm.unit == (unit.Word{}) || t.Len(i+1) < 3 {
+		return c.misread[i]
+	}
+	best := wideLike
+	key := t.Key(i)
+	for k := range n {
+		for letter := byte('A'); letter <= 'Z'; letter++ {
+			if letter == key[k] {
+				continue
+			}
+			if like := name.Worn(letter, key[k]); like >= best {
+				if p := c.lex.known.With(t, i, k, letter); p != nil && p.unit != (unit.Word{}) {
+					best, info.unit = like, p.unit
+				}
+			}
+		}
+	}
+	return c.misread[i] || info.unit != (unit.Word{})
 }
 
 // ahead works out how far ahead of each word the next AND is, and the next word that makes a place of the words before it; far where there is none.

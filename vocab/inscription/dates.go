@@ -279,7 +279,7 @@ func two(n int) string {
 
 // lostYear is a year with lost digits, X: the span of the years that it can be.
 func lostYear(text string) date.Date {
-	if !wornWithin(text) && text[1] != 'X' {
+	if !wornWithin(text) && text[1] != 'X' && strings.IndexByte(text, 'X') > 0 {
 		if d, err := date.ParseEDTF(text); err == nil {
 			return d
 		}

@@ -29,7 +29,7 @@ func (c *chart) end(s *state) float32 {
 			score += c.w.UnitDoubt // "PRIVATE FIRST CLASS, 32ND DIVISION"
 		case s.unit.Troops() && s.is(fService):
 			score += c.w.UnitDoubt // "CONTL. LINE / REV. WAR"
-		case s.is(fService) && s.unit.Has == 1<<unit.RoleArm:
+		case (s.is(fService) || s.is(fRank) && c.context.government()) && s.unit.Has == 1<<unit.RoleArm:
 			score += c.w.UnitDoubt + c.w.ArmOfBranch // "SIGNAL CORPS U. S. A."
 		case s.unit.Is(unit.RoleNamed) && s.is(fService|fRank|fSoldier):
 			score += c.w.UnitDoubt // "LT. COL. BALDWIN'S ARTIFICERS / REV. WAR"

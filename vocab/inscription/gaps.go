@@ -6,11 +6,95 @@ import (
 	"sync"
 
 	"musterstone/vocab"
+	"musterstone/vocab/name"
 	"musterstone/vocab/words"
 )
 
 // leastGap is how many letters a gap of known extent must have lost to hide the end of a name, a space and the beginning of the next.
 const leastGap = 3
+
+// wide is how many lost letters, or more, may as well be a space and an initial: "AUGUST [......]FENBERGER" may have lost a middle initial, its point and the beginning of the surname.
+const wide = "?????"
+
+// opened is a name as written with its wider gaps beside a space of unknown length, and with the initial parted off that stands on the other side of a gap.
+func (c *chart) opened(it *item, written string) string {
+	for w := it.from; w < it.to; w++ {
+		if !c.text.Words[w].Has(words.Lost) {
+			continue
+		}
+		raw, key := c.text.Span(w, w+1), c.text.Key(w)
+		if whole := c.unfigured(raw, key); whole != raw { // "5COTT"
+			written, raw = strings.Replace(written, raw, whole, 1), whole
+		}
+		if !strings.Contains(written, raw) {
+			continue
+		}
+		from, end := strings.IndexByte(raw, '['), strings.IndexByte(raw, ']')+1
+		if from < 0 || end <= from || strings.LastIndexByte(raw, '[') != from {
+			continue
+		}
+		last := w == int(it.name.surname) && w == it.to-1
+		switch {
+		case w+1 == int(it.name.part) && last && from == 0: // "[......]FENBERGER"
+			written = strings.Replace(written, raw, "[---]"+raw[end:], 1)
+		case w+1 == int(it.name.part) && last: // "F[......]P"
+			gap := " [---]"
+			if end-from == len("[..]") { // a point and a space
+				gap = " "
+			}
+			written = strings.Replace(written, raw, raw[:from]+gap+raw[end:], 1)
+		case w+1 == int(it.name.part): // "[.....]S THODER"
+			written = strings.Replace(written, raw, raw[:from]+"[---] "+raw[end:], 1)
+		case !last && end == len(raw) && from > 0 && strings.HasSuffix(key, wide), !last && end == len(raw) && strings.HasSuffix(key, "???") && from > 1 && !knownNames().exact(key):
+			written = strings.Replace(written, raw, raw[:from]+"[---]"+raw[end:], 1)
+		}
+	}
+	return written
+}
+
+// exact reports whether a given name has the letters that are left of a damaged one where it has them, and its length.
+func (n *names) exact(key string) bool {
+	if len(key) >= len(n.long) {
+		return false
+	}
+	for _, g := range n.long[len(key)] {
+		if agrees(key, g) {
+			return true
+		}
+	}
+	return false
+}
+
+// initialBehind reports whether the last letter of a given name that a gap has left may be an initial, and whether it must: "[.....]S THODER", "COR[---]T. BRULAW".
+func (c *chart) initialBehind(i int) (may, must bool) {
+	w := &c.text.Words[i]
+	if w.Flags&(words.Lost|words.Digits|words.Note) != words.Lost {
+		return false, false
+	}
+	key := c.text.Key(i)
+	front, rest := parted(key)
+	if len(rest) != 1 || len(front) == 1 {
+		return false, false
+	}
+	gap := len(key) - len(front) - 1
+	open := key[len(front)] == '*'
+	return true, w.Has(words.DotAfter) && (open || gap > leastGap) || !open && front == "" && !knownNames().exact(key)
+}
+
+// initialBefore reports whether the first letter of a surname that a gap has broken may be an initial: "WILLIAM F[......]P", "P. W[..]KENNEY".
+func (c *chart) initialBefore(i int) bool {
+	if c.text.Words[i].Flags&(words.Lost|words.Digits|words.Note) != words.Lost {
+		return false
+	}
+	key := c.text.Key(i)
+	if front, rest := parted(key); len(front) == 1 && rest != "" {
+		return true
+	}
+	return len(key) > 6 && key[1:3] == "??" && strings.IndexAny(key[3:], "?*") < 0 && knownNames().isSurname(key[3:])
+}
+
+func (n *names) isSurname(s string) bool { _, is := slices.BinarySearch(n.surnames, s); return is }
+func (n *names) isGiven(s string) bool   { _, is := slices.BinarySearch(n.givens, s); return is }
 
 // gapItem adds what a damaged word alone on its line may be besides one name: "CHARL[---]GIN" is the beginning of a given name and the end of a surname, and the gap has the space between them.
 func (c *chart) gapItem(i int) {
@@ -22,11 +106,13 @@ func (c *chart) gapItem(i int) {
 	raw := c.text.Span(i, i+1)
 	from, to, ok := gapIn(raw)
 	if !ok {
-		return
+		if from, to, ok = c.shortGap(i, raw); !ok {
+			return
+		}
 	}
 	front, rest := words.Letters(raw[:from]), words.Letters(raw[to:])
 	if from == 0 { // "[....]POTTER": the given name is lost, and perhaps letters of the surname
-		if len(rest) > 2 && !strings.ContainsAny(raw[to:], "[]") && (i == 0 || !c.text.Words[0].Has(words.LastInLine)) {
+		if len(rest) > 2 && !strings.ContainsAny(raw[to:], "[]") && (i == 0 || !c.text.Words[0].Has(words.LastInLine) || c.context.government() && w.Line == 1) {
 			it := item{from: i, to: i + 1, kind: kName, name: nameSpan{suffix: -1, surname: int16(i), and: -1, gap: int16(to)}}
 			it.name.ownLine = true
 			it.score = c.w.DamagedGiven + c.w.DamagedSurname + c.w.NameTwoWords + c.w.NameHeadsLine + c.w.NameEndsLine + c.w.NameInGap
@@ -34,14 +120,15 @@ func (c *chart) gapItem(i int) {
 		}
 		return
 	}
-	initial := len(front) == 1 && len(rest) > 2 && c.context.government() && (to-from > 6 || raw[from:to] == "[---]") // "J[.....]LFORD": a government stone names nobody by his surname alone
-	if strings.ContainsAny(raw[:from]+raw[to:], "[]") || !initial && (len(front) < 2 || len(rest) < 2 && (len(rest) == 0 || to-from < 6 && raw[from:to] != "[---]") || !knownNames().begins(front)) || knownNames().given(front, rest) {
+	whole := c.context.government() || i == 0 && c.noNameFollows(i+1) // "J[.....]LFORD": a government stone names nobody by his surname alone, nor does one on which dates follow
+	initial := len(front) == 1 && len(rest) > 2 && whole
+	if strings.ContainsAny(raw[:from]+raw[to:], "[]") || !initial && (len(front) < 2 || len(rest) < 2 && (len(rest) == 0 || to-from < 6 && raw[from:to] != "[---]") || !knownNames().begins(front)) || knownNames().given(front, rest) && !(c.context.government() && raw[from:to] != "[---]" && !knownNames().exact(c.text.Key(i))) {
 		return
 	}
 	it := item{from: i, to: i + 1, kind: kName, name: nameSpan{suffix: -1, surname: int16(i), and: -1, gap: int16(to)}}
 	it.name.known, it.name.ownLine = true, true
 	it.score = c.w.DamagedGiven + c.w.DamagedSurname + c.w.NameTwoWords + c.w.NameHeadsLine + c.w.NameEndsLine + c.w.NameInGap
-	if knownNames().surname(front, rest) {
+	if knownNames().surname(front, rest) && !(c.context.government() && raw[from:to] != "[---]") {
 		it.score += c.w.SurnameInGap
 	}
 	c.add(it)
@@ -62,6 +149,31 @@ func gapIn(raw string) (from, to int, ok bool) {
 	return from, end + 1, true
 }
 
+// shortGap is gapIn of a gap of two letters behind a whole given name or its abbreviation, a point and a space: "THOS[..]VOMER".
+func (c *chart) shortGap(i int, raw string) (from, to int, ok bool) {
+	from = strings.Index(raw, "[..]")
+	if from < 3 || strings.Count(raw, "[") > 1 || len(raw) < from+4+3 || !knownNames().isGiven(c.text.Key(i)[:strings.IndexByte(c.text.Key(i), '?')]) {
+		return 0, 0, false
+	}
+	return from, from + 4, true
+}
+
+// noNameFollows reports whether word i begins a line that tells a date.
+func (c *chart) noNameFollows(i int) bool {
+	if i >= len(c.text.Words) {
+		return false
+	}
+	if c.text.Words[i].Has(words.Digits) || c.spots[i].month > 0 {
+		return true
+	}
+	for k := c.spots[i].from; k < c.spots[i].to; k++ {
+		if e := c.hits[k].entry; e.kind == kLabel && (e.label == lBorn || e.label == lDied) {
+			return true
+		}
+	}
+	return lostWord(c.text.Key(i)) && c.text.Words[i].Has(words.DashAfter)
+}
+
 // givenWorn reports whether word i begins as some given name does, by three letters or more, and has lost its end.
 func (c *chart) givenWorn(i int) bool {
 	key := c.text.Key(i)
@@ -71,7 +183,11 @@ func (c *chart) givenWorn(i int) bool {
 
 // split is the name that a gap parts: as it would be written with the gap on both sides of the space.
 func split(written string, gap int) (given, surname string) {
-	return written[:strings.IndexByte(written, '[')] + "[---]", "[---]" + written[gap:]
+	front, _, _ := strings.Cut(written, "[")
+	if gap-len(front) == len("[..]") { // a point and a space
+		return front, written[gap:]
+	}
+	return front + "[---]", "[---]" + written[gap:]
 }
 
 // names are the known names in order, for those who have a beginning and an end of one.
@@ -157,6 +273,37 @@ func (n *names) abbreviation(key string) string {
 // whole reports whether a name written out has all letters that are left of a damaged word, however few: "J[..]N" is JOHN sooner than JNTHN.
 func (n *names) whole(key string) bool {
 	return len(key) < len(n.long) && slices.ContainsFunc(n.long[len(key)], func(g string) bool { return agrees(key, g) })
+}
+
+// misreadShort is the abbreviation of a given name that word i, which has its point, is with one letter misread; "" where it is in a table, where none is, and where those that are stand for several names.
+func (c *chart) misreadShort(i int) string {
+	n := c.text.Len(i)
+	if n < 3 || n > 5 || !c.text.Words[i].Has(words.DotAfter) || c.infos[i].named || c.sense[i] > 0 {
+		return ""
+	}
+	key, form, root := c.text.Key(i), "", ""
+	for _, s := range knownNames().short {
+		if len(s[0]) != n {
+			continue
+		}
+		wrong := 0
+		for k := range n {
+			if key[k] != s[0][k] {
+				if wrong++; wrong > 1 || name.Worn(key[k], s[0][k]) < likeLetter {
+					wrong = n
+					break
+				}
+			}
+		}
+		if wrong > 1 {
+			continue
+		}
+		if root != "" && root != s[1] {
+			return ""
+		}
+		form, root = s[0], s[1]
+	}
+	return form
 }
 
 // agrees reports whether all letters that are left of a damaged word stand where another word has them, as far as that goes.
@@ -256,6 +403,20 @@ func (c *chart) wifeInGap(i int) {
 		if r := &c.lex.relationsOf[k]; r.letters == "WIFEOF" {
 			c.add(item{from: i, to: i + 2, kind: kRelation, score: c.w.RelationWorn, entry: &r.entry})
 			return
+		}
+	}
+}
+
+// hisGap adds HIS WIFE, or HER HUSBAND, of which nothing is left of the first word: "MARY / [---] WIFE".
+func (c *chart) hisGap(i int) {
+	t := c.text
+	if i+1 >= len(t.Words) || t.Words[i].Flags&(words.Lost|words.LastInLine|words.Note) != words.Lost || i == 0 || t.Len(i) > 5 || !lostWord(t.Key(i)) {
+		return
+	}
+	s := &c.spots[i+1]
+	for k := s.from; k < s.to; k++ {
+		if h := &c.hits[k]; h.to == i+2 && h.guessed == 0 && h.entry.kind == kRelation && (h.entry.code == "wife" || h.entry.code == "husband") && (i+2 >= len(t.Words) || t.Words[i+1].Has(words.LastInLine) || t.Words[i+2].Has(words.Digits)) {
+			c.add(item{from: i, to: i + 2, kind: kRelation, score: c.w.RelationBehindGap, entry: h.entry})
 		}
 	}
 }

@@ -26,6 +26,7 @@ type nameSpan struct {
 	surname   int16 // the first word of the surname; the word after the name where there is none
 	and       int16 // the word AND of a pair, or -1
 	gap       int16 // where what stands behind the gap begins that parts the one word into a given name and a surname, 0 where none does
+	part      int16 // the word after the one that is parted into an initial and what the gap beside it has left, 0 for none
 	or        int16 // the word OR before another reading of the surname, 0 for none
 	givenOnly bool
 	oneWord   bool

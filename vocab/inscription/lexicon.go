@@ -97,7 +97,8 @@ type lexicon struct {
 	gains gains
 	// relationsOf are the forms that end in OF, in the order of the table.
 	relationsOf []relationOf
-	died        entry // DIED
+	born, died  entry      // BORN and DIED
+	lines       []lineForm // wars, and openings, that may be told from what is left of their line
 	kinds       [kinds]kindScore
 	like        [26][]byte // the letters that look like each
 	wars        [][2]int   // the first and last years of those that withinWar asks
@@ -179,7 +180,7 @@ func (l *lexicon) add(form string, e entry) {
 
 // wordKinds are the kinds as the tables stone-words.csv and reading-kinds.csv name them.
 var wordKinds = map[string]kind{
-	"rank": kRank, "war-years": kWarYears, "society-veterans": kSociety, "relation-of": kRelationOf, "relation": kRelation, "label": kLabel, "title": kTitle, "rank-title": kTitle, "degree": kDegree, "memorial": kMemorial, "commonplace": kSaying,
+	"rank": kRank, "war-years": kWarYears, "society-veterans": kSociety, "relation-of": kRelationOf, "relation": kRelation, "label": kLabel, "title": kTitle, "rank-title": kTitle, "degree": kDegree, "memorial": kMemorial, "commonplace": kSaying, "opening": kSaying,
 	"unknown": kUnknown, "society": kSociety, "fraternal": kFraternal, "award": kAward, "side": kSide, "side-navy": kSide, "branch": kBranch, "linking": kLink, "conflict": kConflict,
 }
 
@@ -228,9 +229,16 @@ func (l *lexicon) loadWords() {
 			if k == "relation-of" && strings.HasSuffix(form, " OF") {
 				l.relationsOf = append(l.relationsOf, relationOf{words.Letters(form), e})
 			}
-			if e.code == "died" && form == "DIED" {
+			switch form {
+			case "BORN":
+				l.born = e
+				l.born.label = lBorn
+			case "DIED":
 				l.died = e
 				l.died.label = lDied
+			}
+			if (k == "memorial" || k == "opening") && len(t.Words) == 2 {
+				l.lines = append(l.lines, lineForm{form, e})
 			}
 			if e.kind == kNone {
 				panic(r.Where() + ": unknown kind " + k)
@@ -347,6 +355,9 @@ func (l *lexicon) loadConflicts() {
 		}
 		e.words = int8(len(t.Words))
 		e.from, e.to = spanOf(e.code)
+		if r.Get("weak") == "" && len(t.Words) > 1 && len(t.Letters()) > 5 && !strings.ContainsAny(t.Letters(), "0123456789") { // a figure is lost or it tells
+			l.lines = append(l.lines, lineForm{strings.ToUpper(r.Get("form")), e})
+		}
 		l.add(r.Get("form"), e)
 	}
 }

@@ -1,6 +1,8 @@
 package inscription
 
 import (
+	"strings"
+
 	"musterstone/vocab/unit"
 	"musterstone/vocab/words"
 )
@@ -23,8 +25,8 @@ func (c *chart) nameWord(i int) wordScore {
 	}
 	key := c.text.Key(i)
 	n := c.infos[i]
-	if n.never && !(n.starts&sCirca != 0 && w.Has(words.LastInLine) && i > 0 && !w.Has(words.FirstInLine) && (c.nameScore[i-1].givenName || c.nameScore[i-1].initial)) {
-		return wordScore{} // but for "HENRY ABT", where no year follows
+	if n.never && !((n.starts&sCirca != 0 || n.surname != 0) && (w.Has(words.LastInLine) || i+1 < len(c.text.Words) && c.text.Words[i+1].Has(words.Digits) && n.starts&sCirca == 0) && i > 0 && !w.Has(words.FirstInLine) && (c.nameScore[i-1].givenName || c.nameScore[i-1].initial)) {
+		return wordScore{} // but for "HENRY ABT", where no year follows, and "HENRY CHURCH"
 	}
 	if len(key) == 1 {
 		if key == "*" {
@@ -98,6 +100,7 @@ func (c *chart) nameItems(i int) {
 	allGiven, known, initials := true, false, true
 	prefix := -1 // first word of a surname's prefix
 	first := &t.Words[i]
+	may, must := c.initialBehind(i)
 	for n := 1; n <= maxName && i+n <= len(t.Words); n++ {
 		k := i + n - 1
 		w := &t.Words[k]
@@ -151,6 +154,16 @@ func (c *chart) nameItems(i int) {
 		if n == 1 && !s.known && !w.Has(words.LastInLine) && c.relationAt(k+1) {
 			it.score += c.w.BeforeRelation // "ALMIRA HIS WIFE"
 		}
+		if n > 1 && c.relationAt(k) {
+			it.score += c.w.SurnameOfRelation // "ELLA [.]IS WIFE"
+		}
+		if own := &c.infos[0]; breaks > 0 && i == 0 && t.Words[0].Has(words.LastInLine) && own.surname != 0 {
+			if k+1 < len(t.Words) && t.Words[k+1].Flags&(words.FirstInLine|words.Digits|words.Ordinal) == words.Digits {
+				it.score += c.w.NameBreaksAtYears // "LEWIS / JOHN 1839 - 1916": the surname heads the stone
+			} else if of := own.surname - own.given; own.given != 0 && of > 0 {
+				it.score -= min(of, 2) * c.w.NameBreaksAtSurname
+			}
+		}
 		switch {
 		case n == 1:
 			it.score += c.w.NameOneWord
@@ -165,6 +178,9 @@ func (c *chart) nameItems(i int) {
 		if n == 2 && lostWord(key) && c.nameScore[i].initial && first.Has(words.FirstInLine) && w.Has(words.LastInLine) {
 			it.score += c.w.InitialAndLost // "B. ??"
 		}
+		if n > 1 && c.formSpans(i, k+1) {
+			it.score += c.w.FormAsName // "AIR SERVICE"
+		}
 		if w.Has(words.Hyphenated) && int(it.name.surname) == k && n > 1 {
 			it.name.surname = int16(k - 1)
 		}
@@ -175,6 +191,28 @@ func (c *chart) nameItems(i int) {
 		it.name.ownLine = first.Has(words.FirstInLine) && w.Has(words.LastInLine)
 		if s.initial && n > 1 && !first.Has(words.CommaAfter) {
 			it.name.surname = int16(k + 1) // given names and initials only
+		}
+		if n > 1 && !first.Has(words.CommaAfter) {
+			if may && int(it.name.surname) == i+1 && it.to == i+2 {
+				v := it
+				v.name.part, c.parts = int16(i+1), true
+				v.score += c.w.InitialParted
+				c.addName(v, w)
+				if must {
+					it.score += c.w.InitialParted * 3
+				}
+			}
+			if w.Has(words.Lost) && int(it.name.surname) == k && prefix < 0 && c.initialBefore(k) {
+				v := it
+				v.name.part, c.parts = int16(k+1), true
+				v.score += c.w.InitialParted
+				c.addName(v, w)
+			} else if w.Has(words.Lost) && int(it.name.surname) == k && prefix < 0 && strings.HasPrefix(key, wide) && !lostWord(key) { // "AUGUST [......]FENBERGER"
+				v := it
+				v.name.part, c.parts = int16(k+1), true
+				v.score += c.w.WideGap
+				c.addName(v, w)
+			}
 		}
 		c.addName(it, w)
 		if allGiven && (s.givenName || s.initial) && !first.Has(words.CommaAfter) && s.given > 0 && c.nameScore[i].givenName && (n > 1 || c.heading || !w.Has(words.Lost)) {
@@ -202,7 +240,8 @@ func (c *chart) nameItems(i int) {
 			g.score = given + s.given + c.w.GivenOnly + c.w.NameHeadsLine
 			c.addName(g, w)
 		}
-		if c.heading && i > 0 && first.Has(words.FirstInLine) && n > 1 && breaks == 0 && prefix < 0 && (c.nameScore[i].givenName || s.givenName || first.Has(words.Lost) || n == 2 && c.infos[k].surname != 0 && c.infos[i].surname == 0 && k+1 < len(t.Words) && t.Words[k+1].Has(words.Digits)) && c.sense[0] == 0 && (!c.nameScore[0].givenName || c.infos[0].surname != 0 && c.infos[0].surname >= c.infos[0].given) && !s.initial && !c.context.government() {
+		years := k+1 < len(t.Words) && t.Words[k+1].Has(words.Digits) && !w.Has(words.LastInLine)
+		if c.heading && i > 0 && first.Has(words.FirstInLine) && n > 1 && breaks == 0 && prefix < 0 && (c.nameScore[i].givenName || s.givenName || first.Has(words.Lost) || n == 2 && (c.infos[k].surname != 0 && c.infos[i].surname == 0 || c.nameScore[i].initial) && years) && (c.sense[0] == 0 || c.infos[0].surname != 0) && (!c.nameScore[0].givenName || c.infos[0].surname != 0 && (years || c.infos[0].surname >= c.infos[0].given)) && !s.initial && !c.context.government() {
 			// "PEASE / JACOB MOORE 1851 - 1910 / JULIA M. 1860 - 1937": the second name is a family's, mostly his mother's. "GATES / ELBRIDGE GEORGE".
 			g := it
 			g.name.givenOnly, g.name.below, g.name.surname = true, true, int16(k+1)
@@ -257,6 +296,26 @@ func (c *chart) surnameBelow(k, n int) bool {
 		return false
 	}
 	return t.Words[k+1].Flags&(words.Digits|words.Lost) != 0 || c.units[k+1] != unit.Word{}
+}
+
+// formSpans reports whether words i to to-1 are as a whole an arm or a body of troops, a branch, a side or a war.
+func (c *chart) formSpans(i, to int) bool {
+	for k := c.first[i]; k >= 0; k = c.items[k].next {
+		it := &c.items[k]
+		if it.to != to {
+			continue
+		}
+		switch it.kind {
+		case kBranch, kSide, kConflict, kSociety:
+			return true
+		case kUnit:
+			switch c.unitParts[it.ref].Role {
+			case unit.RoleArm, unit.RoleBody, unit.RoleKind:
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // surnameHeads reports whether the word that heads the stone is whole and no given name.
@@ -392,7 +451,7 @@ func (c *chart) familyItems(i int) {
 		k++
 	}
 	to := k + 1
-	for to < len(t.Words) && to < k+3 && c.infos[to-1].prefix && !t.Words[to-1].Has(words.LastInLine) {
+	for to < len(t.Words) && to < k+3 && c.infos[to-1].prefix && t.Len(to-1) > 1 && !t.Words[to-1].Has(words.LastInLine) {
 		to++ // "VAN HEIDE", "VAN DER MEER"
 	}
 	last := to - 1
@@ -411,6 +470,9 @@ func (c *chart) familyItems(i int) {
 	it := item{from: i, to: to, kind: kFamily, score: s.surname + c.w.FamilyHeading, name: nameSpan{suffix: -1, surname: int16(k), and: -1, ownLine: true, oneWord: true}}
 	if last > k {
 		it.score += c.w.SurnamePrefix
+	}
+	if c.context.government() {
+		it.score += c.w.HeadingOfSoldier
 	}
 	if to > last+1 {
 		it.score += c.w.FamilyWord

@@ -198,7 +198,7 @@ func (b *builder) names(k int) int {
 type madeName struct {
 	from, to  int
 	givenOnly bool
-	gap       int16
+	gap, part int16
 	family    string
 	name      model.Name
 }
@@ -209,12 +209,12 @@ func (c *chart) nameOf(it *item, written, family string) model.Name {
 		family = ""
 	}
 	for k := range c.made {
-		if m := &c.made[k]; m.from == it.from && m.to == it.to && m.givenOnly == it.name.givenOnly && m.gap == it.name.gap && m.family == family {
+		if m := &c.made[k]; m.from == it.from && m.to == it.to && m.givenOnly == it.name.givenOnly && m.gap == it.name.gap && m.part == it.name.part && m.family == family {
 			return m.name
 		}
 	}
-	whole := c.abbreviations(it, written)
-	m := madeName{from: it.from, to: it.to, givenOnly: it.name.givenOnly, gap: it.name.gap, family: family}
+	whole := c.opened(it, c.abbreviations(it, written))
+	m := madeName{from: it.from, to: it.to, givenOnly: it.name.givenOnly, gap: it.name.gap, part: it.name.part, family: family}
 	switch {
 	case it.name.givenOnly:
 		m.name = name.FromParts(family, whole)
@@ -234,6 +234,9 @@ func (c *chart) nameOf(it *item, written, family string) model.Name {
 func (c *chart) abbreviations(it *item, written string) string {
 	for w := it.from; w < it.to && w < int(it.name.surname); w++ {
 		if !c.text.Words[w].Has(words.Lost) {
+			if form := c.misreadShort(w); form != "" { // "EDWO. MURPHY"
+				written = strings.Replace(written, c.text.Span(w, w+1), form, 1)
+			}
 			continue
 		}
 		if form := knownNames().abbreviation(c.text.Key(w)); form != "" {

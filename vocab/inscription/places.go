@@ -3,6 +3,7 @@ package inscription
 import (
 	"strconv"
 
+	"musterstone/vocab/unit"
 	"musterstone/vocab/words"
 )
 
@@ -43,8 +44,8 @@ func (c *chart) placeItems(i int) {
 				break
 			}
 		}
-		if w.Has(words.Digits) || w.Has(words.Note) || w.Has(words.Lost) && leftOf(t.Key(k)) < 2 || c.spots[k].cause > 0 {
-			break
+		if w.Has(words.Digits) || w.Has(words.Note) || w.Has(words.Lost) && leftOf(t.Key(k)) < 2 || c.spots[k].cause > 0 || c.shipAt(k) {
+			break // "DROWNED FROM THE / U.S.S. MONITOR"
 		}
 		key := t.Key(k)
 		if c.infos[k].never && !c.spots[k].county && key != "THE" && key != "OF" && key != "PEACE" {
@@ -124,6 +125,16 @@ func (c *chart) placeItems(i int) {
 			break
 		}
 	}
+}
+
+// shipAt reports whether a ship is named at word i.
+func (c *chart) shipAt(i int) bool {
+	for k := c.first[i]; k >= 0; k = c.items[k].next {
+		if it := &c.items[k]; it.kind == kUnit && c.unitParts[it.ref].Role == unit.RoleShip {
+			return true
+		}
+	}
+	return false
 }
 
 // placeWord says what a word does in a place.

@@ -46,6 +46,7 @@ func Read(text string, ctx Context) []model.Reading {
 		}
 		return []model.Reading{r}
 	}
+	c.figures(t)
 	rest := t.Words[len(t.Words):]
 	if len(t.Words) > maxWords {
 		t.Words, rest = t.Words[:maxWords], t.Words[maxWords:]

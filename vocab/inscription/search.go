@@ -63,7 +63,7 @@ func (c *chart) variants() {
 			continue
 		}
 		it := &c.items[at]
-		if it.kind != kUnit && it.kind != kRank {
+		if it.kind != kUnit && it.kind != kRank && (it.kind != kName || !c.parts) {
 			continue
 		}
 		for j := c.first[it.from]; j >= 0; j = c.items[j].next {
@@ -80,6 +80,11 @@ func (c *chart) variants() {
 
 // tellsElse reports whether two items of one kind on the same words tell different things in the same role.
 func (c *chart) tellsElse(a, b *item) bool {
+	if a.kind == kName {
+		p, q := a.name, b.name
+		p.part, q.part = 0, 0
+		return a.name.part != b.name.part && p == q
+	}
 	if a.kind == kRank {
 		return a.entry.code != b.entry.code && a.brevet == b.brevet
 	}

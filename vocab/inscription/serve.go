@@ -35,6 +35,10 @@ func (b *builder) wroteWords(k int, it *item) {
 func (b *builder) takeRank(k int, it *item) {
 	next, _ := b.later(k)
 	prev, _ := b.before(k)
+	if b.head < 0 && b.rank >= 0 && it.brevet {
+		b.token(it.from, it.to, "rank", it.entry.code, it.entry.source, -1) // "CAPT. AND BVT. MAJOR / EDMUND DOW": the rank of his service stands first
+		return
+	}
 	toNext := (next == kName || next == kPair) && !(prev == kName && b.wants == "" && b.next == "" && b.head >= 0 && b.people[b.head].rank == nil)
 	if b.head < 0 || toNext && b.rank < 0 {
 		b.rank = k
@@ -65,6 +69,11 @@ func (b *builder) serve() int {
 	// "JOHN … MARY HIS WIFE … CO. F": the regiment is John's
 	if v := b.firstVeteran(); v >= 0 && v != k && !b.people[v].woman && (b.people[k].woman || b.people[k].relation != "") {
 		return v
+	}
+	for v := range k { // "FATHER / JOHN LEE / MOTHER / SARAH LEE / CO. G 4 WIS. CAV."
+		if p := &b.people[v]; b.people[k].woman && !p.woman && !p.mention && p.relation == "father" {
+			return v
+		}
 	}
 	return k
 }

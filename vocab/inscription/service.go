@@ -96,7 +96,7 @@ func (c *chart) formItem(i int, h *hit) {
 		it.score += c.w.WordMisread
 		sense = 0
 	}
-	if key := t.Key(i); h.guessed > 0 && key[len(key)-1] == '*' && leftOf(key) < 3 && 1<<e.kind&(1<<kRank|1<<kBranch|1<<kSide|1<<kAward) != 0 {
+	if key := t.Key(i); h.guessed > 0 && (key[len(key)-1] == '*' || key[0] == '*') && leftOf(key) < 3 && 1<<e.kind&guessedKinds != 0 {
 		it.score += c.w.GuessedShort // "JO[---]" is no journalist
 	}
 	switch e.kind {
@@ -104,8 +104,11 @@ func (c *chart) formItem(i int, h *hit) {
 		if h.to < len(t.Words) && t.Words[h.to].Flags&words.FirstInLine == 0 && t.Key(h.to) == "OF" {
 			it.score += c.w.RelationBeforeOf
 		}
-		if h.guessed > 0 && leftOf(t.Key(i)) < 3 {
+		if h.guessed > 0 && h.to == i+1 && (leftOf(t.Key(i)) < 3 || knownNames().fits(t.Key(i))) { // "[.]OHN" is John
 			it.score += c.w.GuessedRelation
+			if leftOf(t.Key(i)) > 2 {
+				sense = 0
+			}
 		}
 	case kRank:
 		if h.guessed > 0 && e.traits&tCivil != 0 {
@@ -167,6 +170,12 @@ func (c *chart) formItem(i int, h *hit) {
 	}
 	if h.to == i+1 {
 		c.sense[i] = max(c.sense[i], sense)
+	} else if e.kind == kRank && e.traits&(tInitials|tFull) == 0 && h.guessed == 0 && t.Words[i].Has(words.FirstInLine) && t.Words[h.to-1].Has(words.DotAfter) {
+		for k := i; k < h.to; k++ { // "COAL HVR."
+			if !c.infos[k].named && t.Len(k) > 2 {
+				c.sense[k] = max(c.sense[k], c.w.SureRankSense)
+			}
+		}
 	}
 	switch e.kind {
 	case kConflict, kBranch, kSide:
@@ -188,6 +197,9 @@ func (c *chart) formItem(i int, h *hit) {
 		c.warWithYears(it)
 	}
 }
+
+// guessedKinds are the kinds of which two letters before or behind a gap tell nothing.
+const guessedKinds = 1<<kRank | 1<<kBranch | 1<<kSide | 1<<kAward | 1<<kSociety | 1<<kFraternal | 1<<kTitle | 1<<kDegree | 1<<kConflict | 1<<kLink
 
 // leftOf counts the letters that are left of a damaged word.
 func leftOf(key string) int {
@@ -285,6 +297,9 @@ func (c *chart) unitItems(i int) {
 	}
 }
 
+// mostGuessed is how many lost letters of a state count: that the end of a long name is lost says no more against it than that three of its letters are.
+const mostGuessed = 3
+
 // homeItem adds a state that stands alone on its line: the residence that General stones give.
 func (c *chart) homeItem(i int, h *hit) {
 	t := c.text
@@ -292,7 +307,7 @@ func (c *chart) homeItem(i int, h *hit) {
 		return
 	}
 	e := h.entry
-	it := item{from: i, to: h.to, kind: kHome, entry: e, score: c.w.Home + unit.Guess*float32(h.guessed)}
+	it := item{from: i, to: h.to, kind: kHome, entry: e, score: c.w.Home + unit.Guess*float32(min(h.guessed, mostGuessed))}
 	if !t.Words[i].Has(words.FirstInLine) || !t.Words[h.to-1].Has(words.LastInLine) {
 		// Typed without its lines: "ARVID TVEIT WISCONSIN WAGONER 107 AMM TN". Only the whole name of a state, before a rank.
 		if e.traits&tFull == 0 || !c.rankAt(h.to) {

@@ -150,7 +150,7 @@ func (c *chart) pairStep(n, s *state) {
 
 // rankStep is the same of a rank.
 func (c *chart) rankStep(n, s *state, it *item) {
-	if s.is(fRank) {
+	if s.is(fRank) && !(it.brevet && s.last == kRank) {
 		n.score += c.w.SecondRank
 	}
 	if !s.is(fHead) {
@@ -167,6 +167,9 @@ func (c *chart) rankStep(n, s *state, it *item) {
 			n.score += c.w.RankAfterUnit
 			if !c.text.Words[it.from].Has(words.FirstInLine) {
 				n.score += c.w.RankInUnitLine // within a unit's line: COL is colored, not colonel
+				if s.unit.WantsMore() {
+					n.score += c.w.RankBehindNumber // "2 LIEUT. AIR SERVICE"
+				}
 			}
 		case kRelationOf, kRelation, kBranch, kConflict:
 		default:
@@ -371,8 +374,8 @@ func (c *chart) dateStep(n, s *state, it *item) {
 	if !s.is(fHead|fFamily|fUnknown) && s.last != kRelation {
 		n.score += c.w.DateOfNobody
 	}
-	if lbl == noLabel && s.last == kUnread && w.one.month == 0 && !c.text.Words[it.from].Has(words.FirstInLine) {
-		n.score += c.w.YearAfterWords // "MEMBER OF ASSEMBLY 1870"
+	if lbl == noLabel && w.one.month == 0 && !c.text.Words[it.from].Has(words.FirstInLine) && (s.last == kUnread || it.from > 0 && c.text.Key(it.from-1) == "OF") {
+		n.score += c.w.YearAfterWords // "MEMBER OF ASSEMBLY 1870", "A PIONEER OF 1849"
 	}
 	if lbl == noLabel && w.open && !s.is(fBorn) {
 		n.flags |= fBorn

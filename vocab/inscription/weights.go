@@ -6,6 +6,7 @@ import "musterstone/vocab"
 // column "means" says when each counts. They are house estimates, held to account by the corpus.
 type weights struct {
 	UnitedStates, RelationAfterUnread, RelationBegins, TradeOfSoldier, StateAsName, HeadingBeforeRelation               float32
+	HeadingOfSoldier, RankBehindNumber, FormAsName                                                                      float32
 	NoSurname, RankBeforeWord, WantedName, WantedShort, RelationName, RelationGiven                                     float32
 	OtherParent, NameInGap, SurnameInGap, RelationWorn, RelationMisread, GuessedRelation, RelationBeforeOf, WordMisread float32
 	FirstName, FamilyGiven, FamilyOther, FamilySecond, FirstGivenOnly, FirstGivenAfterTitle, FirstOneWord               float32
@@ -54,6 +55,7 @@ type weights struct {
 	Unread, UnreadNote, UnreadNumber, UnreadLost, UnreadJoins, UnreadLetter                                             float32
 	UnreadAgain, UnreadAfterRank, UnreadAfterService, UnreadAfterUnit, JoinsAfterRelation, Department                   float32
 	ActingSense, Variant, DateWorn, LabelWorn, GuessedShort                                                             float32
+	SurnameOfRelation, NameBreaksAtYears, NameBreaksAtSurname, RelationBehindGap, InitialParted, WideGap, LineWorn      float32
 	VerseOther, BrevetOfVolunteers, PairUnknown, ArticleFirst, NumberOrYear, BeforeRelation                             float32
 }
 

@@ -16,6 +16,10 @@ func TestWorn(t *testing.T) {
 		{"A. BURKE / AGED 62 YEARS / 3 W. 2 D.", "name: A Burke; surname: Burke; age: AGED 62 YEARS / 3 W. 2 D"},
 		{"A. BURKE / AE. 61 Y. / 3 M & 2 D.", "name: A Burke; surname: Burke; age: AE. 61 Y. / 3 M & 2 D"},
 		{"J. McGRATH / DIED 1888 / AE. 4[.] Y'RS", "name: J McGrath; surname: McGrath; died: 1888; age: AE. 4[.] Y'RS"},
+		{"JOHN FOX / DIED MAY 4, 1880 / AGE[---]8 YRS 4 MOS 29 DS", "name: John Fox; surname: Fox; died: 1880-05-04; age: AGE[---]8 YRS 4 MOS 29 DS"},
+		{"JOHN FOX / DIED MAY 4, 1880 / AGED 6I YRS.", "name: John Fox; surname: Fox; born: 1818-05-05/1819-05-04; died: 1880-05-04; age: AGED 6I YRS"},
+		{"HENRY WARD / DIED 1889 / AGED 7[.]", "name: Henry Ward; surname: Ward; died: 1889; age: AGED 7[.]"},
+		{"JOHN S. KIDD / A PIONEER OF 1849", "name: John S Kidd; surname: Kidd; unread: 1849"},
 		// Numbers of graves, and years.
 		{"> 255[.] / JOS. A. LISLE / 23 N.Y. INF.", "name: Joseph A Lisle; surname: Lisle; regiment: 23; of: NY; arm: infantry; grave: 255?"},
 		{"> [..]5 / JOS. A. LISLE / 23 N.Y. INF.", "name: Joseph A Lisle; surname: Lisle; regiment: 23; of: NY; arm: infantry; grave: ??5"},
@@ -40,7 +44,19 @@ func TestWorn(t *testing.T) {
 		{"VAN HEIDE / JACOB FREDERICK / CO. G 8 MICH. CAV.", "name: Jacob Frederick Van Heide; surname: Van Heide; company: G; regiment: 8; of: MI; arm: cavalry"},
 		{"VAN DER MEER / JACOB 1843-1921 / MARIA 1850 - 1930", "name: Jacob Van Der Meer; surname: Van Der Meer; born: 1843; died: 1921; 2.name: Maria Van Der Meer; 2.surname: Van Der Meer; 2.born: 1850; 2.died: 1930"},
 		{">> OREGON / SGT. 162 INF. / MARCH 3, 1931", "rank: sergeant; regiment: 162; arm: infantry; home: OR; died: 1931-03-03"},
+		{"> SADDL[..] / MILES COREY / CO. L / 2 N.Y. CAV.", "name: Miles Corey; surname: Corey; rank: saddler; company: L; regiment: 2; of: NY; arm: cavalry"},
+		{">> JOHN A. KEMP / NORTH CAR[.....] / PVT / 124 INF 4[.] DIV", "name: John A Kemp; surname: Kemp; rank: private; regiment: 124; arm: infantry; home: NC"},
+		{"> JOHN FOX / 1 OHIO CAV. / SP. AM. [...]", "name: John Fox; surname: Fox; regiment: 1; of: OH; arm: cavalry; conflicts: spanish-american-war"},
+		{"> JOHN FOX / CO. A 3 U[.]S. INF.", "name: John Fox; surname: Fox; company: A; regiment: 3; of: us; arm: infantry"},
+		// Ranks, arms and ships.
+		{">> LOUIS FOX / OHIO / [---] CLASS / 22 ENGINEERS / MAY 2, 1931", "name: Louis Fox; surname: Fox; regiment: 22; arm: engineers; home: OH; died: 1931-05-02; unread: CLASS"},
+		{">> ALBERT OLSON / MINNESOTA / 2 LIEUT / AIR SERV[...] / JANUARY 7, 1933", "name: Albert Olson; surname: Olson; rank: second lieutenant; arm: air-service; home: MN; died: 1933-01-07"},
+		{">> ALBERT OLSON / MINNESOTA / SGT / TANK CORPS / JANUARY 7, 1933", "name: Albert Olson; surname: Olson; rank: sergeant; arm: tank-corps; home: MN; died: 1933-01-07"},
+		{">> ARTHUR LEE BELL / TEXAS / MUS. 2 CL. / 369 INF. 93 DI[.] / JUNE 5, 1929", "name: Arthur Lee Bell; surname: Bell; rank: musician second class; regiment: 369; arm: infantry; division: 93; home: TX; conflicts: world-war-i; died: 1929-06-05"},
+		{"CAPT. AND BVT. MAJOR / EDMUND RICE DOW / 19TH MASS. VOL. INF.", "name: Edmund Rice Dow; surname: Dow; rank: captain; regiment: 19; of: MA; arm: infantry; marks: volunteers"},
+		{"LUTHER P. WEEKS / DROWNED FROM THE / U.S.S. MONITOR / DEC. 31, 1862", "name: Luther P Weeks; surname: Weeks; kind: ship; unit: Monitor; branch: navy; died: 1862-12-31"},
 		// Relations.
+		{"FATHER / JOHN B. LEE / 1839-1911 / MOTHER / SARAH LEE / 1843-1920 / CO. G 4 WIS. CAV.", "name: John B Lee; surname: Lee; company: G; regiment: 4; of: WI; arm: cavalry; born: 1839; died: 1911; 2.name: Sarah Lee; 2.surname: Lee; 2.relation: mother; 2.born: 1843; 2.died: 1920"},
 		{"HENRY TODD 1844-1930 / HIS WI[---]E 1846-1928", "name: Henry Todd; surname: Todd; born: 1844; died: 1930; 2.relation: wife; 2.born: 1846; 2.died: 1928"},
 		{"ANNA / WI[...] OF / LARS P SEFERSON / 1838 - 1918", "name: Anna Seferson; surname: Seferson; relation: wife; born: 1838; died: 1918; 2.name: Lars P Seferson; 2.surname: Seferson; 2.relation: husband"},
 		{"MARY / [....] OF / MARTIN & J. HARTWEN / DIED 1869", "name: Mary Hartwen; surname: Hartwen; relation: child; died: 1869; 2.name: Martin Hartwen; 2.surname: Hartwen; 2.relation: father; 3.name: J Hartwen; 3.surname: Hartwen; 3.relation: mother"},
@@ -75,6 +91,7 @@ func TestSurely(t *testing.T) {
 		least      float64
 	}{
 		{"A. SWARTZ / 1841 / 1913", "name: A Swartz; surname: Swartz; born: 1841; died: 1913", "", 0.88},
+		{"O. HARTLMANN / CO. D, 30 ILL. INF. / 1840 - 1914 / G. A. R.", "name: O Hartlmann; surname: Hartlmann; company: D; regiment: 30; of: IL; arm: infantry; born: 1840; died: 1914; society: G.A.R.", "", 0.95},
 		{"J. BAIRD / 1835 - 1914 / HANNAH / HIS WIFE", "name: J Baird; surname: Baird; born: 1835; died: 1914; 2.name: Hannah Baird; 2.surname: Baird; 2.relation: wife", "", 0.95},
 		{"1ST CL. FIREMAN / JOHN DUGAN / U.S.S. TECUMSEH", "name: John Dugan; surname: Dugan; rank: fireman first class; kind: ship; unit: Tecumseh; branch: navy", "civil-war-1873", 0.95},
 		{"JNO. B. BAIRD / CO. B / 36 WIS. INF. / 1887", "name: John B Baird; surname: Baird; company: B; regiment: 36; of: WI; arm: infantry; died: 1887", "civil-war-1873", 0.93},

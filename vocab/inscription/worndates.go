@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"musterstone/model/date"
+	"musterstone/vocab/name"
 	"musterstone/vocab/words"
 )
 
@@ -92,11 +93,15 @@ func (c *chart) wornRest(d *moment, k, to int) bool {
 	case y.Has(words.Ordinal) || y.Num < 100:
 		return false
 	case len(key) == 4: // "1062": a figure of it is misread
-		if c.births = misread(c.births[:0], y.Num); len(c.births) == 1 {
+		if c.births = misread(c.births[:0], y.Num); len(c.births) != 1 {
+			c.births = yearsAt(c.births[:0], key)
+		}
+		if len(c.births) == 1 {
 			d.year = c.births[0]
 			return true
 		}
-		return len(yearsAt(c.births[:0], key)) > 0
+		d.yearText = key
+		return len(c.births) > 0
 	case len(key) == 3: // "824": its first figure is lost
 		if c.births = yearsAt(c.births[:0], "?"+key); len(c.births) == 1 {
 			d.year = c.births[0]
@@ -161,15 +166,39 @@ func (l *wordList) begins(front string) bool {
 	return false
 }
 
-// diedLabel adds DIED, of which the first letter is left, alone on its line above a month: "D[...] / NOV. 15, 1882".
-func (c *chart) diedLabel(i int) {
+// wornLabel adds BORN or DIED at the beginning of a line, above or before a month, of which the first letter is left, or all but one or two: "D[...] / NOV. 15, 1882", "BO[.]H JUNE 14, 1844", "OIED MAY 4, 1891".
+func (c *chart) wornLabel(i int) {
 	t := c.text
 	w := &t.Words[i]
-	if w.Flags&(words.FirstInLine|words.LastInLine|words.Lost) != words.FirstInLine|words.LastInLine|words.Lost || i == 0 || i+1 >= len(t.Words) || c.spots[i+1].month == 0 {
+	if i == 0 || i+1 >= len(t.Words) || c.spots[i+1].month == 0 || w.Flags&(words.Digits|words.Note) != 0 {
 		return
 	}
-	if key := t.Key(i); key[0] == 'D' && len(key) < 6 && strings.Trim(key[1:], "?*") == "" {
-		c.afterLabel[i+1] = true
-		c.add(item{from: i, to: i + 1, kind: kLabel, entry: &c.lex.died, score: c.w.LabelWorn})
+	key := t.Key(i)
+	if w.Has(words.LastInLine|words.Lost) && key[0] == 'D' && len(key) < 6 && strings.Trim(key[1:], "?*") == "" {
+		c.label(i, &c.lex.died)
+		return
 	}
+	if len(key) != 4 || strings.IndexByte(key, '*') >= 0 || c.infos[i].named || w.Has(words.LastInLine) {
+		return
+	}
+	for _, e := range []*entry{&c.lex.born, &c.lex.died} {
+		same, like := 0, 0
+		for k, own := range []byte(strings.ToUpper(e.code)) {
+			switch {
+			case key[k] == own:
+				same++
+			case key[k] == '?' || name.Worn(key[k], own) >= likeLetter:
+				like++
+			}
+		}
+		if same > 1 && same < 4 && same+like == 4 {
+			c.label(i, e)
+		}
+	}
+}
+
+// label adds a label of which a part is lost or misread.
+func (c *chart) label(i int, e *entry) {
+	c.afterLabel[i+1] = true
+	c.add(item{from: i, to: i + 1, kind: kLabel, entry: e, score: c.w.LabelWorn})
 }

@@ -128,6 +128,30 @@ func together(births, deaths []int) (born, died [2]int, ok bool) {
 	return born, died, ok
 }
 
+// likelier leaves of the years of a death those that many births go with: of "18[---]84" 1884, with which most years from 1800 on do, and not 1984.
+func likelier(births, deaths []int) []int {
+	const fewer = 4 // times
+	with := func(d int) (n int) {
+		for _, b := range births {
+			if d-b >= grownFrom && d-b <= grownTo {
+				n++
+			}
+		}
+		return n
+	}
+	most := 0
+	for _, d := range deaths {
+		most = max(most, with(d))
+	}
+	kept := deaths[:0]
+	for _, d := range deaths {
+		if with(d)*fewer >= most {
+			kept = append(kept, d)
+		}
+	}
+	return kept
+}
+
 // set makes the birth, or the death, some year from years[0] to years[1].
 func (p *when) set(which int, years [2]int) {
 	m := &p.one
@@ -179,6 +203,9 @@ func (c *chart) wornYears(i int) {
 		}
 	}
 	c.births, c.deaths = yearsAt(c.births[:0], one), yearsAt(c.deaths[:0], other)
+	if k == i {
+		c.deaths = likelier(c.births, c.deaths)
+	}
 	born, died, ok := together(c.births, c.deaths)
 	if !ok && len(c.births) == 1 && len(c.deaths) == 1 && w.Num == c.births[0] && t.Words[k].Num == c.deaths[0] && w.Has(words.DashAfter) { // one of the two is misread
 		c.births, c.deaths = misread(c.births, c.births[0]), misread(c.deaths, c.deaths[0])
@@ -194,10 +221,11 @@ func (c *chart) wornYears(i int) {
 			}
 		}
 	}
-	if !ok || k > i+1 && c.lex.withinWar(born[0], died[0]) {
+	war := k > i+1 && c.lex.withinWar(born[0], died[0])
+	if !ok || war && (w.Has(words.FirstInLine) || i == 0 || !c.joins(i-1)) {
 		return
 	}
-	p := when{one: moment{from: i, to: i + 1}, other: moment{from: k, to: k + 1}}
+	p := when{war: war, one: moment{from: i, to: i + 1}, other: moment{from: k, to: k + 1}}
 	p.set(0, born)
 	p.set(1, died)
 	it := item{from: i, to: k + 1, kind: kYears, score: c.w.TwoYears + c.w.YearsWorn, ref: c.addWhen(p)}
@@ -257,7 +285,7 @@ func yearsOf(d *date.Date) []int {
 		return []int{d.From.Year}
 	}
 	t := words.Split(d.Written)
-	if n := len(t.Words); n > 0 && wornWithin(t.Key(n-1)) {
+	if n := len(t.Words); n > 0 && (wornWithin(t.Key(n-1)) || t.Len(n-1) == 4 && t.Words[n-1].Num > 999) {
 		key := t.Key(n - 1)
 		if front, rest := parted(key); front != "" && len(rest) == 2 && n > 1 {
 			key = "??" + rest // "NOV. 15[....]82"

@@ -53,6 +53,17 @@ func damagedForms(fold string, pointed bool) []string {
 	return list
 }
 
+// pointBetween adds the first of two initials between which the place of the point is lost, "J[.]W.", and leaves the second.
+func pointBetween(list []token, t *token) []token {
+	const gap = "[.]"
+	if !t.pointed || len(t.fold) != 3 || t.fold[1] != '?' || len(t.text) != len(gap)+2 || t.text[1:1+len(gap)] != gap {
+		return list
+	}
+	list = append(list, token{text: t.text[:1], fold: t.fold[:1], pointed: true})
+	t.text, t.fold = t.text[1+len(gap):], t.fold[2:]
+	return list
+}
+
 // pointLost reports whether a damaged word is one letter and the place of its point: "W[.] FOX".
 func (t token) pointLost() bool {
 	return !t.pointed && len(t.fold) == 2 && t.fold[1] == '?' && t.fold[0] != '?' && strings.HasSuffix(t.text, "[.]")

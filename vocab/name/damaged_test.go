@@ -24,7 +24,12 @@ func TestDamagedAbbreviation(t *testing.T) {
 			t.Errorf("%s: %q or %q %q, want %q or %q", c.written, n.Given, or, n.Surname, c.given, c.or)
 		}
 	}
-	if n := Parse("J. W[.] FOX"); n.Given != "J" || n.Middle != "W" {
-		t.Errorf("J. W[.] FOX: %q %q", n.Given, n.Middle)
+	for _, s := range []string{"J. W[.] FOX", "J[.]W. FOX"} {
+		if n := Parse(s); n.Given != "J" || n.Middle != "W" || n.Surname != "Fox" {
+			t.Errorf("%s: %q %q %q", s, n.Given, n.Middle, n.Surname)
+		}
+	}
+	if n := Parse("J[.]M FOX"); n.Given != "J[.]m" { // JIM
+		t.Errorf("J[.]M FOX: %q %q", n.Given, n.Middle)
 	}
 }

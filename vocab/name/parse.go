@@ -247,7 +247,7 @@ func (b *builder) given(words []token) {
 	}
 	list := make([]token, 0, 4)
 	for _, w := range words {
-		list = runTogether(list, w)
+		list = runTogether(pointBetween(list, &w), w)
 	}
 	for k := range list {
 		if list[k].pointLost() {

@@ -7,6 +7,7 @@ import (
 
 	"musterstone/model"
 	"musterstone/vocab"
+	"musterstone/vocab/name"
 	"musterstone/vocab/words"
 )
 
@@ -102,6 +103,17 @@ func buildLexicon() *lexicon {
 		f.settle()
 		f.imply(text)
 		l.forms.Add(text, f)
+		if strings.HasPrefix(text, "U S ") && len(text) < 9 && f.Role != RoleMark { // "U S C T", "U S S"
+			for k, c := range []byte("US") {
+				for other := byte('A'); other <= 'Z'; other++ {
+					if other != c && name.Worn(other, c) >= likeLetter {
+						m := f
+						m.weight += worth.LetterMisread
+						l.forms.Add(text[:2*k]+string(rune(other))+text[2*k+1:], m)
+					}
+				}
+			}
+		}
 	}
 	for _, r := range vocab.Rows("unit-forms") {
 		f := Form{Body: model.Body(r.Get("body")), State: model.State(r.Get("state")), Arm: model.Arm(r.Get("arm")), Kind: model.UnitKind(r.Get("kind")),
@@ -171,6 +183,9 @@ func buildLexicon() *lexicon {
 	l.loadSmall()
 	return l
 }
+
+// likeLetter is how alike two letters must look for one to be read for the other: "V. S. C. T.".
+const likeLetter = 0.4
 
 func notLetter(r rune) bool {
 	return !(r >= 'A' && r <= 'Z' || r >= 'a' && r <= 'z' || r >= '0' && r <= '9')

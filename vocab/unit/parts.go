@@ -130,6 +130,9 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 			}
 		}
 	}
+	if w.Flags&(words.Digits|words.Lost|words.LastInLine) == words.Digits|words.Lost && t.Len(i) < 4 && s.may(i+1, isDivision) {
+		dst = append(dst, Part{From: i, To: i + 2, Role: RoleFiller, Form: brigadeForm, Score: worth.Division}) // "4[.] DIV.": which is not told
+	}
 	if w.Has(words.Digits) {
 		return s.numberArm(dst, i)
 	}
@@ -146,7 +149,7 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 	if w.Has(words.FirstInLine) && i > 0 && (t.Key(i)[0] == 'C' || t.Key(i) == "O" || w.Has(words.Lost) || s.coMisread(i)) {
 		dst = s.companyLine(dst, i)
 	}
-	if w.Has(words.Lost) && companyLost(t.Key(i)) && i+1 < len(t.Words) && t.Words[i+1].Flags&(words.FirstInLine|words.Lost) == 0 && t.Words[i+1].Has(words.LastInLine) {
+	if w.Has(words.Lost) && companyLost(t.Key(i)) && i+1 < len(t.Words) && t.Words[i+1].Flags&(words.FirstInLine|words.Lost) == 0 && (t.Words[i+1].Has(words.LastInLine) || i+2 < len(t.Words) && t.Words[i+2].Num > 0 && t.Words[i+2].Num < 400) {
 		if key := t.Key(i + 1); len(key) == 1 && key[0] >= 'A' && key[0] <= 'M' { // "C[...] E": points are not always as many as the letters
 			p := Part{From: i, To: i + 2, Role: RoleCompany, Letter: key[0], Score: worth.CompanyLost}
 			if w.Has(words.FirstInLine) && i > 0 && i+2 < len(t.Words) && t.Words[i+2].Num > 0 && t.Words[i+2].Num < 400 && !t.Words[i+2].Has(words.LastInLine) {
@@ -250,13 +253,28 @@ func (s *Scanner) number(dst []Part, i, to, n int) []Part {
 	return dst
 }
 
+// divisionWorn reports whether a word that ends its line is DIV. with one of its letters lost.
+func divisionWorn(t *words.Text, i int) bool {
+	const form = "DIV"
+	key := t.Key(i)
+	if t.Words[i].Flags&(words.Lost|words.LastInLine) != words.Lost|words.LastInLine || len(key) != len(form) || strings.Count(key, "?") != 1 {
+		return false
+	}
+	for k := range form {
+		if key[k] != form[k] && key[k] != '?' {
+			return false
+		}
+	}
+	return true
+}
+
 // numbered adds what a number makes with the word after it: "37 DIV", "3 CO".
 func (s *Scanner) numbered(dst []Part, i, to, n int) []Part {
 	t := s.text
 	if to >= len(t.Words) || t.Words[to-1].Has(words.LastInLine) {
 		return dst
 	}
-	if s.may(to, isDivision) && n < 110 {
+	if (s.may(to, isDivision) || divisionWorn(t, to)) && n < 110 {
 		return append(dst, Part{From: i, To: to + 1, Role: RoleDivision, Num: n, Score: worth.Division})
 	} else if n < 110 && s.may(to, isDivisionArm) && s.may(to+1, isDivision) { // "96 INF DIV"; the arm is the division's, not the man's
 		return append(dst, Part{From: i, To: to + 2, Role: RoleDivision, Num: n, Score: worth.DivisionOfArm})

@@ -55,6 +55,9 @@ func (s *splitter) touch(text string, end int) {
 	if s.start < 0 {
 		return
 	}
+	if end+1 < len(text) && text[end] == '\'' && letter(text[end+1]) && s.class == 'a' {
+		return // "IN[.]'Y", but not "14 [.]'S"
+	}
 	if end >= len(text) || !(letter(text[end]) || isDigit(text[end]) || text[end] == '[' || text[end] == '(' || text[end] >= utf8.RuneSelf) {
 		s.close(end)
 	}

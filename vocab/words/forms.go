@@ -248,7 +248,8 @@ func (w *walk) lost(at int32, i int, key string, size, guessed int, breaks uint6
 		}
 		return
 	}
-	if (known < 2 || known*2 < len(key)) && (size < 2*(len(key)-known) || strings.IndexByte(key, '*') >= 0 || key[0] == '?' || key[0] == '*') || guessed > 0 {
+	lost := len(key) - known
+	if (known < 2 || known*2 < len(key)) && (size < 2*lost && (known < 3 || size+known < lost) || strings.IndexByte(key, '*') >= 0 || key[0] == '?' || key[0] == '*') || guessed > 0 {
 		return // but of a form that has begun its last word may be worn away behind its first letter: "SP. AM. W[..]"
 	}
 	w.fill(at, i, key, size, 0, breaks)
@@ -266,6 +267,9 @@ func (w *walk) fill(at int32, i int, key string, size, guessed int, breaks uint6
 	n := w.nodes[at]
 	switch key[0] {
 	case '?':
+		if size == 1 && len(key) > 1 { // or only the point between two initials: "F[.]A.", "U[.]S."
+			w.fill(at, i, key[1:], size, guessed+1, breaks)
+		}
 		if len(key) == 1 && size > 2 { // or only the point behind the word is lost: "MIC[..]" is MICH.
 			w.end(at, i, size, guessed+1, breaks)
 		}

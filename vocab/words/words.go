@@ -11,7 +11,10 @@
 // The only table that the package knows is that of the notes of recorders; it takes nothing for granted about what a word means.
 package words
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // Flags say what stood round a word, and what was done to it.
 type Flags uint32
@@ -72,6 +75,20 @@ func (t *Text) Join(i, j int) string { return t.keys[t.Words[i].at:t.Words[j-1].
 
 // Span is the text from word i to word j-1, as written.
 func (t *Text) Span(i, j int) string { return t.Raw[t.Words[i].From:t.Words[j-1].To] }
+
+// Fuse joins word i to the word behind it, which it touches; whichever of the two is a figure becomes a lost letter of the whole.
+func (t *Text) Fuse(i int) {
+	w, next := &t.Words[i], &t.Words[i+1]
+	lost := w.at
+	if next.Has(Digits) {
+		lost = next.at
+	}
+	t.keys = t.keys[:lost] + "?" + t.keys[lost+1:]
+	w.Flags = (w.Flags|next.Flags)&^Digits&^(Glued|LastInLine|DotAfter|CommaAfter|DashAfter|SlashAfter) | w.Flags&Glued | next.Flags&(LastInLine|DotAfter|CommaAfter|DashAfter|SlashAfter) | Lost
+	w.To, w.end, w.Num = next.To, next.end, -1
+	w.code = packed([]byte(t.keys[w.at:w.end]))
+	t.Words = slices.Delete(t.Words, i+1, i+2)
+}
 
 // Len is the number of letters of word i.
 func (t *Text) Len(i int) int { return t.Words[i].end - t.Words[i].at }
