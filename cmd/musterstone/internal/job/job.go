@@ -55,6 +55,7 @@ type Job struct {
 	opts       Options
 	complaints []model.Complaint
 	told       map[model.Complaint]bool // those complaints
+	opening    int                      // how many of them opening the survey came to, which speak of files beside its tables too
 	stones     []*model.Stone
 	read       bool // the stones have been read
 	subjects   []*model.Subject
@@ -108,6 +109,7 @@ func Open(dir string, opts Options) (*Job, error) {
 			j.complain(c)
 		}
 	}
+	j.opening = len(j.complaints)
 	return j, nil
 }
 

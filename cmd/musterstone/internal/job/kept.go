@@ -48,7 +48,7 @@ type keptTable struct {
 
 type keptHead struct {
 	Key        string
-	Complaints []model.Complaint
+	Complaints []model.Complaint // but for those that opening the survey comes to each time
 	// Next are the stones to be asked about first, where the run that printed them has looked for them.
 	Next   []model.StoneID `json:",omitempty"`
 	Sought bool            `json:",omitempty"`
@@ -170,7 +170,7 @@ func (k *Keeper) Close(whole bool) {
 	}
 	defer os.Remove(k.f.Name()) // where it has not got its name
 	key, ofKey := k.j.key(k.asked)
-	b, err := json.Marshal(keptHead{key, k.j.complaints, k.next, k.sought})
+	b, err := json.Marshal(keptHead{key, k.j.complaints[k.j.opening:], k.next, k.sought})
 	b = append(append(append(bytes.TrimSuffix(b, []byte("}")), `,"Answers":[`...), k.answers...), "]}"...)
 	k.w.Write(b)
 	end := binary.LittleEndian.AppendUint64(nil, uint64(k.at))

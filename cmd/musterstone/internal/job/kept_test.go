@@ -102,3 +102,45 @@ func TestKept(t *testing.T) {
 		t.Errorf("left over: %v", left)
 	}
 }
+
+// TestKeptOpening: a table beside the survey's that was complained of when answers were kept, and has gone since, is not complained of when they are printed again.
+func TestKeptOpening(t *testing.T) {
+	dir := lay(t)
+	if err := os.MkdirAll(filepath.Join(dir, index.DerivedFolder), 0o777); err != nil {
+		t.Fatal(err)
+	}
+	open := func() *Job {
+		t.Helper()
+		j, err := Open(dir, Options{Program: "test"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return j
+	}
+	before := open().Complaints()
+	beside := filepath.Join(dir, "roster-beside.csv")
+	if err := os.WriteFile(beside, []byte("tools,seeds\n1,2\n"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	j := open()
+	if len(j.Complaints()) != len(before)+1 {
+		t.Fatalf("a table that cannot be read is not complained of: %v", j.Complaints())
+	}
+	later := model.Complaint{File: "stones.csv", Row: 3, Text: "odd"}
+	j.complain(later)
+	k := j.Keep(0.98)
+	k.Add([]Answer{{Stone: "s1", JSON: []byte("{}\n"), Text: []byte("one\n")}}, []byte("{}\n"), []byte("one\n"))
+	k.Close(true)
+	if err := os.Remove(beside); err != nil {
+		t.Fatal(err)
+	}
+	j = open()
+	run, ok := j.KeptRun(0.98, func(*Answer) bool { return true })
+	if !ok {
+		t.Fatal("no answers are kept")
+	}
+	run.Close()
+	if got, want := j.Complaints(), append(slices.Clone(before), later); len(got) != len(want) || !slices.Contains(got, later) {
+		t.Errorf("complaints %v, want %v", got, want)
+	}
+}

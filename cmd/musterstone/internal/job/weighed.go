@@ -98,13 +98,14 @@ func (j *Job) openWeighed() *weighedRun {
 	if j.packed != nil || j.read || j.index != nil {
 		return nil
 	}
-	key, err := j.weighedKey()
-	if err != nil {
-		return nil
-	}
 	defer j.stage("reading what was weighed")()
 	r, err := openWeighed(j.weighedPath())
 	if err != nil {
+		return nil // before the digests are made, which take their time where nothing is kept
+	}
+	key, err := j.weighedKey()
+	if err != nil {
+		r.Close()
 		return nil
 	}
 	p, err := r.packed()
