@@ -2,6 +2,7 @@ package index
 
 import (
 	"cmp"
+	"encoding/binary"
 	"slices"
 	"strings"
 	"sync"
@@ -45,24 +46,44 @@ type soundOrder struct {
 }
 
 func newSoundOrder(surnames []string, key func(string) string) soundOrder {
-	s := soundOrder{key: make([]string, len(surnames)), order: make([]uint32, len(surnames))}
+	s := soundOrder{key: make([]string, len(surnames))}
 	for i, n := range surnames {
-		s.order[i] = uint32(i)
 		if n != "" {
 			s.key[i] = key(n)
 		}
 	}
-	s.sort()
+	s.order = inOrder(s.key)
 	return s
+}
+
+// inOrder gives the numbers of texts in the order of these, of equal ones as they stand. Most texts differ in their first eight bytes, which are compared as one number.
+func inOrder(texts []string) []uint32 {
+	type place struct {
+		head uint64
+		n    uint32
+	}
+	places := make([]place, len(texts))
+	for i, t := range texts {
+		var head [8]byte
+		copy(head[:], t)
+		places[i] = place{binary.BigEndian.Uint64(head[:]), uint32(i)}
+	}
+	slices.SortFunc(places, func(a, b place) int {
+		if a.head != b.head {
+			return cmp.Compare(a.head, b.head)
+		}
+		return cmp.Or(cmp.Compare(texts[a.n], texts[b.n]), cmp.Compare(a.n, b.n))
+	})
+	order := make([]uint32, len(places))
+	for i := range places {
+		order[i] = places[i].n
+	}
+	return order
 }
 
 // sound reports whether the order is one of so many surnames.
 func (s *soundOrder) sound(surnames int) bool {
 	return len(s.key) == surnames && len(s.order) == surnames && below(s.order, surnames)
-}
-
-func (s *soundOrder) sort() {
-	slices.SortStableFunc(s.order, func(a, b uint32) int { return cmp.Compare(s.key[a], s.key[b]) })
 }
 
 // like gives the surnames with that key.

@@ -1,7 +1,6 @@
 package index
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 	"unsafe"
@@ -212,11 +211,7 @@ func (r *roller) finish() *roll {
 
 // sortSurnames sorts the surnames, and gives by the number that each had the one that it has now.
 func (r *roller) sortSurnames() (rank []uint32) {
-	order := make([]uint32, len(r.surnames))
-	for i := range order {
-		order[i] = uint32(i)
-	}
-	slices.SortFunc(order, func(a, b uint32) int { return cmp.Compare(r.surnames[a], r.surnames[b]) })
+	order := inOrder(r.surnames)
 	rank = make([]uint32, len(order))
 	sorted := make([]string, len(order))
 	for i, n := range order {

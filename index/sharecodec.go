@@ -52,7 +52,10 @@ func (s *sharer) put(b []byte, batch *same.Batch, of *renumbered, r *same.Row, n
 	b = n.put(b)
 	b = binary.AppendVarint(b, int64(r.Number))
 	b = literal(b, r.ID)
-	cells := batch.CellsOf(r)
+	cells, known := batch.CellsOf(r), batch.Known
+	if known != nil {
+		known = known[r.From:r.To]
+	}
 	shape := &batch.Values.Shapes[r.Shape]
 	pairs := s.pairs != 0 && n.columns == s.pairs
 	if pairs {
@@ -63,11 +66,19 @@ func (s *sharer) put(b []byte, batch *same.Batch, of *renumbered, r *same.Row, n
 			b = cellWord(b, s.keep(shape.Columns[i]), shape.Columns[i])
 		}
 		word := uint32(noWord)
-		if batch.Known != nil && batch.Known[r.From+i] != 0 {
-			if word = of.cells[batch.Known[r.From+i]]; word == 0 {
+		if i < len(known) && known[i] != 0 {
+			if word = of.cells[known[i]]; word == 0 {
 				word = s.keep(c)
-				of.cells[batch.Known[r.From+i]] = word
+				of.cells[known[i]] = word
 			}
+		}
+		if n := aWord + 2*(word-1); word < 1<<13 { // cellWord, of those that nearly all are
+			if n < 1<<7 {
+				b = append(b, byte(n))
+			} else {
+				b = append(b, byte(n)|1<<7, byte(n>>7))
+			}
+			continue
 		}
 		if word == noWord && c == r.ID {
 			b = append(b, theID)

@@ -1,7 +1,6 @@
 package index
 
 import (
-	"bufio"
 	"encoding/binary"
 	"errors"
 	"hash/crc32"
@@ -26,9 +25,8 @@ type storeWriter struct {
 	starts []uint64
 	at     uint64
 	file   *os.File
-	buf    *bufio.Writer
-	one    []byte
-	about  int // how many values may come
+	buf    []byte // what is not yet in the file
+	about  int    // how many values may come
 }
 
 // createStore begins a store of about so many values.
@@ -37,26 +35,38 @@ func createStore(path string, about int) (*storeWriter, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &storeWriter{file: f, buf: bufio.NewWriterSize(f, 1<<18), about: about}, nil
+	return &storeWriter{file: f, about: about}, nil
 }
+
+// storeBlock is how much is written at a time.
+const storeBlock = 1 << 18
 
 // add writes a value, whose encoding put appends to what it is given.
 func (w *storeWriter) add(put func([]byte) []byte) error {
-	w.one = put(w.one[:0])
-	w.one = binary.LittleEndian.AppendUint32(w.one, crc32.Checksum(w.one, castagnoli))
+	from := len(w.buf)
+	w.buf = put(w.buf)
+	w.buf = binary.LittleEndian.AppendUint32(w.buf, crc32.Checksum(w.buf[from:], castagnoli))
 	if n := len(w.starts); n == cap(w.starts) && n > w.about/16 && n < w.about { // an append makes room for a quarter more, and copies a long list often
 		w.starts = slices.Grow(w.starts, w.about-n+1)
 	}
 	w.starts = append(w.starts, w.at)
-	w.at += uint64(len(w.one))
-	_, err := w.buf.Write(w.one)
+	w.at += uint64(len(w.buf) - from)
+	if len(w.buf) < storeBlock {
+		return nil
+	}
+	return w.flush()
+}
+
+func (w *storeWriter) flush() error {
+	_, err := w.file.Write(w.buf)
+	w.buf = w.buf[:0]
 	return err
 }
 
 // close writes what is left.
 func (w *storeWriter) close() error {
 	w.starts = append(w.starts, w.at)
-	return errors.Join(w.buf.Flush(), w.file.Close())
+	return errors.Join(w.flush(), w.file.Close())
 }
 
 // openStore opens the file for reading.

@@ -19,6 +19,7 @@ type binding struct {
 	about *template // "aboutUrl"
 	// direct is set where no value is put together: each term is given by one column, and nothing else is made of the values.
 	direct bool
+	terms  []term // of the file's columns, where it is so
 	// columns names, for complaints, where each term comes from.
 	columns [termCount]string
 }
@@ -134,6 +135,10 @@ func (b *binding) settle() {
 		if b.direct {
 			b.rules[f.column].term = f.term
 		}
+	}
+	b.terms = make([]term, len(b.rules))
+	for i := range b.rules {
+		b.terms[i] = b.rules[i].term
 	}
 }
 

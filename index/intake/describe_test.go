@@ -190,3 +190,44 @@ func TestDescribe(t *testing.T) {
 		}
 	}
 }
+
+// TestPrivateGraphMeaning: a property of a graph that is said to be private by what it means alone, or by its plain name, is private under every name that means the same; one that is named with its prefix is
+// that one.
+func TestPrivateGraphMeaning(t *testing.T) {
+	for _, c := range []struct {
+		column string
+		open   []string // values that are not private
+	}{
+		{`{"propertyUrl": "schema:familyName", "ms:private": true}`, []string{"22"}},
+		{`{"propertyUrl": "ms:surname", "ms:private": true}`, []string{"22"}},
+		{`{"titles": "surname", "ms:private": true}`, []string{"22"}},
+		{`{"titles": "foaf:lastName", "ms:private": true}`, []string{"22", "Adams", "Brown", "Dale"}},
+	} {
+		dir := folder(t, map[string]string{
+			"roster-theirs.ttl": `@prefix ms: <https://w3id.org/musterstone/vocab#> .
+<http://r.example.org/1> a ms:ServiceRecord ; ms:surname "Adams" ; ms:age "22" .
+<http://r.example.org/2> a ms:ServiceRecord ; <http://schema.org/familyName> "Brown" ; ms:age "22" .
+<http://r.example.org/3> a ms:ServiceRecord ; <http://xmlns.com/foaf/0.1/lastName> "Cole" ; ms:age "22" .
+<http://r.example.org/4> a ms:ServiceRecord ; <http://their.example.org/lname> "Dale" ; ms:age "22" .
+`,
+			MetadataFile: `{"@context": "http://www.w3.org/ns/csvw", "tables": [{"url": "roster-theirs.ttl", "tableSchema": {"columns": [
+ {"titles": "http://their.example.org/lname", "propertyUrl": "ms:surname"}, ` + c.column + `]}}]}`,
+		})
+		s, err := Open(dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		n := 0
+		for r := range s.Records(nil) {
+			n++
+			for _, k := range r.Written {
+				if private := s.Private(r.Source.File, k.Column); private == slices.Contains(c.open, k.Value) {
+					t.Errorf("%s: %s %q is private: %v", c.column, k.Column, k.Value, private)
+				}
+			}
+		}
+		if n != 4 {
+			t.Errorf("%d records, want 4", n)
+		}
+	}
+}

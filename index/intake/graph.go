@@ -3,6 +3,7 @@ package intake
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"musterstone/model"
@@ -41,7 +42,8 @@ func graphMapping(meta tableMeta) map[string]term {
 	return m
 }
 
-// describedProperties are the properties of a graph that the metadata keep from publication, named as its cells are, and those that the metadata give to every record. A name without a prefix is one of ours.
+// describedProperties are the properties of a graph that the metadata keep from publication, named as its cells are, and those that the metadata give to every record. A name without a prefix is one of ours,
+// and stands for all properties that mean the same, as a propertyUrl does that stands alone.
 func describedProperties(meta tableMeta) []Column {
 	var out []Column
 	for _, c := range meta.columns {
@@ -52,6 +54,28 @@ func describedProperties(meta tableMeta) []Column {
 		if c.virtual || !c.private {
 			continue
 		}
+		keep := func(iri string, alone bool) {
+			meaning, _ := termOf(c.property, true)
+			if meaning == noTerm {
+				meaning, _ = termOf(iri, true)
+			}
+			all := []string{iri}
+			if alone {
+				all = append(all, propertiesOf(meaning)...)
+				for theirs, of := range graphMapping(meta) {
+					if of == meaning {
+						all = append(all, theirs)
+					}
+				}
+				slices.Sort(all[1:])
+			}
+			for _, iri := range all {
+				if name := short(iri); !slices.ContainsFunc(out, func(c Column) bool { return c.Name == name }) {
+					out = append(out, Column{Name: name, Term: termName(meaning), Property: c.property, Private: true})
+				}
+			}
+		}
+		named := false
 		for _, name := range append([]string{c.name}, c.titles...) {
 			if name == "" {
 				continue
@@ -60,11 +84,11 @@ func describedProperties(meta tableMeta) []Column {
 			if !ok {
 				iri = vocabulary + name
 			}
-			meaning, _ := termOf(c.property, true)
-			if meaning == noTerm {
-				meaning, _ = termOf(iri, true)
-			}
-			out = append(out, Column{Name: short(iri), Term: termName(meaning), Property: c.property, Private: true})
+			named = true
+			keep(iri, !ok)
+		}
+		if !named && c.property != "" {
+			keep(c.property, true)
 		}
 	}
 	return out

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"slices"
 	"strings"
 )
 
@@ -81,6 +82,34 @@ var aliases = map[string]term{
 	"nameSuffix":      tSuffix,
 	"nameWritten":     tName,
 	"unitWritten":     tUnit,
+}
+
+// propertiesOf are the properties of other vocabularies that say the same as the term, and those of ours, sorted.
+func propertiesOf(t term) []string {
+	if t == noTerm {
+		return nil
+	}
+	out := []string{vocabulary + termName(t)}
+	for iri, of := range synonyms {
+		if of == t {
+			out = append(out, iri)
+			if local, ok := strings.CutPrefix(iri, "http://schema.org/"); ok {
+				out = append(out, "https://schema.org/"+local)
+			}
+		}
+	}
+	for name, of := range aliases {
+		if of == t {
+			out = append(out, vocabulary+name)
+		}
+	}
+	for _, n := range termNames {
+		if n.term == t {
+			out = append(out, vocabulary+n.name)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 // termOf finds the term of a property. unknown is set for a name in our own vocabulary that is none of its terms; a property

@@ -82,7 +82,7 @@ func newNumbering() *numbering {
 var mostNumbered = 1 << 18
 
 func (q *numbering) full() bool {
-	return max(len(q.Cells), len(q.halves), int(q.whose.n), int(q.said.n), len(q.units), len(q.services), len(q.Names), len(q.Surnames), q.classesOf(), len(q.Shapes)<<4) >= mostNumbered // a shape is some hundred bytes
+	return max(len(q.Cells), len(q.halves), int(q.whose.n), int(q.said.n), len(q.units), len(q.services), len(q.Names), len(q.Surnames), q.classesOf()) >= mostNumbered
 }
 
 // renew begins a numbering where there is none, or it is full: a number of a text has no more than tupleBits in a tuple, and memory has its bound.
@@ -110,10 +110,10 @@ func entered[T any](list *[]T, v T) uint32 {
 
 // rowNumbers are the numbers of a row's texts, and of those that are looked at together.
 type rowNumbers struct {
-	texts         [termCount - tSurname]uint32 // of terms from the surname on
-	family, first uint32                       // of the halves of a name in one cell, 0 where it has none
-	rank          uint32                       // of ranks at entry and at the end
-	whose, unit   uint32                       // of the cells of a unit that are of few texts, of all its cells
+	texts         [termCount - tSurname + 1]uint32 // of terms from the surname on, and 0
+	family, first uint32                           // of the halves of a name in one cell, 0 where it has none
+	rank          uint32                           // of ranks at entry and at the end
+	whose, unit   uint32                           // of the cells of a unit that are of few texts, of all its cells
 }
 
 func (n *rowNumbers) of(t term) uint32 { return n.texts[t-tSurname] }
@@ -206,7 +206,9 @@ func (r *reading) number(out *same.Row) {
 	if r.numbers == nil {
 		r.numbers = r.numberAlone()
 	}
-	r.keepNumbers()
+	if len(r.keptNumbers) < len(r.keptCells) {
+		r.keepNumbers()
+	}
 	near := r.numberNear()
 	written, whole := r.numberName(out)
 	var wars [4]uint32 // of enlistment, muster-in and -out, death

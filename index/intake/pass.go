@@ -221,10 +221,10 @@ func (p *pass[T]) work(in *reading, b *block[T]) {
 		if row.fatal() || row.blank() {
 			continue
 		}
-		in.take(*row)
 		if in.numbers = nil; row.plain {
 			in.numbers = &in.ahead[i]
 		}
+		in.take(*row)
 		if n == len(b.values) {
 			b.values = append(b.values, nil)
 		}

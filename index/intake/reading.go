@@ -181,17 +181,19 @@ type reading struct {
 	numbers     *rowNumbers  // of the row; nil where they were not found ahead
 	alone       rowNumbers
 	columnTerms []term
-	keptCells   []string // of the block
-	keptNumbers []uint32 // of their texts
-	keptFrom    int      // those of the row begin there
-	mask        uint64   // which columns they are of
-	wide        []string // the names of their columns, where a mask cannot say
-	odd         bool     // a value is not what its cell holds
-	own         [][same.TextCount]string
-	textColumns textColumns
-	shapes      map[uint64]uint32
-	lastKey     uint64
-	lastShape   uint32
+	// columnPlaces are where the numbers of those terms stand in rowNumbers, by column; of noTerm the place where there is always 0.
+	columnPlaces []uint8
+	keptCells    []string // of the block
+	keptNumbers  []uint32 // of their texts
+	keptFrom     int      // those of the row begin there
+	mask         uint64   // which columns they are of
+	wide         []string // the names of their columns, where a mask cannot say
+	odd          bool     // a value is not what its cell holds
+	own          [][same.TextCount]string
+	textColumns  textColumns
+	shapes       map[uint64]uint32
+	lastKey      uint64
+	lastShape    uint32
 
 	row     int
 	first   int      // the number of the first row below the header
@@ -209,6 +211,13 @@ func newReading(t *Table, m *memory) *reading {
 		if t.bound.has(x) {
 			r.numbered = append(r.numbered, x)
 		}
+	}
+	for _, x := range r.columnTerms {
+		place := termCount - tSurname
+		if x != noTerm {
+			place = x - tSurname
+		}
+		r.columnPlaces = append(r.columnPlaces, uint8(place))
 	}
 	return r
 }
@@ -228,7 +237,7 @@ func (b *binding) plainly(cells []string) (mask uint64, plain bool) {
 		if v == "" {
 			continue
 		}
-		if !plainEnd(v[0]) || !plainEnd(v[len(v)-1]) || len(v) > MostCell || mayBeOdd[v[0]] && (isDitto(v) || lostCell(v)) {
+		if !plainEnd(v[0]) || !plainEnd(v[len(v)-1]) || len(v) > MostCell || mayBeOdd[v[0]] && (isDitto(v) || (v[0] == '#' || v[0] == 'E') && lostCell(v)) {
 			return 0, false
 		}
 		mask |= 1 << i
@@ -241,12 +250,12 @@ func (r *reading) take(row row) {
 	b := &r.table.bound
 	r.cells = row.cells
 	if row.plain {
-		for i := range b.rules {
-			r.terms[b.rules[i].term] = row.cells[i]
+		for i, t := range b.terms {
+			r.terms[t] = row.cells[i]
 		}
 		r.terms[noTerm] = ""
 		r.mask, r.odd = row.mask, false
-		r.keep(bits.OnesCount64(row.mask))
+		r.keepPlain()
 		return
 	}
 	if len(row.cells) != len(b.names) {
@@ -339,6 +348,17 @@ func (r *reading) keep(filled int) {
 	for m := r.mask; m != 0; m &= m - 1 {
 		r.keptCells = append(r.keptCells, r.cells[bits.TrailingZeros64(m)])
 	}
+}
+
+// keepPlain keeps the cells of a plain row, and the numbers of their texts.
+func (r *reading) keepPlain() {
+	r.keptFrom, r.wide = len(r.keptCells), nil
+	cells, numbers := r.keptCells, r.keptNumbers
+	for m := r.mask; m != 0; m &= m - 1 {
+		i := bits.TrailingZeros64(m)
+		cells, numbers = append(cells, r.cells[i]), append(numbers, r.numbers.texts[r.columnPlaces[i]])
+	}
+	r.keptCells, r.keptNumbers = cells, numbers
 }
 
 // keepCells keeps cells with the names of their columns.
@@ -435,7 +455,7 @@ func (r *reading) length(row row) {
 
 // isDitto reports whether a cell says "as above".
 func isDitto(s string) bool {
-	if len(s) > 14 || s == "" {
+	if len(s) > 14 || s == "" || isLetter(s[0]) && (len(s) == 1 || strings.IndexByte("oias", s[1]|0x20) < 0) {
 		return false
 	}
 	switch s[0] {

@@ -19,7 +19,8 @@ func (c *Columns) Counts() *Counts {
 	deaths, burials, homes, services := make([]int, len(c.dates)), make([]int, len(c.burials)), make([]int, len(c.homes)), make([]int, len(c.services))
 	named, second := make([]int, len(c.files)), make([]int, len(c.files))
 	births := map[birthSpan]int{}
-	middle := make([]bool, len(c.middles)) // something is left of it when it is folded
+	var usual [usualYears][usualSpan][2]int // of those that nearly all are of, by first year, years after that and round figures
+	middle := make([]bool, len(c.middles))  // something is left of it when it is folded
 	for i, v := range c.middles {
 		middle[i] = name.Fold(v) != ""
 	}
@@ -44,8 +45,25 @@ func (c *Columns) Counts() *Counts {
 			}
 		}
 		if w.bornFrom != noYear {
-			births[birthSpan{w.bornFrom, w.bornTo, w.round(c)}]++
 			k.born++
+			if from, span := uint(w.bornFrom-usualFrom), uint(w.bornTo-w.bornFrom); from < usualYears && span < usualSpan {
+				round := 0
+				if w.round(c) {
+					round = 1
+				}
+				usual[from][span][round]++
+			} else {
+				births[birthSpan{w.bornFrom, w.bornTo, w.round(c)}]++
+			}
+		}
+	}
+	for from := range usual {
+		for span := range usual[from] {
+			for round, men := range usual[from][span] {
+				if year := int16(usualFrom + from); men > 0 {
+					births[birthSpan{year, year + int16(span), round == 1}] = men
+				}
+			}
 		}
 	}
 	for b, men := range births {
@@ -111,6 +129,9 @@ func (c *Columns) Counts() *Counts {
 	k.namesakes, k.namesakesOf = n.count, n.countRow
 	return k
 }
+
+// Years of birth that need no map.
+const usualFrom, usualYears, usualSpan = 1700, 256, 4
 
 // birthSpan is what births are counted by.
 type birthSpan struct {
