@@ -13,6 +13,7 @@ import (
 	"musterstone/link/unmarked"
 	"musterstone/link/unmarked/estimate"
 	"musterstone/model"
+	"musterstone/model/date"
 	"musterstone/vocab"
 	"musterstone/vocab/marker/drawing"
 )
@@ -296,6 +297,9 @@ func picture(svg string, sheet int) template.HTML {
 // life is what is told of a man's years, for the picture of time.
 func life(l *lead) model.Claim {
 	c := l.claim()
+	if l.subject == nil {
+		c.Person.Age = date.Age{} // a roster tells it as of the day on which he came, and a stone as of that on which he died
+	}
 	if l.record != nil {
 		c, _ = drawing.Lived(c, l.record)
 	}

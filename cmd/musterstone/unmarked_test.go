@@ -19,6 +19,7 @@ import (
 
 	"musterstone/cmd/musterstone/internal/demo"
 	"musterstone/model"
+	"musterstone/model/date"
 )
 
 // leadsOf runs the command on the invented survey.
@@ -344,5 +345,26 @@ func TestPlanBy(t *testing.T) {
 		if svg := plan(all, "Old Mill", 0, 300); !strings.Contains(svg, ">"+tt.says+"<") {
 			t.Errorf("%+v: the plan does not say %q", tt.place, tt.says)
 		}
+	}
+}
+
+// TestLifeOfRecord: of a man whom a roster alone tells, the age is that at which he came, and his life is not drawn as if he had died at it.
+func TestLifeOfRecord(t *testing.T) {
+	must := func(text string) date.Date {
+		d, err := date.Parse(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return d
+	}
+	r := &model.Record{ID: "r1"}
+	r.Person.Age, r.Person.Died, r.Service.Enlisted = date.Age{Known: true, Years: 22}, must("1899"), must("Oct. 9, 1861")
+	l := lead{record: r, Finding: model.Finding{Record: "r1", Kind: model.NoStone}}
+	if c := life(&l); c.Person.Born.From.Year != 1838 || !c.Person.Age.IsZero() {
+		t.Errorf("born %v, age %v; want born 1838 or 1839 and no age at death", c.Person.Born, c.Person.Age)
+	}
+	r.Service.Enlisted = date.Date{} // not known, or kept back
+	if svg := string(newSheet(&l).Time); strings.Contains(svg, "1877") {
+		t.Errorf("his life is drawn from 1877:\n%s", svg)
 	}
 }
