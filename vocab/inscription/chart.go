@@ -133,6 +133,9 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 		s := &c.spots[i]
 		*s = spot{from: from, to: len(c.hits)}
 		s.find(c.hits[from:], i, !t.Words[i].Has(words.Lost) || c.tellsPlace(i))
+		if s.month == 0 && i+2 < n && t.Words[i+1].Num > 0 && t.Words[i+1].Num < 32 && t.Words[i+2].Num > 1600 {
+			s.month = monthAlike(t, i)
+		}
 	}
 	c.scan.Begin(t, c.units)
 	for i := range n {

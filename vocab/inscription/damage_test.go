@@ -107,6 +107,23 @@ func TestDamage(t *testing.T) {
 		{"EDWO. MURPHY / CO. G / 36 ARK. INF.", "name: Edward Murphy; surname: Murphy; company: G; regiment: 36; of: AR; arm: infantry"},
 		{"JOHN FOX / CO. G / 157 OHIO IN[.]'Y", "name: John Fox; surname: Fox; company: G; regiment: 157; of: OH; arm: infantry"},
 		{"MILLER / [.]OHN 1833 - 1904", "name: [.]ohn Miller; surname: Miller; born: 1833; died: 1904"},
+		{"JOHN FOX / SEPY. 11, 1844 / NOV. 17, 1905", "name: John Fox; surname: Fox; born: 1844-09-11; died: 1905-11-17"},
+		{"JOHN FOX / DIEB MARCH 24, 1921", "name: John Fox; surname: Fox; died: 1921-03-24"},
+		{"JOHN FOX / BORN 1842 / DIED JUNE 22, 1684", "name: John Fox; surname: Fox; born: 1842; died: 1884"},
+		{"CONNER / JOHN R. / 1840 - 1912 / ZELVINA R. / 1842 - 1890",
+			"name: John R Conner; surname: Conner; born: 1840; died: 1912; 2.name: Zelvina R Conner; 2.surname: Conner; 2.born: 1842; 2.died: 1890"},
+		{"CHURCH / STEPHEN M. / 1829 - 1910 / HIS WIFE MARGARET / 1836 - 1912",
+			"name: Stephen M Church; surname: Church; born: 1829; died: 1910; 2.name: Margaret Church; 2.surname: Church; 2.relation: wife; 2.born: 1836; 2.died: 1912"},
+		{"SCHNEIDER / J P / 1832 - 1902 / LYDIA S / HIS WIFE / [---]",
+			"name: J P Schneider; surname: Schneider; born: 1832; died: 1902; 2.name: Lydia S Schneider; 2.surname: Schneider; 2.relation: wife"},
+		{"> PETER ERICKSON / 3 ILLS", "name: Peter Erickson; surname: Erickson; regiment: 3; of: IL"},
+		{"JOHN FOX / CO B / 110 U S OOL INF", "name: John Fox; surname: Fox; company: B; regiment: 110; of: usct; arm: infantry; side: union; conflicts: civil-war"},
+		{"> HENRY FOX / 16 U S G T", "name: Henry Fox; surname: Fox; regiment: 16; of: usct; side: union; conflicts: civil-war"},
+		{"JOHN FOX / CO. M / 7 IND. [.]. A.", "name: John Fox; surname: Fox; company: M; regiment: 7; of: IN; arm: artillery"},
+		{"> CALVI[---]SS / CO. D[---].", "name: Calvi[---] [---]ss; surname: [---]ss; company: D"},
+		{"EDW4RD MCLAUGHLIN / CO. D / 28 OHIO INF.", "name: Edw4rd McLaughlin; surname: McLaughlin; company: D; regiment: 28; of: OH; arm: infantry"},
+		{"> CCRP WILLIAM BURN / CO F 45 IA INF", "name: William Burn; surname: Burn; rank: corporal; company: F; regiment: 45; of: IA; arm: infantry"},
+		{"W[......]ERLS / S[---]1843 / AU[---]1904", "name: W[---] [---]erls; surname: [---]erls; born: 1843; died: 1904-08"},
 	} {
 		ctx := Context{}
 		text, government := strings.CutPrefix(c.text, "> ")

@@ -47,7 +47,9 @@ func (c *chart) year(i int) (text string, year int, ok bool) {
 	key := c.text.Key(i)
 	if w.Has(words.Digits) && !w.Has(words.Ordinal) {
 		switch {
-		case w.Num >= 1680 && w.Num <= 2035 && len(key) == 4:
+		case w.Num >= firstYear && w.Num < earlyYear && len(key) == 4: // a figure is misread sooner than that a stone is so old
+			return key[:1] + "X" + key[2:], 0, true
+		case w.Num >= earlyYear && w.Num <= lastYear && len(key) == 4:
 			return key, w.Num, true
 		case w.Num >= 0 && len(key) == 2 && w.Has(words.Apostrophe):
 			return "18" + key, 1800 + w.Num, true

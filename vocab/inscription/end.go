@@ -37,6 +37,8 @@ func (c *chart) end(s *state) float32 {
 			score += c.w.UnitDoubt + c.w.BodyOfRank
 		case s.is(fService|fSoldier) && s.unit.Is(unit.RoleNumber) && s.unit.Is(unit.RoleState):
 			score += c.w.UnitDoubt + c.w.SoldierOfRegiment // "A SOLDIER OF THE 36 WIS."
+		case c.context.government() && s.unit.Is(unit.RoleNumber) && s.unit.Is(unit.RoleState):
+			score += c.w.UnitDoubt + c.w.SoldierOfRegiment + c.w.NumberAndState // "50 OHIO" on a stone for a soldier
 		case (s.unit.Worn() || s.unit.Is(unit.RoleCompany) && s.unit.Is(unit.RoleState)) && c.context.government():
 			score += c.w.UnitDoubt + c.w.SoldierOfRegiment // "10TH [---]", "CO. [---] MICH. [...]" on a stone for a soldier
 		case s.unit.Has == 1<<unit.RoleCompany && s.is(fCompanyLine) && (s.is(fNamed) || c.context.government()):

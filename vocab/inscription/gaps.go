@@ -171,7 +171,7 @@ func (c *chart) noNameFollows(i int) bool {
 			return true
 		}
 	}
-	return lostWord(c.text.Key(i)) && c.text.Words[i].Has(words.DashAfter)
+	return lostWord(c.text.Key(i)) && c.text.Words[i].Has(words.DashAfter) || c.text.Words[i].Has(words.Lost) && i+1 < len(c.text.Words) && c.text.Words[i+1].Num > firstYear && c.text.Words[i+1].Flags&words.FirstInLine == 0
 }
 
 // givenWorn reports whether word i begins as some given name does, by three letters or more, and has lost its end.

@@ -25,7 +25,7 @@ func (c *chart) nameWord(i int) wordScore {
 	}
 	key := c.text.Key(i)
 	n := c.infos[i]
-	if n.never && !((n.starts&sCirca != 0 || n.surname != 0) && (w.Has(words.LastInLine) || i+1 < len(c.text.Words) && c.text.Words[i+1].Has(words.Digits) && n.starts&sCirca == 0) && i > 0 && !w.Has(words.FirstInLine) && (c.nameScore[i-1].givenName || c.nameScore[i-1].initial)) {
+	if n.never && !((n.starts&sCirca != 0 || n.surname != 0) && (w.Has(words.LastInLine) || i+1 < len(c.text.Words) && c.text.Words[i+1].Has(words.Digits) && n.starts&sCirca == 0) && i > 0 && !w.Has(words.FirstInLine) && (c.nameScore[i-1].givenName || c.nameScore[i-1].initial)) && !(i == 0 && n.surname != 0 && w.Has(words.LastInLine) && len(c.text.Words) > 1 && (c.infos[1].given != 0 || c.text.Len(1) == 1)) {
 		return wordScore{} // but for "HENRY ABT", where no year follows, and "HENRY CHURCH"
 	}
 	if len(key) == 1 {
@@ -215,6 +215,14 @@ func (c *chart) nameItems(i int) {
 			}
 		}
 		c.addName(it, w)
+		if c.heading && i > 0 && n < 3 && breaks == 0 && first.Has(words.FirstInLine) && w.Has(words.LastInLine) && !c.nameScore[i].givenName && !c.nameScore[i].initial && (n == 1 || s.initial) &&
+			c.sense[i] == 0 && k+1 < len(t.Words) && t.Words[k+1].Has(words.Digits) && t.Words[i-1].Has(words.Digits) && len(key) > 0 && t.Len(i) > 2 && c.surnameHeads() && !c.context.government() {
+			// "CONNER / JOHN R. / 1840 - 1912 / LAVINA R. / 1842 - 1890": between the years of two of a family stands a given name, in a table or not
+			g := it
+			g.name.givenOnly, g.name.oneWord, g.name.surname = true, false, int16(k+1)
+			g.score = given + s.given + c.w.GivenOnly + c.w.NameHeadsLine
+			c.addName(g, w)
+		}
 		if allGiven && (s.givenName || s.initial) && !first.Has(words.CommaAfter) && s.given > 0 && c.nameScore[i].givenName && (n > 1 || c.heading || !w.Has(words.Lost)) {
 			g := it
 			g.name.givenOnly, g.name.surname = true, int16(k+1)

@@ -95,6 +95,9 @@ func (c *chart) formItem(i int, h *hit) {
 	if c.misread[i] {
 		it.score += c.w.WordMisread
 		sense = 0
+		if e.kind == kRank && t.Words[i].Has(words.FirstInLine) && h.to < len(t.Words) && t.Words[h.to].Flags&words.FirstInLine == 0 && (c.infos[h.to].abbreviation || c.infos[h.to].given != 0 || t.Len(h.to) == 1 && !t.Words[h.to].Has(words.Digits)) {
+			it.score += c.w.MisreadBeforeGiven // "MUBN. JNO. LARD"
+		}
 	}
 	if key := t.Key(i); h.guessed > 0 && (key[len(key)-1] == '*' || key[0] == '*') && leftOf(key) < 3 && 1<<e.kind&guessedKinds != 0 {
 		it.score += c.w.GuessedShort // "JO[---]" is no journalist

@@ -28,6 +28,9 @@ func (c *chart) nameStep(n, s *state, it *item) {
 		n.flags |= fOther
 	case s.is(fRelation) && s.is(fHead):
 		n.score += c.w.RelationName
+		if s.is(fMany) && it.to == it.from+1 && lostWord(c.text.Key(it.from)) {
+			n.score += c.w.LostAfterRelation // "LYDIA S. / HIS WIFE / [---]": what is lost are her dates
+		}
 		if it.name.givenOnly {
 			n.score += c.w.RelationGiven
 		}

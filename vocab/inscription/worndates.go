@@ -187,7 +187,7 @@ func (c *chart) wornLabel(i int) {
 			switch {
 			case key[k] == own:
 				same++
-			case key[k] == '?' || name.Worn(key[k], own) >= likeLetter:
+			case key[k] == '?' || name.Worn(key[k], own) >= wideLike:
 				like++
 			}
 		}
@@ -202,3 +202,48 @@ func (c *chart) label(i int, e *entry) {
 	c.afterLabel[i+1] = true
 	c.add(item{from: i, to: i + 1, kind: kLabel, entry: e, score: c.w.LabelWorn})
 }
+
+// monthAlike is the month whose form a word before a day and a year is, but for one letter that looks like the form's: "SEPY. 11, 1844"; 0 where none is, or several are.
+func monthAlike(t *words.Text, i int) int {
+	key, found := t.Key(i), 0
+	if len(key) < 3 || len(key) > 9 || t.Words[i].Flags&(words.Digits|words.Lost|words.Note) != 0 {
+		return 0
+	}
+	for _, m := range monthForms() {
+		if len(m.form) != len(key) || !alikeBut(key, m.form) {
+			continue
+		}
+		if found != 0 && found != m.month {
+			return 0
+		}
+		found = m.month
+	}
+	return found
+}
+
+// alikeBut reports whether two words of one length differ in one letter, and these look alike.
+func alikeBut(a, b string) bool {
+	wrong := 0
+	for k := range len(a) {
+		if a[k] != b[k] {
+			if wrong++; wrong > 1 || name.Worn(a[k], b[k]) < wideLike {
+				return false
+			}
+		}
+	}
+	return wrong == 1
+}
+
+type monthForm struct {
+	form  string
+	month int
+}
+
+var monthForms = sync.OnceValue(func() (all []monthForm) {
+	for form, m := range date.Months() {
+		if letters := words.Letters(form); len(letters) > 2 {
+			all = append(all, monthForm{letters, m})
+		}
+	}
+	return all
+})

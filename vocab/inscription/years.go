@@ -13,6 +13,9 @@ import (
 // firstYear and lastYear are the years that a stone may give.
 const firstYear, lastYear = 1680, 2035
 
+// earlyYear is a year before which hardly a stone is dated.
+const earlyYear = 1700
+
 // How many years a life may have, and those of most who grew up. House judgement.
 const (
 	longestLife        = 110
@@ -240,7 +243,7 @@ func (c *chart) wornYears(i int) {
 
 // narrowYears narrows two years of a life of which one has a figure lost before others: "1[.]52 - 1930".
 func (c *chart) narrowYears(p *when) {
-	c.births, c.deaths = yearsAt(c.births[:0], c.text.Key(p.one.from)), yearsAt(c.deaths[:0], c.text.Key(p.other.from))
+	c.births, c.deaths = yearsAt(c.births[:0], strings.ReplaceAll(p.one.yearText, "X", "?")), yearsAt(c.deaths[:0], strings.ReplaceAll(p.other.yearText, "X", "?"))
 	born, died, ok := together(c.births, c.deaths)
 	if !ok {
 		return
@@ -289,6 +292,8 @@ func yearsOf(d *date.Date) []int {
 		key := t.Key(n - 1)
 		if front, rest := parted(key); front != "" && len(rest) == 2 && n > 1 {
 			key = "??" + rest // "NOV. 15[....]82"
+		} else if y := t.Words[n-1].Num; y >= firstYear && y < earlyYear {
+			key = key[:1] + "?" + key[2:] // "1684"
 		}
 		return yearsAt(nil, key)
 	}

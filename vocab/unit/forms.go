@@ -103,13 +103,16 @@ func buildLexicon() *lexicon {
 		f.settle()
 		f.imply(text)
 		l.forms.Add(text, f)
-		if strings.HasPrefix(text, "U S ") && len(text) < 9 && f.Role != RoleMark { // "U S C T", "U S S"
-			for k, c := range []byte("US") {
-				for other := byte('A'); other <= 'Z'; other++ {
-					if other != c && name.Worn(other, c) >= likeLetter {
+		if last := len(text); strings.HasPrefix(text, "U S ") && last < 12 && f.Role != RoleMark { // "U S C T", "U S S"
+			if f.Role != RoleBody {
+				last = len("U S")
+			}
+			for k := range last {
+				for other := byte('A'); other <= 'Z' && text[k] != ' '; other++ {
+					if other != text[k] && name.Worn(other, text[k]) >= likeLetter {
 						m := f
 						m.weight += worth.LetterMisread
-						l.forms.Add(text[:2*k]+string(rune(other))+text[2*k+1:], m)
+						l.forms.Add(text[:k]+string(rune(other))+text[k+1:], m)
 					}
 				}
 			}

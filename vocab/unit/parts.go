@@ -431,6 +431,9 @@ func lettered(dst []Part, t *words.Text, p Part) []Part {
 		p.Letter, p.Form = key[0], companyWorn
 		switch rest := strings.TrimLeft(key[1:], "?*"); {
 		case rest == "":
+			if w.Has(words.LastInLine) {
+				p.Form = companyWornLine
+			}
 			dst = append(dst, p)
 		case w.Has(words.LastInLine):
 			if arm := armBehindGap(rest); arm != nil {

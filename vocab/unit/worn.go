@@ -132,7 +132,7 @@ func (s *Scanner) lineWorn(dst []Part, i int) []Part {
 	if gap := len(key) - len(rest); gap == 0 || key[0] != '*' && gap < leastGap || !first && !s.behindLetter(i) {
 		return dst
 	}
-	if arm := armBehindGap(rest); arm != nil && len(rest) > 1 {
+	if arm := armBehindGap(rest); arm != nil && (len(rest) > 1 || w.Has(words.DotAfter|words.LastInLine)) {
 		dst = append(dst, Part{From: i, To: i + 1, Role: arm.alone.Role, Form: arm.alone, Score: worth.LineWorn})
 	}
 	switch {
@@ -160,6 +160,9 @@ const leastGap = 3
 
 // companyWorn is a company whose letter is lost with the number behind it.
 var companyWorn = special(Form{Role: RoleCompany, Source: "common-practice", fills: 1 << RoleNumber})
+
+// companyWornLine is a company whose number, state and arm are lost at the end of its line: "CO. D[---]."
+var companyWornLine = special(Form{Role: RoleCompany, Source: "common-practice", fills: 1 << RoleNumber, traits: wornRest})
 
 // behindLetter reports whether CO., or CO. with its letter, stands before word i on its line.
 func (s *Scanner) behindLetter(i int) bool {
@@ -195,6 +198,9 @@ func (s *Scanner) numberArm(dst []Part, i int) []Part {
 func (s *Scanner) worn(dst []Part, i int) []Part {
 	t := s.text
 	w := &t.Words[i]
+	if i > 1 && t.Key(i) == "?" {
+		return s.artilleryWorn(dst, i)
+	}
 	if i == 0 || w.Flags&(words.Lost|words.FirstInLine|words.Note) != words.Lost || t.Words[i-1].Num < 1 || t.Words[i-1].Num > 400 {
 		return dst
 	}
@@ -225,6 +231,9 @@ func (s *Scanner) artilleryWorn(dst []Part, i int) []Part {
 	}
 	key := t.Key(i)
 	gap := strings.IndexAny(key, "?*")
+	if key == "?" && i > 1 && t.Words[i-2].Num > 0 && s.state(i-1) == i { // "7 IND. [.]. A.": light or heavy
+		return append(dst, Part{From: i, To: i + 2, Role: RoleArm, Form: artilleryForm, Score: worth.LineWorn})
+	}
 	if strings.Trim(key[gap:], "?*") != "" || key[len(key)-1] != '*' && len(key)-gap < leastGap {
 		return dst
 	}
@@ -238,7 +247,7 @@ func (s *Scanner) artilleryWorn(dst []Part, i int) []Part {
 		}
 	}
 	if state == "" {
-		if gap == 0 {
+		if gap < 2 {
 			dst = append(dst, Part{From: i, To: i + 2, Role: RoleArm, Form: artilleryForm, Score: worth.LineWorn})
 		}
 		return dst

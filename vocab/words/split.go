@@ -359,8 +359,10 @@ func (s *splitter) among(text string, i int) bool {
 	if len(before)+len(after) < 3 || len(before) == 1 && before[0] <= 'M' && strings.IndexByte("0145", text[i]) < 0 {
 		return false
 	}
-	switch strings.ToUpper(after) {
-	case "ST", "ND", "RD", "TH", "D", "C", "CL":
+	switch after := strings.ToUpper(after); after {
+	case "ST", "ND", "RD":
+		return len(before) > 2 && text[i] != "123"[strings.Index("STNDRD", after)/2] // "EDW4RD"
+	case "TH", "D", "C", "CL":
 		return false
 	}
 	return true
