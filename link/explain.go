@@ -18,18 +18,21 @@ import (
 func (l *Linker) tell(w *weigh.Weigher, of subjects, f *Fit, all []weighed, answers []answer, from, to int) *Told {
 	told := &Told{From: from, Subjects: make([]*model.Subject, to-from), Proposals: make([]model.Proposal, to-from), Rows: make([][]uint32, to-from)}
 	var room tellRoom
+	var asked []uint32
 	for k := range told.Proposals {
 		i := from + k
 		me, list := &all[i], answers[i].list
 		told.Subjects[k] = of.at(i)
-		l.tellOne(w, f, all, i, &answers[i], told.Subjects[k], &told.Proposals[k], &room)
-		told.Rows[k] = make([]uint32, len(list))
+		told.Rows[k], asked = make([]uint32, len(list)), asked[:0]
 		for n := range list {
 			told.Rows[k][n] = NoRow
 			if me.rows != nil && me.rows.list[list[n].cand].view != noView {
 				told.Rows[k][n] = me.rows.list[list[n].cand].number
+				asked = append(asked, told.Rows[k][n])
 			}
 		}
+		w.Ask(asked)
+		l.tellOne(w, f, all, i, &answers[i], told.Subjects[k], &told.Proposals[k], &room)
 	}
 	return told
 }
@@ -41,7 +44,7 @@ type tellRoom struct {
 }
 
 // tellOne makes the proposal of stone i.
-func (l *Linker) tellOne(w *weigh.Weigher, f *Fit, all []weighed, i int, a *answer, s *model.Subject, p *model.Proposal, room *tellRoom) {
+func (l *Linker) tellOne(w *weigh.Weigher, f *Fit, all []weighed, i int, a *answer, s *model.Subject, p *model.Proposal, tell *tellRoom) {
 	me := &all[i]
 	*p = model.Proposal{Stone: me.stone, None: a.none, Candidates: make([]model.Candidate, len(a.list))}
 	for k := range a.list {
@@ -65,7 +68,7 @@ func (l *Linker) tellOne(w *weigh.Weigher, f *Fit, all []weighed, i int, a *answ
 		p.Notes = append(p.Notes, fmt.Sprintf("records %s and %s look like one man, listed twice", mine, other.Record))
 	}
 	if me.rows != nil {
-		l.spell(w, f, i, me, a, s, p, room)
+		l.spell(w, f, i, me, a, s, p, tell)
 	} else {
 		for k := range a.list {
 			if r := me.records[a.list[k].cand]; r != nil {

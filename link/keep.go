@@ -39,7 +39,7 @@ func (k *keeper) begin() {
 func (k *keeper) add(r *row) {
 	b := binary.LittleEndian.AppendUint32(k.rows, r.number)
 	b = binary.LittleEndian.AppendUint64(b, math.Float64bits(r.bits))
-	b = append(b, byte(r.view), r.n)
+	b = binary.AppendUvarint(append(b, byte(r.view), r.n), uint64(r.file))
 	for i := range int(r.n) {
 		b = binary.AppendUvarint(b, uint64(k.line(k.weighed.Level(i), k.weighed.LevelBits(i))))
 	}
@@ -178,7 +178,7 @@ func (r *keptReader) stone(w *weighed) (lines []byte, rows int) {
 func (r *keptReader) row(row *row, lines []byte, each func(i, at int)) {
 	b := r.take(4 + 8 + 2)
 	row.number, row.bits = binary.LittleEndian.Uint32(b), math.Float64frombits(binary.LittleEndian.Uint64(b[4:]))
-	row.view, row.n = int8(b[12]), b[13]
+	row.view, row.n, row.file = int8(b[12]), b[13], uint16(r.count(math.MaxUint16))
 	if row.n >= weigh.MostLines { // one more may come of what others decided
 		r.fault, row.n = true, 0
 	}
@@ -238,10 +238,9 @@ func (l *Linker) readStone(b []byte, w *weighed) error {
 	for j := range w.rows.list {
 		c := &w.rows.list[j]
 		r.row(c, lines, func(i, at int) { c.levels[i] = lines[at] })
-		if r.fault || int(c.number) >= l.Columns.Len() || c.view < noView || !(c.bits < mostBits) || c.view != noView && (c.n == 0 || c.bits < -mostBits) || c.kinLacks(w.kin) {
+		if r.fault || int(c.number) >= l.Columns.Len() || int(c.file) >= len(l.Columns.Files()) || c.view < noView || !(c.bits < mostBits) || c.view != noView && (c.n == 0 || c.bits < -mostBits) || c.kinLacks(w.kin) {
 			return errKept
 		}
-		c.file = l.Columns.FileNumber(c.number)
 	}
 	if r.fault || len(r.b) > 0 {
 		return errKept
