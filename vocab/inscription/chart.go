@@ -109,7 +109,7 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 			*info = nameInfo{}
 			c.misread[i] = c.lookAlike(i, info)
 		}
-		if i > 0 && info.unit == (unit.Word{}) && t.Words[i-1].Num > 0 && t.Words[i-1].Num < 400 {
+		if i > 0 && (info.unit == (unit.Word{}) || c.misread[i]) && (t.Words[i-1].Num > 0 && t.Words[i-1].Num < 400 || t.Words[i-1].Flags&(words.Digits|words.Lost) == words.Digits|words.Lost) {
 			c.misread[i] = c.stateAlike(i, info)
 		}
 		c.units[i] = info.unit
@@ -209,10 +209,13 @@ const leastOfPlace = 4
 // lookAlike gives a word of no table the forms of the tables' word that differs from it in one letter, which looks like its own: "PYT" those of PVT. It reports whether there is one.
 func (c *chart) lookAlike(i int, info *nameInfo) bool {
 	n := c.text.Len(i)
-	if n < 3 || n > 8 || c.text.Words[i].Flags&(words.Digits|words.Lost|words.Note) != 0 {
+	if n < 3 || n > 12 || c.text.Words[i].Flags&(words.Digits|words.Lost|words.Note) != 0 {
 		return false
 	}
 	key := c.text.Key(i)
+	if n > 8 {
+		return c.doubled(i, info) || c.exchanged(i, info)
+	}
 	for k := range len(key) {
 		own := key[k] - 'A'
 		if own >= 26 {
@@ -225,12 +228,64 @@ func (c *chart) lookAlike(i int, info *nameInfo) bool {
 			}
 		}
 	}
-	return c.oneShort(i, n, info)
+	return c.doubled(i, info) || n == 3 && c.exchanged(i, info) || c.oneShort(i, n, info) || c.exchanged(i, info)
+}
+
+// doubled is the same of a word that has one letter twice, and is not what stands behind a given name: "INFF", "CORRPL", "MICHIGGAN".
+func (c *chart) doubled(i int, info *nameInfo) bool {
+	if c.behindName(i) {
+		return false
+	}
+	key := c.text.Key(i)
+	for k := range len(key) - 1 {
+		if key[k] != key[k+1] {
+			continue
+		}
+		var room [12]byte
+		if p := c.lex.known.Written(append(append(room[:0], key[:k]...), key[k+1:]...)); p != nil && (p.form != 0 || p.unit != unit.Word{}) && p.bits&anyName == 0 {
+			info.form, info.unit = p.form, p.unit
+			c.text.Words[i].Flags |= words.Long
+			return true
+		}
+	}
+	return false
+}
+
+// exchanged is the same of a word of which two letters stand the wrong way round: "MCIHIGAN", "COPRL", "IFN".
+func (c *chart) exchanged(i int, info *nameInfo) bool {
+	if c.behindName(i) {
+		return false
+	}
+	var room [12]byte
+	word := append(room[:0], c.text.Key(i)...)
+	found := false
+	for k := range len(word) - 1 {
+		word[k], word[k+1] = word[k+1], word[k]
+		p := c.lex.known.Written(word)
+		word[k], word[k+1] = word[k+1], word[k]
+		if p == nil || p.form == 0 && (p.unit == unit.Word{}) || p.bits&anyName != 0 {
+			continue
+		}
+		both := p.form != 0 && p.unit != (unit.Word{}) // a word that does more is a commoner one
+		if !found || both {
+			info.form, info.unit, found = p.form, p.unit, true
+		}
+		if both {
+			break
+		}
+	}
+	return found
+}
+
+// behindName reports whether word i stands in its line behind a given name or an initial, where a surname does. Behind U. S. stands none.
+func (c *chart) behindName(i int) bool {
+	t := c.text
+	return i > 0 && !t.Words[i].Has(words.FirstInLine) && (c.infos[i-1].named && c.infos[i-1].unit == unit.Word{} || t.Len(i-1) == 1 && !(i > 1 && t.Key(i-2) == "U" && t.Key(i-1) == "S"))
 }
 
 // oneShort is the same of a short word that has lost one letter without a mark, and is not what stands behind a given name: "ERGT" for SERGT, "U.S. ARY".
 func (c *chart) oneShort(i, n int, info *nameInfo) bool {
-	if n > 5 || i > 0 && !c.text.Words[i].Has(words.FirstInLine) && (c.infos[i-1].named || c.text.Len(i-1) == 1 && !(i > 1 && c.text.Key(i-2) == "U" && c.text.Key(i-1) == "S")) {
+	if n > 5 || c.behindName(i) {
 		return false
 	}
 	for k := range n + 1 {
@@ -258,7 +313,7 @@ func (c *chart) stateAlike(i int, info *nameInfo) bool {
 	if arm := c.lex.known.Of(t, i+1); arm == nil || arm.unit == (unit.Word{}) || t.Len(i+1) < 3 {
 		return c.misread[i]
 	}
-	best := wideLike
+	best, found := wideLike, false
 	key := t.Key(i)
 	for k := range n {
 		for letter := byte('A'); letter <= 'Z'; letter++ {
@@ -266,13 +321,41 @@ func (c *chart) stateAlike(i int, info *nameInfo) bool {
 				continue
 			}
 			if like := name.Worn(letter, key[k]); like >= best {
-				if p := c.lex.known.With(t, i, k, letter); p != nil && p.unit != (unit.Word{}) {
-					best, info.unit = like, p.unit
+				if p := c.lex.known.With(t, i, k, letter); p != nil && p.unit != (unit.Word{}) && p.form != 0 {
+					best, found, info.unit = like, true, p.unit
 				}
 			}
 		}
 	}
+	if !found && n > 2 && c.stateShort(i, n, info) {
+		info.form = 0
+	}
 	return c.misread[i] || info.unit != (unit.Word{})
+}
+
+// stateShort is the same of a word of which one letter is lost, or stands twice: "2 MIC. CAV.", "1 MCH CAV", "2 MICCH CAV". What is a state is one alone on a line too.
+func (c *chart) stateShort(i, n int, info *nameInfo) bool {
+	t := c.text
+	for k := range n + 1 {
+		for letter := byte('A'); letter <= 'Z'; letter++ {
+			if p := c.lex.known.Longer(t, i, k, letter); p != nil && p.unit != (unit.Word{}) && p.form != 0 {
+				info.unit = p.unit
+				t.Words[i].Flags |= words.Short
+				return true
+			}
+		}
+	}
+	var room [12]byte
+	for k := range n - 1 {
+		if key := t.Key(i); key[k] == key[k+1] {
+			if p := c.lex.known.Written(append(append(room[:0], key[:k]...), key[k+1:]...)); p != nil && p.unit != (unit.Word{}) && p.form != 0 {
+				info.unit = p.unit
+				t.Words[i].Flags |= words.Long
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // ahead works out how far ahead of each word the next AND is, and the next word that makes a place of the words before it; far where there is none.

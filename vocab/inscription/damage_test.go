@@ -124,6 +124,18 @@ func TestDamage(t *testing.T) {
 		{"EDW4RD MCLAUGHLIN / CO. D / 28 OHIO INF.", "name: Edw4rd McLaughlin; surname: McLaughlin; company: D; regiment: 28; of: OH; arm: infantry"},
 		{"> CCRP WILLIAM BURN / CO F 45 IA INF", "name: William Burn; surname: Burn; rank: corporal; company: F; regiment: 45; of: IA; arm: infantry"},
 		{"W[......]ERLS / S[---]1843 / AU[---]1904", "name: W[---] [---]erls; surname: [---]erls; born: 1843; died: 1904-08"},
+		{"> CHAS J FOX / INDIANA / PVT 335 INF / JUNE 74 1878 FEB 20 1952", "name: Chas J Fox; surname: Fox; rank: private; regiment: 335; arm: infantry; home: IN; born: 1878-06; died: 1952-02-20"},
+		{"JOHN FOX / DIED AT CORINTH, MISS. / APR [---]863", "name: John Fox; surname: Fox; died: 1863-04; death-place: CORINTH, MISS."},
+		{"GEORGE AUSTIN / 1844 [..]1909", "name: George Austin; surname: Austin; born: 1844; died: 1909"},
+		{"JOHN FOX / [---]4 - 1899", "name: John Fox; surname: Fox; born: 1804/1874; died: 1899"},
+		{"> HY. D. FOX / 1 IND. L. [..]", "name: Henry D Fox; surname: Fox; regiment: 1; of: IN; arm: light-artillery"},
+		{"JOHN FOX / CO. B / 70 REGT. IN[.....]NF.", "name: John Fox; surname: Fox; company: B; regiment: 70; of: IN; arm: infantry"},
+		{"JOHN FOX / A MEMBER OF CO. B 27T[......] VOL. INF.", "name: John Fox; surname: Fox; company: B; regiment: 27; arm: infantry; marks: volunteers"},
+		{"JOHN FOX / DIED NOV. 10, 1881 / AGED 37 Y. 10 [.....]D. / CO. A 70 IND. INF.",
+			"name: John Fox; surname: Fox; company: A; regiment: 70; of: IN; arm: infantry; born: 1843-11-11/1844-11-10; died: 1881-11-10; age: AGED 37 Y; unread: 10 [.....]D"},
+		{"SAMUEL FOX / SON CF / W. & M. FOX", "name: Samuel Fox; surname: Fox; relation: son; 2.name: W Fox; 2.surname: Fox; 2.relation: father; 3.name: M Fox; 3.surname: Fox; 3.relation: mother"},
+		{"RYAN / BERNARD / 1844 - 1913 / HIS WIFE EMMA / 1852 - 1910",
+			"name: Bernard Ryan; surname: Ryan; born: 1844; died: 1913; 2.name: Emma Ryan; 2.surname: Ryan; 2.relation: wife; 2.born: 1852; 2.died: 1910"},
 	} {
 		ctx := Context{}
 		text, government := strings.CutPrefix(c.text, "> ")

@@ -126,6 +126,11 @@ func (c *chart) dateAt(i int) (d moment, to int, whole bool) {
 		if yt, y, ok := c.yearOpen(k); ok {
 			return moment{i, k + 1, y, m, 0, yt, ""}, k + 1, true
 		}
+		if k+1 < n && t.Words[k].Num > 31 && t.Words[k].Num < 100 { // "JUNE 77, 1841": a figure of the day is misread
+			if yt, y, ok := c.year(k + 1); ok && y > 0 && !brokenTwice(t, i, k+2) {
+				return moment{i, k + 2, y, m, 0, yt, ""}, k + 2, true
+			}
+		}
 		if k < n && t.Len(k) <= 2 && lostWord(t.Key(k)) { // "MAY [..] 1891"
 			if yt, y, ok := c.year(k + 1); ok && !brokenTwice(t, i, k+2) {
 				return moment{i, k + 2, y, m, 0, yt, ""}, k + 2, true

@@ -37,7 +37,8 @@ type nameSpan struct {
 	named     bool // has a given name or an initial first, or a comma behind its first word
 	noGiven   bool // its first word is no given name and no initial
 	noSurname bool // given names and initials, and no surname
-	below     bool // stands for the first name below the surname that heads the stone, and nowhere else
+	below     bool // stands for the first name below the surname that heads the stone, and nowhere else but
+	dated     bool // where numbers follow it in its line: years of another of the family
 }
 
 // when is one date, or two years of a pair, as read: the dates are made only for readings.

@@ -289,6 +289,15 @@ func (l *lexicon) loadWords() {
 					l.add(other, e)
 				}
 			}
+			if k == "relation-of" && e.words == 2 && strings.HasSuffix(form, " OF") { // "SON CF"
+				e.score += l.RelationMisread
+				front := strings.TrimSuffix(form, "OF")
+				for _, other := range misreadOnce(form) {
+					if strings.HasPrefix(other, front) {
+						l.add(other, e)
+					}
+				}
+			}
 		}
 	}
 }

@@ -160,6 +160,8 @@ func (c *chart) nameItems(i int) {
 		if own := &c.infos[0]; breaks > 0 && i == 0 && t.Words[0].Has(words.LastInLine) && own.surname != 0 {
 			if k+1 < len(t.Words) && t.Words[k+1].Flags&(words.FirstInLine|words.Digits|words.Ordinal) == words.Digits {
 				it.score += c.w.NameBreaksAtYears // "LEWIS / JOHN 1839 - 1916": the surname heads the stone
+			} else if n == 2 && w.Has(words.LastInLine) && s.givenName && (own.given == 0 || own.surname-own.given > oftenGiven) {
+				it.score += c.w.NameBreaksAtGiven // "RYAN / BERNARD / 1844 - 1913"
 			} else if of := own.surname - own.given; own.given != 0 && of > 0 {
 				it.score -= min(of, 2) * c.w.NameBreaksAtSurname
 			}
@@ -216,7 +218,7 @@ func (c *chart) nameItems(i int) {
 		}
 		c.addName(it, w)
 		if c.heading && i > 0 && n < 3 && breaks == 0 && first.Has(words.FirstInLine) && w.Has(words.LastInLine) && !c.nameScore[i].givenName && !c.nameScore[i].initial && (n == 1 || s.initial) &&
-			c.sense[i] == 0 && k+1 < len(t.Words) && t.Words[k+1].Has(words.Digits) && t.Words[i-1].Has(words.Digits) && len(key) > 0 && t.Len(i) > 2 && c.surnameHeads() && !c.context.government() {
+			c.sense[i] == 0 && !c.nameScore[i].common && k+1 < len(t.Words) && t.Words[k+1].Has(words.Digits) && i > 1 && t.Len(i) > 2 && !t.Words[0].Has(words.Lost) && (c.infos[0].surname != 0 || !c.nameScore[0].givenName) && !c.context.government() {
 			// "CONNER / JOHN R. / 1840 - 1912 / LAVINA R. / 1842 - 1890": between the years of two of a family stands a given name, in a table or not
 			g := it
 			g.name.givenOnly, g.name.oneWord, g.name.surname = true, false, int16(k+1)
@@ -237,6 +239,7 @@ func (c *chart) nameItems(i int) {
 				}
 			}
 		}
+		years := k+1 < len(t.Words) && t.Words[k+1].Has(words.Digits) && !w.Has(words.LastInLine)
 		article := n == 1 && key == "A" && w.Flags&(words.DotAfter|words.LastInLine) == 0 && k+1 < len(t.Words) && !t.Words[k+1].Has(words.Digits) // "A SOLDIER OF THE LATE WAR"
 		surname := t.Words[0].Has(words.Lost) && (c.infos[k].surname != 0 || w.Has(words.LastInLine) && c.givenWorn(0))                            // "WIL[...] / HOLDEN": what is damaged may as well be the given name
 		if c.heading && i > 0 && first.Has(words.FirstInLine) && breaks == 0 && !article &&
@@ -244,15 +247,14 @@ func (c *chart) nameItems(i int) {
 				n > 1 && s.initial && !c.nameScore[i].initial && !c.nameScore[i].givenName && prefix < 0 && !first.Has(words.CommaAfter) && c.surnameHeads()) {
 			// "HAYES / W. D. 1842 - 1896", "OLSON / TORSTEIN 1840 - 1907", "OLSON / PED[.]R 1840 - 1907", "OLSON / TORSTIEN J.": below a surname that heads the stone these are no surnames.
 			g := it
-			g.name.givenOnly, g.name.oneWord, g.name.below, g.name.surname = true, false, true, int16(k+1)
+			g.name.givenOnly, g.name.oneWord, g.name.below, g.name.dated, g.name.surname = true, false, true, years, int16(k+1)
 			g.score = given + s.given + c.w.GivenOnly + c.w.NameHeadsLine
 			c.addName(g, w)
 		}
-		years := k+1 < len(t.Words) && t.Words[k+1].Has(words.Digits) && !w.Has(words.LastInLine)
 		if c.heading && i > 0 && first.Has(words.FirstInLine) && n > 1 && breaks == 0 && prefix < 0 && (c.nameScore[i].givenName || s.givenName || first.Has(words.Lost) || n == 2 && (c.infos[k].surname != 0 && c.infos[i].surname == 0 || c.nameScore[i].initial) && years) && (c.sense[0] == 0 || c.infos[0].surname != 0) && (!c.nameScore[0].givenName || c.infos[0].surname != 0 && (years || c.infos[0].surname >= c.infos[0].given)) && !s.initial && !c.context.government() {
 			// "PEASE / JACOB MOORE 1851 - 1910 / JULIA M. 1860 - 1937": the second name is a family's, mostly his mother's. "GATES / ELBRIDGE GEORGE".
 			g := it
-			g.name.givenOnly, g.name.below, g.name.surname = true, true, int16(k+1)
+			g.name.givenOnly, g.name.below, g.name.dated, g.name.surname = true, true, years, int16(k+1)
 			g.score += c.w.FamilySecond
 			c.addName(g, w)
 		}
@@ -325,6 +327,9 @@ func (c *chart) formSpans(i, to int) bool {
 	}
 	return false
 }
+
+// oftenGiven is by how many e-folds a word may be a given name oftener than a surname, and still head a stone as one.
+const oftenGiven = -2.5
 
 // surnameHeads reports whether the word that heads the stone is whole and no given name.
 func (c *chart) surnameHeads() bool {

@@ -44,7 +44,7 @@ func (c *chart) placeItems(i int) {
 				break
 			}
 		}
-		if w.Has(words.Digits) || w.Has(words.Note) || w.Has(words.Lost) && leftOf(t.Key(k)) < 2 || c.spots[k].cause > 0 || c.shipAt(k) {
+		if w.Has(words.Digits) || w.Has(words.Note) || w.Has(words.Lost) && leftOf(t.Key(k)) < 2 || c.spots[k].cause > 0 || c.shipAt(k) || c.misread[k] && c.units[k] != (unit.Word{}) {
 			break // "DROWNED FROM THE / U.S.S. MONITOR"
 		}
 		key := t.Key(k)

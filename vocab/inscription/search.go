@@ -148,7 +148,7 @@ func (c *chart) pushName(list []place, k int32, it *item, at *stop) {
 	for i := range list {
 		p := &list[i]
 		s, next := &states[p.state], &states[n]
-		if p.score+it.score+g.name(s) < at.best-reach || it.name.below && s.flags&(fFamily|fHead) != fFamily {
+		if p.score+it.score+g.name(s) < at.best-reach || it.name.below && s.flags&(fFamily|fHead) != fFamily && !(it.name.dated && s.flags&fFamily != 0) {
 			continue
 		}
 		*next = *s

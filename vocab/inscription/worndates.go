@@ -64,6 +64,12 @@ func (c *chart) wornRest(d *moment, k, to int) bool {
 		}
 	default: // "15[....]82"
 		front, rest := parted(key)
+		if to == k+1 && front == "" && (len(rest) == 3 || len(rest) == 4) { // "JAN. [....]1865", "APR. [---]863"
+			if c.births = yearsAt(c.births[:0], "?"[:4-len(rest)]+rest); len(c.births) == 1 {
+				d.year = c.births[0]
+				return true
+			}
+		}
 		if to > k+1 || front == "" || len(front) > 2 || len(rest) != 2 || strings.Trim(front+rest, "0123456789") != "" {
 			return false
 		}

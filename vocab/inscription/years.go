@@ -32,7 +32,9 @@ func yearsAt(dst []int, key string) []int {
 	case len(key) == 4 && strings.IndexByte(key, '*') < 0:
 	case n > 1 && n < 4 && len(key) > n && strings.HasPrefix(key, left): // "19[---]", "19[.....]", "19[.]"
 		key = left + "????"[n:]
-	case n == 3 && len(key) == 4: // "[---]874"
+	case n == 4 && strings.HasSuffix(key, left): // "[..]1909"
+		key = left
+	case n == 3 && strings.HasSuffix(key, left) && len(key) > n: // "[---]874"
 		key = "?" + left
 	case n == 2 && len(key) > 4 && strings.HasSuffix(key, left) && n < len(strings.TrimLeft(key, "?*"))+1: // "[....]82"
 		key = "??" + left
@@ -195,6 +197,9 @@ func (c *chart) wornYears(i int) {
 		other = t.Key(k)
 		if len(other) == 3 && t.Words[k].Has(words.LastInLine) && t.Words[k].Num > 0 {
 			other += "?" // "1828 - 187"
+		}
+		if len(one) == 2 && one[0] == '*' && w.Has(words.DashAfter) { // "[---]4 - 1899"
+			one = "???" + one[1:]
 		}
 		if len(one) < 4 && w.Num > 0 { // "825 - 1877": its first figures are lost, and the gap was not marked
 			one = "????"[len(one):] + one

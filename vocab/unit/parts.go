@@ -96,7 +96,13 @@ const Guess = -0.7
 // Begins reports whether anything may start at word i: where it does not, Parts finds nothing.
 func (s *Scanner) Begins(i int) bool {
 	w := &s.text.Words[i]
-	return w.Num > 0 || s.known[i] != Word{} || w.Has(words.Lost) || s.whole || s.names(i) || s.letterFirst(i) || s.coMisread(i)
+	return w.Num > 0 || s.known[i] != Word{} || w.Has(words.Lost) || s.whole || s.names(i) || s.letterFirst(i) || s.coMisread(i) || s.shortLine(i)
+}
+
+// shortLine reports whether word i may be a company's, glued or broken, that begins a line, or the letter that is left of an arm at a line's end.
+func (s *Scanner) shortLine(i int) bool {
+	w, key := &s.text.Words[i], s.text.Key(i)
+	return len(key) < 4 && i > 0 && (w.Has(words.FirstInLine) && key[0] == 'C' || w.Has(words.LastInLine) && len(key) == 1)
 }
 
 // Parts appends to dst what may start at word i.
@@ -141,6 +147,9 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 	}
 	if w.Flags&(words.Lost|words.FirstInLine) == words.Lost && i > 1 && !t.Words[i-1].Has(words.FirstInLine) && s.state(i-1) == i && cavalryLost(t.Key(i)) { // "11 KY. C[..]"
 		dst = append(dst, Part{From: i, To: i + 1, Role: RoleArm, Form: &s.lex.cavalry, Score: worth.ArmLost})
+	}
+	if i > 1 && w.Flags&(words.LastInLine|words.FirstInLine) == words.LastInLine {
+		dst = s.armEnds(dst, i)
 	}
 	if w.Has(words.Lost) {
 		dst = s.lineWorn(s.stateBehindGap(s.worn(dst, i), i), i)
@@ -216,6 +225,29 @@ func (s *Scanner) goesOnInNumber(i int) bool {
 // infantryLost reports whether a word may be what is left of INF. behind its first letter.
 func infantryLost(key string) bool {
 	return len(key) > 1 && key[0] == 'I' && strings.Trim(key[1:], "?*") == ""
+}
+
+// armEnds adds the arm of which one letter is left, or the end, at the end of a line right behind the state: "12 MICH. [..]F.", "8 MICH. [..]V.", "10 MICH I", "5 MICH. IN.F".
+func (s *Scanner) armEnds(dst []Part, i int) []Part {
+	t := s.text
+	key, from := t.Key(i), i
+	if key == "F" && i > 2 && t.Key(i-1) == "IN" && !t.Words[i-1].Has(words.FirstInLine) {
+		from--
+	}
+	lost := len(key) > 1 && len(key) < 4 && strings.Trim(key[:len(key)-1], "?") == ""
+	if !lost && key != "F" && key != "I" || t.Words[from-1].Has(words.FirstInLine) || s.state(from-1) != from {
+		return dst
+	}
+	p := Part{From: from, To: i + 1, Role: RoleArm, Score: worth.ArmLost}
+	switch key[len(key)-1] {
+	case 'F', 'I':
+		p.Form = &s.lex.infantry
+	case 'V':
+		p.Form = &s.lex.cavalry
+	default:
+		return dst
+	}
+	return append(dst, p)
 }
 
 // cavalryLost reports whether a word behind a state may be what is left of CAV. behind its first letter.

@@ -18,7 +18,7 @@ var wornNumber = special(Form{Role: RoleNumber, traits: wornRest, Source: "commo
 
 // wornStates are the states' forms in order, and the part that stands for what is left of one.
 var wornStates = sync.OnceValue(func() *wornStateTable {
-	t := &wornStateTable{parts: map[model.State]*Form{}, behind: map[model.State]*Form{}, guns: map[model.State]*Form{}}
+	t := &wornStateTable{parts: map[model.State]*Form{}, behind: map[model.State]*Form{}, armed: map[[2]string]*Form{}}
 	for _, r := range vocab.Rows("state-forms") {
 		state := model.State(r.Get("state"))
 		if r.Get("share") == "0" || r.Get("home") == "weak" || r.Get("kind") == "territory" || strings.Contains(r.Get("form"), "TERRITORY") {
@@ -27,7 +27,9 @@ var wornStates = sync.OnceValue(func() *wornStateTable {
 		t.forms = append(t.forms, wornState{words.Letters(r.Get("form")), state, strings.ContainsAny(r.Get("form"), " .")})
 		if t.parts[state] == nil {
 			t.parts[state] = special(Form{Role: RoleState, State: state, traits: wornRest, Source: r.Get("source")})
-			t.guns[state] = special(Form{Role: RoleState, State: state, Arm: "artillery", Source: r.Get("source")})
+			for _, arm := range [...]model.Arm{"infantry", "cavalry", "artillery"} {
+				t.armed[[2]string{string(state), string(arm)}] = special(Form{Role: RoleState, State: state, Arm: arm, Source: r.Get("source")})
+			}
 			t.behind[state] = special(Form{Role: RoleState, State: state, fills: 1 << RoleNumber, Source: r.Get("source")})
 		}
 	}
@@ -38,7 +40,7 @@ type wornStateTable struct {
 	forms  []wornState
 	parts  map[model.State]*Form
 	behind map[model.State]*Form // with the number lost before it
-	guns   map[model.State]*Form // with artillery behind it
+	armed  map[[2]string]*Form   // with an arm behind it
 }
 
 type wornState struct {
@@ -198,11 +200,19 @@ func (s *Scanner) numberArm(dst []Part, i int) []Part {
 func (s *Scanner) worn(dst []Part, i int) []Part {
 	t := s.text
 	w := &t.Words[i]
+	dst = s.gunsWorn(dst, i)
 	if i > 1 && t.Key(i) == "?" {
 		return s.artilleryWorn(dst, i)
 	}
-	if i == 0 || w.Flags&(words.Lost|words.FirstInLine|words.Note) != words.Lost || t.Words[i-1].Num < 1 || t.Words[i-1].Num > 400 {
+	number := i - 1
+	if s.may(number, isRegimentWord) {
+		number--
+	}
+	if number < 0 || w.Flags&(words.Lost|words.FirstInLine|words.Note) != words.Lost || t.Words[number].Num < 1 || t.Words[number].Num > 400 {
 		return dst
+	}
+	if before := number - 1; before >= 0 && t.Words[number].Flags&words.FirstInLine == 0 && t.Len(before) == 1 && (t.Key(before) == "Y" || t.Key(before) == "M") {
+		return dst // "AGED 37 Y. 10 [.....]D."
 	}
 	key := t.Key(i)
 	if i+2 == len(t.Words) || t.Words[min(i+1, len(t.Words)-1)].Has(words.LastInLine) {
@@ -211,6 +221,15 @@ func (s *Scanner) worn(dst []Part, i int) []Part {
 	left := statesLeft(key, w.Has(words.LastInLine))
 	for _, state := range left {
 		dst = append(dst, Part{From: i, To: i + 1, Role: RoleState, Form: wornStates().parts[state], Score: worth.StateWorn - float32(len(left)-1)})
+	}
+	if front, rest := gapped(key); front != "" && rest != "" && w.Has(words.LastInLine) { // "70 REGT. I[.....]NF.": the state's beginning, and the arm's end
+		if arm := armBehindGap(rest); arm != nil {
+			form := arm.bare
+			if state := onlyState(front); state != "" && arm.bare.Role == RoleArm {
+				form = wornStates().armed[[2]string{string(state), arm.what}]
+			}
+			dst = append(dst, Part{From: i, To: i + 1, Role: form.Role, Form: form, Score: worth.LineWorn})
+		}
 	}
 	if rest := strings.TrimLeft(key, "?*"); w.Has(words.LastInLine) && len(rest) > 1 && len(rest) < len(key) { // "89 [.....]NF"
 		if arm := armBehindGap(rest); arm != nil {
@@ -237,23 +256,60 @@ func (s *Scanner) artilleryWorn(dst []Part, i int) []Part {
 	if strings.Trim(key[gap:], "?*") != "" || key[len(key)-1] != '*' && len(key)-gap < leastGap {
 		return dst
 	}
-	state := model.State("")
-	for _, f := range wornStates().forms {
-		if gap > 1 && strings.HasPrefix(f.form, key[:gap]) {
-			if state != "" && state != f.state {
-				return dst
-			}
-			state = f.state
-		}
-	}
+	state := onlyState(key[:gap])
 	if state == "" {
 		if gap < 2 {
 			dst = append(dst, Part{From: i, To: i + 2, Role: RoleArm, Form: artilleryForm, Score: worth.LineWorn})
 		}
 		return dst
 	}
-	return append(dst, Part{From: i, To: i + 2, Role: RoleState, Form: wornStates().guns[state], Score: worth.LineWorn})
+	return append(dst, Part{From: i, To: i + 2, Role: RoleState, Form: wornStates().armed[[2]string{string(state), "artillery"}], Score: worth.LineWorn})
 }
+
+// onlyState is the state of which alone a form begins so, by two letters or more; "" where none does or several do.
+func onlyState(front string) (state model.State) {
+	if len(front) < 2 {
+		return ""
+	}
+	for _, f := range wornStates().forms {
+		if strings.HasPrefix(f.form, front) {
+			if state != "" && state != f.state {
+				return ""
+			}
+			state = f.state
+		}
+	}
+	return state
+}
+
+// gunsWorn adds light or heavy artillery of which the A is lost at the end of the line, right behind the state: "1 IND. L. [..]", "1ST IND. L[---]".
+func (s *Scanner) gunsWorn(dst []Part, i int) []Part {
+	t := s.text
+	w := &t.Words[i]
+	if i < 2 || !w.Has(words.LastInLine|words.Lost) || w.Flags&(words.Note|words.FirstInLine|words.Digits) != 0 {
+		return dst
+	}
+	key, from := t.Key(i), i
+	if strings.Trim(key, "?") == "" && len(key) < 4 && t.Len(i-1) == 1 && !t.Words[i-1].Has(words.FirstInLine) {
+		key, from = t.Key(i-1)+key, i-1
+	}
+	if from < 2 || len(key) < 2 || strings.Trim(key[1:], "?*") != "" || t.Words[from-2].Num < 1 || s.state(from-1) != from {
+		return dst
+	}
+	switch key[0] {
+	case 'L':
+		dst = append(dst, Part{From: from, To: i + 1, Role: RoleArm, Form: lightForm, Score: worth.LineWorn})
+	case 'H':
+		dst = append(dst, Part{From: from, To: i + 1, Role: RoleArm, Form: heavyForm, Score: worth.LineWorn})
+	}
+	return dst
+}
+
+// lightForm and heavyForm stand for artillery of a kind.
+var (
+	lightForm = special(Form{Role: RoleArm, Arm: "light-artillery", Source: "common-practice"})
+	heavyForm = special(Form{Role: RoleArm, Arm: "heavy-artillery", Source: "common-practice"})
+)
 
 // artilleryForm stands for artillery of either kind.
 var artilleryForm = special(Form{Role: RoleArm, Arm: "artillery", Source: "common-practice"})
@@ -324,6 +380,9 @@ func (s *Scanner) armWorn(dst []Part, i int) []Part {
 	return dst
 }
 
+// companyLetter reports whether a company may have the letter.
+func companyLetter(c byte) bool { return c >= 'A' && c <= 'M' }
+
 // statesLeft are the states, two at most, of which a damaged word can be what is left: but for one or two letters a form fits, or, at a line's end, one begins with those before a longer gap.
 func statesLeft(key string, ends bool) (left []model.State) {
 	gap := strings.IndexAny(key, "?*")
@@ -378,6 +437,17 @@ func (s *Scanner) companyLine(dst []Part, i int) []Part {
 		if to >= len(t.Words) || t.Words[i].Has(words.LastInLine) || !t.Words[to].Has(words.LastInLine) || t.Len(to) != 1 || t.Key(to)[0] < 'A' || t.Key(to)[0] > 'M' {
 			return dst
 		}
+		p.Letter = t.Key(to)[0]
+		to++
+	case len(key) == 3 && key[:2] == "CO" && companyLetter(key[2]) && t.Words[i].Flags&words.Lost == 0: // "COA"
+		p.Letter = key[2]
+	case key == "C" && to+1 < len(t.Words) && t.Key(to) == "O" && t.Len(to+1) == 1 && companyLetter(t.Key(to + 1)[0]) && !t.Words[to].Has(words.LastInLine): // "C.O K"
+		p.Letter = t.Key(to + 1)[0]
+		to += 2
+	case key == "C" && to < len(t.Words) && t.Len(to) == 2 && t.Key(to)[0] == 'O' && companyLetter(t.Key(to)[1]) && !t.Words[i].Has(words.LastInLine): // "C OA"
+		p.Letter = t.Key(to)[1]
+		to++
+	case key == "C" && to+1 < len(t.Words) && t.Len(to) == 1 && companyLetter(t.Key(to)[0]) && t.Words[to+1].Num > 0 && t.Words[to+1].Num < 400 && t.Words[i].Flags&(words.LastInLine|words.DotAfter) == 0: // "C A 11 MICH CAV"
 		p.Letter = t.Key(to)[0]
 		to++
 	case t.Words[i].Has(words.LastInLine | words.Lost):

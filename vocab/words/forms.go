@@ -178,8 +178,11 @@ func (f *Forms[T]) Find(dst []Found, t *Text, i int, at int32) []Found {
 		w.lost(0, i, t.Key(i), 0, 0, 0)
 	} else {
 		n := t.Len(i)
-		if flags&Short != 0 {
+		switch {
+		case flags&Short != 0:
 			n++
+		case flags&Long != 0:
+			n--
 		}
 		w.end(at, i, n, 0, 0)
 	}

@@ -194,6 +194,16 @@ func (s *splitter) close(i int) {
 // ordinal joins a word to the number that it is glued to, where it is the ending of an ordinal.
 func (s *splitter) ordinal(w Word, key []byte) bool {
 	n := len(s.t.Words)
+	if n > 0 && len(key) > 3 && (key[0] == 'T' || key[0] == 'N' || key[0] == 'R' || key[0] == 'S') && key[1] == '?' && key[2] == '?' && key[3] == '?' && s.t.Words[n-1].Flags&(Digits|Ordinal|SlashAfter|Lost) == Digits && s.t.Words[n-1].To == w.From {
+		s.t.Words[n-1].Flags |= Ordinal // "27T[......] INF.": the rest of the ending is lost, with what stood behind it
+		s.t.Words[n-1].To++
+		w.From++
+		w.at++
+		w.code = packed(s.keys[w.at:w.end])
+		w.Flags &^= Glued
+		s.t.Words = append(s.t.Words, w)
+		return true
+	}
 	if n == 0 || len(key) > 3 {
 		return false
 	}

@@ -83,6 +83,9 @@ func (t *Table[T]) Longer(text *Text, i, k int, letter byte) *T {
 	return t.get((w.code/rest*(alphabet+1)+c)*rest+w.code%rest, "")
 }
 
+// Written is what is known of a word by its letters; nil where nothing is. Unlike Get, it asks for no text of its own.
+func (t *Table[T]) Written(word []byte) *T { return t.get(packed(word), "") }
+
 // places are what the letters of a packed word count, the last first.
 var places = func() (all [12]uint64) {
 	n := uint64(1)

@@ -38,6 +38,7 @@ const (
 	Note       // the recorder's own word about the stone, "[illegible]": no part of the text
 	Hyphenated // joined to the word before by a hyphen without blanks
 	Short      // has lost one letter without a mark: set by whoever found that out, who knows of the word what is told of it with that letter
+	Long       // has one letter too many: likewise
 )
 
 // Word is one word of a Text.
