@@ -215,6 +215,18 @@ func (s *weighedSurvey) ablations() []struct {
 			}
 			return s.finish(all, fitted)
 		}},
+		{"slips that come alone", func() assess.Report {
+			return s.finish(s.copied(keep), func(l *Linker, all []weighed) {
+				f, c := NewFit(), l.cases(all)
+				for !f.Done() {
+					f.Next(c.Count(f))
+				}
+				for _, seen := range f.Seen {
+					clear(seen)
+				}
+				l.apply(f, all)
+			})
+		}},
 		{"m of the table, not learned", func() assess.Report {
 			return s.finish(s.copied(keep), func(l *Linker, all []weighed) {
 				f, c := NewFit(), l.cases(all)

@@ -18,29 +18,30 @@ import (
 func (l *Linker) tell(w *weigh.Weigher, of subjects, f *Fit, all []weighed, answers []answer, from, to int) *Told {
 	told := &Told{From: from, Subjects: make([]*model.Subject, to-from), Proposals: make([]model.Proposal, to-from), Rows: make([][]uint32, to-from)}
 	var room tellRoom
-	var asked []uint32
 	for k := range told.Proposals {
 		i := from + k
 		me, list := &all[i], answers[i].list
 		told.Subjects[k] = of.at(i)
-		told.Rows[k], asked = make([]uint32, len(list)), asked[:0]
+		told.Rows[k], room.rows = make([]uint32, len(list)), room.rows[:0]
 		for n := range list {
 			told.Rows[k][n] = NoRow
 			if me.rows != nil && me.rows.list[list[n].cand].view != noView {
 				told.Rows[k][n] = me.rows.list[list[n].cand].number
-				asked = append(asked, told.Rows[k][n])
+				room.rows = append(room.rows, told.Rows[k][n])
 			}
 		}
-		w.Ask(asked)
+		w.Ask(room.rows)
 		l.tellOne(w, f, all, i, &answers[i], told.Subjects[k], &told.Proposals[k], &room)
 	}
 	return told
 }
 
-// tellRoom is room for a record, and for what an earlier run kept of a stone.
+// tellRoom is room for a record, for the rows that a stone is told with, and for what an earlier run kept of it.
 type tellRoom struct {
 	record model.Record
+	rows   []uint32
 	kept   []byte
+	found  []keptAt
 }
 
 // tellOne makes the proposal of stone i.
@@ -101,7 +102,8 @@ func (l *Linker) spell(w *weigh.Weigher, f *Fit, i int, me *weighed, a *answer, 
 			if l.Kept != nil {
 				var err error
 				if tell.kept, err = l.Kept(i, tell.kept); err == nil {
-					read := newKeptLines(tell.kept)
+					read := newKeptLines(tell.kept, tell.rows, tell.found)
+					tell.found = read.rows
 					kept, ready = &read, w.Told
 				}
 			}

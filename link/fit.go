@@ -24,6 +24,8 @@ type Lesson struct {
 	Kin float64 `json:"kin"`
 	// Unlisted is how much seldomer than others a stone is of a man in the rosters whose surname no record bears.
 	Unlisted float64 `json:"unlisted"`
+	// Slips is how many things a stone and the record of its man disagree in in the mean that should be the same.
+	Slips float64 `json:"slips"`
 	// Levels are the m that were learned, by roster: how often a level comes about where stone and record speak of one man.
 	Levels []LearnedLevel `json:"levels"`
 	// Chances are the u that decisions moved; none where nobody has decided.
@@ -472,7 +474,7 @@ func (f *Fit) refine(l *ladder) float64 {
 
 // Lesson says what was learned.
 func (f *Fit) Lesson() *Lesson {
-	lesson := &Lesson{Coverage: f.Coverage, Plain: f.Plain, Kinds: f.Kinds[:], Unlisted: f.Unlisted, Kin: f.Kin, Refused: f.Refused}
+	lesson := &Lesson{Coverage: f.Coverage, Plain: f.Plain, Kinds: f.Kinds[:], Unlisted: f.Unlisted, Kin: f.Kin, Slips: f.slips(fitLadder()), Refused: f.Refused}
 	for r, roster := range f.Rosters {
 		for k, level := range fitLadder().levels {
 			lesson.Levels = append(lesson.Levels, LearnedLevel{Roster: roster, Field: level.Group, Level: level.Name, Before: level.Start, After: f.M[r][k], Pairs: f.Seen[r][k]})
@@ -497,8 +499,10 @@ func (l *Linker) fit(all []weighed) *Fit {
 }
 
 // apply puts what was learned into the stones' priors and their candidates' evidence.
-// A stone that only names its man teaches like another that the rosters have him, and then is taken to mark him only as often as such stones do.
+// A stone that only names its man teaches like another that the rosters have him, and then is taken to mark him only as often as such stones do. For slips that come together it is allowed here too, and not while
+// learning: the power would make the shares that are learned those of other odds.
 func (l *Linker) apply(f *Fit, all []weighed) {
+	power := f.power(fitLadder())
 	inParts(len(all), func(from, to int) {
 		for i := from; i < to; i++ {
 			w := &all[i]
@@ -509,8 +513,11 @@ func (l *Linker) apply(f *Fit, all []weighed) {
 			} else {
 				learned.candidates()
 			}
-			if w.standing.Mention {
-				l.doubt(w)
+			switch {
+			case w.standing.Mention:
+				l.reconsider(w, marking)
+			case w.standing.slipping():
+				l.reconsider(w, func(prior, odds float64) float64 { return temper(prior, odds, power) })
 			}
 		}
 	})

@@ -145,8 +145,9 @@ func (r *keptReader) count(most int) int {
 func (r *keptReader) text() string { return string(r.take(r.count(len(r.b)))) }
 
 const (
-	keptLine = 1 + 8 // the length of a line
-	mostBits = 1e4   // no weight comes near
+	keptLine = 1 + 8     // the length of a line
+	keptRow  = 4 + 8 + 2 // the length of what stands first in a row: its number, bits, view and how many lines it has
+	mostBits = 1e4       // no weight comes near
 )
 
 func lineBits(line []byte) float64 { return math.Float64frombits(binary.LittleEndian.Uint64(line[1:])) }
@@ -176,7 +177,7 @@ func (r *keptReader) stone(w *weighed) (lines []byte, rows int) {
 
 // row reads a row, and calls each with the places of its lines in the bytes of these.
 func (r *keptReader) row(row *row, lines []byte, each func(i, at int)) {
-	b := r.take(4 + 8 + 2)
+	b := r.take(keptRow)
 	row.number, row.bits = binary.LittleEndian.Uint32(b), math.Float64frombits(binary.LittleEndian.Uint64(b[4:]))
 	row.view, row.n, row.file = int8(b[12]), b[13], uint16(r.count(math.MaxUint16))
 	if row.n >= weigh.MostLines { // one more may come of what others decided
@@ -254,34 +255,53 @@ func (c *row) kinLacks(kin []Kin) bool {
 	return slices.Contains(levels, kinLevel) && find(kin, c.view, levels) < 0
 }
 
-// keptLines are the lines of a stone's rows as an earlier run kept them.
+// keptLines are the lines of some of a stone's rows as an earlier run kept them.
 type keptLines struct {
 	lines []byte
-	rows  []byte
-	n     int
+	rows  []keptAt
 }
 
-func newKeptLines(b []byte) (k keptLines) {
+// keptAt is where the row of a number stands.
+type keptAt struct {
+	number uint32
+	b      []byte
+}
+
+// newKeptLines finds the rows of these numbers, in room.
+func newKeptLines(b []byte, numbers []uint32, room []keptAt) keptLines {
 	r := keptReader{b: b}
 	var w weighed
-	k.lines, k.n = r.stone(&w)
-	k.rows = r.b
+	lines, n := r.stone(&w)
+	k := keptLines{lines: lines, rows: room[:0]}
+	for range n {
+		from := r.b
+		if len(from) < keptRow {
+			break
+		}
+		if number := binary.LittleEndian.Uint32(from); slices.Contains(numbers, number) {
+			k.rows = append(k.rows, keptAt{number, from})
+		}
+		// What follows the first numbers are as many small ones as the row has lines, and that of the file.
+		small := 1 + int(from[keptRow-1])
+		for r.b = from[keptRow:]; small > 0 && len(r.b) > 0; r.b = r.b[1:] {
+			small -= int(^r.b[0] >> 7)
+		}
+	}
 	return k
 }
 
 // of puts the lines of the row of that number together, none where it is not there; ok is false then.
 func (k *keptLines) of(number uint32, l *weigh.Lines) (ok bool) {
-	r := keptReader{b: k.rows}
-	for range k.n {
-		var c row
-		*l = weigh.Lines{}
-		r.row(&c, k.lines, func(_, at int) {
-			l.Add(k.lines[at], lineBits(k.lines[at:]))
-		})
-		if c.number == number && !r.fault {
-			return true
-		}
-	}
 	*l = weigh.Lines{}
-	return false
+	at := slices.IndexFunc(k.rows, func(row keptAt) bool { return row.number == number })
+	if at < 0 {
+		return false
+	}
+	r := keptReader{b: k.rows[at].b}
+	var c row
+	r.row(&c, k.lines, func(_, at int) { l.Add(k.lines[at], lineBits(k.lines[at:])) })
+	if r.fault {
+		*l = weigh.Lines{}
+	}
+	return !r.fault
 }

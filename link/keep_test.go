@@ -145,7 +145,11 @@ func FuzzKept(f *testing.F) {
 		if len(c.Stones) != 1 {
 			t.Fatalf("%d cases", len(c.Stones))
 		}
-		lines := newKeptLines(b)
+		var numbers []uint32
+		for _, r := range all[0].rows.list {
+			numbers = append(numbers, r.number)
+		}
+		lines := newKeptLines(b, numbers, nil)
 		for _, r := range all[0].rows.list {
 			var of weigh.Lines
 			if !lines.of(r.number, &of) {

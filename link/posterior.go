@@ -42,23 +42,25 @@ func (l *Linker) logOdds(w *weighed, bits float64) float64 {
 	return math.Log(w.prior/(1-w.prior)) - math.Log(float64(max(1, l.Counts.N))) + bits*math.Ln2
 }
 
-// doubt lowers the priors of a stone that only names its man.
-func (l *Linker) doubt(w *weighed) {
-	lower := func(prior float64) float64 {
+// reconsider turns the priors of a stone into others by its odds: what its candidates come to together against none.
+func (l *Linker) reconsider(w *weighed, turn func(prior, odds float64) float64) {
+	turned := func(prior float64, open bool) float64 {
 		if prior == 0 {
 			return 0
 		}
 		at, odds := *w, 0.0
 		at.prior = prior
 		for i := range w.count() {
-			odds += math.Exp(min(600, l.logOdds(&at, w.bits(i))))
+			if open || w.decided(i) != refused {
+				odds += math.Exp(min(600, l.logOdds(&at, w.bits(i))))
+			}
 		}
 		if odds == 0 {
 			return prior
 		}
-		return marking(prior, odds)
+		return turn(prior, odds)
 	}
-	w.prior, w.open = lower(w.prior), lower(w.open)
+	w.prior, w.open = turned(w.prior, false), turned(w.open, true)
 }
 
 // answer is what becomes of a stone before it is told: the probability of none, and of each candidate that matters.

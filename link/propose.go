@@ -8,11 +8,11 @@ import (
 )
 
 // reserve is the part of the error allowed that is kept for what the posteriors do not know. Published checks of linked files found more errors than the posteriors
-// named (Belin and Rubin 1995, Journal of the American Statistical Association 90:694-707); how much more differs, and three tenths is house judgement.
-const reserve = 0.3
+// named (Belin and Rubin 1995, Journal of the American Statistical Association 90:694-707); how much more differs, and three twentieths is house judgement.
+const reserve = 0.15
 
-// leastSure is how many times the error allowed a single link may be in doubt and still be proposed: at a precision of 0.98, a fifth. House judgement.
-const leastSure = 10
+// leastSure is how many times the error allowed a single link may be in doubt and still be proposed: at a precision of 0.98, twenty-three in a hundred. House judgement.
+const leastSure = 11.5
 
 // Pick is an assigned link: a candidate of a stone, with the probability that its man is the stone's. A man listed twice has that of both rows.
 type Pick struct {

@@ -82,9 +82,11 @@ func LevelNumber(field, name string) uint8 { return table().number[[2]string{fie
 
 // Level names a level of a field whose m can be learned, and says with which m it starts.
 type Level struct {
+	Field string
 	Group string // the field, or the part of it whose levels exclude each other: "given" for whole names, "initial" for initials
 	Name  string
 	Start float64
+	Slip  bool // where stone and record speak of one man, one of them is wrong, or says something else of him
 }
 
 // Levels are the levels whose m can be learned, those of a group one after the other, in the order of the table.
@@ -92,7 +94,7 @@ func Levels() []Level {
 	var out []Level
 	for _, r := range vocab.Rows("weights") {
 		if group := r.Get("learn"); group != "" && r.Get("like") == "" {
-			out = append(out, Level{Group: group, Name: r.Get("level"), Start: r.Float("m")})
+			out = append(out, Level{Field: r.Get("field"), Group: group, Name: r.Get("level"), Start: r.Float("m"), Slip: r.Get("slip") != ""})
 		}
 	}
 	return out
