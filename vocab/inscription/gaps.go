@@ -10,9 +10,6 @@ import (
 	"musterstone/vocab/words"
 )
 
-// leastGap is how many letters a gap of known extent must have lost to hide the end of a name, a space and the beginning of the next.
-const leastGap = 3
-
 // wide is how many lost letters, or more, may as well be a space and an initial: "AUGUST [......]FENBERGER" may have lost a middle initial, its point and the beginning of the surname.
 const wide = "?????"
 
@@ -72,13 +69,13 @@ func (c *chart) initialBehind(i int) (may, must bool) {
 		return false, false
 	}
 	key := c.text.Key(i)
-	front, rest := parted(key)
+	front, rest := words.Parted(key)
 	if len(rest) != 1 || len(front) == 1 {
 		return false, false
 	}
 	gap := len(key) - len(front) - 1
 	open := key[len(front)] == '*'
-	return true, w.Has(words.DotAfter) && (open || gap > leastGap) || !open && front == "" && !knownNames().exact(key)
+	return true, w.Has(words.DotAfter) && (open || gap > words.LeastGap) || !open && front == "" && !knownNames().exact(key)
 }
 
 // initialBefore reports whether the first letter of a surname that a gap has broken may be an initial: "WILLIAM F[......]P", "P. W[..]KENNEY".
@@ -87,10 +84,10 @@ func (c *chart) initialBefore(i int) bool {
 		return false
 	}
 	key := c.text.Key(i)
-	if front, rest := parted(key); len(front) == 1 && rest != "" {
+	if front, rest := words.Parted(key); len(front) == 1 && rest != "" {
 		return true
 	}
-	return len(key) > 6 && key[1:3] == "??" && strings.IndexAny(key[3:], "?*") < 0 && knownNames().isSurname(key[3:])
+	return len(key) > 6 && key[1:3] == "??" && !strings.ContainsAny(key[3:], "?*") && knownNames().isSurname(key[3:])
 }
 
 func (n *names) isSurname(s string) bool { _, is := slices.BinarySearch(n.surnames, s); return is }
@@ -143,7 +140,7 @@ func gapIn(raw string) (from, to int, ok bool) {
 	}
 	switch lost := strings.ReplaceAll(raw[from+1:end], " ", ""); {
 	case lost == "---":
-	case len(lost) < leastGap || strings.Trim(lost, ".") != "":
+	case len(lost) < words.LeastGap || strings.Trim(lost, ".") != "":
 		return 0, 0, false
 	}
 	return from, end + 1, true

@@ -28,7 +28,7 @@ func (c *chart) graveItems(i int) {
 		}
 		return
 	}
-	if w.Flags&(words.Digits|words.Lost|words.FirstInLine|words.LastInLine|words.Ordinal) == words.Digits|words.Lost|words.FirstInLine|words.LastInLine && w.Line == 0 && c.context.government() {
+	if w.Flags&(words.Digits|words.Lost|words.FirstInLine|words.LastInLine|words.Ordinal) == words.Digits|words.Lost|words.FirstInLine|words.LastInLine && w.Line == 0 && len(t.Words) > 1 {
 		if key := t.Key(i); strings.IndexByte(key, '*') < 0 && strings.Trim(key, "0123456789?") == "" {
 			c.add(item{from: i, to: i + 1, kind: kGrave, score: c.w.GraveNumberFirst}) // "255[.]"
 		}

@@ -99,6 +99,8 @@ type lexicon struct {
 	relationsOf []relationOf
 	born, died  entry      // BORN and DIED
 	lines       []lineForm // wars, and openings, that may be told from what is left of their line
+	lineHeads   letterSet  // the letters with which they begin
+	lineEnds    letterSet  // and end
 	kinds       [kinds]kindScore
 	like        [26][]byte // the letters that look like each
 	wars        [][2]int   // the first and last years of those that withinWar asks
@@ -238,7 +240,7 @@ func (l *lexicon) loadWords() {
 				l.died.label = lDied
 			}
 			if (k == "memorial" || k == "opening") && len(t.Words) == 2 {
-				l.lines = append(l.lines, lineForm{form, e})
+				l.addLine(form, e)
 			}
 			if e.kind == kNone {
 				panic(r.Where() + ": unknown kind " + k)
@@ -365,7 +367,7 @@ func (l *lexicon) loadConflicts() {
 		e.words = int8(len(t.Words))
 		e.from, e.to = spanOf(e.code)
 		if r.Get("weak") == "" && len(t.Words) > 1 && len(t.Letters()) > 5 && !strings.ContainsAny(t.Letters(), "0123456789") { // a figure is lost or it tells
-			l.lines = append(l.lines, lineForm{strings.ToUpper(r.Get("form")), e})
+			l.addLine(strings.ToUpper(r.Get("form")), e)
 		}
 		l.add(r.Get("form"), e)
 	}

@@ -22,7 +22,10 @@ func TestWorn(t *testing.T) {
 		{"JOHN S. KIDD / A PIONEER OF 1849", "name: John S Kidd; surname: Kidd; unread: 1849"},
 		// Numbers of graves, and years.
 		{"> 255[.] / JOS. A. LISLE / 23 N.Y. INF.", "name: Joseph A Lisle; surname: Lisle; regiment: 23; of: NY; arm: infantry; grave: 255?"},
+		{"40[.] / EBEN TODD / CO. D / 48 WISC. INF.", "name: Eben Todd; surname: Todd; company: D; regiment: 48; of: WI; arm: infantry; grave: 40?"},
 		{"> [..]5 / JOS. A. LISLE / 23 N.Y. INF.", "name: Joseph A Lisle; surname: Lisle; regiment: 23; of: NY; arm: infantry; grave: ??5"},
+		{"R. H. DREW / 1839 [....] 1911", "name: R H Drew; surname: Drew; born: 1839; died: 1911"},
+		{"LOUIS LEBLANC / NÉ A / MONTREAL / 1843 / DÉCÉDÉ 1901", "name: Louis Leblanc; surname: Leblanc; born: 1843; died: 1901; birthplace: MONTREAL"},
 		// Companies.
 		{"> JAMES TODD / CO. D[.] / 31 MICH. INF.", "name: James Todd; surname: Todd; company: D; regiment: 31; of: MI; arm: infantry"},
 		{"> TUNGREN PAVOK / CO E, / [---]", "name: Tungren Pavok; surname: Pavok; company: E"},

@@ -63,7 +63,7 @@ func (c *chart) wornRest(d *moment, k, to int) bool {
 			d.dayText, d.day = figures, n
 		}
 	default: // "15[....]82"
-		front, rest := parted(key)
+		front, rest := words.Parted(key)
 		if to == k+1 && front == "" && (len(rest) == 3 || len(rest) == 4) { // "JAN. [....]1865", "APR. [---]863"
 			if c.births = yearsAt(c.births[:0], "?"[:4-len(rest)]+rest); len(c.births) == 1 {
 				d.year = c.births[0]
@@ -120,7 +120,7 @@ func (c *chart) wornRest(d *moment, k, to int) bool {
 // wornMonth reads a line of two words whose first is damaged, and the other its year, or of one word that ends with a year.
 func (c *chart) wornMonth(d *moment, i, to int) bool {
 	t := c.text
-	front, rest := parted(t.Key(i))
+	front, rest := words.Parted(t.Key(i))
 	switch {
 	case to == i+1:
 		if front != "" || len(rest) != 4 || !t.Words[i].Has(words.Digits) {
@@ -140,16 +140,6 @@ func (c *chart) wornMonth(d *moment, i, to int) bool {
 	text, year, ok := c.year(i + 1)
 	d.yearText, d.year = text, year
 	return ok && year > 0
-}
-
-// parted parts a damaged word into what stands before its only gap of three letters or more, or of unknown length, and what stands behind it; both are empty where nothing else is left, and where there is no such gap.
-func parted(key string) (front, rest string) {
-	from := strings.IndexAny(key, "?*")
-	to := strings.LastIndexAny(key, "?*") + 1
-	if from < 0 || strings.Trim(key[from:to], "?*") != "" || key[from] != '*' && to-from < leastGap {
-		return "", ""
-	}
-	return key[:from], key[to:]
 }
 
 // dateWords are the words with which a line may begin that tells a date.

@@ -17,6 +17,20 @@ type lineForm struct {
 	entry
 }
 
+// letterSet is a set of capitals; a letter that is lost may be any.
+type letterSet uint32
+
+func (s letterSet) has(letter byte) bool {
+	return letter < 'A' || letter > 'Z' || s&(1<<(letter-'A')) != 0
+}
+
+// addLine adds a form that fills its line.
+func (l *lexicon) addLine(form string, e entry) {
+	l.lines = append(l.lines, lineForm{form, e})
+	l.lineHeads |= 1 << (form[0] - 'A')
+	l.lineEnds |= 1 << (form[len(form)-1] - 'A')
+}
+
 // leastLine is how many letters of a line must be left.
 const leastLine = 3
 
@@ -36,27 +50,42 @@ func (c *chart) wornLine(i int) {
 	if to-i > 4 || lost > 1 || lost == 0 && (i > 0 || to != i+2) {
 		return
 	}
-	var found *lineForm
-	line, off := "", 2 // by how many letters the form found is longer or shorter than the gap tells
-	for k := range c.lex.lines {
-		f := &c.lex.lines[k]
-		if lost == 0 {
-			if f.kind != kConflict && misreadAs(t, i, f.form) {
-				found = f
-			}
-			continue
-		}
-		if line == "" {
-			parts := make([]string, 0, 4)
-			for k := i; k < to; k++ {
-				parts = append(parts, t.Key(k))
-			}
-			if line = strings.Join(parts, " "); leftOf(line)-(to-i-1) < leastLine {
+	if lost == 0 {
+		for k := range c.lex.lines {
+			if f := &c.lex.lines[k]; f.kind != kConflict && misreadAs(t, i, f.form) {
+				c.add(item{from: i, to: to, kind: f.kind, entry: &f.entry, score: c.w.LineWorn})
 				return
 			}
 		}
-		o, ok := fitsLine(line, f.form)
-		if (f.kind != kConflict) != (i == 0) || !ok || o > off {
+		return
+	}
+	left := 0
+	for k := i; k < to; k++ {
+		left += leftOf(t.Key(k))
+	}
+	last := t.Key(to - 1)
+	if left < leastLine || !c.lex.lineHeads.has(t.Key(i)[0]) || !c.lex.lineEnds.has(last[len(last)-1]) {
+		return
+	}
+	line := t.Key(i)
+	for k := i + 1; k < to; k++ {
+		line += " " + t.Key(k)
+	}
+	from, end := strings.IndexAny(line, "?*"), strings.LastIndexAny(line, "?*")+1
+	front, rest, open := line[:from], line[end:], line[from] == '*'
+	var found *lineForm
+	off := 2 // by how many letters the form found is longer or shorter than the gap tells
+	for k := range c.lex.lines {
+		f := &c.lex.lines[k]
+		hidden := len(f.form) - len(front) - len(rest)
+		if hidden < 1 || (f.kind != kConflict) != (i == 0) {
+			continue
+		}
+		o := 0
+		if !open {
+			o = max(hidden-(end-from), end-from-hidden)
+		}
+		if o > min(off, 1) || !strings.HasPrefix(f.form, front) || !strings.HasSuffix(f.form, rest) {
 			continue
 		}
 		if o == off && (found == nil || found.code != f.code) {
@@ -68,21 +97,6 @@ func (c *chart) wornLine(i int) {
 	if found != nil {
 		c.add(item{from: i, to: to, kind: found.kind, entry: &found.entry, score: c.w.LineWorn})
 	}
-}
-
-// fitsLine reports whether a line with one gap is what is left of a form, and by how many letters and blanks its points miss those lost: by one at most; a gap of unknown length hides any.
-func fitsLine(line, form string) (off int, ok bool) {
-	from, end := strings.IndexAny(line, "?*"), strings.LastIndexAny(line, "?*")+1
-	front, rest := line[:from], line[end:]
-	hidden := len(form) - len(front) - len(rest)
-	if hidden < 1 || !strings.HasPrefix(form, front) || !strings.HasSuffix(form, rest) {
-		return 0, false
-	}
-	if line[from] == '*' {
-		return 0, true
-	}
-	off = max(hidden-(end-from), end-from-hidden)
-	return off, off < 2
 }
 
 // misreadAs reports whether the two words of the first line are those of a form but for one letter, which looks like the form's.

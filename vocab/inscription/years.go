@@ -183,12 +183,12 @@ func (c *chart) wornYears(i int) {
 	one, other, k := t.Key(i), "", i+1
 	if gap := strings.IndexAny(one, "?*"); gap > 0 && gap < 5 && wornWithin(one) { // the dash is lost, and perhaps figures beside it
 		end := strings.LastIndexAny(one, "?*") + 1
-		if rest := one[end:]; len(rest) > 1 && len(rest) < 5 && (gap+len(rest) > 5 || gap+len(rest) > 3 && (one[gap] == '*' || end-gap >= leastGap)) && strings.Trim(one[gap:end], "?*") == "" {
+		if rest := one[end:]; len(rest) > 1 && len(rest) < 5 && (gap+len(rest) > 5 || gap+len(rest) > 3 && (one[gap] == '*' || end-gap >= words.LeastGap)) && strings.Trim(one[gap:end], "?*") == "" {
 			one, other, k = one[:gap]+"????"[gap:], "????"[len(rest):]+rest, i
 		}
 	}
 	if k > i {
-		if k+1 < len(t.Words) && w.Num > 0 && t.Words[k].Flags&(words.Lost|words.FirstInLine|words.LastInLine) == words.Lost && t.Len(k) < 3 && lostWord(t.Key(k)) && t.Key(k) != "*" {
+		if k+1 < len(t.Words) && w.Num > 0 && t.Words[k].Flags&(words.Lost|words.FirstInLine|words.LastInLine) == words.Lost && t.Len(k) < 5 && lostWord(t.Key(k)) && t.Key(k) != "*" {
 			k++ // "1847 [.] 1919"; of a war they are another's: "A SOLDIER OF 1861 [.] 1865"
 		}
 		if w.Flags&(words.LastInLine|words.Ordinal) != 0 || k >= len(t.Words) || t.Words[k].Flags&(words.Digits|words.Ordinal|words.Note) != words.Digits {
@@ -295,7 +295,7 @@ func yearsOf(d *date.Date) []int {
 	t := words.Split(d.Written)
 	if n := len(t.Words); n > 0 && (wornWithin(t.Key(n-1)) || t.Len(n-1) == 4 && t.Words[n-1].Num > 999) {
 		key := t.Key(n - 1)
-		if front, rest := parted(key); front != "" && len(rest) == 2 && n > 1 {
+		if front, rest := words.Parted(key); front != "" && len(rest) == 2 && n > 1 {
 			key = "??" + rest // "NOV. 15[....]82"
 		} else if y := t.Words[n-1].Num; y >= firstYear && y < earlyYear {
 			key = key[:1] + "?" + key[2:] // "1684"

@@ -131,7 +131,7 @@ func (s *Scanner) lineWorn(dst []Part, i int) []Part {
 		return dst
 	}
 	rest := strings.TrimLeft(key, "?*")
-	if gap := len(key) - len(rest); gap == 0 || key[0] != '*' && gap < leastGap || !first && !s.behindLetter(i) {
+	if gap := len(key) - len(rest); gap == 0 || key[0] != '*' && gap < words.LeastGap || !first && !s.behindLetter(i) {
 		return dst
 	}
 	if arm := armBehindGap(rest); arm != nil && (len(rest) > 1 || w.Has(words.DotAfter|words.LastInLine)) {
@@ -157,9 +157,6 @@ var (
 	wornLine       = special(Form{Role: RoleFiller, Source: "common-practice"})
 )
 
-// leastGap is how many letters are lost at least in a gap that may hide a whole number.
-const leastGap = 3
-
 // companyWorn is a company whose letter is lost with the number behind it.
 var companyWorn = special(Form{Role: RoleCompany, Source: "common-practice", fills: 1 << RoleNumber})
 
@@ -184,7 +181,7 @@ func (s *Scanner) numberArm(dst []Part, i int) []Part {
 	}
 	key := t.Key(i)
 	left := strings.TrimRight(key, "?*")
-	if left == "" || len(left) > 3 || strings.ContainsAny(left, "?*") || key[len(key)-1] != '*' && len(key)-len(left) < leastGap {
+	if left == "" || len(left) > 3 || strings.ContainsAny(left, "?*") || key[len(key)-1] != '*' && len(key)-len(left) < words.LeastGap {
 		return dst
 	}
 	if !t.Words[i+1].Has(words.LastInLine) {
@@ -222,7 +219,7 @@ func (s *Scanner) worn(dst []Part, i int) []Part {
 	for _, state := range left {
 		dst = append(dst, Part{From: i, To: i + 1, Role: RoleState, Form: wornStates().parts[state], Score: worth.StateWorn - float32(len(left)-1)})
 	}
-	if front, rest := gapped(key); front != "" && rest != "" && w.Has(words.LastInLine) { // "70 REGT. I[.....]NF.": the state's beginning, and the arm's end
+	if front, rest := words.Parted(key); front != "" && rest != "" && w.Has(words.LastInLine) { // "70 REGT. I[.....]NF.": the state's beginning, and the arm's end
 		if arm := armBehindGap(rest); arm != nil {
 			form := arm.bare
 			if state := onlyState(front); state != "" && arm.bare.Role == RoleArm {
@@ -253,7 +250,7 @@ func (s *Scanner) artilleryWorn(dst []Part, i int) []Part {
 	if key == "?" && i > 1 && t.Words[i-2].Num > 0 && s.state(i-1) == i { // "7 IND. [.]. A.": light or heavy
 		return append(dst, Part{From: i, To: i + 2, Role: RoleArm, Form: artilleryForm, Score: worth.LineWorn})
 	}
-	if strings.Trim(key[gap:], "?*") != "" || key[len(key)-1] != '*' && len(key)-gap < leastGap {
+	if strings.Trim(key[gap:], "?*") != "" || key[len(key)-1] != '*' && len(key)-gap < words.LeastGap {
 		return dst
 	}
 	state := onlyState(key[:gap])
@@ -321,7 +318,7 @@ func (s *Scanner) coloredWorn(dst []Part, i int) []Part {
 	if i < 3 || !w.Has(words.LastInLine|words.Lost) || w.Has(words.Note) || t.Key(i-1) != "S" || t.Key(i-2) != "U" || t.Words[i-3].Num < 1 || t.Words[i-1].Line != t.Words[i-3].Line || w.Line != t.Words[i-3].Line {
 		return dst
 	}
-	front, rest := gapped(t.Key(i))
+	front, rest := words.Parted(t.Key(i))
 	switch {
 	case front == "" && rest == "":
 		p := Part{From: i, To: i + 1, Role: RoleMark, Form: coloredForm, Score: worth.ColoredWorn}
@@ -343,16 +340,6 @@ var coloredForm = special(Form{Role: RoleMark, Marks: []string{"colored"}, Sourc
 // lastRegular is the highest number of a regiment of the regular infantry between the wars (Army Reorganization Act of 1866; from memory).
 const lastRegular = 45
 
-// gapped parts a damaged word into what stands before its only longer gap and what stands behind it; both are empty where nothing is left, and where there is more than one gap.
-func gapped(key string) (front, rest string) {
-	from := strings.IndexAny(key, "?*")
-	to := strings.LastIndexAny(key, "?*") + 1
-	if from < 0 || strings.Trim(key[from:to], "?*") != "" || key[from] != '*' && to-from < leastGap {
-		return "", ""
-	}
-	return key[:from], key[to:]
-}
-
 // armWorn adds an arm, or a battery, of which the end is lost in more letters than can be guessed: "8 INDA. BAT[....]".
 func (s *Scanner) armWorn(dst []Part, i int) []Part {
 	t := s.text
@@ -360,7 +347,7 @@ func (s *Scanner) armWorn(dst []Part, i int) []Part {
 	if w.Flags&(words.Lost|words.LastInLine|words.FirstInLine|words.Note) != words.Lost|words.LastInLine || i < 2 {
 		return dst
 	}
-	front, rest := gapped(t.Key(i))
+	front, rest := words.Parted(t.Key(i))
 	if len(front) < leastArm || rest != "" {
 		return dst
 	}

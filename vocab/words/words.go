@@ -106,3 +106,16 @@ func Letters(s string) string {
 		return -1
 	}, strings.ToUpper(s))
 }
+
+// LeastGap is how many letters a gap of known extent must have lost at least to hide more than letters: a number, or the end of one word, a space and the beginning of the next. House judgement.
+const LeastGap = 3
+
+// Parted parts a damaged word into what stands before its only gap of LeastGap letters or more, or of unknown length, and what stands behind it. Both are empty where nothing else is left, and where there is no such gap.
+func Parted(key string) (front, rest string) {
+	from := strings.IndexAny(key, "?*")
+	to := strings.LastIndexAny(key, "?*") + 1
+	if from < 0 || strings.Trim(key[from:to], "?*") != "" || key[from] != '*' && to-from < LeastGap {
+		return "", ""
+	}
+	return key[:from], key[to:]
+}

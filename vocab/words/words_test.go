@@ -117,3 +117,28 @@ func FuzzSplit(f *testing.F) {
 		}
 	})
 }
+
+// TestParted: one gap that is long enough parts a word.
+func TestParted(t *testing.T) {
+	for _, c := range [][3]string{{"SM*TH", "SM", "TH"}, {"SM???TH", "SM", "TH"}, {"SM??TH"}, {"*NF", "", "NF"}, {"IND????", "IND", ""}, {"*"}, {"A*B*C"}, {"FOX"}} {
+		if front, rest := Parted(c[0]); front != c[1] || rest != c[2] {
+			t.Errorf("%s: %q %q, want %q %q", c[0], front, rest, c[1], c[2])
+		}
+	}
+}
+
+// TestFuse: a figure that touches letters becomes one that is lost.
+func TestFuse(t *testing.T) {
+	for _, c := range [][2]string{{"WILLIAM 5COTT,", "?COTT"}, {"JO5 STARB", "JO?"}} {
+		x := Split(c[0])
+		for i := range len(x.Words) - 1 {
+			if x.Words[i+1].Has(Glued) {
+				x.Fuse(i)
+				if w := &x.Words[i]; x.Key(i) != c[1] || !w.Has(Lost) || w.Flags&Digits != 0 || w.Has(CommaAfter) != (c[1] == "?COTT") || x.Raw[w.From:w.To] == "" {
+					t.Errorf("%s: %s", c[0], x.Key(i))
+				}
+				break
+			}
+		}
+	}
+}
