@@ -30,6 +30,8 @@ type Inputs struct {
 	About int
 	// Beside, where it is not nil, begins to make other files of the records in the folder in which those of the index are built.
 	Beside func(folder string) (Beside, error)
+	// Found, where it is not nil, hears of the folder of an index that is there, before that is read: what stands beside it can be read meanwhile.
+	Found  func(folder string)
 	Stones iter.Seq[*model.Stone] // for Find only
 }
 
@@ -184,6 +186,9 @@ func (x *Index) load(folder, digest string) error {
 	m, err := readManifest(folder, digest)
 	if err != nil {
 		return err
+	}
+	if x.in.Found != nil {
+		x.in.Found(folder)
 	}
 	t, err := readTables(folder)
 	if err != nil {

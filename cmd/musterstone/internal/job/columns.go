@@ -54,6 +54,31 @@ func (j *Job) packBeside(folder string) (index.Beside, error) {
 	}, nil
 }
 
+// columnsRead are columns that were read while the index was, and their counts; nil where they could not be.
+type columnsRead struct {
+	path    string
+	columns *weigh.Columns
+	counts  *weigh.Counts
+}
+
+// readBeside begins to read and count the columns of a folder, where they will be asked for: nil where that is not known.
+func (j *Job) readBeside() func(folder string) {
+	if !j.wanted {
+		return nil
+	}
+	return func(folder string) {
+		read := make(chan columnsRead, 1)
+		j.reading = read
+		go func() {
+			r := columnsRead{path: filepath.Join(folder, columnsFile)}
+			if c, err := weigh.ReadFile(r.path); err == nil {
+				r.columns, r.counts = c, c.Counts()
+			}
+			read <- r
+		}()
+	}
+}
+
 // Columns are the records packed for weighing: read from the folder of the index, or made again where they are not there or are damaged.
 func (j *Job) Columns(ctx context.Context) (*weigh.Columns, error) {
 	x, err := j.Index(ctx)
@@ -66,6 +91,13 @@ func (j *Job) Columns(ctx context.Context) (*weigh.Columns, error) {
 	j.counts = nil // of other columns
 	defer j.stage("reading packed records")()
 	path := filepath.Join(x.Folder(), columnsFile)
+	if j.reading != nil {
+		r := <-j.reading
+		if j.reading = nil; r.path == path && r.columns != nil && r.columns.Len() == x.Len() {
+			j.columns, j.counts = r.columns, r.counts
+			return r.columns, nil
+		}
+	}
 	c, err := weigh.ReadFile(path)
 	if err == nil && c.Len() == x.Len() {
 		j.columns = c

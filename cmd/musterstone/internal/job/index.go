@@ -66,6 +66,7 @@ func (j *Job) Index(ctx context.Context) (*index.Index, error) {
 		About:   about,
 		Stones:  stones,
 		Beside:  j.packBeside,
+		Found:   j.readBeside(),
 	}, index.Options{Progress: func(stage string, done, total int) { j.opts.Progress("indexing "+stage, done, total) }})
 	if err != nil {
 		return nil, fmt.Errorf("open the index of %s: %w", j.Survey.Dir, err)

@@ -68,7 +68,9 @@ type Job struct {
 	columns    *weigh.Columns
 	timings    timings
 	packed     *packed
-	packing    *packing // nil where no stones are being packed
+	packing    *packing         // nil where no stones are being packed
+	wanted     bool             // the columns are, as soon as the index is opened
+	reading    chan columnsRead // nil where they are not being read
 }
 
 // Open opens the survey in a folder. What keeps some table from being read is among the Complaints; a folder in which nothing can be read is
@@ -176,8 +178,10 @@ func (j *Job) Counts(ctx context.Context) (*weigh.Counts, error) {
 		if err != nil {
 			return nil, err
 		}
-		defer j.stage("counting")()
-		j.counts = c.Counts()
+		if j.counts == nil { // else they were counted as they were read
+			defer j.stage("counting")()
+			j.counts = c.Counts()
+		}
 	}
 	return j.counts, nil
 }
@@ -213,6 +217,7 @@ func (j *Job) Each(ctx context.Context, precision float64, tell func(*link.Told)
 	if kept == nil {
 		defer j.beginPacking()()
 	}
+	j.wanted = true
 	l, err := j.Follow(ctx)
 	if err != nil {
 		return err

@@ -2,13 +2,17 @@ package job
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"musterstone/index"
+	"musterstone/link"
 	"musterstone/model"
 )
 
@@ -142,5 +146,100 @@ func TestKeptOpening(t *testing.T) {
 	run.Close()
 	if got, want := j.Complaints(), append(slices.Clone(before), later); len(got) != len(want) || !slices.Contains(got, later) {
 		t.Errorf("complaints %v, want %v", got, want)
+	}
+}
+
+// TestKey: a run over other stones, other decisions, at another precision or by another program is another run; what is weighed hangs on stones and program alone.
+func TestKey(t *testing.T) {
+	dir := lay(t)
+	program := "test"
+	keys := func(precision float64) (answers, weighed string) {
+		t.Helper()
+		j, err := Open(dir, Options{Program: program})
+		if err != nil {
+			t.Fatal(err)
+		}
+		asked, err := j.askedOf(precision)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if answers, err = j.key(asked); err != nil {
+			t.Fatal(err)
+		}
+		if weighed, err = j.weighedKey(); err != nil {
+			t.Fatal(err)
+		}
+		return answers, weighed
+	}
+	answers, weighed := keys(0.98)
+	if b := build(); b == "" || !strings.HasSuffix(answers, b) || !strings.HasSuffix(weighed, b) {
+		t.Errorf("the keys %q and %q do not tell the program's file %q", answers, weighed, b)
+	}
+	for _, tt := range []struct {
+		name    string
+		change  func() (precision float64)
+		weighed bool // is another too
+	}{
+		{"precision", func() float64 { return 0.9 }, false},
+		{"decisions", func() float64 {
+			j, err := Open(dir, Options{Program: program})
+			if err != nil {
+				t.Fatal(err)
+			}
+			l, err := j.Ledger()
+			if err != nil {
+				t.Fatal(err)
+			}
+			if _, err := l.Append(model.Decision{Stone: "s1", As: model.NoneOfThese, By: "A. Reader"}); err != nil {
+				t.Fatal(err)
+			}
+			return 0.98
+		}, false},
+		{"program", func() float64 { program = "another"; return 0.98 }, true},
+		{"stones", func() float64 {
+			f, err := os.OpenFile(filepath.Join(dir, "stones.csv"), os.O_APPEND|os.O_WRONLY, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer f.Close()
+			if _, err := f.WriteString("\n"); err != nil {
+				t.Fatal(err)
+			}
+			return 0.98
+		}, true},
+	} {
+		a, w := keys(tt.change())
+		if a == answers || (w != weighed) != tt.weighed {
+			t.Errorf("after another %s: key of answers %q, was %q; of what is weighed %q, was %q", tt.name, a, answers, w, weighed)
+		}
+		weighed = w
+		answers, _ = keys(0.98)
+	}
+}
+
+// TestKeptUnread: what was made while the disk failed is not kept.
+func TestKeptUnread(t *testing.T) {
+	dir := lay(t)
+	if err := os.MkdirAll(filepath.Join(dir, index.DerivedFolder), 0o777); err != nil {
+		t.Fatal(err)
+	}
+	j, err := Open(dir, Options{Program: "test"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	j.complain(model.Complaint{File: "stones.csv", Row: 3, Text: "reading broke off after this row", Unread: true})
+	k := j.Keep(0.98)
+	k.Add([]Answer{{Stone: "s1", JSON: []byte("{}\n"), Text: []byte("one\n")}}, []byte("{}\n"), []byte("one\n"))
+	k.Close(true)
+	if err := j.Each(t.Context(), 0, func(*link.Told) func() error { return func() error { return nil } }); err != nil {
+		t.Fatal(err)
+	}
+	if err := j.Close(); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{keptFile, weighedFile} {
+		if _, err := os.Stat(filepath.Join(dir, index.DerivedFolder, name)); !errors.Is(err, fs.ErrNotExist) {
+			t.Errorf("%s is kept: %v", name, err)
+		}
 	}
 }

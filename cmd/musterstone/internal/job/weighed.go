@@ -104,12 +104,14 @@ func (j *Job) openWeighed() *weighedRun {
 		return nil // before the digests are made, which take their time where nothing is kept
 	}
 	key, err := j.weighedKey()
-	if err != nil {
-		r.Close()
-		return nil
+	if err == nil && r.table.Key != key {
+		err = errKept
 	}
-	p, err := r.packed()
-	if err != nil || r.table.Key != key {
+	var p *packed
+	if err == nil {
+		p, err = r.packed()
+	}
+	if err != nil {
 		r.Close()
 		return nil
 	}

@@ -2,7 +2,10 @@ package job
 
 import (
 	"context"
+	"encoding/binary"
+	"encoding/json"
 	"errors"
+	"hash/crc32"
 	"os"
 	"path/filepath"
 	"slices"
@@ -117,5 +120,76 @@ func TestWeighed(t *testing.T) {
 	}
 	if got, _, read := run(0); !read || len(got) >= len(want) {
 		t.Errorf("with other stones: inscriptions read %v, %d proposals", read, len(got))
+	}
+}
+
+// TestWeighedTold: a run that reads what was weighed complains of the stones as the first did; one that broke off keeps nothing; blocks of other lengths than those written are no blocks.
+func TestWeighedTold(t *testing.T) {
+	dir := lay(t)
+	stones, err := os.OpenFile(filepath.Join(dir, "stones.csv"), os.O_APPEND|os.O_WRONLY, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := stones.WriteString("\ns1\ns1\n"); err != nil {
+		t.Fatal(err)
+	}
+	if err := stones.Close(); err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(dir, index.DerivedFolder, weighedFile)
+	run := func(fault error) (complaints []model.Complaint) {
+		t.Helper()
+		j, err := Open(dir, Options{Program: "test"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer j.Close()
+		if err := j.Each(context.Background(), 0, func(*link.Told) func() error { return func() error { return fault } }); !errors.Is(err, fault) {
+			t.Fatal(err)
+		}
+		return j.Complaints()
+	}
+	run(errors.New("the printer is out of paper"))
+	if _, err := os.Stat(path); err == nil {
+		t.Error("a run that broke off has kept what it weighed")
+	}
+	first := run(nil)
+	if !slices.ContainsFunc(first, func(c model.Complaint) bool { return c.File == "stones.csv" }) {
+		t.Fatalf("no stone is complained of: %v", first)
+	}
+	if again := run(nil); !slices.Equal(first, again) {
+		t.Errorf("complaints %v, and again %v", first, again)
+	}
+	r, err := openWeighed(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Close()
+	whole, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := append(slices.Clone(whole[:r.end]), slices.Concat(r.places, r.places)...)
+	table := r.table
+	table.Blocks, table.Places = slices.Concat(table.Blocks, table.Blocks), partOf(r.end, b[r.end:])
+	text, err := json.Marshal(table)
+	if err != nil {
+		t.Fatal(err)
+	}
+	end := binary.LittleEndian.AppendUint64(nil, uint64(len(b)))
+	end = binary.LittleEndian.AppendUint64(end, uint64(len(text)))
+	end = binary.LittleEndian.AppendUint32(end, crc32.ChecksumIEEE(text))
+	if err := os.WriteFile(path, slices.Concat(b, text, end), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if err := wholeWeighed(path); !errors.Is(err, errKept) {
+		t.Errorf("with two blocks that are not full: %v", err)
+	}
+	j, err := Open(dir, Options{Program: "test"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if mended := j.MendKept(); !slices.ContainsFunc(mended, func(d index.Derived) bool { return d.Name == weighedFile && d.Mended }) {
+		t.Errorf("mending what is derived came to %+v", mended)
 	}
 }
