@@ -279,7 +279,7 @@ g1,Old Mill,Vosper,Hiram,M,73,Ohio,1899,Yx7
 		{"company", `"ms:private": true`, map[string][]string{"roster.csv": {"company"}}, []string{"Company C"}, "Company C"},
 		{"words", `"ms:private": true`, map[string][]string{"stones.csv": {"inscription"}}, []string{"ORRIN PELTRY", "DIED 1899"}, ""},
 		{"section", `"ms:private": true`, map[string][]string{"stones.csv": {"section"}}, []string{"Zs"}, "Zs"},
-		{"condition", `"ms:private": true`, map[string][]string{"stones.csv": {"condition"}}, []string{"broken off"}, "broken off"},
+		{"condition", `"ms:private": true`, map[string][]string{"stones.csv": {"condition"}}, []string{"broken off", "failing-marker"}, "broken off"},
 		{"position", `"ms:private": true`, map[string][]string{"stones.csv": {"latitude", "longitude"}}, []string{"43.5123", "87.0432"}, ""},
 		{"material", `"ms:private": true`, map[string][]string{"stones.csv": {"material"}}, []string{"granite"}, ""},
 		{"ground", `"ms:private": true`, map[string][]string{"stones.csv": {"cemetery"}, "register.csv": {"cemetery"}, "roster.csv": {"buried"}}, []string{"Old Mill"}, "Old Mill"},
@@ -335,4 +335,25 @@ func run3(t *testing.T, args ...string) string {
 		t.Fatalf("%v: status %d\n%s", args, code, e.String())
 	}
 	return o.String()
+}
+
+// TestLeadsPrivateApart: of two findings of one kind on one stone, each keeps its own reasons, and only those are held back of which a private column would be told.
+func TestLeadsPrivateApart(t *testing.T) {
+	dir := t.TempDir()
+	for name, text := range map[string]string{
+		"stones.csv": "id,cemetery,inscription,material,condition,width_in,thickness_in,height_in\n" +
+			"M-1,Old Mill,BARNABY SEDGE / CO. B / 31 WIS. INF.,white marble,broken off,12,4,24\nM-2,Old Mill,BARNABY SEDGE / CO. B / 31 WIS. INF.,white marble,,12,4,24\nM-3,Old Mill,BARNABY SEDGE / CO. B / 31 WIS. INF.,white marble,,12,4,24\n",
+		"roster.csv":        "id,surname,given,company,regiment,arm,state\nr1,Quorn,Ansel,C,31,Inf.,Wis.\n",
+		"csv-metadata.json": `{"@context": "http://www.w3.org/ns/csvw", "dc:title": "Dell", "tables": [{"url": "stones.csv", "tableSchema": {"columns": [{"titles": "condition", "ms:private": true}]}}, {"url": "roster.csv"}]}`,
+	} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	text := command(t, "unmarked", "--survey", dir, "--as", "csv")
+	for what, want := range map[string]int{"second-marker,": 3, privateReason: 2, "failing-marker": 0, "stone M-2, which looks like": 1, "stone M-1, which looks like": 0} {
+		if got := strings.Count(text, what); got != want {
+			t.Errorf("%q is told %d times, want %d:\n%s", what, got, want, text)
+		}
+	}
 }

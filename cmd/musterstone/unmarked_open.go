@@ -76,15 +76,7 @@ func (all *leads) open(s *intake.Survey, x *index.Index, proposals []model.Propo
 		}
 	}
 	subjects, records, _, findings := rdf.Public(&d)
-	type key struct {
-		stone  model.StoneID
-		record model.RecordID
-		kind   string
-	}
-	found, subject, record := map[key]model.Finding{}, map[model.StoneID]*model.Subject{}, map[model.RecordID]*model.Record{}
-	for _, f := range findings {
-		found[key{f.Stone, f.Record, f.Kind}] = f
-	}
+	subject, record := map[model.StoneID]*model.Subject{}, map[model.RecordID]*model.Record{}
 	for _, s := range subjects {
 		subject[s.Stone.ID] = s
 	}
@@ -93,15 +85,17 @@ func (all *leads) open(s *intake.Survey, x *index.Index, proposals []model.Propo
 	}
 	closed := all.closedGrounds(subjects)
 	all.subjects = subjects
-	n := len(all.all)
-	all.all = slices.DeleteFunc(all.all, func(l lead) bool {
-		_, ok := found[key{l.Stone, l.Record, l.Kind}]
-		return !ok
+	n, next := len(all.all), 0
+	all.all = slices.DeleteFunc(all.all, func(l lead) bool { // what is left of them stands in the same order: several of one kind may be of one stone
+		if next < len(findings) && findings[next].Stone == l.Stone && findings[next].Record == l.Record && findings[next].Kind == l.Kind {
+			next++
+			return false
+		}
+		return true
 	})
 	all.leftOut = n - len(all.all)
 	for i := range all.all {
-		l := &all.all[i]
-		f := found[key{l.Stone, l.Record, l.Kind}]
+		l, f := &all.all[i], findings[i]
 		if len(f.Reasons) < len(l.Reasons) {
 			f.Reasons = []string{privateReason}
 		}
@@ -155,7 +149,7 @@ func (all *leads) heldWords() string {
 	if all.leftOut == 1 {
 		are, theirs = "is", "its"
 	}
-	return fmt.Sprintf("What columns marked private say is held back here, as in a publication: values, and reasons that would tell them; %s on a private inscription or register row %s left out, and a number that is missing is %s. The survey itself has it.",
+	return fmt.Sprintf("What columns marked private say is held back here, as in a publication: values, and reasons that would tell them; %s on a private inscription, register row or condition %s left out, and a number that is missing is %s. The survey itself has it.",
 		count(all.leftOut, "finding", "findings"), are, theirs)
 }
 

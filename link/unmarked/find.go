@@ -46,7 +46,7 @@ func Find(in Input) []model.Finding {
 	for i := range out {
 		out[i].Probability = round4(out[i].Probability)
 	}
-	slices.SortFunc(out, func(a, b model.Finding) int {
+	slices.SortStableFunc(out, func(a, b model.Finding) int {
 		return cmp.Or(cmp.Compare(order(a.Kind), order(b.Kind)), cmp.Compare(b.Probability, a.Probability), cmp.Compare(b.Kind, a.Kind), cmp.Compare(a.Stone, b.Stone), cmp.Compare(a.Record, b.Record))
 	})
 	return out

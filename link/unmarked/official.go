@@ -1,7 +1,9 @@
 package unmarked
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -174,7 +176,8 @@ func (f *finder) secondMarkers() []model.Finding {
 		}
 	}
 	var out []model.Finding
-	for k, p := range chance {
+	for _, k := range slices.SortedFunc(maps.Keys(chance), func(x, y pair) int { return cmp.Or(cmp.Compare(x.b, y.b), cmp.Compare(x.a, y.a)) }) {
+		p := chance[k]
 		if p < f.least {
 			continue
 		}

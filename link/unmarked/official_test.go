@@ -242,3 +242,23 @@ func TestMen(t *testing.T) {
 		t.Errorf("elsewhere: %+v", res)
 	}
 }
+
+// TestSecondMarkersOrder: several second markers of one man, equally likely, come in the order of the stones beside which they stand, each time.
+func TestSecondMarkersOrder(t *testing.T) {
+	w := &world{}
+	for _, id := range []string{"s1", "s2", "s3", "s4", "s5"} {
+		w.stone(id, 0, soldier("Holden", "Orrin"))
+	}
+	const want = "s1<s2 s1<s3 s2<s3 s1<s4 s2<s4 s3<s4 s1<s5 s2<s5 s3<s5 s4<s5"
+	for range 20 {
+		var got []string
+		for _, f := range Find(w.input()) {
+			if f.Kind == model.SecondMarker {
+				got = append(got, string(f.Stones[0]+"<"+f.Stone))
+			}
+		}
+		if strings.Join(got, " ") != want {
+			t.Fatalf("second markers %v, want %s", got, want)
+		}
+	}
+}

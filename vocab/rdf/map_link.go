@@ -164,6 +164,10 @@ func (m *mapper) finding(f model.Finding) error {
 		m.hold("finding", cmp.Or(string(f.Stone), string(f.Record)), heldWithIts)
 		return nil
 	}
+	if stone.isTold(f) {
+		m.hold("finding", string(f.Stone), HeldPrivate)
+		return nil
+	}
 	// A finding is a part of what it is about; the record of a stone's finding stands in it by its digest.
 	of, name := stone.marker, "finding-"+slug(f.Kind)
 	switch {
@@ -187,6 +191,9 @@ func (m *mapper) finding(f model.Finding) error {
 	m.iri(fin, prov+"wasGeneratedBy", m.run)
 	return m.err
 }
+
+// isTold reports whether a finding of that kind on the stone tells by itself what a private column says.
+func (s stoneSeen) isTold(f model.Finding) bool { return s.worn && f.Kind == model.FailingMarker }
 
 // publicFinding is a finding without what may tell what is private of its stone, of its record, of a record that may be the stone's man's, or of others of which its reasons speak.
 func (m *mapper) publicFinding(f model.Finding, stone stoneSeen, record fate) model.Finding {

@@ -48,7 +48,7 @@ func (m *mapper) stone(sub *model.Subject) error {
 	if s.Marker.Inscription != "" {
 		m.inscription(marker, s)
 	}
-	seen := stoneSeen{marker: marker, fate: f}
+	seen := stoneSeen{marker: marker, fate: f, worn: s.Marker.Condition != sub.Stone.Marker.Condition}
 	for i, r := range sub.Readings {
 		refs := m.reading(marker, s, r, i)
 		if i == 0 && len(refs) > 0 {

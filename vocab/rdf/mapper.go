@@ -83,6 +83,8 @@ type stoneSeen struct {
 	wars []model.ConflictCode // that its words name
 	// quotes is set where a record that may be its man's lost something to a private column.
 	quotes bool
+	// worn is set where a private column took its condition.
+	worn bool
 }
 
 // columnKey is a file and a column of it.

@@ -3,7 +3,7 @@ package rdf
 import "musterstone/model"
 
 // Public gives the stones, records, proposals and findings of a dataset without what its private columns say, as they stood or as they were understood: for what is written beside the triples, which
-// are made of the dataset as it is. A stone whose words are private, or a part of a register's row, keeps its place and looks, and no finding. Nobody is held back who may be living.
+// are made of the dataset as it is. A stone whose words are private, or a part of a register's row, keeps its place and looks, and no finding; one whose condition is private, none that it is failing. Nobody is held back who may be living.
 func Public(d *Dataset) (subjects []*model.Subject, records []*model.Record, proposals []model.Proposal, findings []model.Finding) {
 	m := &mapper{guard: newGuard(d), data: d, ids: map[shortKey]fate{}, stones: map[model.StoneID]stoneSeen{}, grounds: map[string]bool{}}
 	if d.Records != nil {
@@ -29,7 +29,7 @@ func Public(d *Dataset) (subjects []*model.Subject, records []*model.Record, pro
 	m.meetConfirmed()
 	for _, f := range d.Findings {
 		record, _ := m.recordSeen(f.Record)
-		if stone := m.stones[f.Stone]; !stone.held {
+		if stone := m.stones[f.Stone]; !stone.held && !stone.isTold(f) {
 			findings = append(findings, m.publicFinding(f, stone, record))
 		}
 	}
@@ -42,7 +42,7 @@ func (m *mapper) publicSubject(sub *model.Subject) *model.Subject {
 	m.meetsGround(sub.Stone, s)
 	open := *s
 	out := &model.Subject{Stone: &open, Readings: sub.Readings, Implies: sub.Implies}
-	seen := stoneSeen{fate: m.fateOf(sub, words, looks)}
+	seen := stoneSeen{fate: m.fateOf(sub, words, looks), worn: s.Marker.Condition != sub.Stone.Marker.Condition}
 	if words {
 		seen.held = true
 		out.Readings, open.Marker.Inscription, open.Written = []model.Reading{{}}, "", m.ofMarker(s)
