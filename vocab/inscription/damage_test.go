@@ -136,6 +136,8 @@ func TestDamage(t *testing.T) {
 		{"SAMUEL FOX / SON CF / W. & M. FOX", "name: Samuel Fox; surname: Fox; relation: son; 2.name: W Fox; 2.surname: Fox; 2.relation: father; 3.name: M Fox; 3.surname: Fox; 3.relation: mother"},
 		{"RYAN / BERNARD / 1844 - 1913 / HIS WIFE EMMA / 1852 - 1910",
 			"name: Bernard Ryan; surname: Ryan; born: 1844; died: 1913; 2.name: Emma Ryan; 2.surname: Ryan; 2.relation: wife; 2.born: 1852; 2.died: 1910"},
+		{"INFANT SCN OF / A. & R. LEHMANN / 1887 - 1888",
+			"name: Lehmann; surname: Lehmann; relation: son; born: 1887; died: 1888; 2.name: A Lehmann; 2.surname: Lehmann; 2.relation: father; 3.name: R Lehmann; 3.surname: Lehmann; 3.relation: mother"},
 	} {
 		ctx := Context{}
 		text, government := strings.CutPrefix(c.text, "> ")

@@ -291,11 +291,11 @@ func (l *lexicon) loadWords() {
 					l.add(other, e)
 				}
 			}
-			if k == "relation-of" && e.words == 2 && strings.HasSuffix(form, " OF") { // "SON CF"
+			if k == "relation-of" && (e.words == 2 || e.words == 3) && strings.HasSuffix(form, " OF") { // "SON CF", "INFANT SCN OF"
 				e.score += l.RelationMisread
 				front := strings.TrimSuffix(form, "OF")
 				for _, other := range misreadOnce(form) {
-					if strings.HasPrefix(other, front) {
+					if e.code == "son" && (e.words == 2 && t.Len(0) > 2 || t.Len(0) > 4) || strings.HasPrefix(other, front) { // but "INF. SON OF", whose words may be INF.
 						l.add(other, e)
 					}
 				}
