@@ -13,13 +13,19 @@ import (
 	"musterstone/model"
 )
 
-// keptSurvey is a company on stones, two to a man, weighed as rows.
-func keptSurvey(t testing.TB) (*Linker, []*model.Subject) {
-	t.Helper()
+// keptRecords are the men of keptSurvey.
+func keptRecords() []*model.Record {
 	records := company()
 	for i, who := range []string{"Tillotson, Enos", "Tillotson, Jared", "Tillottson, Abel"} {
 		records = append(records, record(fmt.Sprint("k", i), who, "Co. F, 31st Wis. Inf."))
 	}
+	return records
+}
+
+// keptSurvey is a company on stones, two to a man, weighed as rows.
+func keptSurvey(t testing.TB) (*Linker, []*model.Subject) {
+	t.Helper()
+	records := keptRecords()
 	packer, number := weigh.NewPacker(), map[model.RecordID]uint32{}
 	for i, r := range records {
 		packer.Add(r)

@@ -357,3 +357,70 @@ func TestLeadsPrivateApart(t *testing.T) {
 		}
 	}
 }
+
+// TestLeadsPrivateElsewhere: a private cell is told neither by the place of a lead whose burial it alone tells, nor by the reasons of another's, nor by the names of grounds.
+func TestLeadsPrivateElsewhere(t *testing.T) {
+	files := map[string]string{
+		"stones.csv": "id,cemetery,inscription,material,condition,row,plot,width_in,thickness_in,height_in\nM-2,Old Mill,BARNABY SEDGE / CO. B / 31 WIS. INF.,white marble,sound,2,1,12,4,24\nM-3,Old Mill,UNKNOWN,white marble,sound,2,2,12,4,24\n" +
+			"M-4,Old Mill,CORWIN UMBER / CO. B / 31 WIS. INF.,white marble,sound,2,3,12,4,24\nM-6,Gooseneck,O. PELTRY / CO. M 73 OHIO CAV. / DIED 1899,granite,sound,1,1,31,14,47\n",
+		"roster.csv": "id,surname,given,company,regiment,arm,state,born,died,buried,remarks\nr1,Peltry,Orrin,M,73,Cav.,Ohio,1829,1899,,\nr3,Sedge,Barnaby,B,31,Inf.,Wis.,1841,1880,,\nr4,Thrale,Lucian,B,31,Inf.,Wis.,1842,1881,,\n" +
+			"r5,Thrupp,Ezekiel,B,31,Inf.,Wis.,1842,1881,,\nr6,Umber,Corwin,B,31,Inf.,Wis.,1843,1882,,\nr7,Vail,Ansel,C,31,Inf.,Wis.,1843,1883,Old Mill,\nr8,Wray,Hosea,C,31,Inf.,Wis.,1844,1884,,buried in Old Mill\n",
+	}
+	write := func(t *testing.T, table string, private ...string) string {
+		dir := t.TempDir()
+		var columns []string
+		for _, name := range private {
+			columns = append(columns, `{"titles": "`+name+`", "ms:private": true}`)
+		}
+		var tables []string
+		for _, name := range slices.Sorted(maps.Keys(files)) {
+			if err := os.WriteFile(filepath.Join(dir, name), []byte(files[name]), 0o666); err != nil {
+				t.Fatal(err)
+			}
+			of := ""
+			if name == table {
+				of = strings.Join(columns, ", ")
+			}
+			tables = append(tables, `{"url": "`+name+`", "tableSchema": {"columns": [`+of+`]}}`)
+		}
+		if err := os.WriteFile(filepath.Join(dir, "csv-metadata.json"), []byte(`{"@context": "http://www.w3.org/ns/csvw", "dc:title": "Dell", "tables": [`+strings.Join(tables, ", ")+`]}`), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		return dir
+	}
+	leads := func(t *testing.T, dir string) (text string) {
+		for _, form := range leadForms {
+			out := filepath.Join(t.TempDir(), "leads")
+			text += run3(t, "unmarked", "--survey", dir, "--as", form, "--out", out)
+			b, err := os.ReadFile(out)
+			if err != nil {
+				t.Fatal(err)
+			}
+			text += string(b)
+		}
+		return text
+	}
+	open := leads(t, write(t, ""))
+	for _, tt := range []struct {
+		name, table string
+		private     []string
+		never       []string
+	}{
+		{"a burial", "roster.csv", []string{"buried"}, []string{",Old Mill,,,,,,,,no-stone,0.6,likelier than not,,r7,"}},
+		{"remarks", "roster.csv", []string{"remarks"}, []string{",Old Mill,,,,,,,,no-stone,0.6,likelier than not,,r8,"}},
+		{"others of a row, and the men of stones", "roster.csv", []string{"given"}, []string{"Lucian", "Ezekiel", "Orrin"}},
+		{"grounds", "stones.csv", []string{"cemetery"}, []string{"Gooseneck"}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			text := leads(t, write(t, tt.table, tt.private...))
+			for _, w := range tt.never {
+				if !strings.Contains(open, w) {
+					t.Errorf("%q is told nowhere, were it not private", w)
+				}
+				if i := strings.Index(text, w); i >= 0 {
+					t.Errorf("%q is told: %s", w, text[max(0, i-200):i+100])
+				}
+			}
+		})
+	}
+}

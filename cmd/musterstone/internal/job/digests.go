@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"hash/crc32"
+	"maps"
 	"os"
 	"path/filepath"
 	"strings"
@@ -112,6 +113,19 @@ func (j *Job) files() []string {
 	}
 	return list
 }
+
+// look is what the input files look like now; of one that cannot be looked at, nothing.
+func (j *Job) look() map[string]known {
+	looks := map[string]known{}
+	for _, file := range j.files() {
+		looks[file], _ = look(filepath.Join(j.Survey.Dir, file))
+	}
+	return looks
+}
+
+// keepable reports whether what was made of the input files may be kept as theirs: the disk has given all of them, and none has changed since the survey was opened. Stones are read beside the
+// digests, and what was read before a change would else be kept under the digest of what stands there after it.
+func (j *Job) keepable() bool { return !j.Unread() && maps.Equal(j.looks, j.look()) }
 
 // look is what a file looks like now, its digest apart.
 func look(path string) (known, error) {

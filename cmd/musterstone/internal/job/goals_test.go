@@ -32,8 +32,8 @@ var goals = []goal{
 	{makers: []string{"county"}, stones: 100_000, records: 1_000_000, warm: 25, warmPeak: 1000},
 }
 
-// BenchmarkGoals runs the program's own propose on surveys of fixed seeds, JSON and all: cold, warm (with the index, and nothing of the stones), and again (with nothing
-// changed), and sets time and memory beside the goals. The peer is an
+// BenchmarkGoals runs the program's own propose on surveys of fixed seeds, JSON and all: cold, warm (with the index, and nothing of the stones), after decisions (stones and rosters
+// are as they were, and what they weigh is kept), and again (nothing at all has changed), and sets time and memory beside the goals. The peer is an
 // analyst's SQL in an embedded column database, which is no part of this project: MUSTERSTONE_PEER names a program that is given a table of the same roster (see peerTable)
 // and whose last line tells "with load SECONDS s". How long that takes hangs on how many men of the roster share names, so each maker's roster has a line. Without -short it
 // takes minutes and five gigabytes of room.
@@ -66,15 +66,17 @@ func (g goal) measure(b *testing.B, maker string) {
 	}
 	program := buildProgram(b)
 	cold := runPropose(b, program, dir)
-	if err := os.Remove(filepath.Join(dir, index.DerivedFolder, keptFile)); err != nil { // else it would only print again
-		b.Fatal(err)
-	}
+	forget(b, dir, keptFile) // else it would only print again
+	decided := runPropose(b, program, dir)
+	forget(b, dir, keptFile, weighedFile)
 	warm := runPropose(b, program, dir)
 	again := runPropose(b, program, dir)
 	b.ReportMetric(cold.Wall.Seconds(), "cold-s")
 	b.ReportMetric(warm.Wall.Seconds(), "warm-s")
 	b.ReportMetric(cold.CPU.Seconds(), "cold-cpu-s")
 	b.ReportMetric(warm.CPU.Seconds(), "warm-cpu-s")
+	b.ReportMetric(decided.Wall.Seconds(), "decided-s")
+	b.ReportMetric(decided.CPU.Seconds(), "decided-cpu-s")
 	b.ReportMetric(again.Wall.Seconds(), "again-s")
 	b.ReportMetric(float64(cold.Peak)/1e6, "cold-MB")
 	b.ReportMetric(float64(warm.Peak)/1e6, "warm-MB")
@@ -91,8 +93,19 @@ func (g goal) measure(b *testing.B, maker string) {
 	say("warm, seconds", warm.Wall.Seconds(), g.warm)
 	say("cold, seconds, beside the peer", cold.Wall.Seconds(), g.coldPeer*peer)
 	say("warm, seconds, beside the peer", warm.Wall.Seconds(), g.warmPeer*peer)
+	say("warm after decisions, seconds, beside the peer", decided.Wall.Seconds(), g.warmPeer*peer)
 	say("cold, MB", float64(cold.Peak)/1e6, float64(g.coldMemory))
 	say("warm, MB", float64(warm.Peak)/1e6, float64(g.warmPeak))
+}
+
+// forget takes files out of what is kept of a survey.
+func forget(b *testing.B, dir string, files ...string) {
+	b.Helper()
+	for _, file := range files {
+		if err := os.Remove(filepath.Join(dir, index.DerivedFolder, file)); err != nil {
+			b.Fatal(err)
+		}
+	}
 }
 
 // buildProgram builds the program, and gives where it is.

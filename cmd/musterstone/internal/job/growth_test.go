@@ -45,6 +45,7 @@ func BenchmarkGrowth(b *testing.B) {
 			growthChild(b, "make", survey{maker: "county", records: n, stones: min(10_000, n/10), seed: 1}, dir)
 			for _, how := range []string{"cold", "warm"} {
 				runs[how] = append(runs[how], growthChild(b, "run", survey{}, dir))
+				forget(b, dir, weighedFile) // what is warm is the index
 			}
 			os.RemoveAll(dir)
 		}

@@ -59,6 +59,7 @@ type Job struct {
 	stones     []*model.Stone
 	read       bool // the stones have been read
 	subjects   []*model.Subject
+	looks      map[string]known // of the input files, when the survey was opened
 	digests    map[string]string
 	known      map[string]known // digests that are still to be kept
 	index      *index.Index
@@ -112,6 +113,7 @@ func Open(dir string, opts Options) (*Job, error) {
 		}
 	}
 	j.opening = len(j.complaints)
+	j.looks = j.look()
 	return j, nil
 }
 

@@ -177,7 +177,7 @@ func (k *Keeper) Close(whole bool) {
 	end = binary.LittleEndian.AppendUint64(end, uint64(len(b)))
 	end = binary.LittleEndian.AppendUint32(end, crc32.ChecksumIEEE(b))
 	k.w.Write(end)
-	if err := errors.Join(k.err, ofKey, err, k.w.Flush(), k.f.Close()); err == nil && whole && !k.j.Unread() {
+	if err := errors.Join(k.err, ofKey, err, k.w.Flush(), k.f.Close()); err == nil && whole && k.j.keepable() {
 		os.Rename(k.f.Name(), k.j.keptPath())
 	}
 }

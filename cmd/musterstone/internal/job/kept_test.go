@@ -1,6 +1,7 @@
 package job
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -240,6 +241,46 @@ func TestKeptUnread(t *testing.T) {
 	for _, name := range []string{keptFile, weighedFile} {
 		if _, err := os.Stat(filepath.Join(dir, index.DerivedFolder, name)); !errors.Is(err, fs.ErrNotExist) {
 			t.Errorf("%s is kept: %v", name, err)
+		}
+	}
+}
+
+// TestKeptChanged: what was read of files that changed while the run was on is kept neither as what stood in them before nor as what stands in them after.
+func TestKeptChanged(t *testing.T) {
+	for _, file := range []string{"stones.csv", "roster-union.csv", "csv-metadata.json"} {
+		dir := lay(t)
+		j, err := Open(dir, Options{Program: "test"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		k := j.Keep(0.98)
+		changed := false
+		err = j.Each(context.Background(), 0.98, func(told *link.Told) func() error {
+			return func() error {
+				k.Add([]Answer{{Stone: "s1", JSON: []byte("{}\n"), Text: []byte("one\n")}}, []byte("{}\n"), []byte("one\n"))
+				if changed {
+					return nil
+				}
+				changed = true
+				f, err := os.OpenFile(filepath.Join(dir, file), os.O_APPEND|os.O_WRONLY, 0)
+				if err != nil {
+					return err
+				}
+				_, err = f.WriteString("\n")
+				return errors.Join(err, f.Close())
+			}
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		k.Close(true)
+		if err := j.Close(); err != nil {
+			t.Fatal(err)
+		}
+		for _, name := range []string{keptFile, weighedFile} {
+			if _, err := os.Stat(filepath.Join(dir, index.DerivedFolder, name)); !errors.Is(err, fs.ErrNotExist) {
+				t.Errorf("%s changed, and %s is kept: %v", file, name, err)
+			}
 		}
 	}
 }

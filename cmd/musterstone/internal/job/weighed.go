@@ -264,7 +264,7 @@ func (k *weighedKeeper) Close(whole bool) {
 	end = binary.LittleEndian.AppendUint64(end, uint64(len(b)))
 	end = binary.LittleEndian.AppendUint32(end, crc32.ChecksumIEEE(b))
 	k.w.Write(end)
-	if err := errors.Join(err, k.w.Flush(), k.f.Close()); err == nil && whole && k.at <= mostKept && !k.j.Unread() {
+	if err := errors.Join(err, k.w.Flush(), k.f.Close()); err == nil && whole && k.at <= mostKept && k.j.keepable() {
 		os.Rename(k.f.Name(), k.j.weighedPath())
 	}
 }
