@@ -1,6 +1,7 @@
 package index
 
 import (
+	"encoding/binary"
 	"fmt"
 	"path/filepath"
 	"reflect"
@@ -279,4 +280,18 @@ func strangeFields() []string {
 	}
 	slices.Sort(list)
 	return list
+}
+
+// TestPairsDamaged: a number of pairs that the bytes behind it cannot hold is damage, and no room is made for it.
+func TestPairsDamaged(t *testing.T) {
+	for _, n := range []uint64{3, 1 << 40, 1 << 63, 1<<64 - 1} {
+		d := recordReader{decoder: decoder{data: string(append(binary.AppendUvarint(nil, n), 0, 0, 0, 0))}}
+		if got := d.cellsOf(&columnList{Pairs: true}); got != 0 || !d.bad {
+			t.Errorf("%d pairs in four bytes: %d cells, damaged %v", n, got, d.bad)
+		}
+	}
+	d := recordReader{decoder: decoder{data: string([]byte{2, 0, 0, 0, 0})}}
+	if got := d.cellsOf(&columnList{Pairs: true}); got != 4 || d.bad {
+		t.Errorf("two pairs: %d cells, damaged %v", got, d.bad)
+	}
 }

@@ -28,7 +28,7 @@ type Survey struct {
 	Tables []Table
 	// Notices are what Open found amiss that belongs to no one table and keeps none from being read.
 	Notices []model.Complaint
-	// Aside are the tables in the folder that are none of the survey's, in the order of the file names.
+	// Aside are the tables in the folder that are none of the survey's.
 	Aside []Aside
 	// Described is set where there is a metadata file.
 	Described bool

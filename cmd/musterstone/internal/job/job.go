@@ -238,6 +238,7 @@ func (j *Job) Each(ctx context.Context, precision float64, tell func(*link.Told)
 	defer j.stage("weighing")()
 	_, err = linker.Each(ctx, p.n, p.at, tell)
 	keep.Close(err == nil)
+	kept.forget()
 	return err
 }
 

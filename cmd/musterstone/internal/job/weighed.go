@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"sync"
+	"sync/atomic"
 
 	"musterstone/index"
 	"musterstone/index/intake"
@@ -78,6 +79,8 @@ type weighedRun struct {
 	table  weighedTable
 	places []byte
 	end    int64 // where the table begins
+	// damaged is set where what a stone weighs is not as it was written.
+	damaged atomic.Bool
 }
 
 func (j *Job) weighedPath() string {
@@ -193,7 +196,18 @@ func (r *weighedRun) block(k int, block *packedBlock, each func(*model.Subject))
 
 // stone reads what stone i weighs.
 func (r *weighedRun) stone(i int, room []byte) ([]byte, error) {
-	return placeAt(r.places, i).read(r.f, r.end, room)
+	b, err := placeAt(r.places, i).read(r.f, r.end, room)
+	if err != nil {
+		r.damaged.Store(true)
+	}
+	return b, err
+}
+
+// forget removes what was kept where it was found damaged, so that the next run keeps it anew.
+func (r *weighedRun) forget() {
+	if r != nil && r.damaged.Load() {
+		os.Remove(r.f.Name())
+	}
 }
 
 // use has the linker take what was weighed, or, where there is none, keep what it weighs. The keeper is nil where nothing is kept.

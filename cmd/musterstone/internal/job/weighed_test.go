@@ -110,6 +110,10 @@ func TestWeighed(t *testing.T) {
 		}
 		got, _, _ := run(0.999)
 		same("damaged", got, want)
+		run(0.999)
+		if err := wholeWeighed(path); err != nil {
+			t.Errorf("with byte %d changed, after two runs: %v", at, err)
+		}
 	}
 	stones, err := os.ReadFile(filepath.Join(dir, "stones.csv"))
 	if err != nil {
