@@ -63,8 +63,6 @@ func (x *Index) buildRecords(ctx context.Context, s *shelf, folder string) (made
 	}
 	b := recordsBuilder{x: x, shared: newSharer(), store: w, beside: beside}
 	b.roller = b.shared.roller
-	b.shared.Expect(x.in.About)
-	b.roller.expect(x.in.About)
 	parts, err := b.parts(ctx, s)
 	if e := w.close(); err == nil {
 		err = e

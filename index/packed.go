@@ -8,7 +8,6 @@ import (
 	"musterstone/index/texts"
 	"musterstone/model"
 	"musterstone/model/date"
-	"musterstone/model/same"
 	"musterstone/vocab/name"
 )
 
@@ -118,12 +117,6 @@ func newRoller() *roller {
 	}
 	r.surnames, r.givens, r.places, r.units = []string{""}, []string{""}, []string{""}, []model.Unit{{}}
 	return r
-}
-
-// expect says about how many records will come, before the first does.
-func (r *roller) expect(records int) {
-	r.surname = make(map[string]uint32, records/same.MenOfASurname)
-	r.surname[""] = 0
 }
 
 // number is the number of the key in the table, which it enters where it is new.

@@ -100,13 +100,7 @@ func NewPacker() *Packer {
 }
 
 // Expect says about how many records will come.
-func (p *Packer) Expect(records int) {
-	p.expected = records
-	if len(p.surnames.values) == 1 {
-		p.surnames.n = make(map[string]uint32, records/same.MenOfASurname)
-		p.surnames.n[""] = 0
-	}
-}
+func (p *Packer) Expect(records int) { p.expected = records }
 
 // put adds a row. When some of those that are expected have come, there is made room for all of them: an append makes room for a quarter more, and copies a long list often.
 func (p *Packer) put(w *row) {

@@ -45,14 +45,6 @@ func NewCollector() *Collector {
 	return c
 }
 
-// MenOfASurname is about how many records there are to a distinct surname where there are very many: room is made by it. Of a million men of the made rosters 45,000 to 94,000 surnames are read.
-const MenOfASurname = 16
-
-// Expect says about how many records will come, before the first does.
-func (c *Collector) Expect(records int) {
-	c.numbers[ofSurname] = make(map[string]uint32, records/MenOfASurname)
-}
-
 // Reader is the number of the collector as a reader.
 func (c *Collector) Reader() int { return c.reader }
 
