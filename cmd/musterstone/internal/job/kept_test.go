@@ -17,12 +17,19 @@ import (
 	"musterstone/model"
 )
 
-// TestKept keeps two answers and asks for them; a file whose lengths are wrong, made by whoever handed the folder over, answers nothing.
-func TestKept(t *testing.T) {
+// layKept is lay with the folder in which things are kept.
+func layKept(t *testing.T) string {
+	t.Helper()
 	dir := lay(t)
 	if err := os.MkdirAll(filepath.Join(dir, index.DerivedFolder), 0o777); err != nil {
 		t.Fatal(err)
 	}
+	return dir
+}
+
+// TestKept keeps two answers and asks for them; a file whose lengths are wrong, made by whoever handed the folder over, answers nothing.
+func TestKept(t *testing.T) {
+	dir := layKept(t)
 	j, err := Open(dir, Options{Program: "test"})
 	if err != nil {
 		t.Fatal(err)
@@ -110,10 +117,7 @@ func TestKept(t *testing.T) {
 
 // TestKeptOpening: a table beside the survey's that was complained of when answers were kept, and has gone since, is not complained of when they are printed again.
 func TestKeptOpening(t *testing.T) {
-	dir := lay(t)
-	if err := os.MkdirAll(filepath.Join(dir, index.DerivedFolder), 0o777); err != nil {
-		t.Fatal(err)
-	}
+	dir := layKept(t)
 	open := func() *Job {
 		t.Helper()
 		j, err := Open(dir, Options{Program: "test"})
@@ -220,10 +224,7 @@ func TestKey(t *testing.T) {
 
 // TestKeptUnread: what was made while the disk failed is not kept.
 func TestKeptUnread(t *testing.T) {
-	dir := lay(t)
-	if err := os.MkdirAll(filepath.Join(dir, index.DerivedFolder), 0o777); err != nil {
-		t.Fatal(err)
-	}
+	dir := layKept(t)
 	j, err := Open(dir, Options{Program: "test"})
 	if err != nil {
 		t.Fatal(err)
