@@ -11,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"musterstone/link"
 	"musterstone/link/assess"
 	"musterstone/link/ledger"
 	"musterstone/model"
@@ -175,8 +176,33 @@ func TestDecisionsTeach(t *testing.T) {
 	}
 }
 
+// retrieved measures the candidates that the index finds.
+func retrieved(b *testing.B, j *Job, truth assess.Truth) assess.Retrieval {
+	b.Helper()
+	x, err := j.Index(context.Background())
+	if err != nil {
+		b.Fatal(err)
+	}
+	counts, err := j.Counts(context.Background())
+	if err != nil {
+		b.Fatal(err)
+	}
+	candidates := make([][]model.RecordID, len(j.Subjects()))
+	for i, s := range j.Subjects() {
+		records, err := x.Candidates(context.Background(), s, link.DefaultCandidates)
+		if err != nil {
+			b.Fatal(err)
+		}
+		for _, r := range records {
+			candidates[i] = append(candidates[i], r.ID)
+		}
+	}
+	return assess.Retrieve(j.Subjects(), candidates, counts.N, truth)
+}
+
 // BenchmarkQuality proposes on surveys of the full size and reports precision, recall and calibration error; it fails below the least
-// that is good enough. It tells too how often chance alone would make the calibration error of such a survey greater than that.
+// that is good enough. It tells too how often chance alone would make the calibration error of such a survey greater than that, and how many of the true
+// records are among the candidates at all.
 func BenchmarkQuality(b *testing.B) {
 	var perfect []float64
 	above := 0
@@ -216,6 +242,9 @@ func BenchmarkQuality(b *testing.B) {
 					b.ReportMetric(chance, "above-by-chance")
 					b.ReportMetric(r.ExpectedPrecision, "expected-precision")
 					b.ReportMetric(r.ExpectedRecall, "expected-recall")
+					found := retrieved(b, j, truth)
+					b.ReportMetric(found.Completeness.Value(), "completeness")
+					b.ReportMetric(found.Readable.Value(), "completeness-readable")
 					if r.Precision.Value() < bb.precision || r.Recall.Value() < bb.recall || r.ECE > mostOff {
 						b.Errorf("precision %.4f recall %.4f calibration error %.4f, want at least %.3f and %.3f, at most %v (were every probability true, above it in %.3f of all cases)", r.Precision.Value(), r.Recall.Value(), r.ECE, bb.precision, bb.recall, mostOff, chance)
 					}
