@@ -40,14 +40,11 @@ func (j *Job) Digests() (map[string]string, error) {
 	if b, err := os.ReadFile(path); err == nil {
 		was, _ = readSummed[map[string]known](b)
 	}
-	looks := map[string]known{}
-	digests := map[string]string{}
-	for _, file := range j.files() {
-		k, err := look(filepath.Join(j.Survey.Dir, file))
-		if old, ok := was[file]; err == nil && ok && old.Size == k.Size && old.Changed.Equal(k.Changed) && old.Status == k.Status {
+	looks, digests := j.look(), map[string]string{}
+	for file, k := range looks {
+		if old, ok := was[file]; ok && old.Size == k.Size && old.Changed.Equal(k.Changed) && old.Status == k.Status && !k.Changed.IsZero() {
 			digests[file] = old.SHA256
 		}
-		looks[file] = k
 	}
 	if len(digests) == len(looks) {
 		j.digests = digests

@@ -172,11 +172,7 @@ func (k *Keeper) Close(whole bool) {
 	key, ofKey := k.j.key(k.asked)
 	b, err := json.Marshal(keptHead{key, k.j.complaints[k.j.opening:], k.next, k.sought})
 	b = append(append(append(bytes.TrimSuffix(b, []byte("}")), `,"Answers":[`...), k.answers...), "]}"...)
-	k.w.Write(b)
-	end := binary.LittleEndian.AppendUint64(nil, uint64(k.at))
-	end = binary.LittleEndian.AppendUint64(end, uint64(len(b)))
-	end = binary.LittleEndian.AppendUint32(end, crc32.ChecksumIEEE(b))
-	k.w.Write(end)
+	writeTable(k.w, k.at, b)
 	if err := errors.Join(k.err, ofKey, err, k.w.Flush(), k.f.Close()); err == nil && whole && k.j.keepable() {
 		os.Rename(k.f.Name(), k.j.keptPath())
 	}
@@ -311,7 +307,15 @@ func (r *KeptRun) Close() { r.f.Close() }
 
 var errKept = errors.New("is not as it was written")
 
-// readTable reads the bytes of the table at the end of kept answers, and where it begins.
+// writeTable ends a file of kept things with the bytes of their table, which begins at that place; what goes wrong shows when w is flushed.
+func writeTable(w *bufio.Writer, at int64, table []byte) {
+	w.Write(table)
+	end := binary.LittleEndian.AppendUint64(nil, uint64(at))
+	end = binary.LittleEndian.AppendUint64(end, uint64(len(table)))
+	w.Write(binary.LittleEndian.AppendUint32(end, crc32.ChecksumIEEE(table)))
+}
+
+// readTable reads the bytes of the table that writeTable has written, and where it begins.
 func readTable(f *os.File) (table []byte, at int64, err error) {
 	info, err := f.Stat()
 	if err != nil || info.Size() < keptEnd {

@@ -273,11 +273,7 @@ func (k *weighedKeeper) Close(whole bool) {
 	k.table.Places = k.write(k.places)
 	k.table.Complaints = k.j.ofStones()
 	b, err := json.Marshal(k.table)
-	k.w.Write(b)
-	end := binary.LittleEndian.AppendUint64(nil, uint64(k.at))
-	end = binary.LittleEndian.AppendUint64(end, uint64(len(b)))
-	end = binary.LittleEndian.AppendUint32(end, crc32.ChecksumIEEE(b))
-	k.w.Write(end)
+	writeTable(k.w, k.at, b)
 	if err := errors.Join(err, k.w.Flush(), k.f.Close()); err == nil && whole && k.at <= mostKept && k.j.keepable() {
 		os.Rename(k.f.Name(), k.j.weighedPath())
 	}
