@@ -93,6 +93,45 @@ func TestDecisionRule(t *testing.T) {
 	}
 }
 
+// TestPublishedThresholds: thresholds and the share of the boundary are as printed in N. Mukhopadhyay, Probability and Statistical Inference (Marcel Dekker, 2000), Table 8.3.2
+// (values of k and gamma in the Bernoulli case), for most powerful tests at a bound alpha. The upper threshold of Fellegi and Sunter (1969) is that test: patterns are taken by falling
+// m/u while the false ones, summed from the top, stay within the bound, and of the pattern on the boundary as large a share as fills it. Here n fields agree with the same u each, so
+// that a pattern's weight grows with the number of fields that agree: more than k are linked, and of those with k the share gamma (printed to three digits, some rounded and some cut).
+func TestPublishedThresholds(t *testing.T) {
+	for _, tt := range []struct {
+		n        int
+		bound, u float64
+		k        int
+		gamma    float64
+	}{
+		{10, .10, .2, 4, .763}, {10, .10, .4, 6, .406}, {10, .05, .2, 4, .195}, {10, .05, .6, 8, .030},
+		{20, .05, .3, 9, .031}, {20, .05, .5, 14, .792}, {25, .10, .5, 16, .757}, {25, .10, .6, 18, .330},
+	} {
+		for _, m := range []float64{tt.u + .05, .95} { // whatever the alternative, the threshold is the same
+			type pattern struct {
+				agree      int
+				weight, pu float64
+			}
+			var list []pattern
+			for agree := range tt.n + 1 {
+				a, d := float64(agree), float64(tt.n-agree)
+				ways, _ := math.Lgamma(float64(tt.n + 1))
+				in, _ := math.Lgamma(a + 1)
+				out, _ := math.Lgamma(d + 1)
+				list = append(list, pattern{agree, a*bits(m, tt.u) + d*bits(1-m, 1-tt.u), math.Exp(ways-in-out) * math.Pow(tt.u, a) * math.Pow(1-tt.u, d)})
+			}
+			slices.SortFunc(list, func(a, b pattern) int { return cmp.Compare(b.weight, a.weight) })
+			falseOnes, i := 0.0, 0
+			for ; falseOnes+list[i].pu <= tt.bound; i++ {
+				falseOnes += list[i].pu
+			}
+			if gamma := (tt.bound - falseOnes) / list[i].pu; list[i].agree != tt.k || math.Abs(gamma-tt.gamma) > .001 {
+				t.Errorf("%d fields, u %v, m %v, bound %v: boundary %d, share %.3f, want %d, %.3f", tt.n, tt.u, m, tt.bound, list[i].agree, gamma, tt.k, tt.gamma)
+			}
+		}
+	}
+}
+
 // TestFrequencyWeight: with m .954 a surname that one man in ninety-one bears weighs 6.4384 bits, one in a million 19.8636 (Newcombe and others 1959: the rarer
 // the name, the more its agreement says).
 func TestFrequencyWeight(t *testing.T) {
