@@ -47,6 +47,7 @@ func (a *app) checkCommand() *cli.Command {
 			}
 			derived = append(derived, j.MendKept()...)
 			publications := j.CheckPublications()
+			j.CheckIDKey()
 			for _, note := range j.CheckFolder() {
 				a.note(note)
 			}

@@ -125,7 +125,7 @@ func (a *app) runDemo(c *cli.Context, dir string) error {
 		count(private, "private stone", "private stones"), count(none, "man", "men"))
 
 	out := filepath.Join(dir, "published")
-	d, err := a.dataset(c.Context, j, proposals, findings)
+	d, err := a.dataset(c.Context, j, proposals, findings, true)
 	if err != nil {
 		return err
 	}

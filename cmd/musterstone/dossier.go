@@ -59,7 +59,7 @@ func (a *app) dossierAction(c *cli.Context) error {
 	if err := notTheSurvey("dossier", out, j); err != nil {
 		return err
 	}
-	d, err := a.whole(c.Context, j)
+	d, err := a.whole(c.Context, j, true)
 	if err != nil {
 		return err
 	}
@@ -112,11 +112,11 @@ func (p *person) rows() [][]string {
 		if s.Stone.Register != nil {
 			about = "register row"
 		}
-		add(about, string(s.Stone.ID), s.Stone.Source, "as written", p.cells(s.Stone.Written))
+		add(about, string(s.Stone.ID), s.Stone.Source, "as written", p.cells(s.Stone.Written, s.Stone.Recorder))
 		add(about, string(s.Stone.ID), s.Stone.Source, "as read", claimPairs(s.Reading().Claim()))
 	}
 	for _, r := range p.records {
-		add("record", string(r.ID), r.Source, "as written", p.cells(r.Written))
+		add("record", string(r.ID), r.Source, "as written", p.cells(r.Written, ""))
 		add("record", string(r.ID), r.Source, "as read", claimPairs(r.Claim))
 	}
 	for _, q := range p.proposals {
@@ -187,11 +187,11 @@ func (p *person) page(title, program string) any {
 			}
 		}
 		q.Time = picture(drawing.Time(&st, model.Reading{People: []model.Claim{life(&l)}}, s.Implies), i+1)
-		q.Written = p.cells(s.Stone.Written)
+		q.Written = p.cells(s.Stone.Written, s.Stone.Recorder)
 		stones = append(stones, q)
 	}
 	for _, r := range p.records {
-		records = append(records, part{Head: "Service record " + string(r.ID), From: r.Source.Words(), Read: claimPairs(r.Claim), Written: p.cells(r.Written)})
+		records = append(records, part{Head: "Service record " + string(r.ID), From: r.Source.Words(), Read: claimPairs(r.Claim), Written: p.cells(r.Written, "")})
 	}
 	for _, g := range p.proposals {
 		for _, k := range g.Candidates {

@@ -21,12 +21,17 @@ type person struct {
 	decisions []model.Decision
 	findings  []model.Finding
 	private   []string // columns that must not leave the survey, in any letter case
+
+	nameRecorders bool
 }
 
-// cells are what a row says, without the columns that must not leave the survey.
-func (p *person) cells(written []model.Cell) []pair {
+// cells are what a row says, without the columns that must not leave the survey, and without who recorded it where he is not to be named.
+func (p *person) cells(written []model.Cell, recorder string) []pair {
 	var out []pair
 	for _, k := range written {
+		if recorder != "" && !p.nameRecorders && strings.TrimSpace(k.Value) == strings.TrimSpace(recorder) {
+			continue
+		}
 		if !slices.ContainsFunc(p.private, func(c string) bool { return strings.EqualFold(c, k.Column) }) {
 			out = append(out, pair{k.Column, k.Value})
 		}
@@ -61,7 +66,11 @@ func (a *app) person(c *cli.Context, j *job.Job, d *rdf.Dataset, stone model.Sto
 	}
 	one.holdRecords(year)
 	d.Subjects, d.Records, d.Proposals, d.Decisions, d.Findings = slices.Values(one.subjects), slices.Values(one.records), one.proposals, one.decisions, one.findings
-	one.subjects, one.records, one.proposals, one.findings = rdf.Public(d)
+	open, err := rdf.Public(d)
+	if err != nil {
+		return nil, fmt.Errorf("dossier: %w", err)
+	}
+	one.subjects, one.records, one.proposals, one.decisions, one.findings = open.Subjects, open.Records, open.Proposals, open.Decisions, open.Findings
 	d.Title = strings.TrimPrefix(d.Title+": "+one.name(), ": ")
 	return one, x.Err()
 }
@@ -69,7 +78,7 @@ func (a *app) person(c *cli.Context, j *job.Job, d *rdf.Dataset, stone model.Sto
 // cut takes out of a dataset what is known of the person of a stone or of a record.
 func cut(d *rdf.Dataset, stone model.StoneID, record model.RecordID) *person {
 	stones, records := linkedTo(d, stone, record)
-	one := &person{private: slices.Clone(d.Private)}
+	one := &person{private: slices.Clone(d.Private), nameRecorders: d.NameRecorders}
 	if !d.NameRecorders {
 		one.private = append(one.private, "recorder")
 	}

@@ -45,7 +45,8 @@ func (a *app) proposeCommand() *cli.Command {
 			"the stone speaks of service, or for more where the record buries him there; where it does, it tells both.\n\n" +
 			"Before a record stands > where it is proposed, + where it is proposed for another stone of which this may be the man's second,\n" +
 			"= where somebody has decided, and nothing where it is only shown. Of the sheet of --csv the columns as and because are yours to\n" +
-			"fill in: confirmed or refused in the row of a record, none or unsure in that of the stone as a whole, noted in either.\n\n" +
+			"fill in: confirmed or refused in the row of a record, none or unsure in that of the stone as a whole, noted in either. The sheet is made to be handed on: what\n" +
+			"columns marked private in the metadata say is held back in it, as publish does, IDs apart, which decide --from needs. Men who may be living are named in it.\n\n" +
 			"With --only it shows one stone, or one burial ground. Where stones, rosters, decisions and precision are as they were at the last run over\n" +
 			"the whole survey, it says at once what that said, of all stones too; where they are not, it weighs the whole survey again.\n\n" +
 			"The memory that it takes is bounded: 256 MB, and 128 bytes a record and 3.5 KB a stone more, beside the files of the index; GOMEMLIMIT sets\n" +

@@ -28,7 +28,8 @@ func (a *app) publishCommand() *cli.Command {
 		Description: "Writes into the folder OUT: the data as Turtle, N-Triples and N-Quads, with vocabulary, shapes, description, example queries, what changed since the\n" +
 			"last publication, a README, and pages to browse: copied to a host of plain files at the base IRI, every name of a thing leads to its page. A\n" +
 			"proposal is published as a proposal, in files of its own; only what a person confirmed is published as a link. Columns marked private in the\n" +
-			"metadata (\"ms:private\": true) stay at home, though find shows them to you; so does everybody who may be living: whoever has no known death and may have\n" +
+			"metadata (\"ms:private\": true) stay at home, though find shows them to you: in the place of IDs that are marked, or were made of cells that are, stand numbers made with\n" +
+			"a key, private-ids.key in the survey folder; keep it with the survey, and give it to nobody. At home stays everybody who may be living: whoever has no known death and may have\n" +
 			"been born less than 110 years ago. That is a rule of caution; the law of your place goes before it. Those who recorded stones are named only where the\n" +
 			"metadata say that they agreed (\"ms:nameRecorders\": true); who decided is always named. Decisions go out with their reasons, those on a stone as a whole too;\n" +
 			"notes stay at home unless the metadata say otherwise (\"ms:publishNotes\": true). With --dry-run nothing is written: you see what would go out, and what is held back and why.\n" +
@@ -67,7 +68,7 @@ func (a *app) publishAction(c *cli.Context) error {
 	if _, err := base(j); err != nil {
 		return err // before the work, not after
 	}
-	d, err := a.whole(c.Context, j)
+	d, err := a.whole(c.Context, j, !dry)
 	if err != nil {
 		return err
 	}
@@ -216,8 +217,8 @@ func base(j *job.Job) (string, error) {
 	return iri, nil
 }
 
-// whole runs the job to its end and gathers what is to be published of it.
-func (a *app) whole(ctx context.Context, j *job.Job) (rdf.Dataset, error) {
+// whole runs the job to its end and gathers what is to be published of it. Where keep is set, a key that numbers private ids is kept.
+func (a *app) whole(ctx context.Context, j *job.Job, keep bool) (rdf.Dataset, error) {
 	proposals, err := j.Propose(ctx, 0)
 	if err != nil {
 		return rdf.Dataset{}, err
@@ -226,11 +227,11 @@ func (a *app) whole(ctx context.Context, j *job.Job) (rdf.Dataset, error) {
 	if err != nil {
 		return rdf.Dataset{}, err
 	}
-	return a.dataset(ctx, j, proposals, findings)
+	return a.dataset(ctx, j, proposals, findings, keep)
 }
 
 // dataset gathers what is to be published.
-func (a *app) dataset(ctx context.Context, j *job.Job, proposals []model.Proposal, findings []model.Finding) (rdf.Dataset, error) {
+func (a *app) dataset(ctx context.Context, j *job.Job, proposals []model.Proposal, findings []model.Finding, keep bool) (rdf.Dataset, error) {
 	var d rdf.Dataset
 	iri, err := base(j)
 	if err != nil {
@@ -263,6 +264,7 @@ func (a *app) dataset(ctx context.Context, j *job.Job, proposals []model.Proposa
 		Decisions: history.Decisions, Stands: history.Stands, Astray: history.Astray, PublishNotes: j.Survey.PublishNotes,
 	}
 	d.Tables, d.Private, _ = privacy(j.Survey)
+	d.IDKey = func() ([]byte, error) { return j.IDKey(keep) }
 	return d, nil
 }
 

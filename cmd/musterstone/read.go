@@ -24,7 +24,7 @@ func (a *app) readCommand() *cli.Command {
 		Usage:     "read stones: what the words say, and what the design implies",
 		UsageText: "musterstone read [--survey FOLDER] [--json]\nmusterstone read -                 (one inscription a line from standard input)\nmusterstone read --drawings FOLDER (and draw each stone and its time, as SVG)\nmusterstone read --guide           (how to write down a stone)",
 		Description: "Reads every stone of the survey, or, with -, each line of standard input as one inscription, its lines parted by \" / \".\n" +
-			"Changes nothing.\n\nExample: echo 'CORPL / JNO. T. HOLDEN / CO. F / 47 ILLS. INF.' | musterstone read -",
+			"Changes nothing. Drawings are made to be handed on: what columns marked private in the metadata say is in none of them.\n\nExample: echo 'CORPL / JNO. T. HOLDEN / CO. F / 47 ILLS. INF.' | musterstone read -",
 		Flags: []cli.Flag{surveyFlag(), jsonFlag(), &cli.StringFlag{Name: "drawings", Usage: "draw each stone as recorded, and the times it speaks of, into `FOLDER`"},
 			&cli.BoolFlag{Name: "guide", Usage: "print how to write down a stone, for volunteers"}},
 		Action: func(c *cli.Context) error {
@@ -45,11 +45,22 @@ func (a *app) readCommand() *cli.Command {
 			a.noteStones(j)
 			subjects := j.Subjects()
 			if dir := c.String("drawings"); dir != "" {
-				n, err := draw(dir, subjects)
+				left, err := handOn(c.Context, j, subjects, nil, nil, true)
+				if err != nil {
+					return err
+				}
+				drawn := subjects
+				if left != nil {
+					drawn = left.Subjects
+				}
+				n, err := draw(dir, drawn)
 				if err != nil {
 					return err
 				}
 				a.note(fmt.Sprintf("drawings of %s are in %s", count(n, "stone", "stones"), dir))
+				if left != nil {
+					a.note("what columns marked private say is held back in the drawings; read itself shows it")
+				}
 			}
 			if err := a.printReadings(subjects, c.Bool("json")); err != nil {
 				return err

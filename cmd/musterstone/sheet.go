@@ -24,7 +24,15 @@ func (a *app) printSheet(ctx context.Context, j *job.Job, subjects []*model.Subj
 	if err != nil {
 		return err
 	}
+	left, err := handOn(ctx, j, subjects, proposals, nil, false)
+	if err != nil {
+		return err
+	}
 	rows := [][]string{sheetHead}
+	if left != nil {
+		a.note(sheetHeld)
+		subjects = left.Subjects
+	}
 	for i, p := range proposals {
 		s := subjects[i].Stone
 		text := oneLine(s.Marker.Inscription)
@@ -36,11 +44,13 @@ func (a *app) printSheet(ctx context.Context, j *job.Job, subjects []*model.Subj
 			if n >= sheetCandidates && (c.Probability < leastPrinted || n >= 3*sheetCandidates) && c.Decided == "" {
 				break
 			}
-			man := ""
-			if r, ok := x.Record(c.Record); ok {
+			man, evidence := "", c.Evidence
+			if left != nil {
+				man, evidence = left.candidate(i, c.Record)
+			} else if r, ok := x.Record(c.Record); ok {
 				man = describe(r.Claim)
 			}
-			pro, contra := reasons(c.Evidence)
+			pro, contra := reasons(evidence)
 			chance := percent(c.Probability)
 			if c.Decided != "" {
 				chance = c.Decided + " already"
@@ -50,6 +60,23 @@ func (a *app) printSheet(ctx context.Context, j *job.Job, subjects []*model.Subj
 		rows = append(rows, []string{"", "", string(p.Stone), "", percent(p.None), text, at, "the stone as a whole: none, or unsure", "", ""})
 	}
 	return writeCSV(a.out, rows)
+}
+
+// sheetHeld says what of a survey with private columns is not in the sheet.
+const sheetHeld = "a sheet is made to be handed on: what columns marked private say is held back in it, IDs apart, by which decide --from takes it back; propose without --csv and the desk show it"
+
+// candidate is what may be told of a candidate of the n-th stone: who he is, and the evidence.
+func (o *opened) candidate(n int, id model.RecordID) (man string, evidence []model.Evidence) {
+	r := o.record[id]
+	if r == nil {
+		return "", nil
+	}
+	for _, c := range o.Proposals[n].Candidates {
+		if c.Record == r.ID {
+			evidence = c.Evidence
+		}
+	}
+	return describe(r.Claim), evidence
 }
 
 // sheetLimit bounds a sheet of decisions, in bytes.

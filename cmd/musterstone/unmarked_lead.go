@@ -116,11 +116,9 @@ func (a *app) leads(ctx context.Context, j *job.Job, cemetery string, open bool)
 		out.all[i].number = i + 1
 	}
 	if open {
-		l, err := j.Ledger()
-		if err != nil {
+		if err := out.open(ctx, j, proposals); err != nil {
 			return nil, err
 		}
-		out.open(j.Survey, x, proposals, l.History().Decisions)
 	}
 	return out, x.Err()
 }

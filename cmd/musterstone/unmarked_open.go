@@ -1,11 +1,12 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"strings"
 
-	"musterstone/index"
+	"musterstone/cmd/musterstone/internal/job"
 	"musterstone/index/intake"
 	"musterstone/model"
 	"musterstone/vocab/rdf"
@@ -20,7 +21,7 @@ const (
 // privacy is what the survey keeps from publication: what each table's columns and metadata say, and the names of the private columns.
 func privacy(s *intake.Survey) (tables []rdf.Table, private []string, any bool) {
 	for _, t := range s.Tables {
-		info := rdf.Table{File: t.File}
+		info := rdf.Table{File: t.File, OpenID: t.OpenID}
 		for _, col := range t.Columns {
 			if !col.Private && col.Default != "" {
 				if info.Given == nil {
@@ -45,69 +46,102 @@ func privacy(s *intake.Survey) (tables []rdf.Table, private []string, any bool) 
 	return tables, private, any || len(private) > 0
 }
 
-// open takes out of the leads what columns marked private say, by the rule for publication: for what is made to be handed on. The leads keep their numbers.
-func (all *leads) open(s *intake.Survey, x *index.Index, proposals []model.Proposal, decisions []model.Decision) {
-	tables, private, any := privacy(s)
+// opened is what of a survey may be handed on, and the records of it by the ids that the survey has for them.
+type opened struct {
+	*rdf.Open
+	record map[model.RecordID]*model.Record
+}
+
+// handOn takes what columns marked private say, by the rule for publication, out of stones, of what is proposed, decided and found of them, and of the records that these speak of: for what is made to be
+// handed on. It gives nil where nothing is marked. Where keep is set, a key that numbers private ids is kept.
+func handOn(ctx context.Context, j *job.Job, subjects []*model.Subject, proposals []model.Proposal, findings []model.Finding, keep bool) (*opened, error) {
+	tables, private, any := privacy(j.Survey)
 	if !any {
-		return
+		return nil, nil
 	}
-	all.guarded = true
-	d := rdf.Dataset{Tables: tables, Private: private, Subjects: slices.Values(all.subjects), Proposals: proposals, Decisions: decisions}
+	d := rdf.Dataset{Tables: tables, Private: private, Subjects: slices.Values(subjects), Proposals: proposals, Findings: findings, IDKey: func() ([]byte, error) { return j.IDKey(keep) }}
 	ids := map[model.RecordID]bool{}
 	for _, p := range proposals {
 		for _, c := range p.Candidates {
 			ids[c.Record] = true
 		}
 	}
-	for _, e := range decisions {
-		ids[e.Record] = true
+	if proposals != nil {
+		l, err := j.Ledger()
+		if err != nil {
+			return nil, err
+		}
+		d.Decisions = l.History().Decisions
+		for _, e := range d.Decisions {
+			ids[e.Record] = true
+		}
 	}
-	for _, l := range all.all {
-		d.Findings = append(d.Findings, l.Finding)
-		for _, id := range append(slices.Clone(l.Records), l.Record) {
+	for _, f := range findings {
+		for _, id := range append(slices.Clone(f.Records), f.Record) {
 			ids[id] = true
 		}
 	}
-	d.Records = func(yield func(*model.Record) bool) {
+	var records []*model.Record
+	if len(ids) > 0 {
+		x, err := j.Index(ctx)
+		if err != nil {
+			return nil, err
+		}
 		for id := range ids {
-			if r, ok := x.Record(id); ok && !yield(r) {
-				return
+			if r, ok := x.Record(id); ok {
+				records = append(records, r)
 			}
 		}
+		d.Records = slices.Values(records)
 	}
-	subjects, records, _, findings := rdf.Public(&d)
-	subject, record := map[model.StoneID]*model.Subject{}, map[model.RecordID]*model.Record{}
-	for _, s := range subjects {
-		subject[s.Stone.ID] = s
+	left, err := rdf.Public(&d)
+	if err != nil {
+		return nil, fmt.Errorf("hold back what is private: %w", err)
 	}
-	for _, r := range records {
-		record[r.ID] = r
+	out := &opened{left, map[model.RecordID]*model.Record{}}
+	for i, r := range left.Records {
+		out.record[records[i].ID] = r
 	}
-	closed := all.closedGrounds(subjects)
-	all.subjects = subjects
-	n, next := len(all.all), 0
-	all.all = slices.DeleteFunc(all.all, func(l lead) bool { // what is left of them stands in the same order: several of one kind may be of one stone
-		if next < len(findings) && findings[next].Stone == l.Stone && findings[next].Record == l.Record && findings[next].Kind == l.Kind {
-			next++
-			return false
-		}
-		return true
-	})
+	return out, nil
+}
+
+// open takes out of the leads what columns marked private say. The leads keep their numbers.
+func (all *leads) open(ctx context.Context, j *job.Job, proposals []model.Proposal) error {
+	var found []model.Finding
+	for _, l := range all.all {
+		found = append(found, l.Finding)
+	}
+	left, err := handOn(ctx, j, all.subjects, proposals, found, true)
+	if err != nil || left == nil {
+		return err
+	}
+	all.guarded = true
+	subject := map[model.StoneID]*model.Subject{}
+	for i, s := range left.Subjects {
+		subject[all.subjects[i].Stone.ID] = s
+	}
+	closed := all.closedGrounds(left.Subjects)
+	all.subjects = left.Subjects
+	n := len(all.all)
+	for i, at := range left.From {
+		all.all[i] = all.all[at]
+	}
+	all.all = all.all[:len(left.From)]
 	all.leftOut = n - len(all.all)
 	for i := range all.all {
-		l, f := &all.all[i], findings[i]
+		l, f := &all.all[i], left.Findings[i]
 		if len(f.Reasons) < len(l.Reasons) {
-			f.Reasons = []string{privateReason}
+			f.Reasons = append(slices.Clone(f.Reasons), privateReason)
 		}
 		l.unshown = len(f.ToShow) < len(l.ToShow)
 		l.Finding = f
 		whole := l.record
 		if whole != nil {
-			l.record = record[whole.ID]
+			l.record = left.record[whole.ID]
 		}
 		switch {
 		case l.subject != nil:
-			l.subject = subject[l.Stone]
+			l.subject = subject[l.subject.Stone.ID]
 			l.place = l.subject.Stone.Place
 		case l.record == nil, l.record.Person.Buried != whole.Person.Buried, l.record.Service.Remarks != whole.Service.Remarks, closed[strings.ToLower(l.place.Cemetery)]:
 			l.place.Cemetery = ""
@@ -122,6 +156,7 @@ func (all *leads) open(s *intake.Survey, x *index.Index, proposals []model.Propo
 		}
 	}
 	all.grounds, all.counts = grounds, counts
+	return nil
 }
 
 // closedGrounds are the burial grounds, in lower case, that only private cells name. Of some the table of cemeteries alone speaks, which has none.

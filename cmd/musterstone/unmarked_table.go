@@ -187,6 +187,9 @@ func writeGeoJSON(w io.Writer, all *leads) error {
 	for i := range all.all {
 		l := &all.all[i]
 		f := feature{Type: "Feature", ID: strings.Join([]string{l.Kind, string(l.Stone), string(l.Record)}, "/"), Properties: properties{l}}
+		if l.Kind == model.SecondMarker && len(l.Stones) > 0 { // it may be the second of several
+			f.ID = strings.Join([]string{l.Kind, string(l.Stone), string(l.Stones[0])}, "/")
+		}
 		if l.withheld {
 			f.ID = l.Kind + "/" + strconv.Itoa(l.number)
 		}

@@ -183,3 +183,23 @@ func stem(file string) string {
 	}
 	return "row"
 }
+
+// OpenID reports whether the metadata make an id of the table's rows ("aboutUrl") of columns none of which is private, so that it tells nothing that is.
+func (t *Table) OpenID(id string) bool {
+	about := t.bound.about
+	if about == nil || isDerived(t.File, id) {
+		return false
+	}
+	for _, p := range about.parts {
+		if p.text == "" && p.column >= 0 && p.column < len(t.Columns) && t.Columns[p.column].Private {
+			return false
+		}
+	}
+	return true
+}
+
+// isDerived reports whether an id of a table looks like one that was made from a row's cells.
+func isDerived(file, id string) bool {
+	rest, ok := strings.CutPrefix(id, stem(file)+"-")
+	return ok && len(rest) >= 8 && strings.Trim(rest[:8], "abcdefghijklmnopqrstuvwxyz234567") == "" && (len(rest) == 8 || rest[8] == '-')
+}

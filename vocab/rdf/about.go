@@ -159,6 +159,9 @@ func (m *mapper) notes() {
 	if s.PrivateCells > 0 {
 		note("left out: %s of private columns", count(s.PrivateCells, "cell"))
 	}
+	if s.WithheldIDs > 0 {
+		note("left out: %s that private columns tell; where one would stand there is a number that begins with %s", count(s.WithheldIDs, "id"), withheldPrefix)
+	}
 	if s.Recorders > 0 {
 		note("not named: the recorders of %s; the metadata do not say that they agreed (\"ms:nameRecorders\": true)", count(s.Recorders, "stone"))
 	}

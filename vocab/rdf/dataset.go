@@ -55,6 +55,9 @@ type Dataset struct {
 
 	// Private names the columns that must not leave, in any letter case.
 	Private []string
+	// IDKey gives the key under which numbers are made that stand for private ids. It is asked for only where there are such, and must give the same for everything that is published of a survey; nil takes a
+	// key that this run alone has.
+	IDKey func() ([]byte, error)
 	// NameRecorders is set where those who recorded stones agreed to be named. Who decided is always named: a decision without its maker is worth
 	// nothing.
 	NameRecorders bool
@@ -73,6 +76,8 @@ type Table struct {
 	Private []string
 	// Given is, by the IRI of what it is read as, what the metadata give to every row where no cell does, and may go out.
 	Given map[string]string
+	// OpenID, where set, reports whether an id of the table was made, as its metadata say, of columns none of which is private.
+	OpenID func(id string) bool
 }
 
 // TableColumn is a column: its name in the file, and the IRI of what it is read as, "" where it is only kept.
@@ -101,6 +106,7 @@ type Summary struct {
 
 	Held              []HeldCount `json:"held,omitempty"`               // sorted
 	PrivateCells      int         `json:"private_cells,omitempty"`      // cells of private columns, left out
+	WithheldIDs       int         `json:"withheld_ids,omitempty"`       // ids that private columns tell, for which numbers stand
 	Recorders         int         `json:"recorders,omitempty"`          // stones whose recorder is not named
 	Orphans           int         `json:"orphans,omitempty"`            // decisions about stones or records that the survey no longer has
 	DroppedCharacters int         `json:"dropped_characters,omitempty"` // taken out of texts, because no RDF reader must meet them
@@ -157,7 +163,7 @@ func build(d *Dataset, dir string, sum *Summary) (*mapper, error) {
 	if err := m.all(); err != nil {
 		return nil, errors.Join(err, m.Close())
 	}
-	sum.DroppedCharacters = m.dropped
+	sum.DroppedCharacters, sum.WithheldIDs = m.dropped, len(m.withheld.own)
 	return m, nil
 }
 
@@ -191,13 +197,13 @@ func (m *mapper) opinions() error {
 	m.sort, m.opinion = m.opinion, m.sort
 	defer func() { m.sort, m.opinion = m.opinion, m.sort }()
 	for _, p := range m.data.Proposals {
-		if err := m.proposal(p); err != nil {
+		if err := m.proposal(m.openProposal(p)); err != nil {
 			return err
 		}
 	}
 	m.meetConfirmed()
 	for _, f := range m.data.Findings {
-		if err := m.finding(f); err != nil {
+		if err := m.finding(m.openFinding(f)); err != nil {
 			return err
 		}
 	}

@@ -27,6 +27,9 @@ func (m *mapper) decisions(all []model.Decision) error {
 	if stands == nil {
 		stands = standing(all)
 	}
+	for i, d := range all {
+		all[i] = m.openDecision(d)
+	}
 	all = m.mayGoOut(all)
 	for _, d := range all {
 		m.decided[d.ID] = true

@@ -58,8 +58,8 @@ func (m *mapper) meets(id model.StoneID, record fate) stoneSeen {
 // meetConfirmed notes the same of the stones and records that people have put together.
 func (m *mapper) meetConfirmed() {
 	for _, d := range m.data.Decisions {
-		if record, ok := m.recordSeen(d.Record); ok && d.As == model.Confirmed {
-			m.meets(d.Stone, record)
+		if record, ok := m.recordSeen(m.recordID(d.Record)); ok && d.As == model.Confirmed {
+			m.meets(m.stoneID(d.Stone), record)
 		}
 	}
 }
@@ -168,11 +168,13 @@ func (m *mapper) finding(f model.Finding) error {
 		m.hold("finding", string(f.Stone), HeldPrivate)
 		return nil
 	}
-	// A finding is a part of what it is about; the record of a stone's finding stands in it by its digest.
+	// A finding is a part of what it is about; the record of a stone's finding stands in it by its digest, and so does the other stone of a man who has a second: there may be a third.
 	of, name := stone.marker, "finding-"+slug(f.Kind)
 	switch {
 	case f.Stone == "":
 		of = m.id("record", string(f.Record))
+	case f.Kind == model.SecondMarker && len(f.Stones) > 0:
+		name += "-" + digest("marker", string(f.Stones[0]))
 	case f.Record != "":
 		name += "-" + digest("record", string(f.Record))
 	}

@@ -16,6 +16,10 @@ func (m *mapper) stone(sub *model.Subject) error {
 	if sub == nil || sub.Stone == nil {
 		return errors.New("a subject without its stone")
 	}
+	sub, err := m.openStone(sub)
+	if err != nil {
+		return err
+	}
 	s, words, looks := m.redactStone(sub.Stone)
 	m.meetsGround(sub.Stone, s)
 	marker, err := m.once("marker", string(s.ID))

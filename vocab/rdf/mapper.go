@@ -26,6 +26,8 @@ type mapper struct {
 	names   map[model.RecordID]string // of the men of those records that a decision confirms
 	grounds map[string]bool           // the burial grounds that private cells name, and whether others do too
 
+	withheld withheld
+
 	opinion  *Sorter // takes what the program proposes
 	columns  map[columnKey]IRI
 	concepts map[codeKey]IRI
@@ -41,15 +43,16 @@ type fate struct{ held, private, war bool }
 type guard struct {
 	private   map[string]bool // column names in lower case
 	tables    map[string]map[string]columnPlace
-	unwritten map[string]unwritten // by file
-	guarded   bool                 // anything is private
+	unwritten map[string]unwritten         // by file
+	openID    map[string]func(string) bool // likewise: see Table.OpenID
+	guarded   bool                         // anything is private
 }
 
 func newGuard(d *Dataset) guard {
-	g := guard{private: map[string]bool{}, tables: map[string]map[string]columnPlace{}, unwritten: map[string]unwritten{}}
+	g := guard{private: map[string]bool{}, tables: map[string]map[string]columnPlace{}, unwritten: map[string]unwritten{}, openID: map[string]func(string) bool{}}
 	for _, t := range d.Tables {
 		g.tables[t.File] = map[string]columnPlace{}
-		g.unwritten[t.File] = unwritten{t.Private, t.Given}
+		g.unwritten[t.File], g.openID[t.File] = unwritten{t.Private, t.Given}, t.OpenID
 		g.guarded = g.guarded || len(t.Private) > 0
 		for i, c := range t.Columns {
 			if _, twice := g.tables[t.File][c.Name]; !twice {
@@ -129,9 +132,12 @@ func (m *mapper) recordSeen(id model.RecordID) (f fate, ok bool) {
 	return f, ok
 }
 
-// hold takes down that something was held back.
+// hold takes down that something was held back, and tells it by the id that the survey has for it.
 func (m *mapper) hold(what, id string, why Held) {
 	m.sum.hold(what, why)
+	if own, ok := m.withheld.own[id]; ok {
+		id = own
+	}
 	if m.data.Tell != nil {
 		m.data.Tell(HeldItem{What: what, ID: id, Why: why})
 	}
@@ -288,7 +294,11 @@ func (m *mapper) activity() {
 }
 
 // record says one row of a roster, unless its man may be living.
-func (m *mapper) record(r *model.Record) error {
+func (m *mapper) record(whole *model.Record) error {
+	r, err := m.openRecord(whole)
+	if err != nil {
+		return err
+	}
 	rec, err := m.once("record", string(r.ID))
 	if err != nil {
 		return err
@@ -303,7 +313,7 @@ func (m *mapper) record(r *model.Record) error {
 	if f.private {
 		m.ids[hashKeys("record", string(r.ID))] = f
 	}
-	if _, wanted := m.names[r.ID]; wanted {
+	if _, wanted := m.names[whole.ID]; wanted {
 		m.names[r.ID] = claim.Person.Name.String()
 	}
 	m.is(rec, MS+"ServiceRecord")

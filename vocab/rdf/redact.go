@@ -57,7 +57,9 @@ func (g *guard) secrets(file string, cells []model.Cell) *secret {
 			out.open[term] = value
 			continue
 		}
-		out.values[value] = true
+		if term != "id" { // of an id it is known all that it fills: a row or a regiment that is the same number is not it
+			out.values[value] = true
+		}
 		if strings.HasPrefix(term, "lat") || strings.HasPrefix(term, "lon") { // the usual names of such columns
 			term = "latitude"
 		}

@@ -1,0 +1,195 @@
+package rdf
+
+import (
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"musterstone/model"
+)
+
+// withheldDataset is a dataset of which all ids are private, and all else is not: the records' stand in a column of their own, one stone's does, and the others' were made of their cells, of which one is private.
+func withheldDataset() Dataset {
+	record := func(id string, row int) *model.Record {
+		r := &model.Record{ID: model.RecordID(id), Source: model.Source{File: "roster.csv", Row: row}, Written: []model.Cell{{Column: "Pension", Value: id}, {Column: "surname", Value: "Holden"}, {Column: "regiment", Value: "31"}}}
+		r.Person.Name = model.Name{Surname: "Holden", Written: "Holden"}
+		r.Service.Side, r.Person.Residence = model.Union, "31"
+		return r
+	}
+	stone := func(id string, row int, cells ...model.Cell) *model.Subject {
+		s := &model.Stone{ID: model.StoneID(id), Source: model.Source{File: "stones.csv", Row: row}, Place: model.Place{Row: "31"}, Written: append(cells, model.Cell{Column: "row", Value: "31"})}
+		s.Marker.Inscription = "HOLDEN / DIED 1890"
+		return &model.Subject{Stone: s, Readings: []model.Reading{{Probability: 1, People: []model.Claim{{Person: model.Person{Name: model.Name{Surname: "Holden"}}}}}}}
+	}
+	at := time.Date(2026, 3, 4, 5, 6, 7, 0, time.UTC)
+	seen := func(stone, record string) *model.Seen {
+		return &model.Seen{Proposal: &model.Proposal{Stone: model.StoneID(stone), None: 0.1, Notes: []string{"stone stones-aaaabbbb claims record PN-31 too"}, RunnerUp: &model.RunnerUp{Record: "PN-32"},
+			Candidates: []model.Candidate{{Record: model.RecordID(record), Probability: 0.8}, {Record: "PN-32", Probability: 0.1, SameAs: model.RecordID(record)}}}}
+	}
+	return Dataset{
+		Base: "https://data.example.org/", Year: 2025, Private: []string{"Pension", "Grave no", "phone"},
+		Tables: []Table{{File: "roster.csv", Columns: []TableColumn{{"Pension", MS + "id"}, {"surname", MS + "surname"}, {"regiment", MS + "regiment"}}},
+			{File: "stones.csv", Columns: []TableColumn{{"Grave no", MS + "id"}, {"phone", ""}, {"row", MS + "row"}}}},
+		Records:  slices.Values([]*model.Record{record("PN-31", 2), record("PN-32", 3), record("31", 4)}),
+		Subjects: slices.Values([]*model.Subject{stone("Plot 7 no 3", 2, model.Cell{Column: "Grave no", Value: "Plot 7 no 3"}), stone("stones-aaaabbbb", 3, model.Cell{Column: "phone", Value: "555 01"}), stone("stones-ccccdddd", 4, model.Cell{Column: "phone", Value: "555 02"})}),
+		Proposals: []model.Proposal{{Stone: "Plot 7 no 3", None: 0.1, Notes: []string{"stone stones-aaaabbbb claims record PN-31 too: one of them is another man's", "records PN-31 and PN-32 look like one man, listed twice", "nothing else speaks"},
+			Candidates: []model.Candidate{{Record: "PN-31", Probability: 0.8, Evidence: []model.Evidence{{Field: "surname", Stone: "Holden", Record: "Holden", Why: "as PN-32's"}}}, {Record: "PN-32", Probability: 0.1}}}},
+		Decisions: []model.Decision{
+			{ID: "d1", At: at, By: "Ann", Stone: "Plot 7 no 3", Record: "PN-31", As: model.Confirmed, Seen: seen("Plot 7 no 3", "PN-31")},
+			{ID: "d2", At: at, By: "Ann", Stone: "Plot 7 no 9", Record: "PN-99", As: model.Refused, Seen: seen("Plot 7 no 9", "PN-99")}, // both gone from the survey
+		},
+		Findings: []model.Finding{
+			{Stone: "stones-ccccdddd", Stones: []model.StoneID{"Plot 7 no 3"}, Kind: model.SecondMarker, Probability: 0.6, Reasons: []string{"stone Plot 7 no 3, which looks like a government marker too, may be the same man's: both claim service record PN-31", "kin of one name served in one company"}},
+			{Stone: "stones-ccccdddd", Stones: []model.StoneID{"stones-aaaabbbb"}, Kind: model.SecondMarker, Probability: 0.7, Reasons: []string{"but stone stones-aaaabbbb (the same name)", "record 31 is another's"}, ToShow: []string{"a decision (the proposed one is PN-31)"}},
+			{Record: "PN-32", Kind: model.NoStone, Probability: 0.5, Reasons: []string{"the roster says so"}},
+		},
+	}
+}
+
+var withheldIDs = []string{"PN-31", "PN-32", "PN-99", "Plot 7 no 3", "Plot 7 no 9", "stones-aaaabbbb", "stones-ccccdddd", "31"}
+
+// TestPrivateIDs: an id that is private, or was made of private cells, is published nowhere, nor as a digest that whoever tries all ids could find; what stands for it is one thing in all files, the same with the
+// same key and another with another.
+func TestPrivateIDs(t *testing.T) {
+	publish := func(key string) (map[string]map[string][]string, string) {
+		d := withheldDataset()
+		d.IDKey = func() ([]byte, error) { return []byte(key), nil }
+		var sum Summary
+		m, err := build(&d, t.TempDir(), &sum)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer m.Close()
+		about, all := map[string]map[string][]string{}, strings.Builder{}
+		for _, sorter := range []*Sorter{m.sort, m.opinion} {
+			for x, err := range sorter.Triples() {
+				if err != nil {
+					t.Fatal(err)
+				}
+				s := x.Subj.String()
+				if about[s] == nil {
+					about[s] = map[string][]string{}
+				}
+				about[s][x.Pred.String()] = append(about[s][x.Pred.String()], x.Obj.String())
+				all.WriteString(s + " " + x.Pred.String() + " " + x.Obj.String() + "\n")
+			}
+		}
+		if sum.WithheldIDs != 8 { // those of six things, and of two that are gone
+			t.Errorf("%d ids are withheld, want 8", sum.WithheldIDs)
+		}
+		return about, all.String()
+	}
+	about, text := publish("a key of thirty-two bytes or so..")
+	for _, id := range withheldIDs {
+		for _, never := range []string{id, digest("marker", id), digest("record", id)} {
+			if id == "31" && never == id {
+				continue // a regiment, a row
+			}
+			if strings.Contains(text, never) {
+				t.Errorf("%q is published as %q: %.300s", id, never, text[max(0, strings.Index(text, never)-200):])
+			}
+		}
+	}
+	// What another thing is said to be about is there, with the type it must have.
+	classes := map[string]string{MS + "marker": MS + "Marker", MS + "record": MS + "ServiceRecord", MS + "candidate": MS + "CandidateMatch"}
+	n := 0
+	for s, said := range about {
+		for predicate, class := range classes {
+			for _, o := range said[predicate] {
+				n++
+				if !slices.Contains(about[o][rdfns+"type"], class) {
+					t.Errorf("%s says %s %s, which is no %s", s, predicate, o, class)
+				}
+			}
+		}
+	}
+	links, seconds := 0, 0
+	for s, said := range about {
+		if slices.Contains(said[rdfns+"type"], MS+"ConfirmedLink") {
+			links++
+		}
+		if strings.Contains(s, "finding-second-marker") {
+			seconds++
+			if len(said[MS+"probability"]) != 1 {
+				t.Errorf("%s has probabilities %q: two findings are one thing", s, said[MS+"probability"])
+			}
+		}
+	}
+	if n < 10 || links != 1 || seconds != 2 {
+		t.Errorf("%d references, %d confirmed links, %d second markers; want 10 or more, 1 and 2", n, links, seconds)
+	}
+	for _, w := range []string{"nothing else speaks", "stone withheld-", "claims record withheld-", "service record withheld-", "kin of one name served in one company", "the roster says so", "(the proposed one is withheld-", "HOLDEN", `"stone":"withheld-`, `"record":"withheld-`, "Service record withheld-", "Marker withheld-", "#residence 31\n"} {
+		if !strings.Contains(text, w) {
+			t.Errorf("%q is not published", w)
+		}
+	}
+	if strings.Contains(text, "another's") {
+		t.Error("a sentence goes out in which a bare number may be an id")
+	}
+	if _, again := publish("a key of thirty-two bytes or so.."); again != text {
+		t.Error("with the same key something else is published")
+	}
+	if _, other := publish("another key"); other == text {
+		t.Error("with another key the same is published")
+	}
+}
+
+// TestOpenIDs: what is written beside the triples has the ids that the triples have.
+func TestOpenIDs(t *testing.T) {
+	d := withheldDataset()
+	d.IDKey = func() ([]byte, error) { return []byte("a key"), nil }
+	open, err := Public(&d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if open.WithheldIDs != 8 || len(open.Findings) != 3 || !slices.Equal(open.From, []int{0, 1, 2}) {
+		t.Errorf("%d ids withheld, findings %v from %v", open.WithheldIDs, open.Findings, open.From)
+	}
+	ids := map[string]bool{}
+	for _, s := range open.Subjects {
+		ids[string(s.Stone.ID)] = true
+	}
+	for _, r := range open.Records {
+		ids[string(r.ID)] = true
+	}
+	p := open.Proposals[0]
+	for _, id := range []string{string(p.Stone), string(p.Candidates[0].Record), string(p.Candidates[1].Record), string(open.Decisions[0].Stone), string(open.Decisions[0].Record), string(open.Decisions[0].Seen.Proposal.RunnerUp.Record),
+		string(open.Findings[0].Stone), string(open.Findings[0].Stones[0]), string(open.Findings[2].Record)} {
+		if !ids[id] {
+			t.Errorf("%q is no stone and no record of %v", id, ids)
+		}
+	}
+	d = withheldDataset()
+	d.IDKey = func() ([]byte, error) { return nil, errors.New("no disk") }
+	if _, err := Public(&d); err == nil || !strings.Contains(err.Error(), "no disk") {
+		t.Errorf("without a key: %v", err)
+	}
+}
+
+// TestOpenIDsStay: where something else is private, an id that a column of its own gives, or the metadata make of such, is published as it is, and so is the name of a thing in a graph.
+func TestOpenIDsStay(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		source model.Source
+		cells  []model.Cell
+		openID func(string) bool
+		stays  bool
+	}{
+		{"its own column", model.Source{File: "r.csv", Row: 2}, []model.Cell{{Column: "id", Value: "r7"}, {Column: "phone", Value: "555"}}, nil, true},
+		{"made of its cells", model.Source{File: "r.csv", Row: 2}, []model.Cell{{Column: "surname", Value: "Holden"}, {Column: "phone", Value: "555"}}, nil, false},
+		{"made of cells that are open", model.Source{File: "r.csv", Row: 2}, []model.Cell{{Column: "surname", Value: "Holden"}, {Column: "phone", Value: "555"}}, func(id string) bool { return id == "r7" }, true},
+		{"nothing private in the row", model.Source{File: "r.csv", Row: 2}, []model.Cell{{Column: "surname", Value: "Holden"}}, nil, true},
+		{"a thing of a graph", model.Source{File: "r.ttl", Subject: "https://example.org/r7"}, []model.Cell{{Column: "ms:surname", Value: "Holden"}, {Column: "phone", Value: "555"}}, nil, true},
+	} {
+		rec := &model.Record{ID: "r7", Source: c.source, Written: c.cells}
+		rec.Service.Side = model.Union
+		d := Dataset{Base: "https://data.example.org/", Year: 2025, Private: []string{"phone"}, Records: slices.Values([]*model.Record{rec}), Tables: []Table{{File: c.source.File, OpenID: c.openID}}}
+		if c.stays {
+			says(t, d, []string{`"r7"`, digest("record", "r7")}, "withheld-")
+		} else {
+			says(t, d, []string{`"withheld-`}, `"r7"`, digest("record", "r7"))
+		}
+	}
+}
