@@ -40,8 +40,9 @@ func (in *Inputs) parts() []Part {
 
 // tablesMade are the tables of records that were indexed, as they were written.
 type tablesMade struct {
-	lists *lists
-	names *names
+	lists   *lists
+	names   *names
+	records int // of which some have several rows
 }
 
 // buildRecords writes the files of the records into a folder.
@@ -96,6 +97,7 @@ func (b *recordsBuilder) tables(folder string, parts []partMade) (made tablesMad
 	made.names = newNames(roll, t.sounds, t.soundex)
 	others.Wait()
 	made.lists = t.lists()
+	made.records = b.roller.n
 	err = t.write(made.lists, folder)
 	x.progress("surnames", len(roll.surnames), len(roll.surnames))
 	return made, err

@@ -281,7 +281,7 @@ func (g *gathering) gatherUnits(r *roll, m *measure, rows int, put func(row uint
 		}
 		from, most := r.unitAt[u], int32(m.unit.bits[u])+m.mostLetters
 		for _, of := range r.runs[r.runAt[u]:r.runAt[u+1]] {
-			one := unitRun{from, of.end, int16(most + int32(m.given[of.given&maxDistinct]) + int32(m.known[of.given>>someKnown&15]))}
+			one := unitRun{from, of.end, int16(most + int32(m.given[of.given&maxDistinct]) + int32(m.known[of.given>>someKnown&(1<<knownBits-1)]))}
 			if of.given&someNameless == 0 {
 				one.most += int16(m.mostOther)
 			}
@@ -342,13 +342,17 @@ func (g *gathering) lookAt(x *Index, m *measure, h *gathered) {
 	w := &x.roll.rows[h.row]
 	score := int32(m.given[w.given]) + int32(m.unit.bits[w.unit])
 	if h.bits != notLooked {
-		top.offer(newFound(w.at, int32(h.bits)+score+m.more(w)))
+		top.offer(w, int32(h.bits)+score+m.more(w))
 		return
 	}
 	if g.hit[w.surname/64]&(1<<(w.surname%64)) != 0 {
 		return // he comes by his surname
 	}
 	score += m.more(w)
+	if told := w.otherName(); told != otherNone { // his names may be none of the stone's man
+		top.offer(w, max(score+m.otherSurname(w.surname, math.MinInt32/2), score-int32(m.given[w.given])+otherNames[told]))
+		return
+	}
 	// The letters of the surname are compared only where they can still matter.
 	most := score
 	if w.surname != 0 {
@@ -356,7 +360,7 @@ func (g *gathering) lookAt(x *Index, m *measure, h *gathered) {
 	}
 	if most >= top.least {
 		if score += m.otherSurname(w.surname, top.least-score); score >= top.least {
-			top.offer(newFound(w.at, score))
+			top.offer(w, score)
 		}
 	}
 }
@@ -368,8 +372,18 @@ type ranking struct {
 	least int32   // the score of the worst, where so many are kept as may be; else less than any
 }
 
-func (t *ranking) offer(f found) {
-	h := t.heap
+// offer takes the record of a row, at its best row's score.
+func (t *ranking) offer(w *row, score int32) {
+	h, f := t.heap, newFound(w.at, score)
+	if w.other&severalRows != 0 {
+		if i := slices.IndexFunc(h, func(g found) bool { return g.at() == w.at }); i >= 0 {
+			if f < h[i] { // it goes down, where the better ones are
+				h[i] = f
+				t.sink(i)
+			}
+			return
+		}
+	}
 	if len(h) < t.limit {
 		h = append(h, f)
 		for i := len(h) - 1; i > 0; {
@@ -389,7 +403,13 @@ func (t *ranking) offer(f found) {
 		return
 	}
 	h[0] = f
-	for i := 0; ; {
+	t.sink(0)
+}
+
+// sink puts the one at i, which has become better, in its place.
+func (t *ranking) sink(i int) {
+	h := t.heap
+	for {
 		worst := i
 		for k := 2*i + 1; k <= 2*i+2 && k < len(h); k++ {
 			if h[k] > h[worst] {
@@ -402,7 +422,9 @@ func (t *ranking) offer(f found) {
 		h[i], h[worst] = h[worst], h[i]
 		i = worst
 	}
-	t.least = h[0].score()
+	if len(h) == t.limit {
+		t.least = h[0].score()
+	}
 }
 
 func (t *ranking) sorted() []found {

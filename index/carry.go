@@ -165,6 +165,8 @@ func (c *carrier) record(data string) error {
 			home = t
 		case same.Buried:
 			buried = t
+		case same.Remarks:
+			n.remarks = t
 		}
 	}
 	if d.bad || len(d.data) > 0 {

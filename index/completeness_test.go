@@ -58,6 +58,8 @@ func (x *Index) scanAll(t testing.TB, s *model.Subject, limit int) []model.Recor
 			score := int32(m.given[w.given]) + int32(m.unit.bits[w.unit]) + m.more(w)
 			if b, ok := bits[w.surname]; ok {
 				score += int32(b)
+			} else if told := w.otherName(); told != otherNone && slices.Contains(m.units, w.unit) {
+				score += max(m.otherSurname(w.surname, math.MinInt32), otherNames[told]-int32(m.given[w.given]))
 			} else {
 				score += m.otherSurname(w.surname, math.MinInt32)
 			}

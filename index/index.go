@@ -135,7 +135,7 @@ func Open(ctx context.Context, survey string, in Inputs, opt Options) (*Index, e
 			if made, err = x.buildRecords(ctx, s, folder); err != nil {
 				return 0, err
 			}
-			return made.lists.Rows, nil
+			return made.records, nil
 		})
 		switch folder := x.shelf.folder(recordsKind, digest); {
 		case err != nil:
@@ -194,7 +194,7 @@ func (x *Index) load(folder, digest string) error {
 	if err != nil {
 		return err
 	}
-	if len(t.roll.rows) != m.Count || len(t.starts) != m.Count+1 {
+	if len(t.roll.rows) < m.Count || len(t.starts) != m.Count+1 {
 		t.close()
 		return errDamaged
 	}

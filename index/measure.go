@@ -35,6 +35,8 @@ const (
 	otherSide, otherWar, sameWar                                         = -4.0, -3.0, 0.5
 	diedBefore                                                           = -6.0
 	buriedHere, livedHere                                                = 6.0, 2.0
+	// Surname and given name, neither alike, of a man of the stone's unit whose remarks tell of another name, and of a substitute.
+	otherNameTold, substituteName = -2.0, -6.0
 )
 
 // A scorer has what the measure needs of the records as a whole, and remembers the work done for one name or unit for the next stone with the same.
@@ -112,11 +114,11 @@ type measure struct {
 
 	given            []int16 // by the number of the given name
 	unit             unitTable
-	burial, home     placeTable     // empty where there is nothing to compare
-	letters          [1 << 10]int16 // by the letters of company and middle name in a row's head: their worth, or the most that it may be
-	known            [16]int16      // by what else of a row is known: the most that it may be worth
-	mostLetters      int32          // the most that letters gives
-	mostOther        int32          // the most that otherSurname gives for a man who has a surname
+	burial, home     placeTable            // empty where there is nothing to compare
+	letters          [1 << 10]int16        // by the letters of company and middle name in a row's head: their worth, or the most that it may be
+	known            [1 << knownBits]int16 // by what else of a row is known: the most that it may be worth
+	mostLetters      int32                 // the most that letters gives
+	mostOther        int32                 // the most that otherSurname gives for a man who has a surname
 	middle, company  byte
 	givenInitial     byte
 	bornFrom, bornTo int16
@@ -243,6 +245,9 @@ func (m *measure) foresee() {
 	for i := range m.letters {
 		m.letters[i] = company[i&31] + middle[i>>headMiddle]
 	}
+	if !m.blank {
+		m.mostOther = worthOfOther(m.apart, m.longest)
+	}
 	for i := range m.known {
 		b, known := int32(0), uint(i)<<10
 		if m.wars != 0 {
@@ -260,18 +265,21 @@ func (m *measure) foresee() {
 		if known&headBuried != 0 {
 			b += int32(m.burial.most)
 		}
+		if known&headOther != 0 {
+			b += max(0, otherNames[otherTold]-otherGiven*16-m.mostOther)
+		}
 		m.known[i] = int16(b)
-	}
-	if !m.blank {
-		m.mostOther = worthOfOther(m.apart, m.longest)
 	}
 	m.mostLetters = int32(slices.Max(company[:])) + int32(slices.Max(middle[:]))
 }
 
 // most is the most that given name, unit and all that more looks at can be worth.
 func (m *measure) most(h head) int32 {
-	return int32(m.given[h.given()]) + int32(m.unit.bits[h.unit()]) + int32(m.letters[h.traits()&(1<<10-1)]) + int32(m.known[h.traits()>>10&15])
+	return int32(m.given[h.given()]) + int32(m.unit.bits[h.unit()]) + int32(m.letters[h.traits()&(1<<10-1)]) + int32(m.known[h.traits()>>10&(1<<knownBits-1)])
 }
+
+// otherNames is the worth of surname and given name of a man of the stone's unit whose own are not the stone's, by what his remarks tell of another name.
+var otherNames = [...]int32{otherTold: otherNameTold * 16, otherSubstitute: substituteName * 16}
 
 // more is what all of a row but surname, given name and unit is worth.
 func (m *measure) more(w *row) int32 {

@@ -9,6 +9,7 @@ import (
 	"musterstone/model"
 	"musterstone/model/date"
 	"musterstone/vocab/name"
+	"musterstone/vocab/unit"
 )
 
 // A row is what the search for candidates needs of one record, in 44 bytes. Surnames, given names, units and places are
@@ -24,8 +25,18 @@ type row struct {
 	conflicts            uint16
 	middle, company      byte // first letter of the middle names, and of the company; 0 where there is none
 	side                 byte
-	_                    byte
+	other                byte // what the remarks tell of another name: see otherNone
 }
+
+// What a record's remarks tell of another name of its man that they do not give. One that they give has a row of its own, and each row of such a record the bit severalRows.
+const (
+	otherNone = iota
+	otherTold
+	otherSubstitute
+	severalRows = 0x80
+)
+
+func (w *row) otherName() byte { return w.other &^ severalRows }
 
 const rowBytes = int(unsafe.Sizeof(row{}))
 
@@ -53,13 +64,15 @@ type roll struct {
 }
 
 // A head is what is looked at of all rows that are gone through: given name and unit, in 24 bits each, and above them the letters of the company and the middle name, from 1 for a, and
-// whether birth, death, residence and burial are known.
+// whether birth, death, residence and burial are known, and whether the remarks tell of another name.
 type head uint64
 
 const (
 	headBits                                 = 24
 	headMiddle                               = 5 // bits of the company's letter, below the middle name's
 	headBorn, headDied, headHome, headBuried = 1 << 10, 1 << 11, 1 << 12, 1 << 13
+	headOther                                = 1 << 14
+	knownBits                                = 5 // from headBorn on
 )
 
 func (h head) given() uint32 { return uint32(h) & (1<<headBits - 1) }
@@ -72,7 +85,7 @@ type run struct{ end, given uint32 }
 
 const (
 	someKnown    = headBits // from this bit on
-	someNameless = 1 << (someKnown + 4)
+	someNameless = 1 << (someKnown + knownBits)
 )
 
 const (
@@ -86,7 +99,7 @@ const (
 type roller struct {
 	roll
 	full       [][]row           // rows before those of roll
-	n          int               // rows in all
+	n          int               // records in all
 	rawSurname map[string]uint32 // by the surname as written, so that each is folded once
 	surname    map[string]uint32
 	given      map[string]uint32
@@ -141,18 +154,66 @@ func (r *roller) add(rec *model.Record) {
 	}
 	w.side = firstLetter(string(s.Side))
 	w.buried, w.home = r.placeNumber(p.Buried), r.placeNumber(p.Residence)
-	r.put(w, string(rec.ID))
+	r.put(w, string(rec.ID), s.Remarks, &s.Unit)
 }
 
-// put adds the row of a record.
-func (r *roller) put(w row, id string) {
+// put adds the row of a record, and others under the other name and in the other unit that its remarks give.
+func (r *roller) put(w row, id, remarks string, own *model.Unit) {
 	w.at, w.id = uint32(r.n), texts.Hash(id)
+	r.n++
+	others, told := otherRows(remarks, own)
+	if w.other = told; len(others) > 0 {
+		w.other |= severalRows
+	}
+	r.append(w)
+	w.other = severalRows
+	for i := range others {
+		o, w := &others[i], w
+		if o.name.Surname != "" {
+			w.surname = r.surnameOf(o.name.Surname)
+		}
+		if o.name.Given != "" {
+			w.given, w.middle = r.givenOf(&o.name), firstLetter(o.name.Middle)
+		}
+		if o.unit != nil {
+			w.unit, w.company = r.unitOf(o.unit), firstLetter(o.unit.Company)
+		}
+		r.append(w)
+	}
+}
+
+// otherRow is what another row of a record has in the place of the record's own: a name, of which either half may be left out, or a unit.
+type otherRow struct {
+	name model.Name
+	unit *model.Unit
+}
+
+// otherRows gives the other rows of a record of a unit, by its remarks, and what these tell of another name without giving it.
+func otherRows(remarks string, own *model.Unit) (rows []otherRow, told byte) {
+	if remarks == "" {
+		return nil, otherNone
+	}
+	switch o := name.OtherIn(remarks); {
+	case o.IsZero():
+	case o.Name.Surname != "":
+		rows = append(rows, otherRow{name: o.Name})
+	case o.Substitute:
+		told = otherSubstitute
+	default:
+		told = otherTold
+	}
+	if u, _, ok := unit.InRemarks(remarks, own); ok {
+		rows = append(rows, otherRow{unit: &u})
+	}
+	return rows, told
+}
+
+func (r *roller) append(w row) {
 	if len(r.rows) == cap(r.rows) && len(r.rows) > 0 {
 		r.full = append(r.full, r.rows)
 		r.rows = make([]row, 0, 1<<16)
 	}
 	r.rows = append(r.rows, w)
-	r.n++
 }
 
 func (r *roller) surnameOf(s string) uint32 {
@@ -227,7 +288,9 @@ func (r *roller) sortRows(rank []uint32) {
 	blocks := append(r.full, r.rows)
 	r.full = nil
 	next := make([]uint32, len(rank)+1)
+	n := 0
 	for _, b := range blocks {
+		n += len(b)
 		for i := range b {
 			b[i].surname = rank[b[i].surname]
 			next[b[i].surname+1]++
@@ -237,7 +300,7 @@ func (r *roller) sortRows(rank []uint32) {
 		next[i+1] += next[i]
 	}
 	// A counting sort keeps the order of the input among the men of one surname.
-	rows := make([]row, r.n)
+	rows := make([]row, n)
 	for _, b := range blocks {
 		for i := range b {
 			to := &next[b[i].surname]
@@ -302,7 +365,7 @@ func (r *roll) run() {
 			last = h.given()
 			at, this := r.unitAt[u]+uint32(k), &r.runs[len(r.runs)-1]
 			this.end = at + 1
-			this.given |= uint32(h.traits()>>(2*headMiddle)&15) << someKnown
+			this.given |= uint32(h.traits()>>(2*headMiddle)&(1<<knownBits-1)) << someKnown
 			if r.byUnit[at] < nameless {
 				this.given |= someNameless
 			}
@@ -324,6 +387,9 @@ func (w *row) head() head {
 	}
 	if w.buried != 0 {
 		traits |= headBuried
+	}
+	if w.otherName() != otherNone {
+		traits |= headOther
 	}
 	return head(uint64(w.given) | uint64(w.unit)<<headBits | traits<<(2*headBits))
 }

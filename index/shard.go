@@ -17,6 +17,7 @@ import (
 // names, units and places, and how many men have each. Those of other records can be merged into it, in any order. The zero Totals is that of no records.
 type Totals struct {
 	Records  int
+	Rows     int               // of them, and under other names and in other units that their remarks give
 	Surnames map[string]uint32 // folded
 	Givens   map[string]Tally
 	Places   map[string]Tally
@@ -47,20 +48,35 @@ func (t *Totals) Add(r *model.Record, at uint64) {
 	t.begin()
 	at <<= metBits
 	t.Records++
-	t.Surnames[name.Fold(r.Person.Name.Surname)]++
-	count(t.Givens, givenKey(r.Person.Name), Tally{1, at})
 	for i, p := range [...]string{metBuried: r.Person.Buried, metHome: r.Person.Residence} {
 		if len(p) <= maxPlaceLength {
 			count(t.Places, p, Tally{1, at + uint64(i)})
 		}
 	}
-	u := r.Service.Unit
-	k := keyOf(u)
-	key := string(k.body) + "/" + string(k.state) + "/" + strconv.Itoa(k.number) + "/" + string(k.arm) + "/" + string(k.kind) + "/" + k.name
-	t.unit(key, UnitTally{Tally{1, at}, model.Unit{Body: u.Body, State: u.State, Number: u.Number, Arm: u.Arm, Kind: u.Kind, Name: u.Name}})
+	t.row(&r.Person.Name, &r.Service.Unit, at)
+	others, _ := otherRows(r.Service.Remarks, &r.Service.Unit)
+	for i := range others {
+		n, u := r.Person.Name, &r.Service.Unit
+		if o := &others[i]; o.unit != nil {
+			u = o.unit
+		} else if n.Surname = o.name.Surname; o.name.Given != "" {
+			n = o.name
+		}
+		t.row(&n, u, at+1+uint64(i))
+	}
 	for i, w := range r.Service.Conflicts {
 		t.war(w, at+uint64(min(i, 1<<metBits-1)))
 	}
+}
+
+// row counts a row of a record.
+func (t *Totals) row(n *model.Name, u *model.Unit, at uint64) {
+	t.Rows++
+	t.Surnames[name.Fold(n.Surname)]++
+	count(t.Givens, givenKey(*n), Tally{1, at})
+	k := keyOf(*u)
+	key := string(k.body) + "/" + string(k.state) + "/" + strconv.Itoa(k.number) + "/" + string(k.arm) + "/" + string(k.kind) + "/" + k.name
+	t.unit(key, UnitTally{Tally{1, at}, model.Unit{Body: u.Body, State: u.State, Number: u.Number, Arm: u.Arm, Kind: u.Kind, Name: u.Name}})
 }
 
 func (t *Totals) begin() {
@@ -97,6 +113,7 @@ func (t *Totals) war(w model.ConflictCode, at uint64) {
 func (t *Totals) Merge(o *Totals) {
 	t.begin()
 	t.Records += o.Records
+	t.Rows += o.Rows
 	for k, n := range o.Surnames {
 		t.Surnames[k] += n
 	}
@@ -151,7 +168,7 @@ func NewShards(t *Totals, size int) *Shards {
 	for _, w := range slices.SortedFunc(maps.Keys(t.Wars), func(a, b model.ConflictCode) int { return cmp.Compare(t.Wars[a], t.Wars[b]) }) {
 		r.warBit(w)
 	}
-	r.men = t.Records
+	r.men = t.Rows
 	r.ofSurname, r.ofGiven, r.ofUnit = make([]uint32, len(r.surnames)), make([]uint32, len(r.givens)), make([]uint32, len(r.units))
 	for i, s := range r.surnames {
 		r.ofSurname[i] = t.Surnames[s]
@@ -209,13 +226,22 @@ func (s *Shards) deal(order, men []uint32, size int) []span {
 // Len is the number of shards; they are numbered from 0.
 func (s *Shards) Len() int { return s.n }
 
-// Hold gives the shards that must have the record: one, or two.
+// Hold gives the shards that must have the record: one, two, or more.
 func (s *Shards) Hold(r *model.Record) []int {
 	h := texts.Hash(string(r.ID))
 	var out []int
-	for _, sp := range [...]span{s.byName[s.numbers.surname[name.Fold(r.Person.Name.Surname)]], s.byUnit[s.numbers.unit[keyOf(r.Service.Unit)]]} {
-		if sp.n > 0 {
-			out = append(out, int(sp.first+h%sp.n))
+	spans := []span{s.byName[s.numbers.surname[name.Fold(r.Person.Name.Surname)]], s.byUnit[s.numbers.unit[keyOf(r.Service.Unit)]]}
+	others, _ := otherRows(r.Service.Remarks, &r.Service.Unit)
+	for _, o := range others {
+		if o.unit != nil {
+			spans = append(spans, s.byUnit[s.numbers.unit[keyOf(*o.unit)]])
+		} else {
+			spans = append(spans, s.byName[s.numbers.surname[name.Fold(o.name.Surname)]])
+		}
+	}
+	for _, sp := range spans {
+		if n := int(sp.first + h%max(1, sp.n)); sp.n > 0 && !slices.Contains(out, n) {
+			out = append(out, n)
 		}
 	}
 	return out

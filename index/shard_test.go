@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/gob"
+	"fmt"
 	"slices"
 	"testing"
 
@@ -53,6 +54,16 @@ func TestShards(t *testing.T) {
 			p.Residence = title(c.pick(onsets)+c.pick(codas)) + " County"
 		case 2:
 			records[i].Service.Conflicts = []model.ConflictCode{"mexican-war", "civil-war"}
+		}
+		switch s := &records[i].Service; i % 11 {
+		case 0:
+			s.Remarks = "Alias " + title(c.pick(givens)) + " " + title(c.surnames[c.rng.IntN(len(c.surnames))])
+		case 1:
+			s.Remarks = "Transferred to Co. " + string("ABCDEFGHIK"[c.rng.IntN(10)]) + ", " + fmt.Sprint(1+c.rng.IntN(150)) + "th Regiment"
+		case 2:
+			s.Remarks = "Alias on some rolls; transferred to Co. B, 9th Ohio Cav."
+		case 3:
+			s.Remarks = "Substitute"
 		}
 	}
 	place := map[model.RecordID]int{}

@@ -85,7 +85,7 @@ func (r *sharedRoller) add(n *sharedNumbers, id string) {
 		w.bornFrom, w.bornTo = born[0], born[1]
 	}
 	w.buried, w.home = n.buried, n.home
-	r.put(w, id)
+	r.put(w, id, n.remarks, &r.of.Units[n.unit])
 }
 
 // birth is the first and the last year in which a man was born who was of that age on that date.
