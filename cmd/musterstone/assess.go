@@ -49,6 +49,9 @@ func (a *app) assessCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
+			if text := m.notLookedAt(c.Args().First()); text != "" {
+				a.note(text)
+			}
 			if dir := c.String("diagrams"); dir != "" {
 				if err := writeDiagrams(dir, m); err != nil {
 					return err
@@ -75,6 +78,23 @@ type measured struct {
 
 	proposals []model.Proposal
 	truth     assess.Truth
+}
+
+// notLookedAt says that most of the proposals are on stones of which the table of truth says nothing, as where only a sample was looked at; "" where they are not.
+func (m *measured) notLookedAt(file string) string {
+	proposed, unsaid := 0, 0
+	for _, p := range m.proposals {
+		if slices.ContainsFunc(p.Candidates, func(c model.Candidate) bool { return c.Proposed }) {
+			proposed++
+			if m.truth[p.Stone] == nil {
+				unsaid++
+			}
+		}
+	}
+	if 2*unsaid <= proposed {
+		return ""
+	}
+	return fmt.Sprintf("%d of the %s with a proposal are not in %s, and count as having no record: of a stone that nobody has looked at, write ? there as the record", unsaid, count(proposed, "stone", "stones"), file)
 }
 
 // helped is how the stones that nobody has decided fare without and with what the decisions taught.

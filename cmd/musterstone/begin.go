@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -23,7 +24,12 @@ func (a *app) beginCommand() *cli.Command {
 		Description: "Looks at the tables in the folder and writes csv-metadata.json (CSV on the Web, W3C) beside them: what each table is and what its\n" +
 			"columns mean, as far as names and cells tell. Your tables are never changed; a metadata file that is there is never overwritten.\n" +
 			"Mend the guesses in a text editor, then run check. With --from a publication is made a survey again: its tables, their metadata and its ledger, save what\n" +
-			"was held back.\n\nExample: musterstone begin our-survey",
+			"was held back.\n\n" +
+			"What a column means is its \"propertyUrl\", ms: and one of these names. Beside it, \"ms:private\": true keeps it from publication, and \"ms:ditto\": true says that\n" +
+			"its ditto marks mean the row above.\n\n" +
+			"stones and registers: " + folded(intake.Meanings(false), 22) + "\n\n" +
+			"rosters:              " + folded(intake.Meanings(true), 22) + "\n\n" +
+			"Example: musterstone begin our-survey",
 		Flags: []cli.Flag{&cli.StringFlag{Name: "from", Usage: "make the survey of the publication in `FOLDER`"}},
 		Action: func(c *cli.Context) error {
 			if c.Args().Len() != 1 {
@@ -67,6 +73,28 @@ func (a *app) beginCommand() *cli.Command {
 			return nil
 		},
 	}
+}
+
+// folded writes names one after the other, in lines that begin so many blanks from the edge.
+func folded(names []string, indent int) string {
+	const wide = 150
+	var b strings.Builder
+	at := indent
+	for i, n := range names {
+		if i < len(names)-1 {
+			n += ","
+		}
+		if at+1+len(n) > wide {
+			b.WriteString("\n" + strings.Repeat(" ", indent-1))
+			at = indent
+		}
+		if i > 0 {
+			b.WriteString(" ")
+		}
+		b.WriteString(n)
+		at += 1 + len(n)
+	}
+	return b.String()
 }
 
 // lacking says which kind of table a survey that was just described lacks.

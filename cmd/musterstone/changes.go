@@ -2,7 +2,6 @@ package main
 
 import (
 	"bufio"
-	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -51,14 +50,17 @@ func (a *app) changesCommand() *cli.Command {
 				return err
 			}
 			defer after.Close()
+			if err := before.Read(c.Context); err != nil {
+				return err
+			}
+			if err := after.Read(c.Context); err != nil {
+				return err
+			}
 			for _, side := range []struct {
 				dir          string
 				survey, with *job.Job
 			}{{earlier, before, after}, {c.String("survey"), after, before}} {
 				if err := comparable(side.dir, side.survey, side.with); err != nil {
-					return err
-				}
-				if err := context.Cause(c.Context); err != nil {
 					return err
 				}
 			}

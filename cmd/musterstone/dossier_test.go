@@ -7,6 +7,37 @@ import (
 	"testing"
 )
 
+// TestDossierRecorder: who recorded a stone is in no file of a dossier, whatever the column is called, unless the metadata say that he agreed.
+func TestDossierRecorder(t *testing.T) {
+	for _, agreed := range []bool{false, true} {
+		dir := t.TempDir()
+		more := ""
+		if agreed {
+			more = `"ms:nameRecorders": true, `
+		}
+		for name, text := range map[string]string{
+			"stones.csv":        "id,cemetery,inscription,written down by\nM-1,Old Mill,ORRIN PELTRY / CO. D 12 WIS. INF. / DIED 1890,Ulla Zimt \n",
+			"roster.csv":        "id,surname,given,company,regiment,arm,state,died\nr1,Peltry,Orrin,D,12,Inf.,Wis.,1890\n",
+			"csv-metadata.json": `{"@context": "http://www.w3.org/ns/csvw", ` + more + `"ms:base": "https://data.example.org/", "dc:title": "Old Mill", "tables": [{"url": "stones.csv", "tableSchema": {"columns": [{"titles": "written down by", "propertyUrl": "ms:recorder"}]}}, {"url": "roster.csv"}]}`,
+		} {
+			if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+				t.Fatal(err)
+			}
+		}
+		out := filepath.Join(dir, "out")
+		command(t, "dossier", "--survey", dir, "--stone", "M-1", out)
+		for _, name := range []string{"dossier.csv", "dossier.html", "dataset.nt"} {
+			text, err := os.ReadFile(filepath.Join(out, name))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if told := strings.Contains(string(text), "Ulla"); told != agreed {
+				t.Errorf("agreed %v: %s names the recorder: %v", agreed, name, told)
+			}
+		}
+	}
+}
+
 // TestDossierNone: a stone of which somebody said that none of the records is its man's is in no dossier of another's, though all its candidates are refused by that; one of which the very record was
 // refused is, with the decision.
 func TestDossierNone(t *testing.T) {

@@ -43,6 +43,9 @@ func (a *app) readCommand() *cli.Command {
 			}
 			defer j.Close()
 			a.noteStones(j)
+			if err := j.Read(c.Context); err != nil {
+				return err
+			}
 			subjects := j.Subjects()
 			if dir := c.String("drawings"); dir != "" {
 				left, err := handOn(c.Context, j, subjects, nil, nil, true)

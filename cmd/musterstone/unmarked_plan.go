@@ -83,10 +83,20 @@ func spots(all *leads, cemetery string) (list []spot, by string) {
 		}
 	}
 	if placed > 0 && placed*10 >= len(in)*9 {
-		for _, s := range in {
-			if p := s.Place.Position; p != nil {
+		at := make([]*model.Position, len(in))
+		for i, s := range in {
+			at[i] = s.Place.Position
+		}
+		far := 0
+		for i, away := range model.FarOff(at) {
+			if s, p := in[i], at[i]; away {
+				far++
+			} else if p != nil {
 				list = append(list, spot{p.Longitude * math.Cos(p.Latitude*math.Pi/180) * metresEast, -p.Latitude * metresNorth, s.ID})
 			}
+		}
+		if far > 0 {
+			return list, fmt.Sprintf("%s; not drawn: %s more than ten kilometres off", byPosition, count(far, "stone", "stones"))
 		}
 		return list, byPosition
 	}
@@ -119,7 +129,7 @@ func spots(all *leads, cemetery string) (list []spot, by string) {
 func plan(all *leads, cemetery string, n int, most float64) string {
 	const w, head, edge = 700., 34., 20.
 	list, by := spots(all, cemetery)
-	measured := by == byPosition
+	measured := strings.HasPrefix(by, byPosition)
 	if len(list) == 0 {
 		return ""
 	}

@@ -348,6 +348,21 @@ func TestPlanBy(t *testing.T) {
 	}
 }
 
+// TestPlanFarOff: a stone whose position lies on another continent does not shrink the plan of the others to a point; it is said that it is not drawn.
+func TestPlanFarOff(t *testing.T) {
+	all := &leads{grounds: []string{"Old Mill"}}
+	for i, longitude := range []float64{-87, -87.0001, -87.0002, -87.0003, 87, -87.0004, -87.0005, -87.0006, -87.0007, -87.0008} {
+		all.subjects = append(all.subjects, &model.Subject{Stone: &model.Stone{ID: model.StoneID(rune('a' + i)), Place: model.Place{Cemetery: "Old Mill", Position: &model.Position{Latitude: 43.5, Longitude: longitude}}}})
+	}
+	svg := plan(all, "Old Mill", 0, 300)
+	if says := "by position, north above; not drawn: 1 stone more than ten kilometres off"; !strings.Contains(svg, ">"+says+"<") || !strings.Contains(svg, "10 metres") {
+		t.Errorf("the plan does not say %q, or has no scale:\n%s", says, svg)
+	}
+	if n := strings.Count(svg, "<circle "); n != 9 {
+		t.Errorf("%d stones are drawn, want 9", n)
+	}
+}
+
 // TestLifeOfRecord: of a man whom a roster alone tells, the age is that at which he came, and his life is not drawn as if he had died at it.
 func TestLifeOfRecord(t *testing.T) {
 	must := func(text string) date.Date {

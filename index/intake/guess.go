@@ -14,6 +14,7 @@ import (
 	"musterstone/model"
 	"musterstone/model/date"
 	"musterstone/vocab"
+	"musterstone/vocab/name"
 	"musterstone/vocab/rdf"
 	"musterstone/vocab/unit"
 )
@@ -462,14 +463,34 @@ func termOfValues(values []string, records bool) (t term, what string) {
 		return tRank, "ranks"
 	case most(func(s string) bool { _, ok := vocab.ConflictOf(s); return ok }):
 		return tConflict, "wars"
+	case most(func(s string) bool { u, _ := unit.Parse(s); return u.Number != 0 && (u.Arm != "" || u.Company != "") }):
+		return tUnit, "units, each in one cell"
 	case most(func(s string) bool { _, _, ok := unit.Arm(s); return ok && len(s) > 1 }):
 		return tArm, "arms of service"
 	case most(func(s string) bool { _, ok := vocab.Branch(s); return ok }):
 		return tBranch, "branches of service"
 	case most(func(s string) bool { _, ok := vocab.Side(s); return ok }):
 		return tSide, "sides of the civil war"
+	case most(surnameFirst):
+		known := 0
+		for _, v := range values {
+			_, given, _ := strings.Cut(v, ",")
+			if first := strings.Fields(given); name.KnownGiven(name.Fold(first[0])) {
+				known++
+			}
+		}
+		if 2*known >= len(values) {
+			return tName, "names, the surname first"
+		}
 	}
 	return noTerm, ""
+}
+
+// surnameFirst reports whether a cell looks like "Surname, Given", and not like a town and its state.
+func surnameFirst(s string) bool {
+	surname, given, ok := strings.Cut(s, ",")
+	_, state := vocab.State(strings.TrimSpace(given))
+	return ok && !state && strings.TrimSpace(surname) != "" && strings.TrimSpace(given) != "" && !strings.ContainsAny(s, "0123456789")
 }
 
 // isInscription reports whether a cell looks like the lines of a stone.

@@ -60,10 +60,13 @@ func (b *binder) header(r *rowReader) ([]string, bool) {
 // titleLines is how many lines may stand above the header.
 const titleLines = 12
 
+// leastNames is how many filled cells a row must have to name the columns where none of them is known and rows of one cell stand above it.
+const leastNames = 3
+
 // headerLine looks for the row that names the columns where the first one does not: how many lines stand above it, and its names. It gives 0
-// where the first row is as good as any.
+// where the first row is as good as any. Where no name is known anywhere, the first row names them unless it and what follows are titles, of one cell each.
 func headerLine(s *Survey, t *Table) (above int, names []string) {
-	best := 0
+	best, titles := 0, true
 	for line := range titleLines {
 		try := *t
 		try.meta.dialect.skipRows = t.meta.dialect.skipRows + line
@@ -80,14 +83,16 @@ func headerLine(s *Survey, t *Table) (above int, names []string) {
 		if line == 0 && known > 1 || row.fatal() {
 			return 0, nil
 		}
-		if known > best+1 {
-			best, above = known, line
-			names = names[:0]
-			for _, c := range row.cells {
-				if c = strings.TrimSpace(c); c != "" {
-					names = append(names, strings.Clone(c))
-				}
+		var filled []string
+		for _, c := range row.cells {
+			if c = strings.TrimSpace(c); c != "" {
+				filled = append(filled, strings.Clone(c))
 			}
+		}
+		below := titles && line > 0 && best == 0 && len(filled) >= leastNames && figures(filled) == 0
+		titles = titles && len(filled) < 2
+		if known > best+1 || below {
+			best, above, names = max(known, 1), line, filled
 		}
 	}
 	return above, names

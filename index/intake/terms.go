@@ -213,6 +213,9 @@ func termName(t term) string {
 	return ""
 }
 
+// Meanings are the names of what columns may mean, of rosters or else of stones and registers: each is written after "ms:" in a propertyUrl.
+func Meanings(records bool) []string { return namesFor(records) }
+
 // namesFor lists the default column names of a kind of table, in the order in which they are documented.
 func namesFor(records bool) []string {
 	var names []string

@@ -288,6 +288,24 @@ func TestRestart(t *testing.T) {
 	told(t, again.read(r, "/decide", http.StatusOK), "confirmed record r1")
 }
 
+// TestPlanFarOff: a stone whose position lies far from those of its ground is named, and not drawn.
+func TestPlanFarOff(t *testing.T) {
+	dir := survey(t)
+	var text strings.Builder
+	text.WriteString("id,cemetery,inscription,latitude,longitude\n")
+	for i, longitude := range []string{"-87.0001", "-87.0002", "87.0003", "-87.0004", "-87.0005"} {
+		text.WriteString("F-" + string(rune('1'+i)) + ",Far Field,ORRIN PELTRY,43.5," + longitude + "\n")
+	}
+	if err := os.WriteFile(filepath.Join(dir, "stones-far.csv"), []byte(text.String()), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	page := serve(t, openDesk(t, dir, Options{})).as("Ann").get("/plan?cemetery=Far+Field", http.StatusOK)
+	told(t, page, "4 stones with a latitude and a longitude", `Not drawn, more than ten kilometres from the others: <a href="/stone?id=F-3">F-3</a>.`, `aria-label="Plot of 4 stones"`)
+	if strings.Contains(page, `aria-label="F-3,`) {
+		t.Error("F-3 is drawn")
+	}
+}
+
 func TestPlan(t *testing.T) {
 	b := serve(t, openDesk(t, survey(t), Options{})).as("Ann")
 	page := b.get("/plan?cemetery=Old+Mill+Cemetery", http.StatusOK)

@@ -54,6 +54,7 @@ type coordView struct {
 	Scale         int // length of the rule in pixels
 	ScaleText     string
 	N             int
+	Far           []listed // too far from the others to be drawn
 }
 
 type point struct {
@@ -198,14 +199,24 @@ func gap(from, to string) []planCell {
 	return out
 }
 
-// coordinates plots the stones that have a position; nil where fewer than two have. North is up; degrees of longitude are drawn shorter by the
+// coordinates plots the stones that have a position, those apart that lie too far from the others; nil where fewer than two are left. North is up; degrees of longitude are drawn shorter by the
 // cosine of the latitude.
 func (d *Desk) coordinates(b *board, here []int) *coordView {
 	var with []int
+	var far []listed
+	at := make([]*model.Position, len(here))
+	for k, i := range here {
+		at[k] = d.subjects[i].Stone.Place.Position
+	}
+	away := model.FarOff(at)
 	lo, hi := model.Position{Latitude: 91, Longitude: 181}, model.Position{Latitude: -91, Longitude: -181}
-	for _, i := range here {
-		p := d.subjects[i].Stone.Place.Position
+	for k, i := range here {
+		p := at[k]
 		if p == nil {
+			continue
+		}
+		if away[k] {
+			far = append(far, d.listed(b, i))
 			continue
 		}
 		with = append(with, i)
@@ -220,7 +231,7 @@ func (d *Desk) coordinates(b *board, here []int) *coordView {
 	wide, high := (hi.Longitude-lo.Longitude)*degree*shrink, (hi.Latitude-lo.Latitude)*degree
 	const size, edge = 640., 30.
 	metre := (size - 2*edge) / max(wide, high, 1)
-	v := &coordView{Width: int(max(wide*metre, 120) + 2*edge), Height: int(high*metre + 2*edge + 24), N: len(with)}
+	v := &coordView{Width: int(max(wide*metre, 120) + 2*edge), Height: int(high*metre + 2*edge + 24), N: len(with), Far: far}
 	rule := 1.
 	for _, m := range []float64{2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10000} {
 		if m*metre <= 160 {

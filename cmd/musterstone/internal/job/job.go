@@ -139,30 +139,55 @@ func (j *Job) Complaints() []model.Complaint {
 
 // Stones reads the stones, once.
 func (j *Job) Stones() []*model.Stone {
-	if !j.read {
-		j.read = true
-		defer j.stage("reading stones")()
-		for s := range j.Survey.Stones(j.complain) {
-			j.stones = append(j.stones, s)
-			if len(j.stones)%1000 == 0 {
-				j.opts.Progress("reading stones", len(j.stones), 0)
-			}
+	j.readStones(context.Background())
+	return j.stones
+}
+
+func (j *Job) readStones(ctx context.Context) error {
+	if j.read {
+		return nil
+	}
+	defer j.stage("reading stones")()
+	var stones []*model.Stone
+	for s := range j.Survey.Stones(j.complain) {
+		stones = append(stones, s)
+		if len(stones)%1000 == 0 {
+			j.opts.Progress("reading stones", len(stones), 0)
+		}
+		if ctx.Err() != nil {
+			return context.Cause(ctx)
 		}
 	}
-	return j.stones
+	j.stones, j.read = stones, true
+	return nil
 }
 
 // Subjects are the stones with their readings and what their design implies.
 func (j *Job) Subjects() []*model.Subject {
-	if j.subjects == nil {
-		stones := j.Stones()
-		defer j.stage("reading inscriptions")()
-		j.subjects = make([]*model.Subject, len(stones))
-		inParallel(len(stones), func(i int) {
-			j.subjects[i] = Subject(stones[i])
-		}, func(done int) { j.opts.Progress("reading inscriptions", done, len(stones)) })
-	}
+	j.Read(context.Background())
 	return j.subjects
+}
+
+// Read reads the stones and their inscriptions, once, so that [Job.Subjects] need not. A context that is done ends it with its cause, and none of the subjects is kept.
+func (j *Job) Read(ctx context.Context) error {
+	if j.subjects != nil {
+		return nil
+	}
+	if err := j.readStones(ctx); err != nil {
+		return err
+	}
+	defer j.stage("reading inscriptions")()
+	subjects := make([]*model.Subject, len(j.stones))
+	inParallel(len(subjects), func(i int) {
+		if ctx.Err() == nil {
+			subjects[i] = Subject(j.stones[i])
+		}
+	}, func(done int) { j.opts.Progress("reading inscriptions", done, len(subjects)) })
+	if ctx.Err() != nil {
+		return context.Cause(ctx)
+	}
+	j.subjects = subjects
+	return nil
 }
 
 // Subject reads one stone.
@@ -202,6 +227,9 @@ func (j *Job) Propose(ctx context.Context, precision float64) ([]model.Proposal,
 func (j *Job) Learn(ctx context.Context, precision float64, settled ledger.State) ([]model.Proposal, *link.Lesson, error) {
 	linker, err := j.linker(ctx, precision, settled)
 	if err != nil {
+		return nil, nil, err
+	}
+	if err := j.Read(ctx); err != nil {
 		return nil, nil, err
 	}
 	subjects := j.Subjects()

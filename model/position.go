@@ -1,0 +1,33 @@
+package model
+
+import (
+	"math"
+	"slices"
+)
+
+// mostAway is how far from the middle of its burial ground a stone may lie to be thought of as in it, in metres. House judgement: a sign lost from a longitude, or figures that changed places, put it much farther.
+const mostAway = 10_000
+
+// FarOff reports which of the positions of one burial ground lie so far from the middle of all that they must be wrong; nil is no position. Of fewer than three nothing can be told.
+func FarOff(at []*Position) []bool {
+	far := make([]bool, len(at))
+	var north, east []float64
+	for _, p := range at {
+		if p != nil {
+			north, east = append(north, p.Latitude), append(east, p.Longitude)
+		}
+	}
+	if len(north) < 3 {
+		return far
+	}
+	slices.Sort(north)
+	slices.Sort(east)
+	middle := Position{Latitude: north[len(north)/2], Longitude: east[len(east)/2]}
+	const degree = 111_320. // metres in a degree of latitude, near enough
+	for i, p := range at {
+		if p != nil {
+			far[i] = math.Hypot((p.Latitude-middle.Latitude)*degree, (p.Longitude-middle.Longitude)*degree*math.Cos(middle.Latitude*math.Pi/180)) > mostAway
+		}
+	}
+	return far
+}
