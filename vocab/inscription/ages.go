@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"musterstone/model/date"
+	"musterstone/vocab/name"
 	"musterstone/vocab/unit"
 	"musterstone/vocab/words"
 )
@@ -18,6 +19,11 @@ func (c *chart) ageItems(i int, label bool, from int) {
 	}
 	score := float32(0)
 	last := 0 // the spanOrder of the last number: each span stands only once, and in that order
+	lost := false
+	if label && k+2 < len(t.Words) && c.figureLost(k) && c.spots[k+1].spans[1] > 0 && !c.endsAge(c.spots[k+1].spans[1]) && t.Words[c.spots[k+1].spans[1]].Line == t.Words[k].Line {
+		k, last, lost = c.spots[k+1].spans[1], 1, true // "AE. 3[.] Y'RS 5 M'S 21 D'S"
+		score += c.w.AgeSpan
+	}
 	for k < len(t.Words) && t.Words[k].Has(words.Digits) && t.Words[k].Num >= 0 && t.Words[k].Num <= 365 {
 		n := t.Words[k].Num
 		if d, ok := c.likeFigure(k + 1); ok && last == 0 && n < 13 {
@@ -39,6 +45,12 @@ func (c *chart) ageItems(i int, label bool, from int) {
 					which, to = o, end
 				}
 			}
+		}
+		if which == 1 && to == k+2 && to < len(t.Words) && t.Len(k+1) == 1 && t.Words[to].Has(words.Lost) && t.Len(to) < 3 && t.Words[to].From <= t.Words[to-1].To+1 {
+			to++ // "46 Y'[.]S"
+		}
+		if which == 0 && (label || last > 0) {
+			which, to = c.spanMisread(k, last)
 		}
 		if which == 0 || c.letterOfLine(k, to) {
 			break
@@ -83,6 +95,9 @@ func (c *chart) ageItems(i int, label bool, from int) {
 	if !label && last == 2 && k < len(t.Words) && t.Words[k].Num > 0 && t.Words[k].Num < 32 && t.Words[k].Line == t.Words[from].Line {
 		return // "12 MO. 3": a day of Friends, whose year is not told
 	}
+	if !label && k == from+2 && t.Len(k-1) == 1 && !t.Words[k-1].Has(words.LastInLine) && !t.Words[k].Has(words.Digits) {
+		return // "9 M I[.]F"
+	}
 	if t.Key(k-1) == "AND" {
 		k--
 	}
@@ -94,11 +109,46 @@ func (c *chart) ageItems(i int, label bool, from int) {
 	if t.Words[from].Has(words.FirstInLine) {
 		score += c.w.AgeHeadsLine
 	}
-	if c.yearsLost(from) || label && c.tensLost(i) {
+	if lost || c.yearsLost(from) || label && c.tensLost(i) {
 		a = date.Age{}
 	}
 	a.Written = t.Span(from, k)
 	c.add(item{from: from, to: k, kind: kAge, score: score, ref: c.addAge(a)})
+}
+
+// spanMisread reads the span behind the number at word k, and the word after it, of which a letter is lost or another, in an age whose last span is given: "34 V. 8 M. 12 D.", "46 Y'[.]S", "8 M'B 19 D'S", "5 M'S 14 [.]'S".
+func (c *chart) spanMisread(k, last int) (which, to int) {
+	t := c.text
+	i := k + 1
+	if i >= len(t.Words) || t.Words[i].Flags&(words.FirstInLine|words.Digits|words.Note) != 0 || t.Words[k].Has(words.Ordinal) {
+		return 0, 0
+	}
+	key := t.Key(i)
+	to = i + 1
+	if to < len(t.Words) && t.Len(i) == 1 && t.Len(to) < 3 && t.Words[to].From <= t.Words[i].To+1 && t.Words[to].Flags&words.Digits == 0 && strings.IndexByte(t.Span(i, to+1), '\'') > 0 { // "[.]'S", "Y'[.]S"
+		key = t.Join(i, to+1)
+		i, to = to, to+1
+	}
+	goes := to < len(t.Words) && t.Words[to].Num >= 0 && t.Words[to].Num < 32 && !t.Words[to].Has(words.FirstInLine) // another number follows
+	switch {
+	case last == 0:
+		for _, form := range [...]string{"YRS", "YEARS"} {
+			if wrong := name.Misread(key, form, 0); wrong >= 0 && wrong < 2 && key[0] == 'Y' {
+				return 1, to
+			}
+		}
+		if key == "V" && goes && to+1 < len(t.Words) && c.spots[to+1].spans[spanOrder("months")] > 0 {
+			return 1, to
+		}
+	case len(key) == 2 && (t.Words[i].Has(words.Lost) || t.Words[k+1].Has(words.Lost) || strings.IndexByte(t.Span(k+1, to), '\'') > 0) && t.Words[k].Num < 32:
+		switch {
+		case key[0] == 'M' && last < 2 && goes, key[1] == 'S' && last < 2 && goes && t.Words[k].Num < 12:
+			return 2, to
+		case key[0] == 'D', key[1] == 'S' && !goes:
+			return 4, to
+		}
+	}
+	return 0, 0
 }
 
 // figureLost reports whether word i is a number of which a figure is lost.

@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"musterstone/model/date"
+	"musterstone/vocab"
 	"musterstone/vocab/name"
 	"musterstone/vocab/unit"
 	"musterstone/vocab/words"
@@ -109,7 +110,10 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 			*info = nameInfo{}
 			c.misread[i] = c.lookAlike(i, info)
 		}
-		if i > 0 && (info.unit == (unit.Word{}) || c.misread[i]) && (t.Words[i-1].Num > 0 && t.Words[i-1].Num < 400 || t.Words[i-1].Flags&(words.Digits|words.Lost) == words.Digits|words.Lost) {
+		if t.Words[i].Has(words.FirstInLine) && t.Words[i].Line < 2 && info.form == 0 && i+1 < n && (t.Words[i].Has(words.DotAfter) || t.Words[i+1].Flags&words.FirstInLine == 0) {
+			c.misread[i] = c.rankAlike(i, info) || c.misread[i]
+		}
+		if i > 0 && (info.unit == (unit.Word{}) || c.misread[i] || t.Len(i) == 2 && noState(t.Key(i))) && (t.Words[i-1].Num > 0 && t.Words[i-1].Num < 400 || t.Words[i-1].Flags&(words.Digits|words.Lost) == words.Digits|words.Lost) {
 			c.misread[i] = c.stateAlike(i, info)
 		}
 		c.units[i] = info.unit
@@ -133,8 +137,8 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 		s := &c.spots[i]
 		*s = spot{from: from, to: len(c.hits)}
 		s.find(c.hits[from:], i, !t.Words[i].Has(words.Lost) || c.tellsPlace(i))
-		if s.month == 0 && i+2 < n && t.Words[i+1].Num > 0 && t.Words[i+1].Num < 32 && t.Words[i+2].Num > 1600 {
-			s.month = monthAlike(t, i)
+		if s.month == 0 && i+2 < n && t.Words[i+1].Num > 0 && t.Words[i+1].Num < 32 && (t.Words[i+2].Num > 1600 || t.Words[i+2].Has(words.Digits|words.Lost)) {
+			s.month = c.monthAlike(i)
 		}
 	}
 	c.scan.Begin(t, c.units)
@@ -164,8 +168,12 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 		}
 		if w.Has(words.FirstInLine) {
 			c.familyItems(i)
+			c.wornRank(i)
 			c.relationGap(i)
 			c.wornLabel(i)
+			if t.Len(i) == 1 && !digits {
+				c.wornDate(i)
+			}
 			c.wornLine(i)
 			c.wornHome(i)
 		}
@@ -215,6 +223,9 @@ func (c *chart) lookAlike(i int, info *nameInfo) bool {
 	key := c.text.Key(i)
 	if n > 8 {
 		return c.doubled(i, info) || c.exchanged(i, info)
+	}
+	if c.behindGiven(i) {
+		return false
 	}
 	for k := range len(key) {
 		own := key[k] - 'A'
@@ -277,6 +288,11 @@ func (c *chart) exchanged(i int, info *nameInfo) bool {
 	return found
 }
 
+// behindGiven reports whether word i ends its line behind a given name, and is a surname: "NATHAN CHAPIN".
+func (c *chart) behindGiven(i int) bool {
+	return c.text.Words[i].Flags&(words.LastInLine|words.FirstInLine|words.DotAfter) == words.LastInLine && i > 0 && (c.infos[i-1].given != 0 || c.infos[i-1].abbreviation) && c.infos[i-1].unit == (unit.Word{})
+}
+
 // behindName reports whether word i stands in its line behind a given name or an initial, where a surname does. Behind U. S. stands none.
 func (c *chart) behindName(i int) bool {
 	t := c.text
@@ -310,7 +326,7 @@ func (c *chart) stateAlike(i int, info *nameInfo) bool {
 	if n < 2 || n > 6 || t.Words[i].Flags&(words.Digits|words.Lost|words.Note|words.FirstInLine|words.LastInLine) != 0 || i+1 >= len(t.Words) {
 		return c.misread[i]
 	}
-	if arm := c.lex.known.Of(t, i+1); arm == nil || arm.unit == (unit.Word{}) || t.Len(i+1) < 3 {
+	if arm := c.lex.known.Of(t, i+1); (arm == nil || arm.unit == (unit.Word{}) || t.Len(i+1) < 3) && !(t.Words[i+1].Has(words.Lost|words.LastInLine) && t.Words[i+1].Flags&(words.Digits|words.Note) == 0 && strings.IndexByte("ICA", t.Key(i + 1)[0]) >= 0) {
 		return c.misread[i]
 	}
 	best, found := wideLike, false
@@ -321,17 +337,92 @@ func (c *chart) stateAlike(i int, info *nameInfo) bool {
 				continue
 			}
 			if like := name.Worn(letter, key[k]); like >= best {
-				if p := c.lex.known.With(t, i, k, letter); p != nil && p.unit != (unit.Word{}) && p.form != 0 {
+				if p := c.lex.known.With(t, i, k, letter); p != nil && p.unit != (unit.Word{}) && p.form != 0 && (n > 2 || stateForms()[key[:k]+string(rune(letter))+key[k+1:]]) {
 					best, found, info.unit = like, true, p.unit
 				}
 			}
 		}
 	}
-	if !found && n > 2 && c.stateShort(i, n, info) {
+	if !found && n > 2 && (c.stateShort(i, n, info) || n > 3 && c.stateBut(i, n, info)) {
 		info.form = 0
 	}
 	return c.misread[i] || info.unit != (unit.Word{})
 }
+
+// rankAlike gives a short word at the beginning of a line, right before a given name or an initial, or of a company or a number, or alone above them on the first line of a government stone, the forms of a rank that it is but for one letter, which may look less like the rank's: "CAPY. FRANCIS CAMPBELL", "NUS. / FREDK. W. JOHNSON", "PVI CO. G".
+func (c *chart) rankAlike(i int, info *nameInfo) bool {
+	t := c.text
+	n := t.Len(i)
+	w, next := &t.Words[i], &t.Words[i+1]
+	if n < 3 || n > 5 || w.Flags&(words.Digits|words.Lost|words.Note|words.CommaAfter) != 0 || info.given != 0 || info.abbreviation || info.function || info.unit != (unit.Word{}) {
+		return false
+	}
+	if w.Has(words.LastInLine) && (i > 0 || !c.context.government() || !w.Has(words.DotAfter)) || next.Flags&(words.Lost|words.Note) != 0 {
+		return false
+	}
+	p := c.lex.known.Of(t, i+1)
+	switch {
+	case p != nil && p.bits&anyName != 0 && p.given != 0, t.Len(i+1) == 1 && !next.Has(words.Digits) && next.Has(words.DotAfter):
+		if info.named && !w.Has(words.DotAfter) {
+			return false
+		}
+	case info.named:
+		return false
+	case next.Has(words.Digits) && next.Num > 0 && next.Num < 400, p != nil && t.Key(i+1) == "CO":
+	default:
+		return false
+	}
+	key := t.Key(i)
+	for k := range n {
+		for letter := byte('A'); letter <= 'Z'; letter++ {
+			if letter == key[k] || name.Worn(letter, key[k]) < wideLike {
+				continue
+			}
+			if p := c.lex.known.With(t, i, k, letter); p != nil && p.form != 0 && p.bits&anyName == 0 && rankForms()[key[:k]+string(rune(letter))+key[k+1:]] {
+				info.form = p.form
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// rankForms are the abbreviations of ranks in one word.
+var rankForms = sync.OnceValue(func() map[string]bool {
+	m := map[string]bool{}
+	for _, r := range vocab.Rows("rank-forms") {
+		if form := r.Get("form"); strings.IndexByte(form, ' ') < 0 {
+			m[words.Letters(form)] = true
+		}
+	}
+	return m
+})
+
+// stateBut is the same of a word that differs from one state's abbreviation alone in any one letter: "97 IELS INF".
+func (c *chart) stateBut(i, n int, info *nameInfo) bool {
+	t := c.text
+	var found unit.Word
+	for k := range n {
+		for letter := byte('A'); letter <= 'Z'; letter++ {
+			p := c.lex.known.With(t, i, k, letter)
+			if p == nil || p.unit == (unit.Word{}) || p.form == 0 || p.unit == found {
+				continue
+			}
+			if found != (unit.Word{}) {
+				return false
+			}
+			found = p.unit
+		}
+	}
+	if found == (unit.Word{}) {
+		return false
+	}
+	info.unit = found
+	return true
+}
+
+// noState reports whether a word of two letters that the tables of units know is no state: "33 NO. INF." is of Missouri.
+func noState(key string) bool { return key == "NO" || key == "MC" }
 
 // stateShort is the same of a word of which one letter is lost, or stands twice: "2 MIC. CAV.", "1 MCH CAV", "2 MICCH CAV". What is a state is one alone on a line too.
 func (c *chart) stateShort(i, n int, info *nameInfo) bool {

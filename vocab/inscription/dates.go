@@ -95,6 +95,10 @@ func (c *chart) day(i int) (text string, day int, ok bool) {
 		return key, w.Num, true
 	case w.Has(words.Lost) && len(key) <= 2 && strings.IndexByte(key, '*') < 0:
 		return key, 0, true
+	case w.Has(words.Lost) && len(key) == 3 && key[2] == '?' && key[1] != '?' && key[0] > '0' && key[0] < '4': // "MAY 16[.] 1863": the comma is lost
+		if day = int(key[0]-'0')*10 + int(key[1]-'0'); day < 32 {
+			return key[:2], day, true
+		}
 	}
 	return "", 0, false
 }
@@ -103,6 +107,9 @@ func (c *chart) day(i int) (text string, day int, ok bool) {
 func (c *chart) dateAt(i int) (d moment, to int, whole bool) {
 	t := c.text
 	n := len(t.Words)
+	if c.joinedYears(i) {
+		return d, i, false
+	}
 	if i+2 < n && t.Words[i].Flags&(words.Lost|words.Digits|words.LastInLine) == words.Lost && c.spots[i].month == 0 { // "[---] 4, 1891", "O[...] 4, 1891": the month is lost
 		if _, _, ok := c.day(i + 1); ok {
 			if yt, y, ok := c.year(i + 2); ok {
@@ -120,6 +127,9 @@ func (c *chart) dateAt(i int) (d moment, to int, whole bool) {
 		if dt, dd, ok := c.day(k); ok {
 			k := c.anno(k + 1)
 			if yt, y, ok := c.yearOpen(k); ok && !brokenTwice(t, i, k+1) {
+				return moment{i, k + 1, y, m, dd, yt, dt}, k + 1, true
+			}
+			if yt, y, ok := c.yearMisread(k); ok && t.Words[k].Line == t.Words[i].Line { // "DEC 20 4944"
 				return moment{i, k + 1, y, m, dd, yt, dt}, k + 1, true
 			}
 		}
@@ -182,6 +192,12 @@ func (c *chart) dateAt(i int) (d moment, to int, whole bool) {
 		return moment{i, i + 1, y, 0, 0, yt, ""}, i + 1, false
 	}
 	return d, i, false
+}
+
+// joinedYears reports whether a gap at word i has the end of a name and figures of a life's first year, behind which stands a dash: "J[---]25 - 1902" is no day of January.
+func (c *chart) joinedYears(i int) bool {
+	t := c.text
+	return i+1 < len(t.Words) && t.Words[i].Flags&(words.Lost|words.Digits) == words.Lost && t.Words[i+1].Flags&(words.Digits|words.Glued|words.DashAfter) == words.Digits|words.Glued|words.DashAfter
 }
 
 // dayAlone reads a day without its year behind BORN or DIED, and the word after it: "D. 12 MO. 3", "DIED MAY 4", "DIED / FEB. 18, [....]". It ends its line, with its year if that is lost, and no digits
@@ -410,8 +426,8 @@ func (c *chart) dateItems(i int) {
 		}
 		ok = true
 	}
-	if !ok && y > 0 && t.Words[to-1].Has(words.DashAfter) && w.Flags&words.Note == 0 && lostWord(t.Key(k)) && w.Has(words.LastInLine) {
-		text2, ok = "", true // "1840 - [....]"
+	if !ok && (y > 0 || d.yearText != "") && t.Words[to-1].Has(words.DashAfter) && w.Flags&words.Note == 0 && (lostWord(t.Key(k)) && y > 0 || t.Len(k) > 1 && t.Key(k)[0] == '1' && lostWord(t.Key(k)[1:])) && w.Has(words.LastInLine) {
+		text2, ok = "", true // "1840 - [....]", "1843 - 1[---]"
 	}
 	if ok && y2 > 0 && y2 < y && !serves && t.Words[to-1].Has(words.DashAfter) && w.Has(words.LastInLine) && (t.Key(k) == "18" || t.Key(k) == "19" || t.Key(k) == "20") {
 		c.add(item{from: from, to: k + 1, kind: kDate, score: it.score + c.w.YearsDash, ref: c.addWhen(when{one: d, open: true})}) // "1840 - 19": the death was never cut but for its century

@@ -25,6 +25,8 @@ func (c *chart) end(s *state) float32 {
 		switch {
 		case staff:
 			score += c.w.UnitDoubt + c.w.SoldierOfRegiment
+		case s.is(fNumberLine) && s.is(fNamed|fFamily) && s.unit.Has&^(1<<unit.RoleNumber|1<<unit.RoleState) == 0:
+			score += c.w.UnitDoubt + c.w.SoldierOfRegiment + c.w.NumberAndState // "53D WIS.", "33 I[---]" on a line of its own
 		case s.unit.Has == 1<<unit.RoleDivision && s.is(fRank|fService):
 			score += c.w.UnitDoubt // "PRIVATE FIRST CLASS, 32ND DIVISION"
 		case s.unit.Troops() && s.is(fService):

@@ -10,7 +10,16 @@ import (
 
 // figures joins a single figure to the letters that it touches, as a letter that was misread, where no table knows these: "WILLIAM 5COTT" is no number, but "5ILL." is. Behind letters it must complete a name.
 func (c *chart) figures(t *words.Text) {
-	for i := 0; i+1 < len(t.Words); i++ {
+	for i := 0; i < len(t.Words); i++ {
+		if t.Words[i].Flags&(words.Digits|words.Lost) != 0 {
+			c.mend(t, i)
+		}
+		if t.Words[i].Has(words.FirstInLine) && t.Words[i].Line > 0 && t.Len(i) == 1 {
+			c.member(t, i)
+		}
+		if i+1 >= len(t.Words) {
+			break
+		}
 		w, next := &t.Words[i], &t.Words[i+1]
 		if !next.Has(words.Glued) || next.Flags&(words.FirstInLine|words.Note|words.Apostrophe) != 0 || w.Flags&(words.Note|words.Ordinal|words.SlashAfter) != 0 {
 			continue
@@ -41,7 +50,7 @@ func (c *chart) completes(t *words.Text, i int) bool {
 	}
 	key, figure := t.Key(i), t.Key(i + 1)[0]
 	for letter := byte('A'); letter <= 'Z'; letter++ {
-		if name.Worn(letter, figure) >= likeLetter {
+		if name.Worn(letter, figure) >= name.Alike {
 			if n := c.lex.known.Get(key + string(rune(letter))); n != nil && n.bits&anyName != 0 {
 				return true
 			}
@@ -65,7 +74,7 @@ func (c *chart) unfigured(raw, key string) string {
 	}
 	var like, known []byte
 	for letter := byte('A'); letter <= 'Z'; letter++ {
-		if name.Worn(letter, raw[at]) < likeLetter {
+		if name.Worn(letter, raw[at]) < name.Alike {
 			continue
 		}
 		like = append(like, letter)

@@ -94,6 +94,8 @@ func (b *builder) person(k int) {
 	for i, l := range p.loose {
 		born := len(p.loose) == 2 && i == 0 || !who.Died.IsZero() && who.Born.IsZero()
 		switch {
+		case born && who.Born.IsZero() && !who.Died.IsZero() && len(l.d.EDTF) > len("1862") && (len(p.parts) > 0 || p.rank != nil) && who.Died.From.Year >= l.d.From.Year && who.Died.From.Year-l.d.From.Year < shortestService:
+			b.r.Tokens[l.token].Field = "battle" // "WOUNDED AT SAVAGE STATION / JUNE 29, 1862 / DIED JULY 4, 1862": of a soldier no birth
 		case born && who.Born.IsZero():
 			who.Born = l.d
 			b.r.Tokens[l.token].Field = "born"
@@ -105,7 +107,8 @@ func (b *builder) person(k int) {
 		who.Born, who.Died = who.Died, who.Born
 	}
 	narrow(&who.Born, &who.Died)
-	if who.Born.IsZero() && !who.Age.IsZero() && !who.Died.IsZero() {
+	aged := who.Born.IsZero() && !who.Age.IsZero() && !who.Died.IsZero()
+	if aged {
 		who.Born = date.BirthFrom(who.Died, who.Age)
 	}
 	s := &p.claim.Service
@@ -134,6 +137,9 @@ func (b *builder) person(k int) {
 		s.Conflicts = append(s.Conflicts, "civil-war")
 	}
 	s.Conflicts = vocab.SortConflicts(s.Conflicts)
+	if p.relation == "" && !s.IsZero() {
+		b.settleLife(p, aged)
+	}
 	s.Written = b.joined(p.written)
 	if p.relation != "" {
 		who.Relation = p.relation
@@ -272,12 +278,15 @@ func (b *builder) surnames() {
 			switch {
 			case surname != "":
 				p.claim.Person.Name.Surname = surname
-			case inherits(p.relation):
+			case inherits(p.relation), p.relation != "" && k+1 < len(b.people) && b.people[k+1].mention && b.people[k+1].relation == "husband": // "MOTHER / ELIZA J. / WIFE OF / CAPT. N. B. COWLES"
 				for _, q := range b.people[k+1:] {
 					if q.mention {
 						p.claim.Person.Name.Surname = q.claim.Person.Name.Surname
 						break
 					}
+				}
+				if n := &p.claim.Person.Name; n.Surname == "" && k > 0 && b.people[k-1].mention { // "SONS OF / A. & R. MINOT / WILLARD"
+					n.Surname = b.people[k-1].claim.Person.Name.Surname
 				}
 			}
 		}

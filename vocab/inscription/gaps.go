@@ -96,8 +96,7 @@ func (n *names) isGiven(s string) bool   { _, is := slices.BinarySearch(n.givens
 // gapItem adds what a damaged word alone on its line may be besides one name: "CHARL[---]GIN" is the beginning of a given name and the end of a surname, and the gap has the space between them.
 func (c *chart) gapItem(i int) {
 	w := &c.text.Words[i]
-	const alone = words.FirstInLine | words.LastInLine | words.Lost
-	if w.Flags&alone != alone || w.Has(words.Digits) {
+	if w.Flags&(words.FirstInLine|words.Lost|words.Digits) != words.FirstInLine|words.Lost || !w.Has(words.LastInLine) && (i+1 >= len(c.text.Words) || !c.infos[i+1].suffix || !c.text.Words[i+1].Has(words.LastInLine)) {
 		return
 	}
 	raw := c.text.Span(i, i+1)
@@ -109,12 +108,19 @@ func (c *chart) gapItem(i int) {
 	}
 	front, rest := words.Letters(raw[:from]), words.Letters(raw[to:])
 	if from == 0 { // "[....]POTTER": the given name is lost, and perhaps letters of the surname
-		if len(rest) > 2 && !strings.ContainsAny(raw[to:], "[]") && (i == 0 || !c.text.Words[0].Has(words.LastInLine) || c.context.government() && w.Line == 1) {
+		if len(rest) > 2 && !strings.ContainsAny(raw[to:], "[]") && (i == 0 && !(c.yearsBelow(1) && !c.context.government()) || !c.text.Words[0].Has(words.LastInLine) || c.context.government() && w.Line == 1) {
 			it := item{from: i, to: i + 1, kind: kName, name: nameSpan{suffix: -1, surname: int16(i), and: -1, gap: int16(to)}}
 			it.name.ownLine = true
 			it.score = c.w.DamagedGiven + c.w.DamagedSurname + c.w.NameTwoWords + c.w.NameHeadsLine + c.w.NameEndsLine + c.w.NameInGap
 			c.add(it)
 		}
+		return
+	}
+	if rest == "" && c.context.government() && w.Line == 0 && (raw[from:to] == "[---]" || to-from >= len(wide)) && len(front) > 3 && !strings.ContainsAny(raw[:from]+raw[to:], "[]") && knownNames().begins(front) {
+		it := item{from: i, to: i + 1, kind: kName, name: nameSpan{suffix: -1, surname: int16(i), and: -1, gap: int16(to)}}
+		it.name.known, it.name.ownLine = true, true
+		it.score = c.w.DamagedGiven + c.w.LostSurname + c.w.NameTwoWords + c.w.NameHeadsLine + c.w.NameEndsLine + c.w.NameInGap
+		c.add(it) // "AUGUSTU[---]": a government stone names nobody by his surname alone
 		return
 	}
 	whole := c.context.government() || i == 0 && c.noNameFollows(i+1) // "J[.....]LFORD": a government stone names nobody by his surname alone, nor does one on which dates follow
@@ -124,11 +130,11 @@ func (c *chart) gapItem(i int) {
 	}
 	it := item{from: i, to: i + 1, kind: kName, name: nameSpan{suffix: -1, surname: int16(i), and: -1, gap: int16(to)}}
 	it.name.known, it.name.ownLine = true, true
-	it.score = c.w.DamagedGiven + c.w.DamagedSurname + c.w.NameTwoWords + c.w.NameHeadsLine + c.w.NameEndsLine + c.w.NameInGap
+	it.score = c.w.DamagedGiven + c.w.DamagedSurname + c.w.NameTwoWords + c.w.NameHeadsLine + c.w.NameInGap
 	if knownNames().surname(front, rest) && !(c.context.government() && raw[from:to] != "[---]") {
 		it.score += c.w.SurnameInGap
 	}
-	c.add(it)
+	c.addName(it, w)
 }
 
 // gapIn finds the only gap within a word that may be as long as that: where it begins, and what stands behind it.
@@ -204,7 +210,13 @@ var knownNames = sync.OnceValue(func() *names {
 			*t.to = append(*t.to, words.Letters(r.Get(t.column)))
 		}
 	}
+	for _, r := range vocab.Rows("given-roots") { // names of the time that the counts of a later one lack: Abner, Sylvanus
+		if root := words.Letters(r.Get("root")); len(root) > 3 {
+			n.givens = append(n.givens, root)
+		}
+	}
 	slices.Sort(n.givens)
+	n.givens = slices.Compact(n.givens)
 	slices.Sort(n.surnames)
 	for _, r := range vocab.Rows("given-abbreviations") {
 		n.short = append(n.short, [2]string{words.Letters(r.Get("form")), r.Get("name")})
@@ -280,19 +292,7 @@ func (c *chart) misreadShort(i int) string {
 	}
 	key, form, root := c.text.Key(i), "", ""
 	for _, s := range knownNames().short {
-		if len(s[0]) != n {
-			continue
-		}
-		wrong := 0
-		for k := range n {
-			if key[k] != s[0][k] {
-				if wrong++; wrong > 1 || name.Worn(key[k], s[0][k]) < likeLetter {
-					wrong = n
-					break
-				}
-			}
-		}
-		if wrong > 1 {
+		if wrong := name.Misread(key, s[0], name.Alike); wrong != 0 && wrong != 1 {
 			continue
 		}
 		if root != "" && root != s[1] {

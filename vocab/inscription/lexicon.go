@@ -97,10 +97,13 @@ type lexicon struct {
 	gains gains
 	// relationsOf are the forms that end in OF, in the order of the table.
 	relationsOf []relationOf
-	born, died  entry      // BORN and DIED
-	lines       []lineForm // wars, and openings, that may be told from what is left of their line
-	lineHeads   letterSet  // the letters with which they begin
-	lineEnds    letterSet  // and end
+	born, died  entry          // BORN and DIED
+	labels      []lineForm     // those of service, in one word of eight letters or more
+	lines       []lineForm     // wars, and openings, that may be told from what is left of their line
+	long        [28][]lineForm // those of them of leastMisread letters and more, by their length
+	lineHeads   letterSet      // the letters with which they begin
+	lineEnds    letterSet      // and end
+	rankForms   []rankForm
 	kinds       [kinds]kindScore
 	like        [26][]byte // the letters that look like each
 	wars        [][2]int   // the first and last years of those that withinWar asks
@@ -114,7 +117,7 @@ func buildLexicon() *lexicon {
 	l.gains = l.weights.gains()
 	for a := range l.like {
 		for b := range l.like {
-			if a != b && name.Worn(byte('A'+a), byte('A'+b)) >= likeLetter {
+			if a != b && name.Worn(byte('A'+a), byte('A'+b)) >= name.Alike {
 				l.like[a] = append(l.like[a], byte('A'+b))
 			}
 		}
@@ -231,6 +234,11 @@ func (l *lexicon) loadWords() {
 			if k == "relation-of" && strings.HasSuffix(form, " OF") {
 				l.relationsOf = append(l.relationsOf, relationOf{words.Letters(form), e})
 			}
+			if k == "label" && e.words == 1 && len(form) > 7 && labels[e.code] >= lEnlisted && labels[e.code] <= lService {
+				f := lineForm{form, form, e}
+				f.label = labels[e.code]
+				l.labels = append(l.labels, f)
+			}
 			switch form {
 			case "BORN":
 				l.born = e
@@ -309,7 +317,7 @@ func misreadOnce(form string) []string {
 	var out []string
 	for k := range len(form) {
 		for _, c := range []byte("ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789") {
-			if c != form[k] && form[k] != ' ' && name.Worn(c, form[k]) >= likeLetter {
+			if c != form[k] && form[k] != ' ' && name.Worn(c, form[k]) >= name.Alike {
 				if other := form[:k] + string(c) + form[k+1:]; strings.IndexByte(words.Split(other).Letters(), '?') < 0 { // a figure among letters is read as lost
 					out = append(out, other)
 				}
@@ -318,9 +326,6 @@ func misreadOnce(form string) []string {
 	}
 	return out
 }
-
-// likeLetter is how alike two letters must look for one to be read for the other.
-const likeLetter = 0.4
 
 // era is the trait of a conflict's time.
 func era(conflict string) traits {

@@ -25,8 +25,8 @@ func (c *chart) nameWord(i int) wordScore {
 	}
 	key := c.text.Key(i)
 	n := c.infos[i]
-	if n.never && !((n.starts&sCirca != 0 || n.surname != 0) && (w.Has(words.LastInLine) || i+1 < len(c.text.Words) && c.text.Words[i+1].Has(words.Digits) && n.starts&sCirca == 0) && i > 0 && !w.Has(words.FirstInLine) && (c.nameScore[i-1].givenName || c.nameScore[i-1].initial)) && !(i == 0 && n.surname != 0 && w.Has(words.LastInLine) && len(c.text.Words) > 1 && (c.infos[1].given != 0 || c.text.Len(1) == 1)) {
-		return wordScore{} // but for "HENRY ABT", where no year follows, and "HENRY CHURCH"
+	if n.never && !((n.starts&sCirca != 0 || n.surname != 0) && (w.Has(words.LastInLine) || i+1 < len(c.text.Words) && c.text.Words[i+1].Has(words.Digits) && n.starts&sCirca == 0) && i > 0 && !w.Has(words.FirstInLine) && (c.nameScore[i-1].givenName || c.nameScore[i-1].initial)) && !(i == 0 && n.surname != 0 && w.Has(words.LastInLine) && len(c.text.Words) > 1 && (c.infos[1].given != 0 || c.text.Len(1) == 1)) && !c.belowGiven(i) {
+		return wordScore{} // but for "HENRY ABT", where no year follows, "HENRY CHURCH", and "HENRY G. / CHURCH / CO. F"
 	}
 	if len(key) == 1 {
 		if key == "*" {
@@ -89,6 +89,13 @@ func (c *chart) nameWord(i int) wordScore {
 	return s
 }
 
+// belowGiven reports whether word i is a surname alone on the second line of a soldier's government stone, below a given name and an initial.
+func (c *chart) belowGiven(i int) bool {
+	t := c.text
+	w := &t.Words[i]
+	return c.context.government() && i > 1 && w.Line == 1 && w.Has(words.FirstInLine|words.LastInLine) && c.infos[i].surname != 0 && c.nameScore[i-1].initial && c.nameScore[i-2].givenName
+}
+
 // maxName is how many words a name may have.
 const maxName = 6
 
@@ -117,6 +124,9 @@ func (c *chart) nameItems(i int) {
 				break
 			}
 			given += c.w.NameBreaks
+			if k == i+1 && first.Has(words.Lost) && c.context.government() && c.nameBelow(k) && !c.givenRather(i) && !c.givenWorn(i) {
+				given += c.w.WholeNameBelow // "[...]DS. / WILBUR S. / HART"
+			}
 			if initials {
 				given += c.w.InitialsBreak // initials do not stand on a line of their own
 			}
@@ -157,10 +167,12 @@ func (c *chart) nameItems(i int) {
 		if n > 1 && c.relationAt(k) {
 			it.score += c.w.SurnameOfRelation // "ELLA [.]IS WIFE"
 		}
-		if own := &c.infos[0]; breaks > 0 && i == 0 && t.Words[0].Has(words.LastInLine) && own.surname != 0 {
-			if k+1 < len(t.Words) && t.Words[k+1].Flags&(words.FirstInLine|words.Digits|words.Ordinal) == words.Digits {
+		if own := &c.infos[0]; breaks > 0 && i == 0 && t.Words[0].Has(words.LastInLine) && (own.surname != 0 || t.Words[0].Has(words.Lost) && c.givenRather(1)) {
+			if own.surname != 0 && n > 2 && breaks == 1 && w.Has(words.LastInLine) && t.Words[1].Has(words.FirstInLine) && c.nameScore[1].givenName && !c.nameScore[0].initial && !c.context.government() && (own.given == 0 || own.surname > own.given) {
+				it.score += c.w.NameBreaksAtYears // "McDONALD / JAMES GIBSON / 1842 - 1909"
+			} else if k+1 < len(t.Words) && t.Words[k+1].Flags&(words.FirstInLine|words.Digits|words.Ordinal) == words.Digits {
 				it.score += c.w.NameBreaksAtYears // "LEWIS / JOHN 1839 - 1916": the surname heads the stone
-			} else if n == 2 && w.Has(words.LastInLine) && s.givenName && (own.given == 0 || own.surname-own.given > oftenGiven) {
+			} else if n == 2 && own.surname != 0 && w.Has(words.LastInLine) && s.givenName && (own.given == 0 || own.surname-own.given > oftenGiven) {
 				it.score += c.w.NameBreaksAtGiven // "RYAN / BERNARD / 1844 - 1913"
 			} else if of := own.surname - own.given; own.given != 0 && of > 0 {
 				it.score -= min(of, 2) * c.w.NameBreaksAtSurname
@@ -223,6 +235,9 @@ func (c *chart) nameItems(i int) {
 			g := it
 			g.name.givenOnly, g.name.oneWord, g.name.surname = true, false, int16(k+1)
 			g.score = given + s.given + c.w.GivenOnly + c.w.NameHeadsLine
+			if t.Words[k+1].Num > firstYear {
+				g.score += c.w.FamilyDated
+			}
 			c.addName(g, w)
 		}
 		if allGiven && (s.givenName || s.initial) && !first.Has(words.CommaAfter) && s.given > 0 && c.nameScore[i].givenName && (n > 1 || c.heading || !w.Has(words.Lost)) {
@@ -243,7 +258,7 @@ func (c *chart) nameItems(i int) {
 		article := n == 1 && key == "A" && w.Flags&(words.DotAfter|words.LastInLine) == 0 && k+1 < len(t.Words) && !t.Words[k+1].Has(words.Digits) // "A SOLDIER OF THE LATE WAR"
 		surname := t.Words[0].Has(words.Lost) && (c.infos[k].surname != 0 || w.Has(words.LastInLine) && c.givenWorn(0))                            // "WIL[...] / HOLDEN": what is damaged may as well be the given name
 		if c.heading && i > 0 && first.Has(words.FirstInLine) && breaks == 0 && !article &&
-			(c.nameScore[i].initial && allGiven && (s.initial || s.givenName) || n == 1 && !s.givenName && !s.initial && !surname && (!w.Has(words.Lost) || c.surnameHeads()) && k+1 < len(t.Words) && t.Words[k+1].Has(words.Digits) ||
+			(c.nameScore[i].initial && allGiven && (s.initial || s.givenName) || n == 1 && !s.givenName && !s.initial && !surname && (!w.Has(words.Lost) || years || c.surnameHeads()) && k+1 < len(t.Words) && t.Words[k+1].Has(words.Digits) ||
 				n > 1 && s.initial && !c.nameScore[i].initial && !c.nameScore[i].givenName && prefix < 0 && !first.Has(words.CommaAfter) && c.surnameHeads()) {
 			// "HAYES / W. D. 1842 - 1896", "OLSON / TORSTEIN 1840 - 1907", "OLSON / PED[.]R 1840 - 1907", "OLSON / TORSTIEN J.": below a surname that heads the stone these are no surnames.
 			g := it
@@ -251,7 +266,7 @@ func (c *chart) nameItems(i int) {
 			g.score = given + s.given + c.w.GivenOnly + c.w.NameHeadsLine
 			c.addName(g, w)
 		}
-		if c.heading && i > 0 && first.Has(words.FirstInLine) && n > 1 && breaks == 0 && prefix < 0 && (c.nameScore[i].givenName || s.givenName || first.Has(words.Lost) || n == 2 && (c.infos[k].surname != 0 && c.infos[i].surname == 0 || c.nameScore[i].initial) && years) && (c.sense[0] == 0 || c.infos[0].surname != 0) && (!c.nameScore[0].givenName || c.infos[0].surname != 0 && (years || c.infos[0].surname >= c.infos[0].given)) && !s.initial && !c.context.government() {
+		if c.heading && i > 0 && first.Has(words.FirstInLine) && n > 1 && breaks == 0 && prefix < 0 && (!lostWord(t.Key(0)) || w.Has(words.Lost) || c.givenRather(k)) && (c.nameScore[i].givenName || s.givenName || first.Has(words.Lost) || n == 2 && (c.infos[k].surname != 0 && c.infos[i].surname == 0 || c.nameScore[i].initial) && years) && (c.sense[0] == 0 || c.infos[0].surname != 0 || t.Words[0].Has(words.Lost) && years) && (!c.nameScore[0].givenName || t.Words[0].Has(words.Lost) && years || c.infos[0].surname != 0 && (years || c.infos[0].surname >= c.infos[0].given)) && !s.initial && !c.context.government() {
 			// "PEASE / JACOB MOORE 1851 - 1910 / JULIA M. 1860 - 1937": the second name is a family's, mostly his mother's. "GATES / ELBRIDGE GEORGE".
 			g := it
 			g.name.givenOnly, g.name.below, g.name.dated, g.name.surname = true, true, years, int16(k+1)
@@ -302,7 +317,7 @@ func (c *chart) nameItems(i int) {
 func (c *chart) surnameBelow(k, n int) bool {
 	t := c.text
 	w := &t.Words[k]
-	if !c.context.government() || n > 4 || n < 3 || w.Flags&(words.LastInLine|words.Lost) != words.LastInLine || k+1 >= len(t.Words) || t.Len(k) < 4 || c.sense[k] > 0 {
+	if !c.context.government() || n > 4 || n < 3 || !w.Has(words.LastInLine) || w.Has(words.Lost) && leftOf(t.Key(k)) < 3 || k+1 >= len(t.Words) || t.Len(k) < 4 || c.sense[k] > 0 && c.infos[k].surname == 0 {
 		return false
 	}
 	return t.Words[k+1].Flags&(words.Digits|words.Lost) != 0 || c.units[k+1] != unit.Word{}
@@ -460,7 +475,7 @@ func (c *chart) familyItems(i int) {
 	t := c.text
 	w := &t.Words[i]
 	k := i // "PEASE", "PEASE FAMILY", "THE PEASE FAMILY"
-	if t.Key(i) == "THE" && !w.Has(words.LastInLine) {
+	if t.Key(i) == "THE" && (!w.Has(words.LastInLine) || i+2 < len(t.Words) && t.Key(i+2) == "FAMILY") {
 		k++
 	}
 	to := k + 1
@@ -468,12 +483,12 @@ func (c *chart) familyItems(i int) {
 		to++ // "VAN HEIDE", "VAN DER MEER"
 	}
 	last := to - 1
-	if to < len(t.Words) && (t.Key(to) == "FAMILY" || t.Key(to) == "BROTHERS") && !t.Words[k].Has(words.LastInLine) {
+	if to < len(t.Words) && (t.Key(to) == "FAMILY" || t.Key(to) == "BROTHERS") && (!t.Words[k].Has(words.LastInLine) || t.Words[to].Has(words.FirstInLine|words.LastInLine)) {
 		to++
 	} else if k > i {
 		return
 	}
-	if !t.Words[to-1].Has(words.LastInLine) || t.Len(last) < 3 || to >= len(t.Words) {
+	if !t.Words[to-1].Has(words.LastInLine) || to >= len(t.Words) || t.Len(last) < 3 && !(i == 0 && lostWord(t.Key(0)) && c.yearsBelow(to) && !c.context.government()) {
 		return
 	}
 	s := c.nameScore[last]
@@ -497,10 +512,37 @@ func (c *chart) familyItems(i int) {
 	c.add(it)
 }
 
+// givenRather reports whether word i is a given name oftener than a surname.
+func (c *chart) givenRather(i int) bool {
+	return c.nameScore[i].givenName && (c.infos[i].surname == 0 || c.infos[i].given != 0 && c.infos[i].given > c.infos[i].surname)
+}
+
+// yearsBelow reports whether the line that begins at word i has one to three words and then a year: a name below the surname that heads a family's stone, as it mostly is.
+func (c *chart) yearsBelow(i int) bool {
+	t := c.text
+	for k := i; k < len(t.Words) && k < i+4; k++ {
+		w := &t.Words[k]
+		if w.Has(words.Digits) {
+			return k > i && (w.Num > firstYear || w.Has(words.DashAfter))
+		}
+		if w.Has(words.LastInLine) {
+			return false
+		}
+	}
+	return false
+}
+
 // mayBegin reports whether a name or a place may begin at word i: at the beginning of a line, or after a word that is hardly a name's.
 func (c *chart) mayBegin(i int) bool {
 	if i == 0 || c.text.Words[i].Has(words.FirstInLine) || c.spots[i].preposition > 0 || c.afterLabel[i] {
 		return true
+	}
+	if i > 1 && (c.text.Key(i-2) == "HIS" || c.text.Key(i-2) == "HER") {
+		for _, h := range c.hits[c.spots[i-2].from:c.spots[i-2].to] {
+			if h.to == i && h.entry.kind == kRelation { // "HIS WIFF LOUISA S."
+				return true
+			}
+		}
 	}
 	return !c.nameScore[i-1].ok || c.sense[i-1] > 0.5 || c.text.Len(i-1) == 1 && !c.nameScore[i].initial && c.sense[i] == 0 && !c.nameScore[max(i-2, 0)].ok || c.text.Words[i-1].Has(words.CommaAfter)
 }

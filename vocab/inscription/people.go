@@ -219,8 +219,11 @@ func (c *chart) nameOf(it *item, written, family string) model.Name {
 	case it.name.givenOnly:
 		m.name = name.FromParts(family, whole)
 	case it.name.gap > 0:
-		given, surname := split(written, int(it.name.gap))
+		given, surname := split(c.text.Span(it.from, it.from+1), int(it.name.gap))
 		m.name = name.FromParts(surname, given)
+		if it.name.suffix >= 0 {
+			m.name.Suffix = name.Parse("John Doe, " + c.text.Span(int(it.name.suffix), it.to)).Suffix
+		}
 	default:
 		m.name = name.Parse(whole)
 	}
@@ -282,12 +285,15 @@ func inherits(code string) bool { return code != "" && relations()[code].surname
 // nameTokens adds a token for each word of person k's name.
 func (b *builder) nameTokens(it *item, k int) {
 	if gap := int(it.name.gap); gap > 0 {
-		n := b.token(it.from, it.to, "given", "", "", k)
+		n := b.token(it.from, it.from+1, "given", "", "", k)
 		given, whole := &b.r.Tokens[n], b.r.Tokens[n]
 		given.To = given.From + gap
 		given.Value = words.Letters(b.c.text.Raw[given.From:given.To])
 		whole.From, whole.Field, whole.Value = given.To, "surname", words.Letters(b.c.text.Raw[given.To:whole.To])
 		b.r.Tokens = append(b.r.Tokens, whole)
+		if w := int(it.name.suffix); w >= 0 {
+			b.token(w, it.to, "suffix", b.c.text.Key(w), "", k)
+		}
 		b.note("The gap may hide the space between two names: " + b.spanText(it.from, it.to) + ".")
 		return
 	}

@@ -64,7 +64,7 @@ func (c *chart) placeItems(i int) {
 			}
 		}
 		isCountry, isCounty := at.country > 0, at.county
-		end = max(end, at.country)
+		end = max(end, at.country, at.fought)
 		fought = fought || at.battle
 		it := item{from: i, to: end, kind: kPlace, score: score + c.w.PlaceWord*float32(n)}
 		switch {
@@ -121,7 +121,7 @@ func (c *chart) placeItems(i int) {
 			}
 			break
 		}
-		if c.sense[k] > 1 {
+		if c.sense[k] > 1 && at.fought <= k+1 { // but "MISSIONARY RIDGE"
 			break
 		}
 	}
@@ -167,6 +167,7 @@ type spot struct {
 	native           bool // the preposition is "A NATIVE OF"
 	county, battle   bool
 	prison           bool // the place of a battle is a prison
+	fought           int  // the word after the place of a battle
 	month            int
 	spans            [6]int // by spanOrder: the word after YRS, MS, WKS, DS
 }
@@ -202,7 +203,7 @@ func (s *spot) find(hits []hit, i int, sure bool) {
 			case county:
 				s.county = true
 			case battle:
-				s.battle = true
+				s.battle, s.fought = true, max(s.fought, h.to)
 			case prison:
 				s.battle, s.prison = true, true
 			case preposition, nativeOf:

@@ -83,6 +83,7 @@ func (l *lexicon) loadRanks() {
 		meanings[words.Letters(f.Form)]++
 		e.words = int8(len(t.Words))
 		l.add(f.Form, e)
+		l.addRankForm(t, e)
 		if e.traits&(tCivil|tFull|tNameLike|tInitials) == 0 && e.words == 1 && letterCount > 2 {
 			l.mark(words.Letters(f.Form), func(n *nameInfo) { n.never = n.never || n.surname == 0 && n.given == 0 })
 		}

@@ -313,7 +313,7 @@ func TestRareShapes(t *testing.T) {
 		{"WILLIAM / HENRY HOLDEN / CO. F / 31 WIS. INF.", "name: William Henry Holden; surname: Holden; company: F; regiment: 31; of: WI; arm: infantry"},
 		{"JOHN FOX / CO. F / 12[.....] INF.", "name: John Fox; surname: Fox; company: F; regiment-lost: 12*; arm: infantry"},
 		{"JOHN FOX / CO. F 13[---].", "name: John Fox; surname: Fox; company: F; regiment-lost: 13*"},
-		{"JACOB FOX / DIED MAY 22, 1869 / AGED [.]7 Y. 3 M. 18 D.", "name: Jacob Fox; surname: Fox; died: 1869-05-22; age: 3 M. 18 D; unread: AGED [.]7 Y"},
+		{"JACOB FOX / DIED MAY 22, 1869 / AGED [.]7 Y. 3 M. 18 D.", "name: Jacob Fox; surname: Fox; died: 1869-05-22; age: AGED [.]7 Y. 3 M. 18 D"},
 		{"HY. FOX / DIED / SEPT. 1, 1884 / AGED [---]. 4 M. 27 D.", "name: Henry Fox; surname: Fox; died: 1884-09-01; age: 4 M. 27 D; unread: AGED"},
 		{"JACOB FOX / DIED MAY 22, 1869 / AGED 3 M. 18 D.", "name: Jacob Fox; surname: Fox; born: 1869-02-03/1869-02-05; died: 1869-05-22; age: AGED 3 M. 18 D"},
 		{"HAYES / A 1842 - 1896", "name: A Hayes; surname: Hayes; born: 1842; died: 1896"},

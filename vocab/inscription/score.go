@@ -85,6 +85,7 @@ const (
 	fOther        // someone is named behind "SON OF" or the like
 	fRankUnit     // a unit's number, or the years of a war, stands right behind the rank
 	fRankInWar    // the rank is an occupation that beside years of a war is service
+	fNumberLine   // a regiment's number, with a state or what is left of it, is a line of its own
 )
 
 func (s *state) is(f flags) bool { return s.flags&f != 0 }

@@ -1,6 +1,8 @@
 package inscription
 
 import (
+	"strings"
+
 	"musterstone/vocab/unit"
 	"musterstone/vocab/words"
 )
@@ -92,15 +94,24 @@ func (c *chart) formItem(i int, h *hit) {
 		it.score += kind.line
 	}
 	sense := kind.sense
+	aboveName := false // a rank misread where it alone stands
 	if c.misread[i] {
 		it.score += c.w.WordMisread
 		sense = 0
+		if aboveName = e.kind == kRank && i == 0 && t.Words[0].Has(words.LastInLine) && c.context.government(); aboveName {
+			it.score += c.w.MisreadBeforeGiven // "NUS. / FREDK. W. JOHNSON"
+		}
 		if e.kind == kRank && t.Words[i].Has(words.FirstInLine) && h.to < len(t.Words) && t.Words[h.to].Flags&words.FirstInLine == 0 && (c.infos[h.to].abbreviation || c.infos[h.to].given != 0 || t.Len(h.to) == 1 && !t.Words[h.to].Has(words.Digits)) {
 			it.score += c.w.MisreadBeforeGiven // "MUBN. JNO. LARD"
+			aboveName = c.context.government()
 		}
 	}
+	short := false // too little is left to speak against a name: "C[---]S D / HOLCOTT"
 	if key := t.Key(i); h.guessed > 0 && (key[len(key)-1] == '*' || key[0] == '*') && leftOf(key) < 3 && 1<<e.kind&guessedKinds != 0 {
 		it.score += c.w.GuessedShort // "JO[---]" is no journalist
+		short = true
+	} else if h.guessed > 0 && leftOf(key) < 3 && strings.IndexByte(key, '*') > 0 {
+		short = true
 	}
 	switch e.kind {
 	case kRelation:
@@ -114,13 +125,20 @@ func (c *chart) formItem(i int, h *hit) {
 			}
 		}
 	case kRank:
+		if e.traits&tNavy != 0 && h.to == i+1 && t.Len(i) == 2 && c.armBehind(h.to) {
+			return // "CH INF", "CO CH CAV": what is left of a state, and no coal heaver
+		}
 		if h.guessed > 0 && e.traits&tCivil != 0 {
 			it.score += c.w.GuessedTrade // C[..]PL. is a corporal sooner than a chaplain
 		}
+		surname := h.to == i+1 && c.behindGiven(i) && !rankForms()[t.Key(i)]
+		if surname {
+			it.score += c.w.RankAsSurname // "SYLVESTER NATHAN CHAPIN"
+		}
 		switch {
-		case e.traits&tInitials != 0:
+		case surname, e.traits&tInitials != 0:
 			sense = 0
-		case e.traits&(tCivil|tFull) == 0:
+		case e.traits&(tCivil|tFull) == 0, aboveName:
 			sense = c.w.SureRankSense
 		}
 	case kDegree:
@@ -171,9 +189,9 @@ func (c *chart) formItem(i int, h *hit) {
 			it.score += c.w.TradeOfSoldier
 		}
 	}
-	if h.to == i+1 {
+	if h.to == i+1 && !short {
 		c.sense[i] = max(c.sense[i], sense)
-	} else if e.kind == kRank && e.traits&(tInitials|tFull) == 0 && h.guessed == 0 && t.Words[i].Has(words.FirstInLine) && t.Words[h.to-1].Has(words.DotAfter) {
+	} else if e.kind == kRank && e.traits&(tInitials|tFull) == 0 && h.guessed == 0 && t.Words[i].Has(words.FirstInLine) && (t.Words[h.to-1].Has(words.DotAfter) || c.context.government() && h.to < len(t.Words) && c.infos[h.to].given != 0) {
 		for k := i; k < h.to; k++ { // "COAL HVR."
 			if !c.infos[k].named && t.Len(k) > 2 {
 				c.sense[k] = max(c.sense[k], c.w.SureRankSense)
@@ -188,6 +206,9 @@ func (c *chart) formItem(i int, h *hit) {
 	case kLabel:
 		c.afterLabel[h.to] = true
 	}
+	if e.kind == kRank && h.to < len(t.Words) && e.traits&(tFull|tInitials) == 0 && t.Words[h.to-1].Has(words.DotAfter) && t.Words[h.to].From <= t.Words[h.to-1].To+1 && (t.Key(h.to) == "T" || t.Key(h.to) == "L") {
+		it.to++ // "SERG.T", "CORP.L": the last letter is raised
+	}
 	c.add(it)
 	if e.kind == kRank && e.traits&tNavy != 0 {
 		if to := c.classOf(h.to); to > h.to { // "MACH. MATE 1 CL."
@@ -199,6 +220,19 @@ func (c *chart) formItem(i int, h *hit) {
 	if e.kind == kConflict && h.to < len(t.Words) && t.Words[h.to].Has(words.Digits) {
 		c.warWithYears(it)
 	}
+}
+
+// armBehind reports whether word i goes on in the line of the one before and is an arm.
+func (c *chart) armBehind(i int) bool {
+	if i >= len(c.text.Words) || c.text.Words[i].Has(words.FirstInLine) {
+		return false
+	}
+	for k := c.first[i]; k >= 0; k = c.items[k].next {
+		if it := &c.items[k]; it.kind == kUnit && c.unitParts[it.ref].Role == unit.RoleArm {
+			return true
+		}
+	}
+	return false
 }
 
 // guessedKinds are the kinds of which two letters before or behind a gap tell nothing.

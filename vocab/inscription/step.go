@@ -127,6 +127,9 @@ func (c *chart) newPerson(n *state) {
 		if n.unit.Service() {
 			n.score += c.w.UnitDoubt
 			n.flags |= fService | fClosed
+		} else if n.is(fNumberLine) && n.unit.Has&^(1<<unit.RoleNumber|1<<unit.RoleState) == 0 {
+			n.score += c.w.UnitDoubt + c.w.SoldierOfRegiment + c.w.NumberAndState
+			n.flags |= fService | fClosed
 		} else {
 			n.score += c.w.ClosedUnfinished
 		}
@@ -223,6 +226,9 @@ func (c *chart) unitStep(n, s *state, it *item, linked bool) bool {
 	}
 	n.unit = u
 	n.score += score
+	if from := it.from - 1; p.Role != unit.RoleNumber && s.unit.Has == 1<<unit.RoleNumber && u.Has&^(1<<unit.RoleNumber|1<<unit.RoleState) == 0 && c.text.Words[from].Has(words.FirstInLine) && c.text.Words[from].Num > 0 && c.text.Words[it.to-1].Has(words.LastInLine) && !lostWord(c.text.Key(it.from)) {
+		n.flags |= fNumberLine
+	}
 	switch {
 	case s.unit.IsZero():
 		n.score -= c.w.UnitDoubt

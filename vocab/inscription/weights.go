@@ -54,9 +54,9 @@ type weights struct {
 	RankWeak, RankFurther, Occupation, WarLetters, WarLine, VerseWord                                                                                                                        float32
 	Unread, UnreadNote, UnreadNumber, UnreadLost, UnreadJoins, UnreadLetter                                                                                                                  float32
 	UnreadAgain, UnreadAfterRank, UnreadAfterService, UnreadAfterUnit, JoinsAfterRelation, Department                                                                                        float32
-	ActingSense, Variant, DateWorn, LabelWorn, GuessedShort                                                                                                                                  float32
+	RankWorn, WholeNameBelow, ActingSense, Variant, DateWorn, LabelWorn, GuessedShort                                                                                                        float32
 	SurnameOfRelation, NameBreaksAtYears, NameBreaksAtSurname, RelationBehindGap, InitialParted, WideGap, LineWorn, NameBreaksAtGiven, NumberAndState, LostAfterRelation, MisreadBeforeGiven float32
-	VerseOther, BrevetOfVolunteers, PairUnknown, ArticleFirst, NumberOrYear, BeforeRelation                                                                                                  float32
+	VerseOther, BrevetOfVolunteers, PairUnknown, ArticleFirst, NumberOrYear, BeforeRelation, FamilyDated                                                                                     float32
 }
 
 // readWeights reads the table.

@@ -16,7 +16,7 @@ import (
 func (c *chart) wornDate(i int) {
 	t := c.text
 	w := &t.Words[i]
-	if !w.Has(words.FirstInLine) && !c.afterLabel[i] || w.Line == 0 {
+	if !w.Has(words.FirstInLine) && !c.afterLabel[i] && !c.behindYear(i) || w.Line == 0 {
 		return
 	}
 	to := i + 1
@@ -28,17 +28,66 @@ func (c *chart) wornDate(i int) {
 	}
 	d := moment{from: i, to: to}
 	ok := false
-	if m, k := c.month(i); m > 0 {
+	if m, k := c.month(i); m > 0 && !c.joinedYears(i) {
 		d.month = m
 		ok = c.wornRest(&d, k, to)
 	} else if w.Has(words.Lost) {
 		ok = c.wornMonth(&d, i, to)
+	} else if w.Num > 0 && w.Num < 32 && to == i+2 && c.afterLabel[i] {
+		ok = c.behindDay(&d, to-1)
+	} else if to == i+3 && t.Len(i) == 1 && strings.Contains("JFMASOND", t.Key(i)) { // "S 27, 1910": the rest of the month is lost without a mark
+		d.month = monthsByLetter[t.Key(i)[0]]
+		_, _, day := c.day(i + 1)
+		ok = day && c.wornRest(&d, i+1, to)
 	}
 	if !ok || !d.possible() {
 		return
 	}
 	c.add(item{from: i, to: to, kind: kDate, score: c.w.DateWhole + c.w.DateWorn*float32(to-i), ref: c.addWhen(when{one: d})})
 }
+
+// behindYear reports whether word i stands in its line behind the year of another date: "OCT 8 1878 NOV [...]953".
+func (c *chart) behindYear(i int) bool {
+	t := c.text
+	return i > 2 && !t.Words[i].Has(words.FirstInLine) && t.Words[i-1].Num > earlyYear && t.Words[i-1].Num <= lastYear && t.Words[i-1].Line == t.Words[i-3].Line && (c.spots[i-3].month > 0 || c.spots[i-2].month > 0)
+}
+
+// behindDay reads the damaged word k behind a day and reports whether it is a month, or the end of a year: "GEB. 10. [---]843", "GEST. 24. SEP[---]".
+func (c *chart) behindDay(d *moment, k int) bool {
+	if !c.text.Words[k].Has(words.Lost) {
+		return false
+	}
+	if c.yearEnds(d, k) {
+		return true
+	}
+	front, rest := words.Parted(c.text.Key(k))
+	return len(front) > 2 && rest == "" && dateWords().nearly(front)
+}
+
+// yearEnds reads the last three or four figures of a year at word k, behind a gap or with the word that has one before them: "[...]953", "JUL[---]895". One year alone must fit.
+func (c *chart) yearEnds(d *moment, k int) bool {
+	w, key := &c.text.Words[k], c.text.Key(k)
+	if w.Has(words.Lost) {
+		front, rest := words.Parted(key)
+		if front != "" && (len(front) > 2 || w.Flags&words.Digits == 0) {
+			return false
+		}
+		key = rest
+	} else if !w.Has(words.Glued) || k == 0 || !c.text.Words[k-1].Has(words.Lost) {
+		return false
+	}
+	if len(key) != 3 && len(key) != 4 {
+		return false
+	}
+	if c.births = yearsAt(c.births[:0], "?"[:4-len(key)]+key); len(c.births) != 1 {
+		return false
+	}
+	d.year = c.births[0]
+	return true
+}
+
+// monthsByLetter are the months that alone begin with their letter.
+var monthsByLetter = [...]int{'F': 2, 'S': 9, 'O': 10, 'N': 11, 'D': 12, 'Z': 0}
 
 // wornRest reads what stands behind a month, words k to to-1, and reports whether it is a day and a year, or what is left of them.
 func (c *chart) wornRest(d *moment, k, to int) bool {
@@ -50,6 +99,9 @@ func (c *chart) wornRest(d *moment, k, to int) bool {
 	figures := strings.TrimRight(key, "?*")
 	if w.Flags&(words.Digits|words.Lost) == 0 {
 		return false
+	}
+	if to == k+1 && c.yearEnds(d, k) {
+		return true // "SEPT 2[....]881", "JAN. [....]1865", "APR. [---]863", "JUL[---]895"
 	}
 	switch n := 0; {
 	case w.Num >= 1 && w.Num <= 31:
@@ -64,11 +116,8 @@ func (c *chart) wornRest(d *moment, k, to int) bool {
 		}
 	default: // "15[....]82"
 		front, rest := words.Parted(key)
-		if to == k+1 && front == "" && (len(rest) == 3 || len(rest) == 4) { // "JAN. [....]1865", "APR. [---]863"
-			if c.births = yearsAt(c.births[:0], "?"[:4-len(rest)]+rest); len(c.births) == 1 {
-				d.year = c.births[0]
-				return true
-			}
+		if to == k+1 && front == "" && rest != "" && len(rest) < 3 && c.behindYear(k-1) { // "OCT 15 1899 MAR [......]1": its year is not told
+			return true
 		}
 		if to > k+1 || front == "" || len(front) > 2 || len(rest) != 2 || strings.Trim(front+rest, "0123456789") != "" {
 			return false
@@ -89,7 +138,8 @@ func (c *chart) wornRest(d *moment, k, to int) bool {
 		return false
 	}
 	y := &t.Words[k+1]
-	if text, year, ok := c.yearOpen(k + 1); ok {
+	text, year, ok := c.yearOpen(k + 1)
+	if ok {
 		d.yearText, d.year = text, year
 		return true
 	}
@@ -98,16 +148,9 @@ func (c *chart) wornRest(d *moment, k, to int) bool {
 		return strings.Trim(key, "0123456789?*") == ""
 	case y.Has(words.Ordinal) || y.Num < 100:
 		return false
-	case len(key) == 4: // "1062": a figure of it is misread
-		if c.births = misread(c.births[:0], y.Num); len(c.births) != 1 {
-			c.births = yearsAt(c.births[:0], key)
-		}
-		if len(c.births) == 1 {
-			d.year = c.births[0]
-			return true
-		}
-		d.yearText = key
-		return len(c.births) > 0
+	case len(key) == 4: // "1062"
+		d.yearText, d.year, ok = c.yearMisread(k + 1)
+		return ok
 	case len(key) == 3: // "824": its first figure is lost
 		if c.births = yearsAt(c.births[:0], "?"+key); len(c.births) == 1 {
 			d.year = c.births[0]
@@ -137,9 +180,33 @@ func (c *chart) wornMonth(d *moment, i, to int) bool {
 	if figures := front == "" && rest != "" && len(rest) < 3 && t.Words[i].Has(words.Digits); !figures && (rest != "" || front != "" && !dateWords().begins(front)) {
 		return false
 	}
+	if c.yearEnds(d, i+1) {
+		return true
+	}
 	text, year, ok := c.year(i + 1)
 	d.yearText, d.year = text, year
 	return ok && year > 0
+}
+
+// yearMisread reads a number of four figures that is no year that a stone gives, with one of its figures another: the year that it looks like, or all that it may be. The text is the number: who settles it beside another date asks for all of them.
+func (c *chart) yearMisread(i int) (text string, year int, ok bool) {
+	if i >= len(c.text.Words) {
+		return "", 0, false
+	}
+	w, key := &c.text.Words[i], c.text.Key(i)
+	if len(key) != 4 || w.Num < 1000 || w.Num >= earlyYear && w.Num <= lastYear || w.Has(words.Ordinal) {
+		return "", 0, false
+	}
+	if c.births = misread(c.births[:0], w.Num); len(c.births) != 1 {
+		c.births = yearsAt(c.births[:0], key)
+	}
+	switch len(c.births) {
+	case 0:
+		return "", 0, false
+	case 1:
+		return key, c.births[0], true
+	}
+	return key, 0, true
 }
 
 // dateWords are the words with which a line may begin that tells a date.
@@ -152,6 +219,18 @@ var dateWords = sync.OnceValue(func() *wordList {
 })
 
 type wordList []string
+
+// nearly reports whether a word of the list begins so, but for one letter.
+func (l *wordList) nearly(front string) bool {
+	for _, w := range *l {
+		if len(w) >= len(front) {
+			if wrong := name.Misread(front, w[:len(front)], 0); wrong == 0 || wrong == 1 && len(front) > 2 {
+				return true
+			}
+		}
+	}
+	return false
+}
 
 func (l *wordList) begins(front string) bool {
 	for _, w := range *l {
@@ -174,6 +253,10 @@ func (c *chart) wornLabel(i int) {
 		c.label(i, &c.lex.died)
 		return
 	}
+	if len(key) > 5 {
+		c.serviceLabel(i, key)
+		return
+	}
 	if len(key) != 4 || strings.IndexByte(key, '*') >= 0 || c.infos[i].named || w.Has(words.LastInLine) {
 		return
 	}
@@ -193,20 +276,43 @@ func (c *chart) wornLabel(i int) {
 	}
 }
 
+// serviceLabel adds ENLISTED, DISCHARGED or the like with a gap, or with two letters misread at most: "DISCH[..]ED", "DIBCHABGED".
+func (c *chart) serviceLabel(i int, key string) {
+	gap, end := strings.IndexAny(key, "?*"), strings.LastIndexAny(key, "?*")+1
+	for k := range c.lex.labels {
+		f := &c.lex.labels[k]
+		wrong := name.Misread(key, f.letters, 0)
+		if wrong > 0 && wrong < 3 || gap > 3 && strings.HasPrefix(f.letters, key[:gap]) && strings.HasSuffix(f.letters, key[end:]) && leftOf(key) > 5 {
+			c.label(i, &f.entry)
+			return
+		}
+	}
+}
+
 // label adds a label of which a part is lost or misread.
 func (c *chart) label(i int, e *entry) {
 	c.afterLabel[i+1] = true
 	c.add(item{from: i, to: i + 1, kind: kLabel, entry: e, score: c.w.LabelWorn})
 }
 
-// monthAlike is the month whose form a word before a day and a year is, but for one letter that looks like the form's: "SEPY. 11, 1844"; 0 where none is, or several are.
-func monthAlike(t *words.Text, i int) int {
-	key, found := t.Key(i), 0
-	if len(key) < 3 || len(key) > 9 || t.Words[i].Flags&(words.Digits|words.Lost|words.Note) != 0 {
+// monthAlike is the month whose form a word before a day and a year is, but for one letter that looks like the form's: "SEPY. 11, 1844"; where that begins its line, or stands behind another date or a label, for any one letter: "HUG. 23, 1937". It is 0
+// where none is, or several are.
+func (c *chart) monthAlike(i int) int {
+	t := c.text
+	w, key := &t.Words[i], t.Key(i)
+	if len(key) < 3 || len(key) > 9 || w.Flags&(words.Digits|words.Lost|words.Note) != 0 {
 		return 0
 	}
+	if m := monthBut(key, wideLike); m > 0 || c.infos[i].given != 0 || c.infos[i].starts != 0 || !w.Has(words.FirstInLine) && !t.Words[i-1].Has(words.Digits) && c.spots[i-1].from == c.spots[i-1].to {
+		return m
+	}
+	return monthBut(key, 0)
+}
+
+// monthBut is the month that a word is but for one letter, no less like the month's than least; 0 where none is, or several are.
+func monthBut(key string, least float64) (found int) {
 	for _, m := range monthForms() {
-		if len(m.form) != len(key) || !alikeBut(key, m.form) {
+		if name.Misread(key, m.form, least) != 1 {
 			continue
 		}
 		if found != 0 && found != m.month {
@@ -215,19 +321,6 @@ func monthAlike(t *words.Text, i int) int {
 		found = m.month
 	}
 	return found
-}
-
-// alikeBut reports whether two words of one length differ in one letter, and these look alike.
-func alikeBut(a, b string) bool {
-	wrong := 0
-	for k := range len(a) {
-		if a[k] != b[k] {
-			if wrong++; wrong > 1 || name.Worn(a[k], b[k]) < wideLike {
-				return false
-			}
-		}
-	}
-	return wrong == 1
 }
 
 type monthForm struct {

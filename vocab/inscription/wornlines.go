@@ -13,7 +13,8 @@ import (
 
 // lineForm is a form that fills its line, in capitals and with its blanks.
 type lineForm struct {
-	form string
+	form    string
+	letters string
 	entry
 }
 
@@ -26,7 +27,11 @@ func (s letterSet) has(letter byte) bool {
 
 // addLine adds a form that fills its line.
 func (l *lexicon) addLine(form string, e entry) {
-	l.lines = append(l.lines, lineForm{form, e})
+	f := lineForm{form, words.Letters(form), e}
+	l.lines = append(l.lines, f)
+	if n := len(f.letters); n >= leastMisread && n < len(l.long) {
+		l.long[n] = append(l.long[n], f)
+	}
 	l.lineHeads |= 1 << (form[0] - 'A')
 	l.lineEnds |= 1 << (form[len(form)-1] - 'A')
 }
@@ -34,29 +39,68 @@ func (l *lexicon) addLine(form string, e entry) {
 // leastLine is how many letters of a line must be left.
 const leastLine = 3
 
-// wornLine adds the war, or the words that open a stone, whose line word i begins and of which a gap has left enough that nothing else fits: "SP [.....]R", "WAR WI[.....]AIN", "WORLD W[....]", "[...]R RUHT". Of these words one letter may be misread instead: "HIER RUHI".
+// leastMisread is how many letters a line must have for some of them to be misread.
+const leastMisread = 7
+
+// misreadLine adds the war, or the words that open a stone, that words i to to-1 are but for a letter in eight that is another, or two that look like their own: "WORLD WHR", "5P. AM. WAR", "SPANISH AMERLCAN WAR", "HIER RUHI".
+func (c *chart) misreadLine(i, to int) {
+	line := c.text.Join(i, to)
+	n := len(line)
+	if n < leastMisread || n >= len(c.lex.long) || len(c.lex.long[n]) == 0 {
+		return
+	}
+	most := n / 4
+	if i == 0 { // where names stand
+		most = 1
+	}
+	for k := range c.lex.long[n] {
+		f := &c.lex.long[n][k]
+		if (f.kind != kConflict) != (i == 0) {
+			continue
+		}
+		off, lost := 0, 0
+		for k := 0; k < n && off <= most; k++ {
+			switch letter := line[k]; {
+			case letter == f.letters[k]:
+			case letter == '?':
+				lost++
+			case name.Worn(letter, f.letters[k]) >= wideLike:
+				off++
+			default:
+				off += 2
+			}
+		}
+		if off > most || off+lost == 0 || lost > n/4 {
+			continue
+		}
+		for _, h := range c.hits[c.spots[i].from:c.spots[i].to] {
+			if h.to == to && h.guessed == 0 && h.entry.kind == f.kind {
+				return
+			}
+		}
+		c.add(item{from: i, to: to, kind: f.kind, entry: &f.entry, score: c.w.LineWorn})
+		return
+	}
+}
+
+// wornLine adds the war, or the words that open a stone, whose line word i begins and of which a gap has left enough that nothing else fits: "SP [.....]R", "WAR WI[.....]AIN", "WORLD W[....]", "[...]R RUHT"; or of which letters are misread.
 func (c *chart) wornLine(i int) {
 	t := c.text
-	to, lost := i, 0
+	to, lost, digits := i, 0, false
 	for to < len(t.Words) && t.Words[to].Line == t.Words[i].Line {
-		if t.Words[to].Flags&(words.Digits|words.Note) != 0 {
+		if t.Words[to].Has(words.Note) {
 			return
 		}
+		digits = digits || t.Words[to].Has(words.Digits)
 		if t.Words[to].Has(words.Lost) {
 			lost++
 		}
 		to++
 	}
-	if to-i > 4 || lost > 1 || lost == 0 && (i > 0 || to != i+2) {
-		return
+	if to-i > 1 && to-i < 6 {
+		c.misreadLine(i, to)
 	}
-	if lost == 0 {
-		for k := range c.lex.lines {
-			if f := &c.lex.lines[k]; f.kind != kConflict && misreadAs(t, i, f.form) {
-				c.add(item{from: i, to: to, kind: f.kind, entry: &f.entry, score: c.w.LineWorn})
-				return
-			}
-		}
+	if to-i > 4 || lost != 1 || digits {
 		return
 	}
 	left := 0
@@ -99,26 +143,6 @@ func (c *chart) wornLine(i int) {
 	}
 }
 
-// misreadAs reports whether the two words of the first line are those of a form but for one letter, which looks like the form's.
-func misreadAs(t *words.Text, i int, form string) bool {
-	first, second, _ := strings.Cut(form, " ")
-	wrong := 0
-	for k, own := range [2]string{first, second} {
-		key := t.Key(i + k)
-		if len(key) != len(own) {
-			return false
-		}
-		for n := range len(own) {
-			if key[n] != own[n] {
-				if wrong++; name.Worn(key[n], own[n]) < likeLetter {
-					return false
-				}
-			}
-		}
-	}
-	return wrong == 1
-}
-
 // wornHome adds the state alone on the first line of which a gap has left enough, with one letter misread at most: "[....]ANA", "I[.]DIAMA".
 func (c *chart) wornHome(i int) {
 	t := c.text
@@ -129,34 +153,18 @@ func (c *chart) wornHome(i int) {
 	found := 0
 	for k := range homes() {
 		h := &homes()[k]
-		if found < 2 && fitsState(key, h.form) {
+		if wrong := name.Misread(key, h.form, name.Alike); found < 2 && (wrong == 0 || wrong == 1) {
 			c.add(item{from: 0, to: 1, kind: kHome, entry: &h.entry, score: c.w.Home + c.w.HomeFull + c.w.HomeFirst + c.w.LineWorn})
 			found++
 		}
 	}
 }
 
-// fitsState reports whether a damaged word has the letters of a name where they are left, but for one that looks like its own.
-func fitsState(key, form string) bool {
-	if strings.IndexByte(key, '*') >= 0 || len(key) != len(form) {
-		return false
-	}
-	wrong := 0
-	for k := range len(key) {
-		if key[k] != '?' && key[k] != form[k] {
-			if wrong++; name.Worn(key[k], form[k]) < likeLetter {
-				return false
-			}
-		}
-	}
-	return wrong < 2
-}
-
 // homes are the names of the states, in one word.
 var homes = sync.OnceValue(func() (all []lineForm) {
 	for _, r := range vocab.Rows("state-forms") {
 		if form := words.Letters(r.Get("form")); r.Get("kind") == "name" && form == strings.ToUpper(r.Get("form")) {
-			all = append(all, lineForm{form, entry{kind: kHome, code: r.Get("state"), source: r.Get("source"), traits: tFull}})
+			all = append(all, lineForm{form, form, entry{kind: kHome, code: r.Get("state"), source: r.Get("source"), traits: tFull}})
 		}
 	}
 	return all

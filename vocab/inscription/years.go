@@ -187,6 +187,9 @@ func (c *chart) wornYears(i int) {
 			one, other, k = one[:gap]+"????"[gap:], "????"[len(rest):]+rest, i
 		}
 	}
+	if len(one) == 8 && !w.Has(words.Lost) { // "18401895": the dash is lost without a mark
+		one, other, k = one[:4], one[4:], i
+	}
 	if k > i {
 		if k+1 < len(t.Words) && w.Num > 0 && t.Words[k].Flags&(words.Lost|words.FirstInLine|words.LastInLine) == words.Lost && t.Len(k) < 5 && lostWord(t.Key(k)) && t.Key(k) != "*" {
 			k++ // "1847 [.] 1919"; of a war they are another's: "A SOLDIER OF 1861 [.] 1865"
@@ -263,7 +266,7 @@ func (c *chart) narrowYears(p *when) {
 
 // narrow narrows a birth and a death of which one has a figure lost before others, to what goes with the other one: "BORN AUG. 4, 1[.]27 / DIED 1918".
 func narrow(born, died *date.Date) {
-	if born.IsZero() || died.IsZero() || born.From.Year == born.To.Year && died.From.Year == died.To.Year {
+	if born.IsZero() || died.IsZero() || yearStands(born) && yearStands(died) {
 		return
 	}
 	births, deaths := yearsOf(born), yearsOf(died)
@@ -279,7 +282,7 @@ func narrow(born, died *date.Date) {
 		many  int
 		years [2]int
 	}{{born, len(births), b}, {died, len(deaths), d}} {
-		if to.many > 1 {
+		if to.many > 1 && !(to.d.From.Year == to.d.To.Year && to.years == [2]int{to.d.From.Year, to.d.From.Year}) {
 			written := to.d.Written
 			*to.d = someYear(to.years[0], to.years[1])
 			to.d.Written = written
@@ -287,9 +290,23 @@ func narrow(born, died *date.Date) {
 	}
 }
 
+// yearStands reports whether a date is of one year, and that is the one written.
+func yearStands(d *date.Date) bool {
+	if d.From.Year != d.To.Year || len(d.EDTF) < 4 {
+		return false
+	}
+	n := len(d.Written)
+	for n > 0 && !isFigure(d.Written[n-1]) {
+		n--
+	}
+	return n < 4 || !isFigure(d.Written[n-4]) || d.Written[n-4:n] == d.EDTF[:4] || !isFigure(d.Written[n-3]) || !isFigure(d.Written[n-2])
+}
+
+func isFigure(c byte) bool { return c >= '0' && c <= '9' }
+
 // yearsOf are the years that a date may be of: one, or those that what is left of its last word allows.
 func yearsOf(d *date.Date) []int {
-	if d.From.Year == d.To.Year {
+	if yearStands(d) {
 		return []int{d.From.Year}
 	}
 	t := words.Split(d.Written)

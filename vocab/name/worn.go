@@ -35,6 +35,24 @@ func Worn(a, b byte) float64 {
 	return glyphs()[a][b]
 }
 
+// Alike is how alike two letters must look for one to be read for the other in a word that stands in no table. House judgement.
+const Alike = 0.4
+
+// Misread counts the letters of a writing that differ from those of a word, lost ones ('?') aside; -1 where their lengths differ, or where one that differs looks less like the word's than least.
+func Misread(written, word string, least float64) (wrong int) {
+	if len(written) != len(word) {
+		return -1
+	}
+	for k := range len(word) {
+		if c := written[k]; c != word[k] && c != '?' {
+			if wrong++; Worn(c, word[k]) < least {
+				return -1
+			}
+		}
+	}
+	return wrong
+}
+
 func capital(c byte) byte {
 	if c >= 'a' && c <= 'z' {
 		return c - 'a' + 'A'

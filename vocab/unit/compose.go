@@ -46,6 +46,9 @@ func Unit(t *words.Text, parts []Part) model.Unit {
 				if left := numberLeft(u.NumberLost); left != "" {
 					u.NumberLost = left
 				}
+				if p.Form == numberFrontLost {
+					u.NumberLost = "*" + strings.TrimLeft(u.NumberLost, "?*ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+				}
 			}
 		case RoleFiller:
 			if p.Form == brigadeForm {

@@ -44,6 +44,8 @@ type Form struct {
 	word   wordRole
 	weight float32 // natural logarithm of the share
 	single bool    // letters only, one or two: "L A", "O"
+	postal bool    // a state's two letters as the post office has them since 1963, and no stone before
+	apart  bool    // initials, each a word
 	fills  uint16  // the roles that a part fills beside its own
 	traits traits  // and its traits
 	tells  uint64  // a hash of what the form tells
@@ -100,6 +102,7 @@ func buildLexicon() *lexicon {
 			}
 		}
 		f.single = letters <= 2
+		f.apart = letters > 1 && len(strings.Fields(text)) == letters
 		f.settle()
 		f.imply(text)
 		l.forms.Add(text, f)
@@ -109,7 +112,7 @@ func buildLexicon() *lexicon {
 			}
 			for k := range last {
 				for other := byte('A'); other <= 'Z' && text[k] != ' '; other++ {
-					if other != text[k] && name.Worn(other, text[k]) >= likeLetter {
+					if other != text[k] && name.Worn(other, text[k]) >= name.Alike {
 						m := f
 						m.weight += worth.LetterMisread
 						l.forms.Add(text[:k]+string(rune(other))+text[k+1:], m)
@@ -168,9 +171,16 @@ func buildLexicon() *lexicon {
 			troops = append(troops, r)
 		}
 	}
+	carved := map[string]bool{} // forms of states that stones have
+	for _, r := range vocab.Rows("state-forms") {
+		if r.Get("kind") == "stone" {
+			carved[r.Get("form")] = true
+		}
+	}
 	for _, r := range vocab.Rows("state-forms") {
 		if share := r.Get("share"); share != "0" { // how often the form is a state among the words of a unit; empty for always
-			add(r.Get("form"), Form{Role: RoleState, State: model.State(r.Get("state")), Source: r.Get("source")}, r.Float("share"))
+			form := r.Get("form")
+			add(form, Form{Role: RoleState, State: model.State(r.Get("state")), Source: r.Get("source"), postal: len(form) == 2 && r.Get("kind") != "stone" && !carved[form]}, r.Float("share"))
 			for _, t := range troops { // "OF THE CONN. MILITIA"
 				if share != "" && r.Float("share") < 0.3 {
 					break // "CO. LINE ROAD"
@@ -186,9 +196,6 @@ func buildLexicon() *lexicon {
 	l.loadSmall()
 	return l
 }
-
-// likeLetter is how alike two letters must look for one to be read for the other: "V. S. C. T.".
-const likeLetter = 0.4
 
 func notLetter(r rune) bool {
 	return !(r >= 'A' && r <= 'Z' || r >= 'a' && r <= 'z' || r >= '0' && r <= '9')

@@ -96,13 +96,13 @@ const Guess = -0.7
 // Begins reports whether anything may start at word i: where it does not, Parts finds nothing.
 func (s *Scanner) Begins(i int) bool {
 	w := &s.text.Words[i]
-	return w.Num > 0 || s.known[i] != Word{} || w.Has(words.Lost) || s.whole || s.names(i) || s.letterFirst(i) || s.coMisread(i) || s.shortLine(i)
+	return w.Num > 0 || s.known[i] != Word{} || w.Has(words.Lost) || s.whole || s.names(i) || s.letterFirst(i) || s.coMisread(i) || s.shortLine(i) || s.armSpot(i)
 }
 
 // shortLine reports whether word i may be a company's, glued or broken, that begins a line, or the letter that is left of an arm at a line's end.
 func (s *Scanner) shortLine(i int) bool {
 	w, key := &s.text.Words[i], s.text.Key(i)
-	return len(key) < 4 && i > 0 && (w.Has(words.FirstInLine) && key[0] == 'C' || w.Has(words.LastInLine) && len(key) == 1)
+	return len(key) < 4 && i > 0 && (w.Has(words.FirstInLine) && (key[0] == 'C' || len(key) == 1) || w.Has(words.LastInLine) && len(key) == 1)
 }
 
 // Parts appends to dst what may start at word i.
@@ -136,11 +136,11 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 			}
 		}
 	}
-	if w.Flags&(words.Digits|words.Lost|words.LastInLine) == words.Digits|words.Lost && t.Len(i) < 4 && s.may(i+1, isDivision) {
+	if w.Flags&(words.Digits|words.Lost|words.LastInLine) == words.Digits|words.Lost && t.Len(i) < 4 && (s.may(i+1, isDivision) || i+1 < len(t.Words) && divisionWorn(t, i+1)) {
 		dst = append(dst, Part{From: i, To: i + 2, Role: RoleFiller, Form: brigadeForm, Score: worth.Division}) // "4[.] DIV.": which is not told
 	}
 	if w.Has(words.Digits) {
-		return s.numberArm(dst, i)
+		return s.numberArm(s.numberBehindGap(dst, i), i)
 	}
 	if w.Flags&(words.Lost|words.FirstInLine) == words.Lost && i > 0 && !t.Words[i-1].Has(words.Digits) && infantryLost(t.Key(i)) { // "6 WIS. I[---]"
 		dst = append(dst, Part{From: i, To: i + 1, Role: RoleArm, Form: &s.lex.infantry, Score: worth.ArmLost})
@@ -149,11 +149,18 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 		dst = append(dst, Part{From: i, To: i + 1, Role: RoleArm, Form: &s.lex.cavalry, Score: worth.ArmLost})
 	}
 	if i > 1 && w.Flags&(words.LastInLine|words.FirstInLine) == words.LastInLine {
-		dst = s.armEnds(dst, i)
+		dst = s.gunsWorn(s.armEnds(dst, i), i)
+		if s.armSpot(i) {
+			dst = s.armMisread(dst, i)
+		}
 	}
 	if w.Has(words.Lost) {
+		dst = s.endingLeft(s.companyInGap(dst, i), i)
 		dst = s.lineWorn(s.stateBehindGap(s.worn(dst, i), i), i)
 		dst = s.armWorn(s.coloredWorn(dst, i), i)
+	}
+	if s.letterAlone(i) {
+		dst = append(dst, Part{From: i, To: i + 1, Role: RoleCompany, Letter: t.Key(i)[0], Score: worth.CompanyLine})
 	}
 	if w.Has(words.FirstInLine) && i > 0 && (t.Key(i)[0] == 'C' || t.Key(i) == "O" || w.Has(words.Lost) || s.coMisread(i)) {
 		dst = s.companyLine(dst, i)
@@ -161,7 +168,7 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 	if w.Has(words.Lost) && companyLost(t.Key(i)) && i+1 < len(t.Words) && t.Words[i+1].Flags&(words.FirstInLine|words.Lost) == 0 && (t.Words[i+1].Has(words.LastInLine) || i+2 < len(t.Words) && t.Words[i+2].Num > 0 && t.Words[i+2].Num < 400) {
 		if key := t.Key(i + 1); len(key) == 1 && key[0] >= 'A' && key[0] <= 'M' { // "C[...] E": points are not always as many as the letters
 			p := Part{From: i, To: i + 2, Role: RoleCompany, Letter: key[0], Score: worth.CompanyLost}
-			if w.Has(words.FirstInLine) && i > 0 && i+2 < len(t.Words) && t.Words[i+2].Num > 0 && t.Words[i+2].Num < 400 && !t.Words[i+2].Has(words.LastInLine) {
+			if w.Has(words.FirstInLine) && i > 0 && i+2 < len(t.Words) && (t.Words[i+2].Num > 0 && t.Words[i+2].Num < 400 && !t.Words[i+2].Has(words.LastInLine) || t.Words[i+1].Has(words.LastInLine) && t.Key(i+2) == "*" && t.Words[i+2].Has(words.LastInLine)) {
 				p.Score += worth.CompanyAboveNumber
 			}
 			dst = append(dst, p)
@@ -182,9 +189,11 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 	}
 	if at := s.known[i].forms; at != 0 || w.Has(words.Lost) {
 		s.hits = s.lex.forms.Find(s.hits[:0], t, i, at)
+		from := len(dst)
 		for k := range s.hits {
 			dst = s.formParts(dst, i, &s.hits[k])
 		}
+		dst = s.statesBegun(dst, from, i)
 	}
 	if s.names(i) {
 		return s.legions(dst, i)
@@ -222,9 +231,9 @@ func (s *Scanner) goesOnInNumber(i int) bool {
 	return i < len(s.text.Words) && s.text.Words[i].Num > 0 && !s.text.Words[i].Has(words.FirstInLine)
 }
 
-// infantryLost reports whether a word may be what is left of INF. behind its first letter.
+// infantryLost reports whether a word may be what is left of INF. behind its first letter, or its first two.
 func infantryLost(key string) bool {
-	return len(key) > 1 && key[0] == 'I' && strings.Trim(key[1:], "?*") == ""
+	return len(key) > 1 && key[0] == 'I' && strings.Trim(strings.TrimPrefix(key[1:], "N"), "?*") == ""
 }
 
 // armEnds adds the arm of which one letter is left, or the end, at the end of a line right behind the state: "12 MICH. [..]F.", "8 MICH. [..]V.", "10 MICH I", "5 MICH. IN.F".
@@ -278,7 +287,13 @@ func (s *Scanner) number(dst []Part, i, to, n int) []Part {
 	} else if n > 1774 && n < 2030 && s.text.Words[i].Has(words.FirstInLine) && s.text.Words[i].Has(words.LastInLine) {
 		score += worth.NumberYear // "DENTAL CORPS / 1918"
 	}
-	dst = append(dst, Part{From: i, To: to, Role: RoleNumber, Num: n, Score: score})
+	p := Part{From: i, To: to, Role: RoleNumber, Num: n, Score: score}
+	if s.belowCompany(i) {
+		p.Form = wornNumber
+	} else if s.behindCompanyGap(i) {
+		p.Num, p.Form = 0, numberFrontLost
+	}
+	dst = append(dst, p)
 	if s.may(to, isRegimentWord) {
 		dst = append(dst, Part{From: i, To: to + 1, Role: RoleNumber, Form: regimentForm, Num: n, Score: score + worth.NumberRegiment})
 	}
@@ -382,6 +397,12 @@ func (s *Scanner) formParts(dst []Part, i int, h *words.Found) []Part {
 	if t.Words[i].Has(words.Lost) && (f.Role == RoleBody && strings.IndexByte(t.Key(i), '*') >= 0 || end == i+1 && h.Guessed > 1 && (t.Key(i)[0] == '*' || (f.Role == RoleState || t.Len(i) < 4) && strings.IndexByte(t.Key(i), '*') >= 0)) {
 		score += worth.BodyWorn // "IND[---]" is Indiana sooner than the Indian Home Guard, and "[---]INF" infantry
 	}
+	if (f.postal || f.apart) && h.Guessed > 0 && end == i+1 {
+		score += worth.PostalWorn // "1 M[.] CAV." is no Montana, "3 N. J. CA[.]." no coast artillery
+	}
+	if f.Role == RoleArm && end == i+1 && t.Len(i) == 2 && i > 0 && t.Words[i].Has(words.LastInLine) && !t.Words[i].Has(words.FirstInLine) && t.Key(i-1) == "*" && f.Arm != "" && s.state(i) == end {
+		score += worth.ArmBehindGap // "BATT. D [---] LA": the state is lost, and it is no Louisiana
+	}
 	p := Part{From: i, To: end, Role: f.Role, Form: f, Score: score}
 	switch f.word {
 	case companyWord, batteryWord:
@@ -446,6 +467,9 @@ func lettered(dst []Part, t *words.Text, p Part) []Part {
 		p.To++
 		p.Letter = key[0] // "CO. D[.]": the point is lost
 		p.Score += worth.CompanyLetter
+		dst = append(dst, p)
+	case w.Flags&(words.Lost|words.Digits|words.Note|words.FirstInLine) == words.Lost|words.Digits && p.Form.word == companyWord && gapBefore(key) > 0: // "CO. [..]43D IND."
+		p.Letter = '?'
 		dst = append(dst, p)
 	case (key == "*" || strings.HasPrefix(key, "??") && strings.Trim(key, "?") == "") && w.Has(words.Lost) && !w.Has(words.Note):
 		p.To++

@@ -26,18 +26,39 @@ var otherWords = sync.OnceValue(func() (o struct {
 // longestOther is how many words of remarks a unit may have. House judgement.
 const longestOther = 9
 
-// InRemarks finds another unit of a roster's man that its remarks name: "Transferred to Co. D, 84th Regiment", "Trans. to V. R. C. Oct. 13, 1864". What the remark leaves out of the state, the number and the arm is that of his
-// own unit, but for a body of troops of its own. Text are the words that say so, of which InRemarks makes the same again. ok is false where they name none, or say no more than the row itself.
-func InRemarks(remarks string, own *model.Unit) (u model.Unit, text string, ok bool) {
+// mostOther is how many units of one man's remarks are read. House judgement.
+const mostOther = 4
+
+// Remarks are the units that a roster's remarks name, each with the words that say so.
+type Remarks []remarked
+
+// remarked is a unit as remarks name it, and the words.
+type remarked struct {
+	unit  model.Unit
+	words string
+}
+
+// A RemarksReader reads remarks and remembers units that it has met in them: the same transfers come with many dates. The zero one is empty; it is for one goroutine.
+type RemarksReader struct{ units map[string]remarked }
+
+const (
+	// mostUnits is how many a RemarksReader remembers: after that all are forgotten.
+	mostUnits = 1 << 13
+	// longestUnit is how many bytes of words it remembers of.
+	longestUnit = 100
+)
+
+// Read finds the units that remarks name behind words of a transfer: "Transferred to Co. D, 84th Regiment", "Trans. to V. R. C. Oct. 13, 1864".
+func (r *RemarksReader) Read(remarks string) (list Remarks) {
 	o := otherWords()
 	begins := true
-	for i := 0; i+1 < len(remarks); i++ {
+	for i := 0; i+1 < len(remarks) && len(list) < mostOther; i++ {
 		c := remarks[i]
 		if begins && o.heads[c&31]>>(remarks[i+1]&31)&1 != 0 {
 			for _, w := range o.list {
 				if n := len(w); len(remarks) > i+n && remarks[i+n] == ' ' && strings.EqualFold(remarks[i:i+n], w) {
-					if u, text, ok = otherUnit(remarks[i+n+1:], own); ok {
-						return u, remarks[i:i+n+1] + text, true
+					if u := r.unitAt(remarks[i+n+1:]); u.words != "" {
+						list = append(list, remarked{u.unit, remarks[i:i+n+1] + u.words})
 					}
 					break
 				}
@@ -45,11 +66,38 @@ func InRemarks(remarks string, own *model.Unit) (u model.Unit, text string, ok b
 		}
 		begins = c == ' ' || c == ';' || c == ','
 	}
+	return list
+}
+
+// Other is the first of the units that is not the man's own. What the remark leaves out of the state, the number and the arm is that of his own unit, but for a body of troops of its own. Text are
+// the words that say so, of which Read makes the same again. ok is false where none is named, or no more is said than in the row itself.
+func (r Remarks) Other(own *model.Unit) (u model.Unit, text string, ok bool) {
+	for i := range r {
+		u := r[i].unit
+		if u.Body == "" && u.State == "" {
+			u.Body, u.State = own.Body, own.State
+			if u.Number == 0 {
+				u.Number, u.Kind = own.Number, own.Kind
+			}
+			if u.Arm == "" {
+				u.Arm = own.Arm
+			}
+		}
+		same := u.Company == "" || u.Company == own.Company
+		if !(same && u.Body == own.Body && u.State == own.State && u.Number == own.Number && u.Arm == own.Arm) {
+			return u, r[i].words, true
+		}
+	}
 	return model.Unit{}, "", false
 }
 
-// otherUnit reads the unit with which a text begins, and gives its words.
-func otherUnit(text string, own *model.Unit) (u model.Unit, written string, other bool) {
+// InRemarks finds another unit of a roster's man that its remarks name: see Other.
+func InRemarks(remarks string, own *model.Unit) (u model.Unit, text string, ok bool) {
+	return new(RemarksReader).Read(remarks).Other(own)
+}
+
+// unitAt is the unit with which a text begins, and its words; without words where none stands there.
+func (r *RemarksReader) unitAt(text string) remarked {
 	if end := strings.IndexAny(text, ";:()"); end >= 0 {
 		text = text[:end]
 	}
@@ -63,25 +111,30 @@ func otherUnit(text string, own *model.Unit) (u model.Unit, written string, othe
 			break
 		}
 	}
+	text = strings.Join(fields, " ")
+	u, ok := r.units[text]
+	if !ok {
+		u = unitOf(fields)
+		if r.units == nil || len(r.units) >= mostUnits {
+			r.units = make(map[string]remarked)
+		}
+		if len(text) <= longestUnit {
+			r.units[text] = u
+		}
+	}
+	return u
+}
+
+// unitOf is the unit with which words begin: of as many of them as are one together.
+func unitOf(fields []string) remarked {
 	for ; len(fields) > 0; fields = fields[:len(fields)-1] {
 		written := strings.TrimRight(strings.Join(fields, " "), ",. ")
 		u, ok := Parse(written)
-		if !ok || u.Kind == model.Ship || u.Company == "" && u.Number == 0 && u.Body == "" {
-			continue
+		if ok && u.Kind != model.Ship && (u.Company != "" || u.Number != 0 || u.Body != "") {
+			return remarked{u, written}
 		}
-		if u.Body == "" && u.State == "" {
-			u.Body, u.State = own.Body, own.State
-			if u.Number == 0 {
-				u.Number, u.Kind = own.Number, own.Kind
-			}
-			if u.Arm == "" {
-				u.Arm = own.Arm
-			}
-		}
-		same := u.Company == "" || u.Company == own.Company
-		return u, written, !(same && u.Body == own.Body && u.State == own.State && u.Number == own.Number && u.Arm == own.Arm)
 	}
-	return model.Unit{}, "", false
+	return remarked{}
 }
 
 // monthNames are the words of months.

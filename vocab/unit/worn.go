@@ -7,6 +7,7 @@ import (
 
 	"musterstone/model"
 	"musterstone/vocab"
+	"musterstone/vocab/name"
 	"musterstone/vocab/words"
 )
 
@@ -24,7 +25,7 @@ var wornStates = sync.OnceValue(func() *wornStateTable {
 		if r.Get("share") == "0" || r.Get("home") == "weak" || r.Get("kind") == "territory" || strings.Contains(r.Get("form"), "TERRITORY") {
 			continue
 		}
-		t.forms = append(t.forms, wornState{words.Letters(r.Get("form")), state, strings.ContainsAny(r.Get("form"), " .")})
+		t.forms = append(t.forms, wornState{words.Letters(r.Get("form")), state, strings.ContainsAny(r.Get("form"), " ."), r.Get("kind") == "postal"})
 		if t.parts[state] == nil {
 			t.parts[state] = special(Form{Role: RoleState, State: state, traits: wornRest, Source: r.Get("source")})
 			for _, arm := range [...]model.Arm{"infantry", "cavalry", "artillery"} {
@@ -47,6 +48,7 @@ type wornState struct {
 	form  string
 	state model.State
 	words bool // several words
+	post  bool // of two letters, as only the post office has it
 }
 
 // wornBefore stands for a word, at the beginning of a line or behind the company, of which so much is lost that neither number nor state can be told: "[......] INF.", "CO. [---]H IND. INF.".
@@ -197,7 +199,7 @@ func (s *Scanner) numberArm(dst []Part, i int) []Part {
 func (s *Scanner) worn(dst []Part, i int) []Part {
 	t := s.text
 	w := &t.Words[i]
-	dst = s.gunsWorn(dst, i)
+	dst = s.regularsWorn(dst, i)
 	if i > 1 && t.Key(i) == "?" {
 		return s.artilleryWorn(dst, i)
 	}
@@ -212,6 +214,9 @@ func (s *Scanner) worn(dst []Part, i int) []Part {
 		return dst // "AGED 37 Y. 10 [.....]D."
 	}
 	key := t.Key(i)
+	if key == "?S" || key == "U?" { // "7 [.]S INF."
+		dst = append(dst, Part{From: i, To: i + 1, Role: RoleBody, Form: regularsForm, Score: worth.StateWorn})
+	}
 	if i+2 == len(t.Words) || t.Words[min(i+1, len(t.Words)-1)].Has(words.LastInLine) {
 		dst = s.artilleryWorn(dst, i)
 	}
@@ -233,8 +238,8 @@ func (s *Scanner) worn(dst []Part, i int) []Part {
 			dst = append(dst, Part{From: i, To: i + 1, Role: arm.bare.Role, Form: arm.bare, Score: worth.LineWorn})
 		}
 	}
-	if w.Has(words.LastInLine) && (strings.IndexByte(key, '*') >= 0 || strings.Contains(key, "??")) {
-		dst = append(dst, Part{From: i, To: i + 1, Role: RoleFiller, Form: wornForm, Score: worth.RestWorn})
+	if (w.Has(words.LastInLine) || len(left) == 0 && onlyState(key[:strings.IndexAny(key, "?*")]) == "" && s.armEndsLine(i+1)) && (strings.IndexByte(key, '*') >= 0 || strings.Contains(key, "??")) {
+		dst = append(dst, Part{From: i, To: i + 1, Role: RoleFiller, Form: wornForm, Score: worth.RestWorn}) // "1 M[....] L. A.": which state is not told
 	}
 	return dst
 }
@@ -283,12 +288,22 @@ func onlyState(front string) (state model.State) {
 func (s *Scanner) gunsWorn(dst []Part, i int) []Part {
 	t := s.text
 	w := &t.Words[i]
-	if i < 2 || !w.Has(words.LastInLine|words.Lost) || w.Flags&(words.Note|words.FirstInLine|words.Digits) != 0 {
+	if i < 2 || !w.Has(words.LastInLine) || w.Flags&(words.Note|words.FirstInLine|words.Digits) != 0 || !w.Has(words.Lost) && t.Len(i) > 1 {
 		return dst
 	}
 	key, from := t.Key(i), i
 	if strings.Trim(key, "?") == "" && len(key) < 4 && t.Len(i-1) == 1 && !t.Words[i-1].Has(words.FirstInLine) {
 		key, from = t.Key(i-1)+key, i-1
+	} else if (key == "R" || key == "H") && t.Len(i-1) == 1 && (t.Key(i-1) == "L" || t.Key(i-1) == "H") { // "13 IND. L. H."
+		key, from = t.Key(i-1)+"?", i-1
+	}
+	if from > 2 && strings.HasPrefix(key, "AR") && strings.Trim(key[2:], "?*T") == "" && s.state(from-2) == from-1 && !t.Words[from-1].Has(words.FirstInLine) {
+		switch t.Key(from - 1) { // "2 MASS. HY. AR[...]"
+		case "HY", "HVY", "HEAVY", "H":
+			return append(dst, Part{From: from - 1, To: i + 1, Role: RoleArm, Form: heavyForm, Score: worth.LineWorn})
+		case "LT", "LIGHT", "L":
+			return append(dst, Part{From: from - 1, To: i + 1, Role: RoleArm, Form: lightForm, Score: worth.LineWorn})
+		}
 	}
 	if from < 2 || len(key) < 2 || strings.Trim(key[1:], "?*") != "" || t.Words[from-2].Num < 1 || s.state(from-1) != from {
 		return dst
@@ -318,6 +333,13 @@ func (s *Scanner) coloredWorn(dst []Part, i int) []Part {
 	if i < 3 || !w.Has(words.LastInLine|words.Lost) || w.Has(words.Note) || t.Key(i-1) != "S" || t.Key(i-2) != "U" || t.Words[i-3].Num < 1 || t.Words[i-1].Line != t.Words[i-3].Line || w.Line != t.Words[i-3].Line {
 		return dst
 	}
+	if cavalryLost(t.Key(i)) && t.Words[i-3].Num <= lastCavalry {
+		p := Part{From: i, To: i + 1, Role: RoleArm, Form: &s.lex.cavalry, Score: worth.ArmLost}
+		if i > 4 && (t.Key(i-5) == "TR" || t.Key(i-5) == "TROOP") {
+			p.Score += worth.ColoredNumber // "TR. F 7 U. S. C[..]"
+		}
+		dst = append(dst, p)
+	}
 	front, rest := words.Parted(t.Key(i))
 	switch {
 	case front == "" && rest == "":
@@ -334,8 +356,38 @@ func (s *Scanner) coloredWorn(dst []Part, i int) []Part {
 	return dst
 }
 
+// regularsWorn adds an arm of the regulars whose beginning is lost with the S of U. S.: "15 U.[---]TY.".
+func (s *Scanner) regularsWorn(dst []Part, i int) []Part {
+	t := s.text
+	if i < 2 || t.Key(i-1) != "U" || !t.Words[i].Has(words.LastInLine|words.Lost) || t.Words[i].Flags&(words.Note|words.FirstInLine) != 0 || t.Words[i-1].Has(words.FirstInLine) || t.Words[i-2].Num < 1 {
+		return dst
+	}
+	front, rest := words.Parted(t.Key(i))
+	if front != "" || len(rest) < 2 {
+		return dst
+	}
+	p := Part{From: i - 1, To: i + 1, Role: RoleBody, Form: regularsForm, Score: worth.LineWorn}
+	if arm := armBehindGap(rest); arm != nil && arm.bare.Role == RoleArm {
+		p.Form = regularsArmed[arm.what]
+	}
+	return append(dst, p)
+}
+
+// regularsForm stands for U. S., regularsArmed for the same with an arm.
+var (
+	regularsForm  = special(Form{Role: RoleBody, Body: model.BodyRegulars, Source: "common-practice"})
+	regularsArmed = map[string]*Form{
+		"infantry":  special(Form{Role: RoleBody, Body: model.BodyRegulars, Arm: "infantry", Source: "common-practice"}),
+		"cavalry":   special(Form{Role: RoleBody, Body: model.BodyRegulars, Arm: "cavalry", Source: "common-practice"}),
+		"artillery": special(Form{Role: RoleBody, Body: model.BodyRegulars, Arm: "artillery", Source: "common-practice"}),
+	}
+)
+
 // coloredForm stands for what is left of COLORED behind U. S.
 var coloredForm = special(Form{Role: RoleMark, Marks: []string{"colored"}, Source: "common-practice"})
+
+// lastCavalry is the highest number of a regiment of the regular cavalry between the wars (Army Reorganization Act of 1866; from memory).
+const lastCavalry = 10
 
 // lastRegular is the highest number of a regiment of the regular infantry between the wars (Army Reorganization Act of 1866; from memory).
 const lastRegular = 45
@@ -367,6 +419,138 @@ func (s *Scanner) armWorn(dst []Part, i int) []Part {
 	return dst
 }
 
+// armSpot reports whether word i ends a line behind another word that tells of a unit, or a number, and is itself of no unit.
+func (s *Scanner) armSpot(i int) bool {
+	w := &s.text.Words[i]
+	if n := w.To - w.From; w.Flags&(words.LastInLine|words.FirstInLine|words.Digits|words.Lost|words.Note) != words.LastInLine || i < 2 || n < leastArm || n > 6 || s.known[i].forms != 0 {
+		return false
+	}
+	return s.known[i-1].forms != 0 || s.text.Words[i-1].Num > 0 && s.text.Words[i-1].Num < 400
+}
+
+// armMisread adds an arm, or a battery, of which one letter is another, right behind the state, or behind the regiment's number where the letter looks like its own: "38 IA. IHF.", "13 IND. CHV.", "CO. A 7 1NE.".
+func (s *Scanner) armMisread(dst []Part, i int) []Part {
+	least := 0.0
+	if s.state(i-1) != i && (s.state(i-2) != i || s.text.Words[i-1].Has(words.FirstInLine)) {
+		if least = 0.3; s.text.Words[i-1].Flags&(words.Digits|words.Glued) != words.Digits {
+			return dst
+		}
+	}
+	var arm *wornArm
+	key, all := s.text.Key(i), wornArms()
+	for k := range all {
+		a := &all[k]
+		if name.Misread(key, a.form, least) != 1 {
+			continue
+		}
+		if arm != nil && arm.what != a.what {
+			return dst
+		}
+		arm = a
+	}
+	if arm != nil {
+		dst = append(dst, Part{From: i, To: i + 1, Role: arm.bare.Role, Form: arm.bare, Score: worth.LineWorn})
+	}
+	return dst
+}
+
+// belowCompany reports whether the number at word i stands alone on a line right below that of the company: "CO. F / 339".
+func (s *Scanner) belowCompany(i int) bool {
+	t := s.text
+	return i > 1 && t.Words[i].Has(words.FirstInLine|words.LastInLine) && t.Words[i].Num < 400 && t.Len(i-1) == 1 && !t.Words[i-1].Has(words.FirstInLine) && s.takesLetter(i-2)
+}
+
+// takesLetter reports whether word i takes a company's letter with it: CO., BATT.
+func (s *Scanner) takesLetter(i int) bool {
+	for _, h := range s.lex.forms.Find(nil, s.text, i, s.known[i].forms) {
+		if f := s.lex.forms.Value(&h); f.Role == RoleCompany && int(h.To) == i+1 && (f.word == companyWord || f.word == batteryWord) {
+			return true
+		}
+	}
+	return false
+}
+
+// numberFrontLost stands for a number right behind a gap, which may have its first figures.
+var numberFrontLost = special(Form{Role: RoleNumber, Source: "common-practice"})
+
+// gapBefore is how many figures, three at most, stand at a word's end behind a gap of two letters or more, with nothing before it; 0 for anything else.
+func gapBefore(key string) int {
+	figures := strings.TrimLeft(key, "?*")
+	if len(figures) == 0 || len(figures) > 3 || strings.ContainsAny(figures, "?*") || len(key)-len(figures) < 2 && key[0] != '*' {
+		return 0
+	}
+	return len(figures)
+}
+
+// unitFollows reports whether a state, an arm or U. S. stands at word i, on the line of the word before it.
+func (s *Scanner) unitFollows(i int) bool {
+	return i < len(s.text.Words) && s.text.Words[i].Flags&(words.FirstInLine|words.Digits) == 0 && s.known[i].forms != 0
+}
+
+// numberBehindGap adds a number that stands behind a gap at the beginning of a line, or behind CO.: "[.....]70 INDA. INF.", "CO. [..]43D IND. INF.".
+func (s *Scanner) numberBehindGap(dst []Part, i int) []Part {
+	w := &s.text.Words[i]
+	if !w.Has(words.Lost) || w.Line == 0 || gapBefore(s.text.Key(i)) == 0 || s.text.Len(i) < 4 && s.text.Key(i)[0] != '*' || !s.unitFollows(i+1) || !w.Has(words.FirstInLine) && !s.may(i-1, isCompany) {
+		return dst
+	}
+	return append(dst, Part{From: i, To: i + 1, Role: RoleNumber, Form: numberFrontLost, Score: worth.NumberDamaged})
+}
+
+// endingLeft adds a number of which nothing but the ending is left, before a state or an arm: "[..]TH IND. INF.".
+func (s *Scanner) endingLeft(dst []Part, i int) []Part {
+	w, key := &s.text.Words[i], s.text.Key(i)
+	if w.Flags&(words.Lost|words.Digits|words.LastInLine|words.Note) != words.Lost || w.Line == 0 || !w.Has(words.FirstInLine) && !s.behindLetter(i) || !s.unitFollows(i+1) {
+		return dst
+	}
+	rest := strings.TrimLeft(key, "?*")
+	if n := len(key) - len(rest); n == 0 || n > 4 {
+		return dst
+	}
+	switch rest {
+	case "TH", "ST", "ND", "RD", "D", "H":
+		return append(dst, Part{From: i, To: i + 1, Role: RoleNumber, Form: numberFrontLost, Score: worth.NumberLost})
+	}
+	return dst
+}
+
+// companyGap reports whether word i, which a number touches, is what a gap has left of CO. and its letter: "CO[....]31 IND. INF.".
+func (s *Scanner) companyGap(i int) bool {
+	t := s.text
+	w := &t.Words[i]
+	if w.Flags&(words.Lost|words.Digits|words.LastInLine|words.Note) != words.Lost || w.Line == 0 || i+2 >= len(t.Words) {
+		return false
+	}
+	key := t.Key(i)
+	front := strings.TrimRight(key, "?*")
+	if !w.Has(words.FirstInLine) && front != "C" && front != "CO" || front != "" && front != "C" && front != "CO" {
+		return false
+	}
+	if front == "" && !s.may(i-1, isCompany) || key[len(key)-1] != '*' && len(key)-len(front) < words.LeastGap {
+		return false
+	}
+	next := &t.Words[i+1]
+	return next.Has(words.Glued) && next.Num > 0 && next.Num < 400 && s.unitFollows(i+2)
+}
+
+// behindCompanyGap reports whether the number at word i touches what a gap has left of CO. and its letter.
+func (s *Scanner) behindCompanyGap(i int) bool {
+	return s.text.Words[i].Has(words.Glued) && i > 0 && s.companyGap(i-1)
+}
+
+// companyInGap adds a company of which a gap has the letter, or that stands behind one: "CO[....]31 IND. INF.", "P[...]CO G".
+func (s *Scanner) companyInGap(dst []Part, i int) []Part {
+	t := s.text
+	p := Part{From: i, To: i + 1, Role: RoleCompany, Letter: '?', Score: worth.CompanyLost}
+	if s.companyGap(i) {
+		return append(dst, p)
+	}
+	if key := t.Key(i); len(key) > 4 && strings.HasSuffix(key, "CO") && (key[len(key)-3] == '*' || strings.HasSuffix(key, "???CO")) && i+1 < len(t.Words) && t.Words[i+1].Flags&(words.FirstInLine|words.Lost) == 0 && t.Len(i+1) == 1 && companyLetter(t.Key(i + 1)[0]) && t.Words[i].Line > 0 {
+		p.To, p.Letter = i+2, t.Key(i + 1)[0]
+		dst = append(dst, p)
+	}
+	return dst
+}
+
 // companyLetter reports whether a company may have the letter.
 func companyLetter(c byte) bool { return c >= 'A' && c <= 'M' }
 
@@ -378,7 +562,7 @@ func statesLeft(key string, ends bool) (left []model.State) {
 		return nil
 	}
 	for _, f := range wornStates().forms {
-		fits := len(f.form) == len(key)
+		fits := len(f.form) == len(key) && !f.post
 		if open {
 			fits = strings.HasPrefix(f.form, key[:gap])
 		} else {
@@ -394,6 +578,31 @@ func statesLeft(key string, ends bool) (left []model.State) {
 		return nil
 	}
 	return left
+}
+
+// statesBegun adds, to the states that a word with a gap of unknown length at its end may be, found from place from on, the others that begin with what is left of it: "MIS[---] INF." is of Mississippi or of Missouri.
+func (s *Scanner) statesBegun(dst []Part, from, i int) []Part {
+	key := s.text.Key(i)
+	front := key[:len(key)-1]
+	if key[len(front)] != '*' || len(front) < 3 || strings.ContainsAny(front, "?*") || s.text.Words[i].Flags&(words.LastInLine|words.Lost) != words.Lost {
+		return dst
+	}
+	found := dst[from:]
+	best := float32(-9)
+	for k := range found {
+		if found[k].Role == RoleState && found[k].To == i+1 {
+			best = max(best, found[k].Score)
+		}
+	}
+	if best == -9 {
+		return dst
+	}
+	for _, f := range wornStates().forms {
+		if strings.HasPrefix(f.form, front) && !f.words && !slices.ContainsFunc(dst[from:], func(p Part) bool { return p.Role == RoleState && p.Form.State == f.state }) {
+			dst = append(dst, Part{From: i, To: i + 1, Role: RoleState, Form: wornStates().parts[f.state], Score: best})
+		}
+	}
+	return dst
 }
 
 // numberLeft is what is left of a number whose end is lost in a gap with more than it, for no regiment's number has more than three figures: "12*" of "12[.....] INF."; "" for anything else.
@@ -421,9 +630,12 @@ func (s *Scanner) companyLine(dst []Part, i int) []Part {
 	p := Part{From: i, Role: RoleCompany, Letter: '?', Score: worth.CompanyLine}
 	switch {
 	case s.coMisread(i): // "OO K"
-		if to >= len(t.Words) || t.Words[i].Has(words.LastInLine) || !t.Words[to].Has(words.LastInLine) || t.Len(to) != 1 || t.Key(to)[0] < 'A' || t.Key(to)[0] > 'M' {
+		if to+1 >= len(t.Words) || t.Words[i].Has(words.LastInLine) || !t.Words[to].Has(words.LastInLine) && (t.Words[to+1].Num < 1 || t.Words[to+1].Num > 400) || t.Len(to) != 1 || !companyLetter(t.Key(to)[0]) {
 			return dst
 		}
+		p.Letter = t.Key(to)[0]
+		to++
+	case key == "COO" && to+1 < len(t.Words) && !t.Words[i].Has(words.LastInLine) && t.Len(to) == 1 && companyLetter(t.Key(to)[0]) && t.Words[to].Has(words.LastInLine): // "COO. C"
 		p.Letter = t.Key(to)[0]
 		to++
 	case len(key) == 3 && key[:2] == "CO" && companyLetter(key[2]) && t.Words[i].Flags&words.Lost == 0: // "COA"
@@ -457,6 +669,39 @@ func (s *Scanner) companyLine(dst []Part, i int) []Part {
 	}
 	p.To = to
 	return append(dst, p)
+}
+
+// letterAlone reports whether word i, which begins a line below the first, is the letter of a company of which CO. is lost or was never cut: alone above a line that begins with the regiment's number, or with what is left of
+// it, or before a number that is lost and the state, or before U. S. and an arm: "E / 7 MICH. CAV.", "F [..] MICH. INF.", "C U. S. CAV.".
+func (s *Scanner) letterAlone(i int) bool {
+	t := s.text
+	w := &t.Words[i]
+	if i == 0 || i+2 >= len(t.Words) || t.Len(i) != 1 || !companyLetter(t.Key(i)[0]) || t.Key(i) == "J" || w.Flags&(words.FirstInLine|words.Lost|words.Digits|words.Note) != words.FirstInLine || t.Words[i+1].Has(words.LastInLine) {
+		return false
+	}
+	next := &t.Words[i+1]
+	lost := next.Has(words.Lost) && strings.Trim(t.Key(i+1), "0123456789?*") == "" && t.Len(i+1) < 4
+	if w.Has(words.LastInLine) {
+		if next.Num > 0 && next.Num < 400 {
+			return s.state(i+2) > i+2 || t.Words[i+2].Has(words.Lost) || s.armEndsLine(i+2) || s.armEndsLine(i+3)
+		}
+		return lost && (s.state(i+2) > i+2 || s.armEndsLine(i+2))
+	}
+	return lost && s.state(i+2) > i+2 || t.Key(i+1) == "U" && t.Key(i+2) == "S" && s.armEndsLine(i+3) || t.Key(i+1) == "US" && s.armEndsLine(i+2)
+}
+
+// armEndsLine reports whether the words from word i to the end of its line are an arm.
+func (s *Scanner) armEndsLine(i int) bool {
+	if i >= len(s.text.Words) || s.text.Words[i].Has(words.FirstInLine) || s.known[i].forms == 0 {
+		return false
+	}
+	s.hits = s.lex.forms.Find(s.hits[:0], s.text, i, s.known[i].forms)
+	for k := range s.hits {
+		if h := &s.hits[k]; s.lex.forms.Value(h).Role == RoleArm && s.text.Words[h.To-1].Has(words.LastInLine) {
+			return true
+		}
+	}
+	return false
 }
 
 // coMisread reports whether word i, which begins a line below the first, may be CO with one letter misread.

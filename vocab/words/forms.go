@@ -252,6 +252,10 @@ func (w *walk) lost(at int32, i int, key string, size, guessed int, breaks uint6
 		return
 	}
 	lost := len(key) - known
+	if size > 0 && guessed == 0 && known == 1 && size == 2 && key[0] != '?' && key[0] != '*' && strings.Trim(key[1:], "?") == "" { // "U. S. N[...]"
+		w.fill(at, i, key, size, 0, breaks)
+		return
+	}
 	if (known < 2 || known*2 < len(key)) && (size < 2*lost && (known < 3 || size+known < lost) || strings.IndexByte(key, '*') >= 0 || key[0] == '?' || key[0] == '*') || guessed > 0 {
 		return // but of a form that has begun its last word may be worn away behind its first letter: "SP. AM. W[..]"
 	}

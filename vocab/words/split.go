@@ -225,7 +225,10 @@ func (s *splitter) ordinal(w Word, key []byte) bool {
 		}
 	case "ST", "ND", "RD", "TH", "DE", "TE", "DEN", "TEN": // "4DE MAI", "2TEN MAI"
 	case "D":
-		if last := s.keys[p.end-1]; last != '2' && last != '3' {
+		last := s.keys[p.end-1]
+		if last == '?' && p.end-p.at > 2 && strings.IndexByte(string(s.keys[p.at:p.end-1]), '?') < 0 && (s.keys[p.end-2] == '2' || s.keys[p.end-2] == '3') { // "382[.]D": a letter of the ending is lost
+			s.mend(p, p.end-1)
+		} else if last != '2' && last != '3' {
 			return false
 		}
 	default:

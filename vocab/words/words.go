@@ -91,6 +91,38 @@ func (t *Text) Fuse(i int) {
 	t.Words = slices.Delete(t.Words, i+1, i+2)
 }
 
+// End makes the word behind the number at word i, which it touches, the ending of an ordinal.
+func (t *Text) End(i int) {
+	w, next := &t.Words[i], &t.Words[i+1]
+	w.To = next.To
+	w.Flags |= Ordinal | Unclear | next.Flags&(LastInLine|DotAfter|CommaAfter|DashAfter|SlashAfter)
+	t.Words = slices.Delete(t.Words, i+1, i+2)
+}
+
+// Count makes the letter behind the number at word i, which it touches, the last figure of it.
+func (t *Text) Count(i int, figure byte) {
+	w, next := &t.Words[i], &t.Words[i+1]
+	t.keys = t.keys[:next.at] + string(rune(figure)) + t.keys[next.end:]
+	w.Flags |= Unclear | next.Flags&(LastInLine|DotAfter|CommaAfter|DashAfter|SlashAfter)
+	w.To, w.end, w.Num = next.To, next.end, w.Num*10+int(figure-'0')
+	w.code = packed([]byte(t.keys[w.at:w.end]))
+	t.Words = slices.Delete(t.Words, i+1, i+2)
+}
+
+// Restore gives word i the letters key in place of those that damage left, however many.
+func (t *Text) Restore(i int, key string) {
+	w := &t.Words[i]
+	off := w.end - w.at - len(key)
+	t.keys = t.keys[:w.at] + key + t.keys[w.end:]
+	for k := i; k < len(t.Words); k++ {
+		if k > i {
+			t.Words[k].at -= off
+		}
+		t.Words[k].end -= off
+	}
+	w.Num, w.Flags, w.code = -1, w.Flags&^(Lost|Digits)|Unclear, packed([]byte(key))
+}
+
 // Len is the number of letters of word i.
 func (t *Text) Len(i int) int { return t.Words[i].end - t.Words[i].at }
 

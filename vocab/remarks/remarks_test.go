@@ -1,0 +1,74 @@
+package remarks
+
+import (
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"musterstone/model"
+	"musterstone/vocab"
+	"musterstone/vocab/unit"
+)
+
+// texts are remarks that tell something, by the words of both tables, and others that do not.
+func texts() []string {
+	list := []string{"", "A", "No", "Mustered out", "Discharged for wounds Aug. 2, '64", "Transferred to Co. D, 84th Regiment", "TRANS. TO V. R. C. Oct. 13, 1864", "Died; alias Henry Kirby",
+		"(alias Henry Kirby)", "transferred to the west", "ſub. Kirby", "Gone, trans to Co. B, 3d Ohio Inf., Jan. 3, 1863; later Co. C, 3d Ohio Inf."}
+	for _, r := range vocab.Rows("other-name-words") {
+		list = append(list, r.Get("form")+" Henry Kirby", "x "+r.Get("form")+" Henry Kirby", "x-"+r.Get("form")+" Kirby, Henry")
+	}
+	for _, r := range vocab.Rows("other-unit-words") {
+		list = append(list, r.Get("word")+" Co. D, 84th Ohio Inf.", "Gone; "+r.Get("word")+" Co. D, 84th Regiment, May 1, 1864")
+	}
+	return list
+}
+
+// check holds a memory to reading anew.
+func check(t *testing.T, m *Memory, text string) (told bool) {
+	t.Helper()
+	want, got := Read(text), m.Read(text)
+	if diff := cmp.Diff(want.Name, got.Name); diff != "" {
+		t.Errorf("%q, of the name: read -, remembered +:\n%s", text, diff)
+	}
+	own := model.Unit{State: "OH", Number: 3, Arm: "infantry", Company: "B"}
+	a, words, ok := want.Units.Other(&own)
+	b, words2, ok2 := got.Units.Other(&own)
+	if ok != ok2 || words != words2 || unit.Format(a) != unit.Format(b) {
+		t.Errorf("%q: remembered of the unit is %q %q %v, read is %q %q %v", text, words2, unit.Format(b), ok2, words, unit.Format(a), ok)
+	}
+	return !want.IsZero()
+}
+
+// TestMemory: what is remembered is what is read, of every word of the tables and when all was forgotten in between.
+func TestMemory(t *testing.T) {
+	var m Memory
+	told := 0
+	for range 2 {
+		for _, text := range texts() {
+			if check(t, &m, text) {
+				told++
+			}
+		}
+		m.told = make(map[string]*Told, most)
+		for i := range most {
+			m.told[string(rune(i))+" "] = nothing
+		}
+	}
+	if told < 60 {
+		t.Errorf("only %d of the remarks told something", told)
+	}
+	if len(m.told) > most {
+		t.Errorf("%d remarks are remembered", len(m.told))
+	}
+}
+
+func FuzzMemory(f *testing.F) {
+	for _, text := range texts() {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		var m Memory
+		check(t, &m, text)
+		check(t, &m, text)
+	})
+}
