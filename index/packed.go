@@ -9,7 +9,7 @@ import (
 	"musterstone/model"
 	"musterstone/model/date"
 	"musterstone/vocab/name"
-	"musterstone/vocab/unit"
+	"musterstone/vocab/remarks"
 )
 
 // A row is what the search for candidates needs of one record, in 44 bytes. Surnames, given names, units and places are
@@ -106,6 +106,7 @@ type roller struct {
 	unit       map[unitKey]uint32
 	place      map[string]uint32
 	war        map[model.ConflictCode]uint16
+	told       remarks.Memory
 }
 
 // unitKey is a unit without its company and its wording.
@@ -158,10 +159,10 @@ func (r *roller) add(rec *model.Record) {
 }
 
 // put adds the row of a record, and others under the other name and in the other unit that its remarks give.
-func (r *roller) put(w row, id, remarks string, own *model.Unit) {
+func (r *roller) put(w row, id, said string, own *model.Unit) {
 	w.at, w.id = uint32(r.n), texts.Hash(id)
 	r.n++
-	others, told := otherRows(remarks, own)
+	others, told := otherRows(r.told.Read(said), own)
 	if w.other = told; len(others) > 0 {
 		w.other |= severalRows
 	}
@@ -188,12 +189,12 @@ type otherRow struct {
 	unit *model.Unit
 }
 
-// otherRows gives the other rows of a record of a unit, by its remarks, and what these tell of another name without giving it.
-func otherRows(remarks string, own *model.Unit) (rows []otherRow, told byte) {
-	if remarks == "" {
+// otherRows gives the other rows of a record of a unit, by what its remarks tell, and what these tell of another name without giving it.
+func otherRows(t *remarks.Told, own *model.Unit) (rows []otherRow, told byte) {
+	if t.IsZero() {
 		return nil, otherNone
 	}
-	switch o := name.OtherIn(remarks); {
+	switch o := &t.Name; {
 	case o.IsZero():
 	case o.Name.Surname != "":
 		rows = append(rows, otherRow{name: o.Name})
@@ -202,7 +203,7 @@ func otherRows(remarks string, own *model.Unit) (rows []otherRow, told byte) {
 	default:
 		told = otherTold
 	}
-	if u, _, ok := unit.InRemarks(remarks, own); ok {
+	if u, _, ok := t.Units.Other(own); ok {
 		rows = append(rows, otherRow{unit: &u})
 	}
 	return rows, told

@@ -11,6 +11,7 @@ import (
 	"musterstone/index/texts"
 	"musterstone/model"
 	"musterstone/vocab/name"
+	"musterstone/vocab/remarks"
 )
 
 // Totals is what the search for candidates has to know of all records where each place holds but some of them: the distinct surnames, given
@@ -54,7 +55,7 @@ func (t *Totals) Add(r *model.Record, at uint64) {
 		}
 	}
 	t.row(&r.Person.Name, &r.Service.Unit, at)
-	others, _ := otherRows(r.Service.Remarks, &r.Service.Unit)
+	others, _ := otherRows(remarks.Read(r.Service.Remarks), &r.Service.Unit)
 	for i := range others {
 		n, u := r.Person.Name, &r.Service.Unit
 		if o := &others[i]; o.unit != nil {
@@ -231,7 +232,7 @@ func (s *Shards) Hold(r *model.Record) []int {
 	h := texts.Hash(string(r.ID))
 	var out []int
 	spans := []span{s.byName[s.numbers.surname[name.Fold(r.Person.Name.Surname)]], s.byUnit[s.numbers.unit[keyOf(r.Service.Unit)]]}
-	others, _ := otherRows(r.Service.Remarks, &r.Service.Unit)
+	others, _ := otherRows(remarks.Read(r.Service.Remarks), &r.Service.Unit)
 	for _, o := range others {
 		if o.unit != nil {
 			spans = append(spans, s.byUnit[s.numbers.unit[keyOf(*o.unit)]])
