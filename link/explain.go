@@ -121,9 +121,11 @@ func (l *Linker) spell(w *weigh.Weigher, f *Fit, i int, me *weighed, a *answer, 
 		}
 		c.Evidence = views[r.view].stone.SpellRow(&lines, r.number, room)
 		agree := me.agree(int(a.list[k].cand))
-		for n := range c.Evidence {
+		n := 0
+		for level, bits := range lines.All() {
 			e := &c.Evidence[n]
-			e.Bits = lines.LevelBits(n) + learned.at(int(a.list[k].cand), agree, roster, lines.Level(n))
+			n++
+			e.Bits = bits + learned.at(int(a.list[k].cand), agree, roster, level)
 			switch e.Field {
 			case "reading":
 				e.Why = anotherReading

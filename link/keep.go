@@ -40,8 +40,8 @@ func (k *keeper) add(r *row) {
 	b := binary.LittleEndian.AppendUint32(k.rows, r.number)
 	b = binary.LittleEndian.AppendUint64(b, math.Float64bits(r.bits))
 	b = binary.AppendUvarint(append(b, byte(r.view), r.n), uint64(r.file))
-	for i := range int(r.n) {
-		b = binary.AppendUvarint(b, uint64(k.line(k.weighed.Level(i), k.weighed.LevelBits(i))))
+	for level, bits := range k.weighed.All() {
+		b = binary.AppendUvarint(b, uint64(k.line(level, bits)))
 	}
 	k.rows = b
 }

@@ -224,10 +224,7 @@ func (l *Linker) weighRows(w *weigh.Weigher, s *model.Subject, found []uint32, k
 				c = was
 				continue
 			}
-			c.bits, c.n = lines.Bits, uint8(lines.Len())
-			for i := range lines.Len() {
-				c.levels[i] = lines.Level(i)
-			}
+			c.bits, c.n = lines.Bits, uint8(lines.Levels(&c.levels))
 			if keep != nil {
 				keep.weighed = lines
 			}

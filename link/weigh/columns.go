@@ -17,7 +17,8 @@ type Columns struct {
 	dates                                                      []date.Date
 	ages                                                       []date.Age
 	ranks                                                      []rankPair
-	services                                                   []model.Service // what a marker's design can tell apart
+	services                                                   []model.Service // what a marker's design can tell apart; of the remarks, what they tell of another name and unit
+	later                                                      []uint32        // by service, the unit that the remarks tell; 0 for none
 }
 
 // row is one record.

@@ -17,7 +17,7 @@ import (
 // The file of Columns is a header of 16 bytes (magic, number of rows, CRC-32C of what follows), the rows as they lie in memory, and the distinct values,
 // each list with its length before it.
 const (
-	columnsMagic = "mscol1\n"
+	columnsMagic = "mscol2\n"
 	headerBytes  = 16
 )
 
@@ -208,6 +208,8 @@ func (c *Columns) values(e *encoder) *encoder {
 		e.date(&s.Enlisted)
 		e.date(&s.MusteredIn)
 		e.date(&s.MusteredOut)
+		e.text(s.Remarks)
+		e.count(int(c.later[i]))
 	}
 	return e
 }
@@ -237,6 +239,7 @@ func (c *Columns) read(d *decoder) {
 		c.ranks[i] = rankPair{model.Rank(d.text()), model.Rank(d.text())}
 	}
 	c.services = make([]model.Service, d.count())
+	c.later = make([]uint32, len(c.services))
 	for i := range c.services {
 		s := &c.services[i]
 		s.Side, s.Branch, s.Unit.Body = model.Side(d.text()), model.Branch(d.text()), model.Body(d.text())
@@ -246,5 +249,7 @@ func (c *Columns) read(d *decoder) {
 		d.date(&s.Enlisted)
 		d.date(&s.MusteredIn)
 		d.date(&s.MusteredOut)
+		s.Remarks = d.text()
+		c.later[i] = uint32(d.count())
 	}
 }

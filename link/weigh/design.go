@@ -47,7 +47,9 @@ func (c *Counts) countServices(s *model.Service, men int) {
 	if !ok {
 		i = len(c.services)
 		c.service[key] = i
-		c.services = append(c.services, serviceCount{of: *s})
+		of := *s
+		of.Remarks = ""
+		c.services = append(c.services, serviceCount{of: of})
 	}
 	c.services[i].men += men
 }
@@ -100,7 +102,7 @@ type designView struct {
 	dated   bool // the stone gives the death: what the marker's age says of it is no matter of the record's
 	chance  float64
 	w       *Weigher
-	known   *[knownDesigns]knownDesign
+	known   *[knownDesigns]knownDesign // nil where it is silent
 }
 
 // knownDesigns is how many services with a year of death are kept in mind.
@@ -108,19 +110,24 @@ const knownDesigns = 64
 
 // knownDesign is what a service of the columns, and a year of death, 0 for none, come to.
 type knownDesign struct {
-	service, year int32 // the service's number plus 1
-	lines         designLines
+	service int32 // its kind plus 1
+	year    int16
+	lines   designLines
 }
 
 // designLines are the lines of a service: where the unit agrees down to the regiment, and where it does not.
 type designLines [2]line
 
 // ofRegiment is 1 for the levels of the unit that agree down to the regiment, or to its number: a number, too, goes with a war.
-var ofRegiment = [unitLevels]uint8{unitNumberCompany: 1, unitNumber1: 1, unitCompany: 1, unitWornCompany: 1, unitOtherCompany: 1, unitRegiment: 1, unitRedesignated: 1}
+var ofRegiment = [unitRoom]uint8{unitNumberCompany: 1, unitNumber1: 1, unitCompany: 1, unitWornCompany: 1, unitOtherCompany: 1, unitRegiment: 1, unitRedesignated: 1, unitLaterCompany: 1, unitLaterRegiment: 1, unitLaterOther: 1}
 
 func (w *Weigher) designView(s *model.Subject, claim *model.Claim) designView {
-	return designView{implies: &s.Implies, silent: claim.Service.IsZero() && private(s.Implies), dated: !claim.Person.Died.IsZero(),
+	v := designView{implies: &s.Implies, silent: claim.Service.IsZero() && private(s.Implies), dated: !claim.Person.Died.IsZero(),
 		chance: w.designChance(&s.Implies), w: w}
+	if !v.silent {
+		v.known = new([knownDesigns]knownDesign)
+	}
+	return v
 }
 
 // why is the sentence that says how a service fits the marker.
@@ -139,32 +146,24 @@ func (v *designView) death(died *date.Date) date.Date {
 
 // against is the line of what the marker's design, and the conflict that the words name, say of the record's service. Where the unit already agrees down
 // to the regiment or its number, the conflict goes with it and only what speaks against it still counts.
-func (v *designView) against(f *facts, unit uint8) line {
-	if v.silent {
-		return line{}
-	}
-	n := f.serviceNumber
-	if n < 0 {
-		lines := v.lines(f)
-		return lines[ofRegiment[unit]]
-	}
-	year := int32(0)
-	if !v.dated {
-		year = max(f.died.from, f.died.to) / 10000
-	}
+func (v *designView) against(f *facts, unit uint8) *line {
 	if v.known == nil {
-		v.known = new([knownDesigns]knownDesign)
+		return &noLine
 	}
-	at := &v.known[uint32(n*29+year)%knownDesigns]
-	if at.service != n+1 || at.year != year {
-		*at = knownDesign{n + 1, year, v.lines(f)}
+	year := int16(0)
+	if !v.dated {
+		year = f.died.last
 	}
-	return at.lines[ofRegiment[unit]]
+	at := &v.known[uint32(f.service*29+int32(year))%knownDesigns]
+	if at.service != f.service+1 || at.year != year {
+		*at = knownDesign{max(f.service+1, 0), year, v.lines(f)} // of a strange one nothing is kept in mind
+	}
+	return &at.lines[ofRegiment[unit%unitRoom]]
 }
 
 // lines works out what the record's service comes to.
 func (v *designView) lines(f *facts) (l designLines) {
-	fit := marker.FitsBits(v.implies, f.service(), v.death(f.death()))
+	fit := marker.FitsBits(v.implies, f.serviceOf(), v.death(f.death()))
 	if fit == 0 {
 		return l // not at all one way or the other
 	}

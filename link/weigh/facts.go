@@ -12,21 +12,22 @@ import (
 
 // facts are what a record says, made ready to be compared, from a packed row or from the record itself: what follows is one way for both.
 type facts struct {
-	surname      int32 // number among the surnames that were counted; missing, or strange
-	given        int32 // number among the given names that were counted, plus 1; 0 for none of them
-	middle       *middleName
-	seconds      *secondLines // of the record's file
-	unit         *unitParts
-	born         [2]int16
-	round        uint8 // 1 where the birth follows from an age in round figures
-	died         days
-	home, burial int32  // numbers of the words on home and burial that were counted; missing, also for a home that names no county, or strange
-	homeText     string // as the record has it, where it is strange
-	burialText   string
-	// Numbers of the columns' values; strange for a record by itself.
-	suffixNumber, unitNumber, rankNumber, serviceNumber int32
+	surname int32 // number among the surnames that were counted; missing, or strange
+	given   int32 // number among the given names that were counted, plus 1; 0 for none of them
+	// Numbers of the words on home and burial that were counted; missing, also for a home that names no county, or strange.
+	home, burial int32
+	// Numbers of the columns' values, of a service its kind; strange for a record by itself.
+	suffix, unit, rank, service int32
+	died                        day
+	born                        [2]int16 // years
+	bornAs                      uint8    // see birthTable
+	told                        uint8    // what the remarks tell: see toldName
+	middle                      middleCode
+	seconds                     *secondLines // of the record's file
 	// What is seldom asked for is looked up where it is: in the record, or by the row.
 	record *model.Record
+	parts  *unitParts // of the record's unit
+	others *others    // what the record's remarks tell
 	packed *packed
 	row    *row
 }
@@ -38,12 +39,36 @@ func daysOf(d *date.Date) days { return days{dayNumber(d.From), dayNumber(d.To)}
 
 func dayNumber(d date.Day) int32 { return int32(d.Year*10000 + d.Month*100 + d.Day) }
 
+// day is what of a date is compared.
+type day struct {
+	from        int32 // the first day, 0 where it is open
+	month       int32 // year and month, 0 where it does not lie in one
+	first, last int16 // years
+	as          uint8 // see deathTable
+}
+
+func newDay(d *date.Date) day {
+	x := daysOf(d)
+	out := day{from: x.from, first: int16(x.from / 10000), last: int16(max(x.from, x.to) / 10000)}
+	if x.from == 0 || x.to == 0 {
+		return out
+	}
+	out.as = deathGiven
+	if x.from == x.to {
+		out.as |= deathWhole
+	}
+	if x.from/100 == x.to/100 {
+		out.month = x.from / 100
+	}
+	return out
+}
+
 // service is the record's service, or what of it a marker's design can tell apart.
-func (f *facts) service() *model.Service {
+func (f *facts) serviceOf() *model.Service {
 	if f.record != nil {
 		return &f.record.Service
 	}
-	return &f.packed.c.services[f.row.service]
+	return &f.packed.c.services[f.packed.firsts[f.service]]
 }
 
 // death is the record's date of death.
@@ -54,22 +79,55 @@ func (f *facts) death() *date.Date {
 	return &f.packed.c.dates[f.row.died]
 }
 
-// bornIn are the years in which the man was born as far as his service says.
-func (f *facts) bornIn() bornIn {
+// bornIn are the years in which the man was born as far as his service says, and the number of his war, 0 where it is not known.
+func (f *facts) bornIn(w *Weigher) (born bornIn, war uint16) {
 	if f.record != nil {
-		return bornInOf(&f.record.Service)
+		born = bornInOf(&f.record.Service)
+		return born, w.wars().number[born]
 	}
-	return f.packed.bornIn[f.row.service]
+	return f.packed.bornIn[f.service], f.packed.wars[f.service]
 }
 
-// left are the days on which the man was mustered out, enlisted and mustered in.
-func (f *facts) left() (out, enlisted, in days) {
+// left is the first day of the last of the dates on which the man was mustered out, enlisted and mustered in.
+func (f *facts) left() int32 {
 	if f.record != nil {
 		s := &f.record.Service
-		return daysOf(&s.MusteredOut), daysOf(&s.Enlisted), daysOf(&s.MusteredIn)
+		return max(dayNumber(s.MusteredOut.From), dayNumber(s.Enlisted.From), dayNumber(s.MusteredIn.From))
 	}
 	d := f.packed.days
-	return d[f.row.musteredOut], d[f.row.enlisted], d[f.row.musteredIn]
+	return max(d[f.row.musteredOut].from, d[f.row.enlisted].from, d[f.row.musteredIn].from)
+}
+
+// unitParts are those of the record's unit.
+func (f *facts) unitParts() *unitParts {
+	if f.record != nil {
+		return f.parts
+	}
+	return &f.packed.units[f.row.unit]
+}
+
+// middleName is the record's.
+func (f *facts) middleName() *middleName {
+	if f.record != nil {
+		m := newMiddle(f.record.Person.Name.Middle)
+		return &m
+	}
+	return &f.packed.middleNames[f.row.middle]
+}
+
+// homeText and burialText are what the record says of home and burial, as written.
+func (f *facts) homeText() string {
+	if f.record != nil {
+		return f.record.Person.Residence
+	}
+	return f.packed.c.homes[f.row.home]
+}
+
+func (f *facts) burialText() string {
+	if f.record != nil {
+		return burialText(f.record)
+	}
+	return f.packed.c.burials[f.row.burial]
 }
 
 const (
@@ -100,8 +158,8 @@ func newMiddle(s string) middleName {
 func (w *Weigher) fromRecord(f *facts, r *model.Record) {
 	n := &r.Person.Name
 	middle, unit := newMiddle(n.Middle), w.unitParts(&r.Service.Unit)
-	*f = facts{surname: missing, home: missing, burial: missing, middle: &middle, seconds: w.secondsOf(r.Source.File), unit: &unit, died: daysOf(&r.Person.Died), record: r,
-		homeText: r.Person.Residence, burialText: burialText(r), suffixNumber: strange, unitNumber: strange, rankNumber: strange, serviceNumber: strange}
+	*f = facts{surname: missing, home: missing, burial: missing, middle: middle.code(), seconds: w.secondsOf(r.Source.File), died: newDay(&r.Person.Died), record: r, parts: &unit,
+		suffix: strange, unit: strange, rank: strange, service: strange}
 	numbers := w.numbers()
 	find := func(of map[string]int32, key string) int32 {
 		if k, ok := of[key]; ok {
@@ -114,16 +172,25 @@ func (w *Weigher) fromRecord(f *facts, r *model.Record) {
 	}
 	if k, ok := numbers.givens[name.Fold(n.Given)]; ok && n.Given != "" {
 		f.given = k + 1
+	} else {
+		f.middle |= noGiven
 	}
-	if ofCounty(f.homeText) {
-		f.home = find(numbers.homes, strings.ToLower(f.homeText))
+	if home := f.homeText(); ofCounty(home) {
+		f.home = find(numbers.homes, strings.ToLower(home))
 	}
-	if f.burialText != "" {
-		f.burial = find(numbers.burials, f.burialText)
+	if burial := f.burialText(); burial != "" {
+		f.burial = find(numbers.burials, burial)
 	}
 	f.born[0], f.born[1] = birthYears(r.Birth())
 	if roundAge(r) {
-		f.round = 1
+		f.bornAs |= bornRound
+	}
+	if f.born[0] == noYear {
+		f.bornAs |= bornNever
+	}
+	if t := toldIn(r.Service.Remarks, &r.Service.Unit); t.text != "" {
+		f.others = w.othersOf(&t)
+		f.told = f.others.told()
 	}
 }
 
@@ -143,21 +210,26 @@ type packed struct {
 	c                *Columns
 	surnames, givens []int32 // by number of the columns: what facts have
 	homes, burials   []int32
-	middles          []middleName
+	middles          []middleCode
+	middleNames      []middleName
 	seconds          []*secondLines // by file
 	units            []unitParts
 	states           []model.State // of the units, by unitParts.stateNumber
 	suffixes         []string      // folded
-	days             []days
-	roundAges        []uint8                  // by age: 1 for one in round figures
-	bornIn           []bornIn                 // by number of the service
+	days             []day
+	ages             []uint8                  // by age: bornRound for one in round figures
+	kinds            []int32                  // by number of the service: its kind, as far as birth and design can tell; see keyOfService
+	firsts           []uint32                 // by kind: the first service of it
+	bornIn           []bornIn                 // likewise
 	wars             []uint16                 // likewise; see wars
+	told             []uint8                  // by number of the service; see toldName
+	others           []*others                // likewise, nil where nothing is told
 	unitTexts        []atomic.Pointer[string] // by number: the unit as evidence has it, once it was asked for
 }
 
 func (w *Weigher) newPacked(c *Columns) *packed {
 	numbers := w.numbers()
-	p := &packed{c: c, middles: make([]middleName, len(c.middles)), units: make([]unitParts, len(c.units)), unitTexts: make([]atomic.Pointer[string], len(c.units))}
+	p := &packed{c: c, middles: make([]middleCode, len(c.middles)), middleNames: make([]middleName, len(c.middles)), units: make([]unitParts, len(c.units)), unitTexts: make([]atomic.Pointer[string], len(c.units))}
 	find := func(values []string, of map[string]int32, key func(string) string) []int32 {
 		out := make([]int32, len(values))
 		out[0] = missing
@@ -184,23 +256,31 @@ func (w *Weigher) newPacked(c *Columns) *packed {
 	}
 	p.burials = find(c.burials, numbers.burials, func(s string) string { return s })
 	for i := range c.dates {
-		p.days = append(p.days, daysOf(&c.dates[i]))
+		p.days = append(p.days, newDay(&c.dates[i]))
 	}
 	for _, s := range c.suffixes {
 		p.suffixes = append(p.suffixes, name.Fold(s))
 	}
 	for i := range c.ages {
-		p.roundAges = append(p.roundAges, 0)
+		p.ages = append(p.ages, 0)
 		if inRoundFigures(&c.ages[i]) {
-			p.roundAges[i] = 1
+			p.ages[i] = bornRound
 		}
 	}
+	p.kinds = make([]int32, len(c.services))
+	kinds := map[serviceKey]uint32{}
 	for i := range c.services {
-		p.bornIn = append(p.bornIn, bornInOf(&c.services[i]))
-		p.wars = append(p.wars, w.wars().number[p.bornIn[i]])
+		s := &c.services[i]
+		k := number(kinds, &p.firsts, keyOfService(s), uint32(i))
+		p.kinds[i] = int32(k)
+		if int(k) == len(p.bornIn) {
+			p.bornIn = append(p.bornIn, bornInOf(s))
+			p.wars = append(p.wars, w.wars().number[p.bornIn[k]])
+		}
 	}
 	for i, m := range c.middles {
-		p.middles[i] = newMiddle(m)
+		p.middleNames[i] = newMiddle(m)
+		p.middles[i] = p.middleNames[i].code()
 	}
 	for _, file := range c.files {
 		p.seconds = append(p.seconds, w.secondsOf(file))
@@ -208,6 +288,16 @@ func (w *Weigher) newPacked(c *Columns) *packed {
 	inParts(len(c.units), func(from, to int) {
 		for i := from; i < to; i++ {
 			p.units[i] = w.unitParts(&c.units[i])
+		}
+	})
+	p.told, p.others = make([]uint8, len(c.services)), make([]*others, len(c.services))
+	inParts(len(c.services), func(from, to int) {
+		for i := from; i < to; i++ {
+			if text := c.services[i].Remarks; text != "" {
+				t := told{text: text, name: name.OtherIn(text), unit: c.units[c.later[i]], changed: c.later[i] > 0}
+				p.others[i] = w.othersOf(&t)
+				p.told[i] = p.others[i].told()
+			}
 		}
 	})
 	p.states = []model.State{""}
@@ -232,26 +322,24 @@ func (p *packed) ask(rows []uint32) {
 	runtime.KeepAlive(sum)
 }
 
-// facts makes the facts of row i.
+// bit is 1 for what is so, without a branch.
+func bit(is bool) uint8 {
+	if is {
+		return 1
+	}
+	return 0
+}
+
+// facts makes the facts of row i, without a branch that the processor would have to guess.
 func (p *packed) facts(f *facts, i uint32) {
-	c := p.c
-	w := &c.rows[i]
-	f.surname, f.given = p.surnames[w.surname], p.givens[w.given]
-	f.middle, f.unit = &p.middles[w.middle], &p.units[w.unit]
-	f.seconds = p.seconds[w.file]
-	f.suffixNumber, f.unitNumber, f.rankNumber, f.serviceNumber = int32(w.suffix), int32(w.unit), int32(w.rank), int32(w.service)
-	f.born = [2]int16{w.bornFrom, w.bornTo}
-	f.round = 0
-	if w.born == 0 {
-		f.round = p.roundAges[w.age]
-	}
-	f.died = p.days[w.died]
+	w := &p.c.rows[i]
 	f.packed, f.row = p, w
+	f.surname, f.given = p.surnames[w.surname], p.givens[w.given]
+	f.middle, f.seconds = p.middles[w.middle]|bit(f.given == 0)*noGiven, p.seconds[w.file]
+	f.suffix, f.unit, f.rank, f.service = int32(w.suffix), int32(w.unit), int32(w.rank), p.kinds[w.service]
+	f.born = [2]int16{w.bornFrom, w.bornTo}
+	f.bornAs = p.ages[w.age]*bit(w.born == 0) | bit(w.bornFrom == noYear)*bornNever
+	f.died = p.days[w.died]
 	f.home, f.burial = p.homes[w.home], p.burials[w.burial]
-	if f.home == strange {
-		f.homeText = c.homes[w.home]
-	}
-	if f.burial == strange {
-		f.burialText = c.burials[w.burial]
-	}
+	f.told = p.told[w.service]
 }

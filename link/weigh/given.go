@@ -1,6 +1,7 @@
 package weigh
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -32,7 +33,12 @@ const (
 	givenUnlike
 
 	givenNone // one of the two has none
+
+	givenRoom = 16 // above all of them
 )
+
+// givenDiffers are the levels, a bit for each, at which a record's middle name may be what the stone gives first.
+const givenDiffers = 1<<givenOtherInitial | 1<<givenDifferent | 1<<givenNotShortFor | 1<<givenUnlike
 
 // givenLevels are their names in the table.
 var givenLevels = [givenNone]string{givenSame: "same", givenShortForm: "short form", givenNear: "near", givenMiddle: "middle", givenDifferent: "different",
@@ -54,7 +60,8 @@ type givenView struct {
 	letters string  // the first letters of the given and the first middle name, both known; "" otherwise
 	levels  []uint8 // by number of the given name plus 1; givenNone for 0
 	firsts  []byte  // the first letters of the given names, by number
-	lines   [givenNone + 1]line
+	lines   [givenRoom]line
+	heed    uint32 // a bit for the number of each letter with which a record's middle name may begin that has to do with the stone's given name
 	// exchanged and byMiddle are the lines of names that stand the other way round, and of a man who goes by his middle name.
 	exchanged, byMiddle line
 	// bySecond is the line of a whole name that begins with the record's middle initial, where the two given names differ: the man may be called by his second one.
@@ -119,7 +126,10 @@ func (w *Weigher) compareGiven(n model.Name) *givenView {
 	bare := w.bareGiven(n)
 	mine := newGiven(n)
 	c := w.counts
-	v := &givenView{given: true, single: n.Middle == "", folded: mine.name, levels: bare.levels, firsts: bare.firsts}
+	v := &givenView{given: true, single: n.Middle == "", folded: mine.name, levels: bare.levels, firsts: bare.firsts, heed: math.MaxUint32}
+	if mine.name != "" && !name.Uncertain(mine.name) {
+		v.heed = 1 << letterNumber(mine.name[0])
+	}
 	count := bare.count
 	different := uint8(givenDifferent)
 	if mine.isShort() {
@@ -241,34 +251,38 @@ func (v *Stone) StrangeGiven() bool {
 	return true
 }
 
-// against is the given name's line, and says whether it has dealt with the middle name too: of a man's two names, stone and record may give either
-// first.
-func (v *givenView) against(f *facts) (l line, both bool) {
+// against is the given name's line, and the middle name as far as that has not dealt with it: of a man's two names, stone and record may give either first.
+func (v *givenView) against(f *facts) (*line, middleCode) {
 	if !v.given {
-		return line{}, false
+		return &noLine, f.middle
 	}
-	level := v.levels[f.given]
-	if f.middle.given {
+	level := v.levels[f.given] % givenRoom
+	if v.heed>>(f.middle%letterRoom)&(givenDiffers>>level)&1 != 0 {
 		return v.withMiddle(f, level)
 	}
-	return v.lines[level], level == givenMiddle // the stone's middle name is the record's given one
+	return &v.lines[level], f.middle | bit(level == givenMiddle)*middleSwapped // the stone's middle name is the record's given one
 }
 
-// withMiddle is against for a record that gives a middle name.
-func (v *givenView) withMiddle(f *facts, level uint8) (l line, both bool) {
-	if level == givenOtherInitial || level == givenDifferent || level == givenNotShortFor || level == givenUnlike {
-		if v.letters != "" && f.middle.letter == v.letters[0] && v.firsts[f.given-1] == v.letters[1] {
-			return v.exchanged, true
-		}
-		// The man may go by his middle name on the roster's side: that is the record's own matter, not the value's.
-		if f.middle.second != "" && f.middle.second == v.folded {
-			return v.byMiddle, v.single
-		}
-		if v.begins != 0 && v.begins == f.middle.letter && level != givenOtherInitial {
-			return v.bySecond, true
-		}
+// noLine is for what one of the two does not give.
+var noLine line
+
+// withMiddle is against where the given names differ, for a record with a middle name that may be the stone's given one.
+func (v *givenView) withMiddle(f *facts, level uint8) (*line, middleCode) {
+	m := f.middleName()
+	if v.letters != "" && m.letter == v.letters[0] && v.firsts[f.given-1] == v.letters[1] {
+		return &v.exchanged, middleDealt
 	}
-	return v.lines[level], false
+	// The man may go by his middle name on the roster's side: that is the record's own matter, not the value's.
+	if m.second != "" && m.second == v.folded {
+		if v.single {
+			return &v.byMiddle, middleDealt
+		}
+		return &v.byMiddle, f.middle
+	}
+	if v.begins != 0 && v.begins == m.letter && level != givenOtherInitial {
+		return &v.bySecond, middleDealt
+	}
+	return &v.lines[level], f.middle
 }
 
 // given is a given name made ready for comparing.

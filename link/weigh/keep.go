@@ -117,7 +117,11 @@ func (p *Packer) keep(e *Earlier, w *row) {
 			// Of several men whose dates are of the same years the first stands for all: here this one, whoever it was there.
 			s.Enlisted, s.MusteredIn, s.MusteredOut = p.c.dates[w.enlisted], p.c.dates[w.musteredIn], p.c.dates[w.musteredOut]
 		}
-		return p.service(&s)
+		later := uint32(0)
+		if n := c.later[old]; n > 0 {
+			later = p.unit(&c.units[n])
+		}
+		return p.service(&s, later)
 	})
 	short(e.ages, &w.age, func(old uint32) uint32 { return p.age(&c.ages[old]) })
 	short(e.ranks, &w.rank, func(old uint32) uint32 { return number(p.ranks, &p.c.ranks, c.ranks[old], c.ranks[old]) })

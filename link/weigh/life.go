@@ -15,22 +15,39 @@ type birthView struct {
 	w        *Weigher
 	born     date.Date // as evidence has it; zero where it is not known
 	from, to int       // the years, from 0 where it is not known
-	line     birthLines
-	share    float64               // see Born
-	told     bool                  // the stone tells of its war, or its design does
-	n        [len(birthLevels)]int // men at each level
+	*bornAt            // nil where it is not known
+	lines    *birthLines
+	told     bool // the stone tells of its war, or its design does
 	wars     *[knownWars]knownWar
+	services *[knownServices]bornService // nil where the birth is not known
 }
 
-// birthLines are the lines of birthLevels.
-type birthLines [len(birthLevels)]line
+// bornAt is what the rosters say of a birth in the span of some years, worked out once a span.
+type bornAt struct {
+	share float64               // see Born
+	n     [len(birthLevels)]int // men at each level
+	lines [2]birthLines         // of a stone that does not tell of its war, and of one that does: that is weighed already
+}
+
+// birthLines are the lines of birthLevels; those beyond are none.
+type birthLines [birthRoom]line
 
 // knownWars is how many wars' lines are kept in mind.
 const knownWars = 8
 
 type knownWar struct {
 	number uint16 // see wars
-	lines  birthLines
+	lines  *birthLines
+}
+
+// knownServices is how many services are kept in mind.
+const knownServices = 16
+
+// bornService is what a service of the columns tells of a birth.
+type bornService struct {
+	number int32 // of the service's kind, plus 1
+	age    uint8 // the level of a record that gives no birth
+	lines  *birthLines
 }
 
 // nearYears are the years about a stone's birth in which the rosters' men are counted, for their share in one of them.
@@ -42,7 +59,7 @@ const knownYears = 10
 // Born is the year in which the stone's man was born, 0 where it is not known within ten, and the share of the rosters' men who were born in a year near it.
 func (v *Stone) Born() (year int, share float64) {
 	b := &v.birth
-	if b.from == 0 || b.to-b.from > knownYears || b.w.counts.born == 0 {
+	if b.bornAt == nil || b.to-b.from > knownYears || b.w.counts.born == 0 {
 		return 0, 0
 	}
 	return (b.from + b.to) / 2, b.share
@@ -65,13 +82,29 @@ func (w *Weigher) birthView(claim *model.Claim, told bool) birthView {
 	if v.born.From.IsZero() {
 		return v
 	}
-	v.from, v.to = v.born.From.Year, v.born.To.Year
-	n, all := &v.n, [2]int{}        // men at each level, and of either kind of birth; see total
-	mid, born := (v.from+v.to)/2, 0 // of the men born near it, in parts of one
-	const part = 1 << 20            // whole numbers add up to the same in any order
+	v.from, v.to, v.services = v.born.From.Year, v.born.To.Year, new([knownServices]bornService)
+	span := [2]int{v.from, v.to}
+	if at, ok := w.births.Load(span); ok {
+		v.bornAt = at.(*bornAt)
+	} else {
+		v.bornAt = w.bornAt(v.from, v.to)
+		w.births.Store(span, v.bornAt)
+	}
+	v.lines = &v.bornAt.lines[0]
+	if !claim.Service.IsZero() {
+		v.lines = &v.bornAt.lines[1]
+	}
+	return v
+}
+
+func (w *Weigher) bornAt(first, last int) *bornAt {
+	v := &bornAt{}
+	n, all := &v.n, [2]int{}       // men at each level, and of either kind of birth; see total
+	mid, born := (first+last)/2, 0 // of the men born near it, in parts of one
+	const part = 1 << 20           // whole numbers add up to the same in any order
 	for key, k := range w.counts.births {
 		from, to, round := birthOf(key)
-		n[birthLevel(yearsApart(v.from, v.to, from, to), round)] += k
+		n[birthLevel(yearsApart(first, last, from, to), round)] += k
 		if round {
 			all[1] += k
 		} else {
@@ -83,12 +116,11 @@ func (w *Weigher) birthView(claim *model.Claim, told bool) birthView {
 	}
 	v.share = float64(born) / part / nearYears / float64(max(1, w.counts.born))
 	for _, s := range w.soldiers() {
-		n[ageLevel(&v, s.born)] += s.men
+		n[ageLevel(first, last, s.born)] += s.men
 	}
-	v.line = linesOf(n, all)
-	if !claim.Service.IsZero() { // the stone tells of its war, and that is weighed already
-		v.line[ofAge] = line{}
-	}
+	lines := linesOf(n, all)
+	v.lines = [2]birthLines{lines, lines}
+	v.lines[1][ofAge] = line{}
 	return v
 }
 
@@ -117,7 +149,7 @@ func linesOf(n *[len(birthLevels)]int, all [2]int) (lines birthLines) {
 // a hundred of men of all wars, and of those of 1917 one in ten.
 func (v *birthView) ofWar(number uint16) *birthLines {
 	if v.wars != nil && v.wars[number%knownWars].number == number {
-		return &v.wars[number%knownWars].lines
+		return v.wars[number%knownWars].lines
 	}
 	return v.newWar(number)
 }
@@ -135,10 +167,10 @@ func (v *birthView) newWar(number uint16) *birthLines {
 		rest[kind] -= n[i]
 	}
 	n[anotherGeneration] = rest[0] + rest[1]
-	at := &v.wars[number%knownWars]
-	at.number, at.lines = number, linesOf(&n, all)
-	at.lines[ofAge], at.lines[notOfAge] = v.line[ofAge], v.line[notOfAge]
-	return &at.lines
+	lines := linesOf(&n, all)
+	lines[ofAge], lines[notOfAge] = v.lines[ofAge], v.lines[notOfAge]
+	v.wars[number%knownWars] = knownWar{number, &lines}
+	return &lines
 }
 
 // wars are the spans of years in which men were born who served together, numbered from 1 on, with the men born in them by either kind of birth.
@@ -182,6 +214,8 @@ const (
 	anotherGeneration = 7 // of ages in round figures or not
 	ofAge             = 8 // where the record gives no birth, and the stone's fits the years of its service
 	notOfAge          = 9
+	noBirth           = 10 // nothing is known of it
+	birthRoom         = 16 // above all of them
 )
 
 // bornIn are the years of birth of those who plausibly served when a man did, both 0 where it is not known when he did. A record that gives no birth says that much of it: who was
@@ -259,9 +293,9 @@ func countSoldiers(c *Counts) []soldiers {
 	return out
 }
 
-// ageLevel says whether a stone's man was of age to serve when others did who were born in those years.
-func ageLevel(v *birthView, b bornIn) int {
-	if v.to < int(b.from) || int(b.to) < v.from {
+// ageLevel says whether a man born in some years was of age to serve when others did who were born in those years.
+func ageLevel(first, last int, b bornIn) int {
+	if last < int(b.from) || int(b.to) < first {
 		return notOfAge
 	}
 	return ofAge
@@ -288,12 +322,17 @@ func roundAge(r *model.Record) bool {
 
 func inRoundFigures(a *date.Age) bool { return a.Years%5 == 0 }
 
-// warOf is the number of the war in which a record's man served, 0 where it is not known.
-func (w *Weigher) warOf(f *facts) uint16 {
-	if f.record != nil {
-		return w.wars().number[bornInOf(&f.record.Service)]
+// bornService works out what a record's service tells.
+func (v *birthView) bornService(f *facts) bornService {
+	s := bornService{number: max(f.service+1, 0), age: noBirth, lines: v.lines} // of a strange one nothing is kept in mind
+	born, war := f.bornIn(v.w)
+	if born.from != 0 {
+		s.age = uint8(ageLevel(v.from, v.to, born))
 	}
-	return f.packed.wars[f.row.service]
+	if v.told && war > 0 {
+		s.lines = v.ofWar(war)
+	}
+	return s
 }
 
 // yearsApart is how many years lie between two spans; 0 where they overlap or touch in a year.
@@ -328,35 +367,35 @@ func birthLevel(years int, round bool) int {
 	return 3
 }
 
-func (v *birthView) against(f *facts) line {
-	if v.from == 0 {
-		return line{}
+func (v *birthView) against(f *facts) *line {
+	if v.services == nil {
+		return &noLine
 	}
-	if f.born[0] == noYear {
-		b := f.bornIn()
-		if b.from == 0 {
-			return line{}
-		}
-		return v.line[ageLevel(v, b)]
+	s := &v.services[uint32(f.service)%knownServices]
+	if s.number != f.service+1 {
+		*s = v.bornService(f)
 	}
 	years := max(int(f.born[0])-v.to, v.from-int(f.born[1]), 0) // yearsApart
-	level := birthTable[f.round&1][min(years, farYears)]
-	if v.told {
-		if n := v.w.warOf(f); n > 0 {
-			return v.ofWar(n)[level]
-		}
-	}
-	return v.line[level]
+	level := birthTable[f.bornAs%bornWays][min(years, farYears)]
+	never := -(f.bornAs / bornNever) // all bits or none
+	return &s.lines[(level&^never|s.age&never)%birthRoom]
 }
 
 // farYears are so many that they are of another generation, a father's or a son's: no wrong age is as wrong. House judgement.
 const farYears = 16
 
-// birthTable is birthLevel by whether the age was round and by the years, up to farYears.
-var birthTable = func() (t [2][farYears + 1]uint8) {
-	for round := range t {
+// How a record gives a birth, a bit each.
+const (
+	bornRound = 1 << iota // by an age in round figures
+	bornNever             // not at all
+	bornWays
+)
+
+// birthTable is birthLevel by how the record gives the birth and by the years, up to farYears.
+var birthTable = func() (t [bornWays][farYears + 1]uint8) {
+	for as := range t {
 		for years := range farYears + 1 {
-			t[round][years] = uint8(birthLevel(years, round == 1))
+			t[as][years] = uint8(birthLevel(years, as&bornRound != 0))
 		}
 	}
 	return t
@@ -364,11 +403,16 @@ var birthTable = func() (t [2][farYears + 1]uint8) {
 
 // deathView is when a stone's man died.
 type deathView struct {
-	w    *Weigher
-	died date.Date
-	days days    // of the death, both 0 where one of them is not known
-	line [9]line // by deathLevels
+	w           *Weigher
+	died        date.Date
+	days        days // of the death, both 0 where one of them is not known
+	day         day
+	first, last int // years
+	lines       *deathLines
 }
+
+// deathLines are the lines of deathLevels; those beyond are none.
+type deathLines [deathRoom]line
 
 // deathLevels are the levels of a death in the order of their numbers here.
 var deathLevels = [...]string{"same day", "same month", "same year", "one year", "ten years", "different", "year agrees", "next year", "another year"}
@@ -377,6 +421,8 @@ const (
 	otherDeath  = 5
 	yearAgrees  = 6 // the first of deathLevels that are of years alone: the same, the next, another
 	anotherYear = 8
+	noDeath     = 9 // the record gives none
+	deathRoom   = 16
 )
 
 // closed is a date, zero where it is open on one side.
@@ -392,8 +438,23 @@ func (w *Weigher) deathView(died date.Date) deathView {
 	if v.died.From.IsZero() {
 		return v
 	}
-	v.days = daysOf(&v.died)
-	c := w.counts
+	v.days, v.day = daysOf(&v.died), newDay(&v.died)
+	if v.day.month == 0 {
+		v.day.month = missing // as no other has it
+	}
+	v.first, v.last = int(v.day.first), int(v.day.last)
+	if lines, ok := w.deaths.Load(v.days); ok {
+		v.lines = lines.(*deathLines)
+	} else {
+		v.lines = w.deathLines(&v.died)
+		w.deaths.Store(v.days, v.lines)
+	}
+	return v
+}
+
+// deathLines are the lines of a day of death, worked out once a day.
+func (w *Weigher) deathLines(died *date.Date) *deathLines {
+	lines, c := new(deathLines), w.counts
 	k := map[string]float64{}
 	if died.From == died.To {
 		k["same day"] = float64(c.deathDays.n[died.From.String()])
@@ -414,61 +475,85 @@ func (w *Weigher) deathView(died date.Date) deathView {
 	for i, level := range deathLevels {
 		u := chance("death", level, 0, k[level], float64(c.died))
 		if i != otherDeath && i != anotherYear {
-			u = v.ofAll(u, priors()[[2]string{"death", level}].share)
+			u = w.ofAll(u, priors()[[2]string{"death", level}].share)
 		}
-		v.line[i] = lineOf("death", level, start("death", level).m, u)
+		lines[i] = lineOf("death", level, start("death", level).m, u)
 	}
-	return v
+	return lines
 }
 
 // ofAll is the chance that any man of the rosters died as near to the stone's day as a level has it, by the share of them among the men whose deaths the rosters give. Those are no sample of all: a roster gives the death of nearly every
 // man who died in the service, and of few others (common practice, no source), so that half of them have died in one year and hardly a man in a hundred of all has. Where the rosters' men lie in time as all men's deaths
 // do, as the table's share has it, their share is taken as it is.
-func (v *deathView) ofAll(u, usual float64) float64 {
-	told := float64(v.w.counts.died) / float64(max(1, v.w.counts.N))
+func (w *Weigher) ofAll(u, usual float64) float64 {
+	told := float64(w.counts.died) / float64(max(1, w.counts.N))
 	return min(u, max(told*u, usual))
 }
 
 // level is how far two deaths agree, a number of deathLevels. Where one side gives no more than the year, that is all that can agree, and that it does not agree on the day says nothing.
-func (v *deathView) level(other days) int {
-	a := v.days
-	switch {
-	case a.from == a.to && other.from == other.to && a.from == other.from:
-		return 0
-	case a.from/100 == a.to/100 && other.from/100 == a.from/100 && other.to/100 == a.to/100: // year and month
-		return 1
-	}
-	years := yearsApart(int(a.from/10000), int(a.to/10000), int(other.from/10000), int(other.to/10000))
-	if a.from != a.to || other.from != other.to {
-		return yearAgrees + min(years, 2)
-	}
-	return int(deathTable[min(years, len(deathTable)-1)])
+func (v *deathView) level(other *day) uint8 {
+	years := min(max(int(other.first)-v.last, v.first-int(other.last), 0), mostYears) // yearsApart
+	as := other.as&v.day.as | bit(other.month == v.day.month)*deathMonth | bit(other.from == v.day.from)*deathDay
+	return deathTable[as%deathWays][years]
 }
 
-// deathTable is the level of deaths so many years apart, the last of more, too.
-var deathTable = [...]uint8{0: 2, 1: 3, 2: 5, 3: 5, 4: 5, 5: 5, 6: 5, 7: 5, 8: 5, 9: 5, 10: 4, 11: 5}
+// What is known of two deaths, a bit each.
+const (
+	deathWhole = 1 << iota // both days
+	deathGiven             // both, at least the years
+	deathMonth             // they are in one month
+	deathDay               // they begin on one day
+	deathWays
+)
 
-func (v *deathView) against(f *facts) line {
+// mostYears apart are as many as any more.
+const mostYears = 11
+
+// deathTable is the level by what is known of two deaths and by the years between them.
+var deathTable = func() (t [deathWays][mostYears + 1]uint8) {
+	for as := range t {
+		for years := range mostYears + 1 {
+			level := otherDeath
+			switch {
+			case as&deathGiven == 0:
+				level = noDeath
+			case as&deathWhole != 0 && as&deathDay != 0:
+				level = 0
+			case as&deathMonth != 0:
+				level = 1
+			case as&deathWhole == 0:
+				level = yearAgrees + min(years, 2)
+			case years == 0:
+				level = 2
+			case years == 1:
+				level = 3
+			case years == 10:
+				level = 4
+			}
+			t[as][years] = uint8(level)
+		}
+	}
+	return t
+}()
+
+func (v *deathView) against(f *facts) *line {
 	if v.days.from == 0 {
-		return line{}
+		return &noLine
 	}
-	if f.died.from != 0 && f.died.to != 0 {
-		return v.line[v.level(f.died)]
+	level := v.level(&f.died)
+	if level == noDeath && v.before(f.left()) {
+		return &v.w.fixed.diedInIt
 	}
-	out, enlisted, in := f.left()
-	if v.before(days{from: max(out.from, enlisted.from, in.from)}) {
-		return v.w.fixed.diedInIt
-	}
-	return line{}
+	return &v.lines[level%deathRoom]
 }
 
 // before reports whether the stone's man was dead before that day.
-func (v *deathView) before(last days) bool { return last.from != 0 && v.days.to < last.from }
+func (v *deathView) before(last int32) bool { return last != 0 && v.days.to < last }
 
 // beforeLeaving is the first of the days of a record's service before which the stone's man was dead; nil where he was not.
 func (v *deathView) beforeLeaving(s *model.Service) *date.Date {
 	for _, last := range [...]*date.Date{&s.MusteredOut, &s.Enlisted, &s.MusteredIn} {
-		if v.before(daysOf(last)) {
+		if v.before(dayNumber(last.From)) {
 			return last
 		}
 	}

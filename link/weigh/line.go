@@ -1,6 +1,10 @@
 package weigh
 
-import "musterstone/model"
+import (
+	"iter"
+
+	"musterstone/model"
+)
 
 // line is one level of a field at its weight: a line of evidence before it is spelled.
 type line struct {
@@ -33,34 +37,41 @@ const (
 	fieldLines
 )
 
-// Lines are what a stone and a record came to, in the order of the fields, with their sum: set and Add are the only ways in, so that the two cannot part. The zero
-// value has none. Evidence is spelled from them by Stone.Spell.
+// Lines are what a stone and a record came to, in the order of the fields, with their sum: Stone.Row, Stone.Record and Add are the only ways in, so that the two cannot part.
+// The zero value has none. Evidence is spelled from them by Stone.Spell.
 type Lines struct {
 	Bits float64
-	n    int
+	n    int // places taken; of a field that says nothing there is none in its place
 	at   [MostLines]line
 }
 
-// set makes them the lines of the fields; those that are none are left out, without a branch that the processor would have to guess.
-func (l *Lines) set(fields *[fieldLines]line) {
-	n, sum := uint(0), 0.0
-	for i := range fields {
-		x := fields[i]
-		sum += x.bits
-		l.at[n] = x
-		n += (uint(x.level) + 255) >> 8
-	}
-	l.n, l.Bits = int(n), sum
+// sum makes the lines in the places of the fields those that there are.
+func (l *Lines) sum() {
+	x := &l.at
+	l.Bits = x[surnameAt].bits + x[givenAt].bits + x[middleAt].bits + x[suffixAt].bits + x[unitAt].bits + x[kinAt].bits +
+		x[rankAt].bits + x[birthAt].bits + x[deathAt].bits + x[burialAt].bits + x[homeAt].bits + x[designAt].bits
+	l.n = fieldLines
 }
 
-// Len is the number of lines.
-func (l *Lines) Len() int { return l.n }
+// All gives the number of each line's level (see LevelAt) and its bits.
+func (l *Lines) All() iter.Seq2[uint8, float64] {
+	return func(yield func(uint8, float64) bool) {
+		for i := range l.n {
+			if x := &l.at[i]; x.level > 0 && !yield(x.level, x.bits) {
+				return
+			}
+		}
+	}
+}
 
-// Level is the number of line i's level: see LevelAt.
-func (l *Lines) Level(i int) uint8 { return l.at[i].level }
-
-// LevelBits are the bits of line i.
-func (l *Lines) LevelBits(i int) float64 { return l.at[i].bits }
+// Levels puts the numbers of the lines' levels into to, and says how many there are.
+func (l *Lines) Levels(to *[MostLines]uint8) (n int) {
+	for level := range l.All() {
+		to[n] = level
+		n++
+	}
+	return n
+}
 
 // Add adds a line of what is known beside the record.
 func (l *Lines) Add(level uint8, bits float64) {

@@ -10,6 +10,7 @@ import (
 	"musterstone/model"
 	"musterstone/model/date"
 	"musterstone/model/same"
+	"musterstone/vocab/remarks"
 )
 
 // A Packer makes Columns of records as they come by. It keeps nothing of a record but what it copies.
@@ -23,8 +24,9 @@ type Packer struct {
 	dates                                                      map[dateText]uint32
 	ages                                                       map[date.Age]uint32
 	ranks                                                      map[rankPair]uint32
-	services                                                   map[serviceKey]uint32
+	services                                                   map[packedService]uint32
 
+	told      remarks.Memory
 	collector *same.Collector // of records that come one by one
 	readers   map[int]*renumbered
 	bodies    []model.Body // met so far
@@ -85,6 +87,13 @@ type unitValue struct {
 	lost, marks      string
 }
 
+// packedService tells one service from another, by what its remarks tell of another name and unit of the man too.
+type packedService struct {
+	serviceKey
+	told  string
+	later uint32
+}
+
 // dateText tells one date from another: its days follow from its EDTF.
 type dateText struct{ edtf, written string }
 
@@ -93,9 +102,10 @@ func NewPacker() *Packer {
 	p := &Packer{
 		surnames: newLexicon(), givens: newLexicon(), middles: newLexicon(), suffixes: newLexicon(), homes: newLexicon(), burials: newLexicon(), files: newLexicon(),
 		readers: map[int]*renumbered{}, units: map[unitValue]uint32{{}: 0}, dates: map[dateText]uint32{{}: 0}, ages: map[date.Age]uint32{{}: 0}, ranks: map[rankPair]uint32{{}: 0},
-		services: map[serviceKey]uint32{{}: 0},
+		services: map[packedService]uint32{{}: 0},
 	}
 	p.c.units, p.c.dates, p.c.ages, p.c.ranks, p.c.services = make([]model.Unit, 1), make([]date.Date, 1), make([]date.Age, 1), make([]rankPair, 1), make([]model.Service, 1)
+	p.c.later = make([]uint32, 1)
 	return p
 }
 
@@ -187,19 +197,19 @@ func (p *Packer) row(b *same.Batch, of *renumbered, r *same.Row) row {
 		k := rankPair{v.Services[r.Service].Rank, v.Services[r.Service].RankOut}
 		*n = number(p.ranks, &p.c.ranks, k, k) + 1
 	}
-	name, unit := &of.names[r.Name], &of.units[r.Unit]
-	if !name.known {
+	names, unit := &of.names[r.Name], &of.units[r.Unit]
+	if !names.known {
 		n := &v.Names[r.Name]
-		*name = nameNumbers{p.givens.number(n.Given), p.middles.number(n.Middle), p.suffixes.number(n.Suffix), true}
+		*names = nameNumbers{p.givens.number(n.Given), p.middles.number(n.Middle), p.suffixes.number(n.Suffix), true}
 	}
 	if !unit.known {
 		u := &v.Units[r.Unit]
 		*unit = unitNumbers{p.unit(u), p.body(u.Body), true}
 	}
-	w := row{surname: of.surnames[r.Surname] - 1, given: name.given, middle: name.middle, unit: unit.unit,
+	w := row{surname: of.surnames[r.Surname] - 1, given: names.given, middle: names.middle, unit: unit.unit,
 		born: of.dates[r.Born] - 1, died: of.dates[r.Died] - 1, enlisted: of.dates[r.Enlisted] - 1, musteredIn: of.dates[r.MusteredIn] - 1, musteredOut: of.dates[r.MusteredOut] - 1,
-		home: of.homes[r.Residence] - 1, burial: p.burial(b, of, r), service: p.serviceOf(b, of, r, unit.body),
-		age: small(of.ages[r.Age] - 1), rank: small(of.ranks[r.Service] - 1), suffix: small(name.suffix)}
+		home: of.homes[r.Residence] - 1, burial: p.burial(b, of, r), service: p.serviceOf(b, of, r, unit),
+		age: small(of.ages[r.Age] - 1), rank: small(of.ranks[r.Service] - 1), suffix: small(names.suffix)}
 	w.bornFrom, w.bornTo = p.birth(&w)
 	return w
 }
@@ -228,19 +238,29 @@ func (p *Packer) burial(b *same.Batch, of *renumbered, r *same.Row) uint32 {
 	return of.burials[r.Buried] - 1
 }
 
-// serviceOf is the number of what a marker's design can tell of the service: of one whose wars are not known, its dates.
-func (p *Packer) serviceOf(b *same.Batch, of *renumbered, r *same.Row, body uint16) uint32 {
-	v := &b.Values
+// serviceOf is the number of what a marker's design can tell of the service: of one whose wars are not known, its dates; and of what the remarks tell of another name and unit.
+func (p *Packer) serviceOf(b *same.Batch, of *renumbered, r *same.Row, in *unitNumbers) uint32 {
+	v, body := &b.Values, in.body
 	s := model.Service{Side: v.Services[r.Service].Side, Branch: v.Services[r.Service].Branch, Conflicts: v.Services[r.Service].Conflicts}
 	s.Unit.Body = p.bodies[body]
+	later := uint32(0)
+	if t := p.told.Read(b.Text(r, same.Remarks)); !t.IsZero() {
+		told := toldBy(t, &v.Units[r.Unit])
+		s.Remarks = told.text
+		if told.changed {
+			later = p.unit(&told.unit)
+		}
+	}
 	if len(s.Conflicts) == 0 {
 		s.Enlisted, s.MusteredIn, s.MusteredOut = v.Dates[r.Enlisted], v.Dates[r.MusteredIn], v.Dates[r.MusteredOut]
-		return p.service(&s)
+	}
+	if len(s.Conflicts) == 0 || s.Remarks != "" {
+		return p.service(&s, later)
 	}
 	list := &of.services[r.Service]
 	*list = roomFor(*list, max(len(*list), int(body)+1))
 	if n := &(*list)[body]; *n == 0 {
-		*n = p.service(&s) + 1
+		*n = p.service(&s, 0) + 1
 	}
 	return (*list)[body] - 1
 }
@@ -302,18 +322,20 @@ func (p *Packer) age(a *date.Age) uint32 {
 	return number(p.ages, &p.c.ages, v, v)
 }
 
-func (p *Packer) service(s *model.Service) uint32 {
-	k := keyOfService(s)
+func (p *Packer) service(s *model.Service, later uint32) uint32 {
+	k := packedService{keyOfService(s), s.Remarks, later}
 	if n, ok := p.services[k]; ok {
 		return n
 	}
-	v := model.Service{Side: s.Side, Branch: s.Branch, Unit: model.Unit{Body: s.Unit.Body}}
+	k.told = strings.Clone(s.Remarks)
+	v := model.Service{Side: s.Side, Branch: s.Branch, Unit: model.Unit{Body: s.Unit.Body}, Remarks: k.told}
 	for _, c := range s.Conflicts {
 		v.Conflicts = append(v.Conflicts, model.ConflictCode(strings.Clone(string(c))))
 	}
 	if len(s.Conflicts) == 0 {
 		v.Enlisted, v.MusteredIn, v.MusteredOut = bare(s.Enlisted), bare(s.MusteredIn), bare(s.MusteredOut)
 	}
+	p.c.later = append(p.c.later, later)
 	return number(p.services, &p.c.services, k, v)
 }
 

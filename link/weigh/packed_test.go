@@ -63,7 +63,8 @@ func madeClaim(r *rand.Rand, surnames []string) model.Claim {
 	s.MusteredOut, _ = date.Parse(day(1864, 2))
 	p.Residence = one(r, "Harlan Co.", "harlan county, Wis.", "Old Mill", "Dane Co.", "Cook County, Ill.")
 	p.Buried = one(r, "Old Mill Cemetery", "Harlan", "Oak Hill, Dane Co.", "")
-	s.Remarks = one(r, "Died of disease; buried at Mill Creek; no stone", "Deserted", "")
+	s.Remarks = one(r, "Died of disease; buried at Mill Creek; no stone", "Deserted", "", "Alias on some rolls", "Deserted; alias Henry Holden", "Substitute; buried at Harlan", "Alias Smith", "enlisted as Wm. T. Smith",
+		"Transferred to Co. F, 31st Wis. Inf.", "Trans. to Co. G, 2nd V. R. C., Jan. 3, 1864", "Trans. to 31st Wis. Inf.; alias Smith")
 	if text := one(r, "Co. F, 31st Wis. Inf.", "Co. E, 31st Wis. Inf.", "Co. A, 31st Wis. Inf.", "31st Wis. Inf.", "Co. F, 37th Wis. Inf.", "Co. F, 34th Wis. Inf.", "Co. F, 31st Ohio Inf.", "3rd Ohio Cav.",
 		"Co. B, 79th U.S.C.I.", "Co. B, 1st Kans. Col. Inf.", "31st Inf.", "Co. F, 31st Inf.", "Wis. Inf.", "Co. F, Wis. Inf.", "Wis. Cav.", "Co. C, 1st Wis. H. Art.", "Co. G, 2nd V. R. C."); text != "" {
 		s.Unit, _ = unit.Parse(text)

@@ -18,9 +18,10 @@ type placeView struct {
 	byState bool // the stone gives its state and no unit
 	// What is known of the rosters' words on the ground and the county, nil where there is none, and what the levels come to.
 	held, heldCounty *held
-	grounds, homes   [heldKinds]line                // this ground and another, the same county and elsewhere
+	grounds, homes   [heldRoom]line                 // this ground and another, the same county and elsewhere
 	kinHomes         [surnameLevels][heldKinds]line // the homes of men who may be kin, by the level of the surname, as they have been asked for
-	states           []line                         // by the number of the state for which a record's man served, as they have been asked for
+	states           []line                         // by the number of the state for which a record's man served, where the stone gives no unit; nil without columns
+	own              line                           // room for that of a record by itself
 }
 
 func (w *Weigher) placeView(p *model.Place, claim *model.Claim) placeView {
@@ -35,7 +36,23 @@ func (w *Weigher) placeView(p *model.Place, claim *model.Claim) placeView {
 		v.homes[heldHas] = lineOf("home", "same county", start("home", "same county").m, v.heldCounty.u)
 		v.homes[heldNot] = lineOf("home", "elsewhere", start("home", "elsewhere").m, 1-v.heldCounty.u)
 	}
+	if v.byState && w.packed != nil {
+		v.states = w.stateLines(&v)
+	}
 	return v
+}
+
+// stateLines are the lines of all states of the columns, worked out once a state of a ground.
+func (w *Weigher) stateLines(v *placeView) []line {
+	if lines, ok := w.stateViews.Load(v.place.State); ok {
+		return lines.([]line)
+	}
+	lines := make([]line, len(w.packed.states))
+	for i, state := range w.packed.states {
+		lines[i] = v.stateLine(state)
+	}
+	w.stateViews.Store(v.place.State, lines)
+	return lines
 }
 
 // idleWords are the words that tell no place of a kind from another, by the column of the table that says so.
@@ -131,30 +148,37 @@ func tellsBurial(remarks string) int {
 func isLetter(b byte) bool { return b|0x20 >= 'a' && b|0x20 <= 'z' || b >= 0x80 }
 
 // burial compares the ground with what the record says of the man's burial.
-func (v *placeView) burial(f *facts) line {
+func (v *placeView) burial(f *facts) *line {
 	if v.held == nil {
-		return line{}
+		return &noLine
 	}
-	return v.grounds[v.held.has(f.burial, f.burialText, v.ground)]
+	has, ok := v.held.has(f.burial)
+	if !ok {
+		has = v.held.search(f.burial, f.burialText(), v.ground)
+	}
+	return &v.grounds[has%heldRoom]
 }
 
 // home compares the county with the record's residence, or else, where the stone gives no unit, its state with the one for which the record's man served.
-func (v *placeView) home(f *facts, surname *surnameLine, kin uint8) line {
+func (v *placeView) home(f *facts, surname *surnameLine, kin uint8) *line {
 	has := uint8(heldNone)
 	if v.heldCounty != nil {
-		has = v.heldCounty.has(f.home, f.homeText, v.county)
+		ok := false
+		if has, ok = v.heldCounty.has(f.home); !ok {
+			has = v.heldCounty.search(f.home, f.homeText(), v.county)
+		}
 	}
 	if v.byState && has == heldNone {
 		return v.state(f)
 	}
-	if surname.share[kin] > 0 && has != heldNone {
+	if kin != noKin && surname.share[kin] > 0 && has != heldNone {
 		return v.kinHome(surname, kin, has)
 	}
-	return v.homes[has]
+	return &v.homes[has%heldRoom]
 }
 
 // kinHome is home for men of one name who may be kin.
-func (v *placeView) kinHome(surname *surnameLine, kin, has uint8) line {
+func (v *placeView) kinHome(surname *surnameLine, kin, has uint8) *line {
 	x := &v.kinHomes[surname.number][has]
 	if x.level == 0 {
 		*x = v.homes[has]
@@ -164,7 +188,7 @@ func (v *placeView) kinHome(surname *surnameLine, kin, has uint8) line {
 		}
 		x.bits = bits(m, kinHome(m, u, surname.share[kin]))
 	}
-	return *x
+	return x
 }
 
 // ofCounty reports whether a residence may name a county.
@@ -178,18 +202,12 @@ func ofCounty(home string) bool {
 }
 
 // state is the line of a record's man by the state for which he served.
-func (v *placeView) state(f *facts) line {
-	if f.unitNumber < 0 {
-		return v.stateLine(f.unit.state)
+func (v *placeView) state(f *facts) *line {
+	if f.packed != nil {
+		return &v.states[f.packed.units[f.row.unit].stateNumber]
 	}
-	if v.states == nil {
-		v.states = make([]line, len(f.packed.states))
-	}
-	x := &v.states[f.unit.stateNumber]
-	if x.level == 0 && f.unit.stateNumber > 0 {
-		*x = v.stateLine(f.unit.state)
-	}
-	return *x
+	v.own = v.stateLine(f.parts.state)
+	return &v.own
 }
 
 func (v *placeView) stateLine(unit model.State) line {

@@ -12,18 +12,56 @@ import (
 // That a man has a middle name at all is his, as his name is: of men of one name, the one of whom stone and roster give a middle name is likelier the stone's than one of whom the roster gives none. How many of its men
 // a roster gives one for differs from book to book, so that what it is worth is counted by file. (In print, of the men of six regiments who lie at Andersonville and whose rosters say so, 9 of the 9 whose
 // grave has a middle initial in the list of 1881 have one in the roster, and 4 of the 10 others; the six rosters give one for 33 to 70 in a hundred.)
-type secondView struct {
+//
+// It is, for a record's middle name, the place of the line among those of a file.
+type secondView [middleCodes]uint8
+
+// middleCode is what of a record's middle name is compared: the number of its letter, 0 for none, and what else there is to know of it.
+type middleCode = uint8
+
+const (
+	letterRoom = 32 // above the numbers of letters
+
+	middleGiven   middleCode = 32  // there is anything of it
+	noGiven       middleCode = 64  // the record gives no given name
+	middleSwapped middleCode = 128 // the stone's middle name is the record's given one
+	middleDealt   middleCode = 255 // it has been weighed already
+	middleCodes              = 256
+)
+
+func (m *middleName) code() (code middleCode) {
+	if m.letter != 0 {
+		code = letterNumber(m.letter)
+	}
+	if m.given {
+		code |= middleGiven
+	}
+	return code
+}
+
+// secondKey are the middle names of stones that records' agree with alike.
+type secondKey struct {
 	letter uint8 // its number, from 1 on; 0 for none
 	none   bool  // the stone gives a name and no middle name
 	named  bool
 }
 
-func secondViewOf(n *model.Name) (v secondView) {
-	v.named = n.Given != ""
-	v.none = v.named && n.Middle == "" && !strings.Contains(name.Fold(n.Given), "*") // a gap may hide one
+// secondView makes that of a stone's middle name, once a key.
+func (w *Weigher) secondView(n *model.Name) *secondView {
+	var k secondKey
+	k.named = n.Given != ""
+	k.none = k.named && n.Middle == "" && !strings.Contains(name.Fold(n.Given), "*") // a gap may hide one
 	if i := initials(n.Middle); i != "" {
-		v.letter = letterNumber(i[0])
+		k.letter = letterNumber(i[0])
 	}
+	if v, ok := w.secondViews.Load(k); ok {
+		return v.(*secondView)
+	}
+	v := new(secondView)
+	for code := range v {
+		v[code] = k.line(middleCode(code))
+	}
+	w.secondViews.Store(k, v)
 	return v
 }
 
@@ -37,11 +75,18 @@ func letterNumber(b byte) uint8 {
 	return letters - 1
 }
 
-// secondLines are what middle names are worth in one file.
-type secondLines struct {
-	same, different                [letters]line // by the letter's number
-	stoneOnly, recordOnly, neither line
-}
+// secondLines are what middle names are worth in one file; in the first place there is no line.
+type secondLines [secondRoom]line
+
+// The places of secondLines: of letters, add their number.
+const (
+	secondSame       = 0
+	secondDifferent  = secondSame + letters - 1
+	secondStoneOnly  = secondDifferent + letters
+	secondRecordOnly = secondStoneOnly + 1
+	secondNeither    = secondStoneOnly + 2
+	secondRoom       = 64
+)
 
 // fewSeconds is the share of men with a middle name below which a roster is taken to give none as a rule: that one is not there says nothing then. House judgement.
 const fewSeconds = 0.02
@@ -67,9 +112,9 @@ func newSecondLines(c *Counts, share float64) *secondLines {
 	if share == 0 {
 		same, different, share = same/(same+different), different/(same+different), 1
 	} else {
-		l.stoneOnly = lineOf("middle", "stone only", start("middle", "stone only").m, 1-share)
-		l.recordOnly = lineOf("middle", "record only", start("middle", "record only").m, share)
-		l.neither = lineOf("middle", "neither", start("middle", "neither").m, 1-share)
+		l[secondStoneOnly] = lineOf("middle", "stone only", start("middle", "stone only").m, 1-share)
+		l[secondRecordOnly] = lineOf("middle", "record only", start("middle", "record only").m, share)
+		l[secondNeither] = lineOf("middle", "neither", start("middle", "neither").m, 1-share)
 	}
 	var men [letters]int
 	for _, v := range c.middles.values {
@@ -77,8 +122,8 @@ func newSecondLines(c *Counts, share float64) *secondLines {
 	}
 	for k := 1; k < letters; k++ {
 		u := chance("middle", "same", 0, float64(men[k]), float64(c.middle))
-		l.same[k] = lineOf("middle", "same", same, share*u)
-		l.different[k] = lineOf("middle", "different", different, share*(1-u))
+		l[secondSame+k] = lineOf("middle", "same", same, share*u)
+		l[secondDifferent+k] = lineOf("middle", "different", different, share*(1-u))
 	}
 	return l
 }
@@ -92,25 +137,26 @@ func (w *Weigher) secondsOf(file string) *secondLines {
 	return m[""]
 }
 
-// against is the line of the middle names.
-func (v *secondView) against(f *facts) line {
-	theirs := f.middle
-	switch l := f.seconds; {
-	case v.letter > 0 && theirs.letter != 0:
-		if letterNumber(theirs.letter) == v.letter {
-			return l.same[v.letter]
-		}
-		return l.different[v.letter]
-	case f.given == 0 || !v.named:
-		return line{}
-	case v.letter > 0 && !theirs.given:
-		return l.stoneOnly
-	case v.none && theirs.letter != 0:
-		return l.recordOnly
-	case v.none && !theirs.given:
-		return l.neither
+// line is the place of the line of a record's middle name.
+func (k *secondKey) line(code middleCode) uint8 {
+	letter, given := code%letterRoom, code&middleGiven != 0
+	switch {
+	case letter >= letters || code&middleSwapped != 0 && !given:
+		return 0
+	case k.letter > 0 && letter > 0 && letter == k.letter:
+		return secondSame + letter
+	case k.letter > 0 && letter > 0:
+		return secondDifferent + k.letter
+	case code&noGiven != 0 || !k.named:
+		return 0
+	case k.letter > 0 && !given:
+		return secondStoneOnly
+	case k.none && letter > 0:
+		return secondRecordOnly
+	case k.none && !given:
+		return secondNeither
 	}
-	return line{}
+	return 0
 }
 
 // initials are the first letters of the words of a middle name, folded.

@@ -9,17 +9,12 @@ import (
 
 // rank compares the stone's rank with the record's, in and out; a stone that gives a unit and no rank was cut for a private, by the rule of
 // the government stones.
-func (v *Stone) rank(f *facts) line {
-	if f.rankNumber >= 0 {
-		return v.ranks[f.rankNumber]
+func (v *Stone) rank(f *facts) *line {
+	if f.packed != nil {
+		return &v.ranks[f.rank]
 	}
-	return v.rankOfRecord(f.record)
-}
-
-// rankOfRecord is rank for a record by itself.
-func (v *Stone) rankOfRecord(r *model.Record) line {
-	l, _ := v.rankLine(rankPair{r.Service.Rank, r.Service.RankOut})
-	return l
+	v.own[0], _ = v.rankLine(rankPair{f.record.Service.Rank, f.record.Service.RankOut})
+	return &v.own[0]
 }
 
 // rankLines are the lines of all the columns' ranks, worked out once a rank.

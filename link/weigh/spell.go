@@ -3,10 +3,12 @@ package weigh
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"musterstone/model"
 	"musterstone/model/date"
 	"musterstone/vocab"
+	"musterstone/vocab/name"
 	"musterstone/vocab/unit"
 )
 
@@ -21,13 +23,27 @@ func (v *Stone) SpellRow(l *Lines, i uint32, r *model.Record) []model.Evidence {
 }
 
 func (v *Stone) spellAll(l *Lines, r *model.Record, theirUnit func() string) []model.Evidence {
-	out := make([]model.Evidence, l.n, l.n+1) // one more for what is known beside the record
-	for i, x := range l.at[:l.n] {
-		e := x.evidence()
+	out := make([]model.Evidence, 0, l.n+1) // one more for what is known beside the record
+	if l.n > 0 && l.at[surnameAt].level == v.w.fixed.byOtherName.level {
+		r = named(r)
+	}
+	for level, bits := range l.All() {
+		e := line{level, bits}.evidence()
 		v.spell(&e, r, theirUnit)
-		out[i] = e
+		out = append(out, e)
 	}
 	return out
+}
+
+// named is a record under the other name that its remarks give.
+func named(r *model.Record) *model.Record {
+	other := *r
+	o := name.OtherIn(r.Service.Remarks).Name
+	if o.Given == "" {
+		o.Given, o.Middle, o.Suffix = r.Person.Name.Given, r.Person.Name.Middle, r.Person.Name.Suffix
+	}
+	other.Person.Name = o
+	return &other
 }
 
 // spell puts in what either side says.
@@ -36,7 +52,9 @@ func (v *Stone) spell(e *model.Evidence, r *model.Record, theirUnit func() strin
 	switch e.Field {
 	case "surname":
 		e.Stone, e.Record = v.surname.written, theirs.Name.Surname
-		if e.Level == "same" && v.surname.same > 1 {
+		if e.Level == byOtherName || e.Level == otherName || e.Level == substitute {
+			e.Why = "the record's remarks: " + name.OtherIn(r.Service.Remarks).Text
+		} else if e.Level == "same" && v.surname.same > 1 {
 			e.Why = fmt.Sprintf("%d men of this surname in the rosters", v.surname.same)
 		}
 	case "given":
@@ -54,7 +72,12 @@ func (v *Stone) spell(e *model.Evidence, r *model.Record, theirUnit func() strin
 		if v.unitText == "" {
 			v.unitText = unit.Format(v.unit.unit)
 		}
-		e.Stone, e.Record = v.unitText, theirUnit()
+		if e.Stone = v.unitText; strings.Contains(e.Level, "later") {
+			u, text, _ := unit.InRemarks(r.Service.Remarks, &r.Service.Unit)
+			e.Record, e.Why = unit.Format(u), "the record's remarks: "+text
+		} else {
+			e.Record = theirUnit()
+		}
 	case "kin":
 		e.Why = "men of one name enlist together"
 	case "rank":

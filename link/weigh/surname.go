@@ -21,9 +21,9 @@ const wornCost = 0.75
 type surnameView struct {
 	written string
 	folded  string
-	same    int // men of exactly this name
-	levels  []surnameLine
-	at      numberTable // for the number of a surname of the rosters, which of levels; 0, the lowest, where it is not there
+	same    int           // men of exactly this name
+	levels  []surnameLine // the last is noSurname
+	at      numberTable   // for the number of a surname of the rosters, which of levels: the last where there is none; 0, the lowest, where it is not there
 }
 
 // surnameLine is a level of the surname.
@@ -36,8 +36,8 @@ type surnameLine struct {
 	line    line
 	// What it is worth that kin enlist together, and the share of men of such a surname among whom kin stand out, by how nearly the two may be kin: nothing where they are not
 	// of one name.
-	kin   [kinships]line
-	share [kinships]float64
+	kin   [kinRoom]line
+	share [kinRoom]float64
 }
 
 // OneName reports whether a level of the field surname says that the two can be one name.
@@ -49,8 +49,8 @@ func OneName(level string) bool {
 	return false
 }
 
-// noSurname is the level where one of the two has none.
-var noSurname surnameLine
+// noSurname are the levels of a stone without one; the last of any stone's is for records without one.
+var noSurname = []surnameLine{{}}
 
 // surnameLevels is the most levels that there can be.
 const surnameLevels = 7
@@ -58,7 +58,7 @@ const surnameLevels = 7
 // surnameView sets the surname beside those of the rosters, once a name.
 func (w *Weigher) surnameView(surname string) *surnameView {
 	if surname == "" {
-		return &surnameView{}
+		return &surnameView{levels: noSurname}
 	}
 	if v, ok := w.surnames.Load(surname); ok {
 		return v.(*surnameView)
@@ -86,9 +86,9 @@ func (w *Weigher) compareSurname(surname string) *surnameView {
 		numbers, levels = append(numbers, number), append(levels, place[level])
 	}
 	if uncertain {
-		written := name.NewWritten(surname)
+		written, unclear := name.NewWritten(surname), name.Unclear(surname)
 		speller.fitting(v.folded, func(number int32, level string) {
-			if level == "nearly fits" && written.Fits(speller.spellings[number].name) {
+			if unclear && level == "nearly fits" && written.Fits(speller.spellings[number].name) {
 				level = "fits" // an unclear letter is whatever wears like it
 			}
 			take(number, level)
@@ -97,7 +97,7 @@ func (w *Weigher) compareSurname(surname string) *surnameView {
 		speller.like(v.folded, take)
 		w.renderings(v.folded, &numbers, &levels, place)
 	}
-	v.at = newNumberTable(numbers, levels)
+	v.at = newNumberTable(append(numbers, missing), append(levels, uint8(len(names))))
 	n := make([]int, len(names))
 	men := w.surnameMen()
 	for i, number := range numbers {
@@ -122,6 +122,7 @@ func (w *Weigher) compareSurname(surname string) *surnameView {
 			l.share[kinOfRegiment], l.share[kinOfCompany] = l.u, l.u
 		}
 	}
+	v.levels = append(v.levels, noSurname...)
 	v.same = w.counts.surnames.n[v.folded]
 	return v
 }
@@ -130,7 +131,7 @@ func (w *Weigher) compareSurname(surname string) *surnameView {
 func (v *Stone) SurnameLevels() []string {
 	var out []string
 	for i, l := range v.surname.levels {
-		if i == 0 || l.borne {
+		if l.name != "" && (i == 0 || l.borne) {
 			out = append(out, l.name)
 		}
 	}
@@ -155,13 +156,8 @@ func (w *Weigher) renderings(folded string, numbers *[]int32, levels *[]uint8, p
 	}
 }
 
-// against is the level at which the record's surname agrees.
-func (v *surnameView) against(f *facts) *surnameLine {
-	if v.folded == "" || f.surname == missing {
-		return &noSurname
-	}
-	return &v.levels[v.at.get(f.surname)]
-}
+// against is the level at which the surname of that number, or missing, or strange, agrees.
+func (v *surnameView) against(number int32) *surnameLine { return &v.levels[v.at.get(number)] }
 
 // fitLevel is how a name with lost letters agrees with a whole one; "" where it does not.
 func fitLevel(pattern, whole string) string {
@@ -240,37 +236,40 @@ func wornAlike(a, b string) bool {
 	return cost <= wornCost
 }
 
-// numberTable finds small values by numbers: a table of open addresses.
+// numberTable finds small values by numbers, missing among them: a table of open addresses.
 type numberTable struct {
-	keys   []int32 // the number plus 1, 0 for nothing
-	values []uint8
-	shift  uint8
+	slots []numberSlot
+	shift uint8
+}
+
+type numberSlot struct {
+	key   int32 // the number above strange, so that an empty slot is that of the strange
+	value uint8
 }
 
 func newNumberTable(numbers []int32, values []uint8) numberTable {
 	bits := max(2, mathbits.Len(uint(4*len(numbers))))
-	t := numberTable{keys: make([]int32, 1<<bits), values: make([]uint8, 1<<bits), shift: uint8(32 - bits)}
+	t := numberTable{slots: make([]numberSlot, 1<<bits), shift: uint8(32 - bits)}
 	for i, n := range numbers {
 		k := t.home(n)
-		for t.keys[k] != 0 {
-			k = (k + 1) & (len(t.keys) - 1)
+		for t.slots[k].key != 0 {
+			k = (k + 1) & (len(t.slots) - 1)
 		}
-		t.keys[k], t.values[k] = n+1, values[i]
+		t.slots[k] = numberSlot{n - strange, values[i]}
 	}
 	return t
 }
 
-func (t *numberTable) home(n int32) int { return int(uint32(n) * 0x9e3779b1 >> t.shift) }
+func (t *numberTable) home(n int32) int { return int(uint32(n) * 0x9e3779b1 >> (t.shift & 31)) }
 
 // get is 0 for a number that has no value.
 func (t *numberTable) get(n int32) uint8 {
-	if n < 0 {
-		return 0
-	}
-	for k := t.home(n); ; k = (k + 1) & (len(t.keys) - 1) {
+	key := uint32(n - strange)
+	for k := t.home(n); k < len(t.slots); k = (k + 1) & (len(t.slots) - 1) {
 		// The value where the key is the number's, and where there is none, which has the value 0: one branch, nearly always the same.
-		if key := t.keys[k]; uint64(uint32(key))*uint64(uint32(key^(n+1))) == 0 {
-			return t.values[k]
+		if s := t.slots[k]; uint64(uint32(s.key))*uint64(uint32(s.key)^key) == 0 {
+			return s.value
 		}
 	}
+	return 0
 }

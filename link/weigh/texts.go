@@ -17,15 +17,12 @@ type texts struct {
 // held are the counted texts that hold some words, sorted, and the chance that one does.
 type held struct {
 	numbers []int32
-	kinds   []uint64 // for each counted text, from missing on, whether it holds them, in two bits; nil where there are too many
+	kinds   []uint8 // for each counted text, from missing on, whether it holds them; nil where there are too many
 	u       float64
 }
 
-const (
-	// mostKinds is how many texts there may be for held to have kinds.
-	mostKinds   = 1 << 16
-	kindsInWord = 32
-)
+// mostKinds is how many texts there may be for held to have kinds.
+const mostKinds = 1 << 16
 
 func newTexts(field, level string, t *tally) *texts {
 	x := &texts{field: field, level: level, t: t}
@@ -60,16 +57,13 @@ func (x *texts) holding(holds string) *held {
 		all += k
 	}
 	if all := len(x.t.values); all <= mostKinds {
-		h.kinds = make([]uint64, all/kindsInWord+1)
-		put := func(number int32, kind uint64) {
-			at := uint(number + 1)
-			h.kinds[at/kindsInWord] ^= kind << (2 * (at % kindsInWord))
+		h.kinds = make([]uint8, all+1)
+		for i := range h.kinds {
+			h.kinds[i] = heldNot
 		}
-		for i := range all {
-			put(int32(i), heldNot)
-		}
+		h.kinds[0] = heldNone // missing
 		for _, i := range h.numbers {
-			put(i, heldNot^heldHas)
+			h.kinds[i-missing] = heldHas
 		}
 	}
 	h.u = chance(x.field, x.level, 0, float64(n), float64(all))
@@ -88,18 +82,19 @@ const (
 	heldNot
 	heldHas
 	heldKinds
+
+	heldRoom = 4 // above all of them
 )
 
-// has says whether the text, counted under the number, or missing or strange, holds the words.
-func (h *held) has(number int32, text, holds string) uint8 {
-	n := uint(number + 1)
-	if at := n / kindsInWord; at < uint(len(h.kinds)) { // strange is beyond all
-		return uint8(h.kinds[at] >> (2 * (n % kindsInWord)) & 3)
+// has says whether the text, counted under the number, or missing, or strange, which is beyond all, holds the words; ok is false where it must be searched.
+func (h *held) has(number int32) (kind uint8, ok bool) {
+	if at := uint32(number - missing); int(at) < len(h.kinds) {
+		return h.kinds[at], true
 	}
-	return h.search(number, text, holds)
+	return heldNone, false
 }
 
-// search is has without kinds to look it up in.
+// search is has for a text that is not among the kinds.
 func (h *held) search(number int32, text, holds string) uint8 {
 	found := false
 	switch number {

@@ -87,12 +87,19 @@ const (
 	unitFits // the number may be what is left of the stone's
 	unitFitsCompany
 	unitTransferred // the stone's body had its men from other regiments
+	// As the record's remarks have it, which name another unit than its row.
+	unitLaterCompany
+	unitLaterRegiment
+	unitLaterOther // another company of that regiment
 	unitLevels
+
+	unitRoom = 32 // above all of them
 )
 
 // unitNames are the levels in the table.
 var unitNames = [unitLevels]string{"", "company", "worn company", "other company", "regiment", "number and company", "number", "redesignated", "worn digit", "worn digit",
-	"one digit", "one digit", "state and arm", "part", "part", "part of another company", "different", "different", "different", "part", "part", "transferred"}
+	"one digit", "one digit", "state and arm", "part", "part", "part of another company", "different", "different", "different", "part", "part", "transferred",
+	"later company", "later regiment", "other company of later regiment"}
 
 // unitView is a stone's unit and what each level of it is worth: the shares of the rosters' men in as much of it as it gives.
 type unitView struct {
@@ -107,6 +114,7 @@ type unitView struct {
 	arms        []model.Arm      // see agreeing
 	lines       [unitLevels]line // as they have been asked for
 	known       *[knownUnits]knownUnit
+	other       unitLine // room for that of another unit of which remarks tell
 }
 
 // manyNumbers is above the numbers of nearly all regiments, for which there are tables.
@@ -126,8 +134,14 @@ type knownUnit struct {
 	unitLine
 }
 
+// noUnit is for a stone that gives none.
+var noUnit unitLine
+
 func (w *Weigher) unitView(u model.Unit) unitView {
 	v := unitView{w: w, unit: u, parts: w.unitParts(&u), given: !u.IsZero()}
+	if v.given {
+		v.known = new([knownUnits]knownUnit)
+	}
 	v.transferred = v.given && unit.Transferred(u)
 	if v.given && u.Number != 0 {
 		for _, other := range unit.Redesignated(u) {
@@ -138,22 +152,15 @@ func (w *Weigher) unitView(u model.Unit) unitView {
 }
 
 // against is the level of a record's unit.
-func (v *unitView) against(f *facts) unitLine {
-	if !v.given {
-		return unitLine{}
-	}
-	n := f.unitNumber
-	if n < 0 {
-		return v.compare(f.unit)
-	}
+func (v *unitView) against(f *facts) *unitLine {
 	if v.known == nil {
-		v.known = new([knownUnits]knownUnit)
+		return &noUnit
 	}
-	at := &v.known[uint32(n)%knownUnits]
-	if at.number != n+1 {
-		at.number, at.unitLine = n+1, v.compare(f.unit)
+	at := &v.known[uint32(f.unit)%knownUnits]
+	if at.number != f.unit+1 {
+		at.number, at.unitLine = max(f.unit+1, 0), v.compare(f.unitParts()) // of a strange one nothing is kept in mind
 	}
-	return at.unitLine
+	return &at.unitLine
 }
 
 func (v *unitView) compare(b *unitParts) unitLine {
@@ -164,7 +171,13 @@ func (v *unitView) compare(b *unitParts) unitLine {
 	case level == unitRedesignated: // what it is worth hangs on the record's unit
 		share := v.shareOf("r:" + b.body + "/" + b.regiment + "/")
 		return unitLine{level, line{v.w.fixed.redesignated, bits(v.w.fixed.redesignatedM, share)}}
-	case v.lines[level].level == 0:
+	}
+	return v.lineOf(level)
+}
+
+// lineOf is a level at its weight.
+func (v *unitView) lineOf(level uint8) unitLine {
+	if v.lines[level].level == 0 {
 		name := unitNames[level]
 		v.lines[level] = lineOf("unit", name, start("unit", name).m, v.share(level))
 	}
@@ -266,13 +279,13 @@ func (v *unitView) share(level uint8) float64 {
 	a, c := &v.parts, v.w.counts
 	des, regiment := a.body, a.body+"/"+a.regiment+"/"
 	switch level {
-	case unitCompany:
+	case unitCompany, unitLaterCompany:
 		return v.shareOf("c:"+regiment, "/"+a.letter)
 	case unitWornCompany:
 		return max(v.wornCompanies("c:"+regiment), c.share(0))
-	case unitOtherCompany:
+	case unitOtherCompany, unitLaterOther:
 		return max(v.shareOf("r:"+regiment)-v.shareOf("c:"+regiment, "/"+a.letter)-v.wornCompanies("c:"+regiment), c.share(0))
-	case unitRegiment:
+	case unitRegiment, unitLaterRegiment:
 		return v.shareOf("r:" + regiment)
 	case unitNumberCompany:
 		return v.shareOf("nc:"+a.regiment+"/", "/"+a.letter)
@@ -502,7 +515,7 @@ func (v *Stone) Regiment() (key string, share float64) {
 // InRegiment reports whether a level of the field unit says that both are of the stone's regiment.
 func InRegiment(level string) bool {
 	switch level {
-	case "company", "worn company", "other company", "regiment":
+	case "company", "worn company", "other company", "regiment", "later company", "later regiment", "other company of later regiment":
 		return true
 	}
 	return false

@@ -14,19 +14,19 @@ type Weigher struct {
 	packed    *packed   // nil without columns
 	unitWords numbering // of the texts of units
 	// What one value is worth is worked out once: names, ranks and places repeat.
-	surnames, givens, bareGivens, ranks, digits, suffixViews sync.Map
-	homes, burials                                           *texts
-	speller                                                  func() *speller
-	surnameMen                                               func() []int // by number of the surname
-	givenNames                                               func() []given
-	numbers                                                  func() *numbers
-	regiments                                                func() map[bodyKey][]numbered
-	suffixes                                                 func() float64 // the share of the rosters' men with a suffix
-	soldiers                                                 func() []soldiers
-	wars                                                     func() *wars
-	serviceKinds                                             func() *serviceKinds
-	seconds                                                  func() map[string]*secondLines // by file
-	fixed                                                    fixed
+	surnames, givens, bareGivens, secondViews, stateViews, ranks, digits, suffixViews, births, deaths sync.Map
+	homes, burials                                                                                    *texts
+	speller                                                                                           func() *speller
+	surnameMen                                                                                        func() []int // by number of the surname
+	givenNames                                                                                        func() []given
+	numbers                                                                                           func() *numbers
+	regiments                                                                                         func() map[bodyKey][]numbered
+	suffixes                                                                                          func() float64 // the share of the rosters' men with a suffix
+	soldiers                                                                                          func() []soldiers
+	wars                                                                                              func() *wars
+	serviceKinds                                                                                      func() *serviceKinds
+	seconds                                                                                           func() map[string]*secondLines // by file
+	fixed                                                                                             fixed
 }
 
 // fixed is what of the table is asked for with every pair.
@@ -36,12 +36,21 @@ type fixed struct {
 	redesignated       uint8
 	redesignatedM      float64
 	diedInIt           line
+	// Of names of which remarks tell that the man had others: see Stone.byOtherName.
+	byOtherName, otherName, substitute, otherGiven line
 }
 
 func newFixed() fixed {
 	l, r := start("service", "died in it"), start("unit", "redesignated")
 	return fixed{kin: levelNumber("kin", "brothers in arms"), fits: levelNumber("design", "fits"), fitsNot: levelNumber("design", "does not fit"), kinExcess: kinExcess(),
-		redesignated: levelNumber("unit", "redesignated"), redesignatedM: r.m, diedInIt: lineOf("service", "died in it", l.m, l.u)}
+		redesignated: levelNumber("unit", "redesignated"), redesignatedM: r.m, diedInIt: lineOf("service", "died in it", l.m, l.u),
+		byOtherName: fixedLine("surname", byOtherName), otherName: fixedLine("surname", otherName), substitute: fixedLine("surname", substitute), otherGiven: fixedLine("given", otherName)}
+}
+
+// fixedLine is the line of a level whose u is in the table too.
+func fixedLine(field, name string) line {
+	l := start(field, name)
+	return lineOf(field, name, l.m, l.u)
 }
 
 // New makes a Weigher over the counts of the records, and over how men moved, nil where that is not known.
@@ -103,7 +112,7 @@ type Stone struct {
 	claim    *model.Claim
 	surname  *surnameView
 	given    *givenView
-	second   secondView
+	second   *secondView
 	suffix   *suffixView
 	unit     unitView
 	unitText string // as evidence has it, once it was asked for
@@ -112,8 +121,7 @@ type Stone struct {
 	death    deathView
 	place    placeView
 	design   designView
-	lines    [fieldLines]line // room for those of a pair
-	facts    facts            // room for those of a row
+	own      [2]line // room for those of a record by itself
 }
 
 // Stone makes a subject's claim ready: usually its likeliest reading's first person.
@@ -140,7 +148,7 @@ func (w *Weigher) stone(s *model.Subject, claim *model.Claim) *Stone {
 	v := &Stone{w: w, subject: s, claim: claim}
 	v.surname = w.surnameView(claim.Person.Name.Surname)
 	v.given = w.givenView(claim.Person.Name)
-	v.second = secondViewOf(&claim.Person.Name)
+	v.second = w.secondView(&claim.Person.Name)
 	v.suffix = w.suffixView(claim.Person.Name.Suffix)
 	v.unit = w.unitView(legible(claim.Service.Unit))
 	v.ranks = v.rankLines()
@@ -179,34 +187,38 @@ func (w *Weigher) Ask(rows []uint32) { w.packed.ask(rows) }
 
 // Row weighs the stone against row i of the columns. It comes to the same as Record does on the record that was packed there.
 func (v *Stone) Row(i uint32, l *Lines) {
-	v.w.packed.facts(&v.facts, i)
-	v.weigh(&v.facts, l)
+	var f facts
+	v.w.packed.facts(&f, i)
+	v.weigh(&f, l)
 }
 
-// weigh puts the lines of all fields together. What hangs on one value of the record is looked up by its number, and lines that are none are added too: of all that can be
+// weigh puts the lines of all fields in their places. What hangs on one value of the record is looked up by its number, and lines that are none are put there and added too: of all that can be
 // guessed wrongly little is left.
 func (v *Stone) weigh(f *facts, l *Lines) {
-	x := &v.lines // each is set anew below
-	surname := v.surname.against(f)
+	x := &l.at
+	surname := v.surname.against(f.surname)
 	x[surnameAt] = surname.line
-	given, both := v.given.against(f)
-	x[givenAt] = given
-	x[middleAt] = line{}
-	if !both {
-		x[middleAt] = v.second.against(f)
-	}
-	x[suffixAt] = v.suffixLine(f)
+	given, middle := v.given.against(f)
+	x[givenAt] = *given
+	x[middleAt] = f.seconds[v.second[middle]%secondRoom]
+	x[suffixAt] = *v.suffixLine(f)
 	unit := v.unit.against(f)
+	if f.told&toldUnit != 0 {
+		unit = v.later(f, unit)
+	}
 	x[unitAt] = unit.line
-	kin := kinship[unit.level]
-	x[kinAt] = surname.kin[kin]
-	x[rankAt] = v.rank(f)
-	x[birthAt] = v.birth.against(f)
-	x[deathAt] = v.death.against(f)
-	x[burialAt] = v.place.burial(f)
-	x[homeAt] = v.place.home(f, surname, kin)
-	x[designAt] = v.design.against(f, unit.level)
-	l.set(x)
+	kin := kinship[unit.level%unitRoom]
+	x[kinAt] = surname.kin[kin%kinRoom]
+	x[rankAt] = *v.rank(f)
+	x[birthAt] = *v.birth.against(f)
+	x[deathAt] = *v.death.against(f)
+	x[burialAt] = *v.place.burial(f)
+	x[homeAt] = *v.place.home(f, surname, kin)
+	x[designAt] = *v.design.against(f, unit.level)
+	if f.told&toldName != 0 && !surname.oneName {
+		v.byOtherName(f, x)
+	}
+	l.sum()
 }
 
 // How nearly two men of one name may be kin, by how far their units agree.
@@ -214,10 +226,11 @@ const (
 	noKin = iota
 	kinOfRegiment
 	kinOfCompany
-	kinships
+
+	kinRoom = 4 // above all of them
 )
 
-var kinship = [unitLevels]uint8{unitCompany: kinOfCompany, unitNumberCompany: kinOfCompany, unitRegiment: kinOfRegiment}
+var kinship = [unitRoom]uint8{unitCompany: kinOfCompany, unitNumberCompany: kinOfCompany, unitRegiment: kinOfRegiment, unitLaterCompany: kinOfCompany, unitLaterRegiment: kinOfRegiment}
 
 // kinExcess is how much greater the chance of one surname is for two men of one company than for two men of all. By how much the share of pairs of one surname is
 // greater within a company than in the whole roster is the same for every name, so that it weighs the more the rarer the name is: of two men of one company named Smith few
@@ -300,17 +313,13 @@ func (w *Weigher) newSuffixView(suffix string) *suffixView {
 }
 
 // suffixLine compares the suffixes.
-func (v *Stone) suffixLine(f *facts) line {
-	if f.suffixNumber >= 0 {
-		return v.suffix.lines[f.suffixNumber]
+func (v *Stone) suffixLine(f *facts) *line {
+	if f.packed != nil {
+		return &v.suffix.lines[f.suffix]
 	}
-	return v.suffix.ofRecord(f.record)
-}
-
-// ofRecord is against for a record by itself.
-func (v *suffixView) ofRecord(r *model.Record) line {
-	suffix := r.Person.Name.Suffix
-	return v.against(name.Fold(suffix), suffix != "")
+	suffix := f.record.Person.Name.Suffix
+	v.own[1] = v.suffix.against(name.Fold(suffix), suffix != "")
+	return &v.own[1]
 }
 
 // against is the line of a record's suffix, folded, where it gives one.
