@@ -424,3 +424,50 @@ func TestLeadsPrivateElsewhere(t *testing.T) {
 		})
 	}
 }
+
+// TestLeadsPrivateOrder: what is made to be handed on stands in the order of the places that are told, under the numbers of the person's own list; where what is still to be shown would tell what is
+// private, the report says that it is held back.
+func TestLeadsPrivateOrder(t *testing.T) {
+	lay := func(stones, roster string) string {
+		dir := t.TempDir()
+		for name, text := range map[string]string{
+			"stones.csv": "id,cemetery,section,row,inscription,material,width_in,thickness_in,height_in\nM-1,Old Mill,B,1,ORRIN PELTRY / CO. D 12 WIS. INF. / DIED 1890,granite,31,14,47\nM-2,Old Mill,A,2,P. OSGOOD / CO. D 12 WIS. INF.,granite,31,14,47\n" +
+				"M-3,Old Mill,A,3,ANSEL QUORN / DIED 1885,granite,31,14,47\n",
+			"roster.csv": "id,surname,given,company,regiment,arm,state,enlisted,died,buried\nr1,Peltry,Orrin,D,12,Inf.,Wis.,\"Aug. 9, 1862\",1890,Old Mill\nr2,Osgood,Peter,D,12,Inf.,Wis.,\"Aug. 9, 1862\",1899,\nr3,Quorn,Ansel,,,,,\"Aug. 9, 1862\",1885,Old Mill\n",
+			"csv-metadata.json": `{"@context": "http://www.w3.org/ns/csvw", "dc:title": "Old Mill", "tables": [{"url": "stones.csv", "tableSchema": {"columns": [` + stones + `]}},
+ {"url": "roster.csv", "tableSchema": {"columns": [` + roster + `]}}]}`,
+		} {
+			if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+				t.Fatal(err)
+			}
+		}
+		return dir
+	}
+	order := func(dir string) (list []string) {
+		for _, line := range strings.Split(run3(t, "unmarked", "--survey", dir, "--as", "csv"), "\n")[1:] {
+			if cells := strings.SplitN(line, ",", 4); len(cells) == 4 {
+				for _, id := range []string{"M-1", "M-2", "M-3"} {
+					if strings.Contains(cells[3], ","+id+",") {
+						list = append(list, cells[0]+" "+id)
+					}
+				}
+			}
+		}
+		return list
+	}
+	if got := order(lay("", "")); !slices.Equal(got, []string{"1 M-2", "2 M-3", "3 M-1"}) {
+		t.Errorf("the open survey stands as %q", got)
+	}
+	if got := order(lay(`{"titles": "section", "ms:private": true}`, "")); !slices.Equal(got, []string{"3 M-1", "1 M-2", "2 M-3"}) {
+		t.Errorf("with private sections it stands as %q", got)
+	}
+	for _, c := range []struct {
+		roster string
+		says   bool
+	}{{"", false}, {`{"titles": "enlisted", "ms:private": true}`, true}} {
+		page := run3(t, "unmarked", "--survey", lay("", c.roster), "--as", "html")
+		if says := strings.Contains(page, privateToShow); says != c.says {
+			t.Errorf("private %q: what is to be shown is said to be held back: %v", c.roster, says)
+		}
+	}
+}
