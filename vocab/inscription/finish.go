@@ -137,7 +137,7 @@ func (b *builder) person(k int) {
 		s.Conflicts = append(s.Conflicts, "civil-war")
 	}
 	s.Conflicts = vocab.SortConflicts(s.Conflicts)
-	if p.relation == "" && !s.IsZero() {
+	if p.relation == "" && !p.mention && (len(p.parts) > 0 || len(s.Conflicts) > 0) {
 		b.settleLife(p, aged)
 	}
 	s.Written = b.joined(p.written)

@@ -45,8 +45,8 @@ func (b *builder) era(p *person) (from int, born [2]int, ok bool) {
 func (b *builder) settleLife(p *person, aged bool) {
 	who := &p.claim.Person
 	born, died := &who.Born, &who.Died
-	if born.IsZero() && died.IsZero() || p.mention || p.relation != "" {
-		return
+	if len(p.claim.Service.Conflicts) == 0 && died.To.Year >= firstRegiments && died.From.Year == died.To.Year && (born.IsZero() || born.From.Year == born.To.Year && died.From.Year-born.To.Year >= shortestService) {
+		return // as most are
 	}
 	from, births, ok := b.era(p)
 	if !ok {

@@ -8,6 +8,7 @@ import (
 
 	"musterstone/vocab"
 	"musterstone/vocab/name"
+	"musterstone/vocab/unit"
 	"musterstone/vocab/words"
 )
 
@@ -55,22 +56,29 @@ func (c *chart) misreadLine(i, to int) {
 	}
 	for k := range c.lex.long[n] {
 		f := &c.lex.long[n][k]
-		if (f.kind != kConflict) != (i == 0) {
+		if line[0] != f.letters[0] && line[n-1] != f.letters[n-1] && line[0] != '?' && line[n-1] != '?' || (f.kind != kConflict) != (i == 0) {
 			continue
 		}
-		off, lost := 0, 0
-		for k := 0; k < n && off <= most; k++ {
-			switch letter := line[k]; {
-			case letter == f.letters[k]:
-			case letter == '?':
+		other, lost := 0, 0
+		for k := 0; k < n && other <= most; k++ {
+			if letter := line[k]; letter == '?' {
 				lost++
-			case name.Worn(letter, f.letters[k]) >= wideLike:
-				off++
-			default:
-				off += 2
+			} else if letter != f.letters[k] {
+				other++
 			}
 		}
-		if off > most || off+lost == 0 || lost > n/4 {
+		if other > most || other+lost == 0 || lost > n/4 {
+			continue
+		}
+		off := 0
+		for k := range n {
+			if letter := line[k]; letter != f.letters[k] && letter != '?' {
+				if off++; name.Worn(letter, f.letters[k]) < wideLike {
+					off++
+				}
+			}
+		}
+		if off > most {
 			continue
 		}
 		for _, h := range c.hits[c.spots[i].from:c.spots[i].to] {
@@ -86,18 +94,21 @@ func (c *chart) misreadLine(i, to int) {
 // wornLine adds the war, or the words that open a stone, whose line word i begins and of which a gap has left enough that nothing else fits: "SP [.....]R", "WAR WI[.....]AIN", "WORLD W[....]", "[...]R RUHT"; or of which letters are misread.
 func (c *chart) wornLine(i int) {
 	t := c.text
-	to, lost, digits := i, 0, false
+	to, lost, digits, strange := i, 0, false, false
 	for to < len(t.Words) && t.Words[to].Line == t.Words[i].Line {
 		if t.Words[to].Has(words.Note) {
 			return
 		}
 		digits = digits || t.Words[to].Has(words.Digits)
+		if info := &c.infos[to]; !strange {
+			strange = info.form == 0 && !info.named && info.unit == (unit.Word{}) || t.Len(to) < 3 || c.misread[to]
+		}
 		if t.Words[to].Has(words.Lost) {
 			lost++
 		}
 		to++
 	}
-	if to-i > 1 && to-i < 6 {
+	if strange && to-i > 1 && to-i < 6 && (i > 0 || to == 2) {
 		c.misreadLine(i, to)
 	}
 	if to-i > 4 || lost != 1 || digits {

@@ -32,7 +32,12 @@ func carefulParse(s string) model.Name {
 
 // parse reads a name without aliases and doubts.
 func parse(s string) model.Name {
+	comma := strings.IndexByte(s, ',')
+	first := strings.IndexByte(s, '(')
 	s, nick := nicknames(s)
+	if first > 0 && first < comma {
+		nick = slices.DeleteFunc(nick, func(word string) bool { return !isGiven(word) }) // "Smith (Schmidt), John": the surname spelt in another way
+	}
 	parts := slices.DeleteFunc(commas(s), func(p string) bool { return p == "" })
 	if len(parts) == 0 {
 		if len(nick) > 0 {
@@ -63,7 +68,7 @@ func parse(s string) model.Name {
 	for _, p := range rest {
 		if x := suffixOf(p); x != "" {
 			b.setSuffix(x)
-		} else if !(lists().degree[letters(p)] && len(given) > 0) {
+		} else if !((lists().degree[letters(p)] || lists().title[letters(p)]) && len(given) > 0) {
 			given = append(given, tokens(p)...)
 		}
 	}
@@ -96,7 +101,7 @@ func carefulParts(surname, given string) model.Name {
 	for _, p := range append(commas(given), parts[1:]...) {
 		if x := suffixOf(p); x != "" {
 			b.setSuffix(x)
-		} else if !(lists().degree[letters(p)] && len(words) > 0) {
+		} else if !((lists().degree[letters(p)] || lists().title[letters(p)]) && len(words) > 0) {
 			words = append(words, tokens(p)...)
 		}
 	}
@@ -324,12 +329,16 @@ func (b *builder) name(nick []string) model.Name {
 		if word == "" || strings.EqualFold(word, b.n.Given) {
 			continue
 		}
-		if b.n.Given == "" {
-			b.n.Given = word
+		if first := Fold(word); b.n.Given == "" || len(b.n.Given) == 1 && len(words) == 1 && len(first) > 1 && first[0] == b.n.Given[0]|0x20 && isGiven(word) {
+			b.n.Given = word // "Penhallow, H. (Hezekiah)": what the initial stands for
 			continue
 		}
 		if isGiven(word) {
 			b.n.GivenOr = append(b.n.GivenOr, word)
+			continue
+		}
+		if x := suffixOf(s); x != "" {
+			b.setSuffix(x)
 			continue
 		}
 		b.n.Middle = strings.TrimSpace(b.n.Middle + " " + word)
@@ -340,8 +349,6 @@ func (b *builder) name(nick []string) model.Name {
 // isGiven reports whether the tables know a word as a given name or as short for one.
 func isGiven(word string) bool {
 	f := Fold(word)
-	_, root := givenRoots()[f]
 	_, short := abbreviations()[f]
-	_, common := givenShares().of[f]
-	return root || short || common
+	return short || KnownGiven(f)
 }

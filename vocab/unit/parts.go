@@ -183,7 +183,7 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 		}
 	}
 	if s.whole && t.Len(i) == 1 && w.Flags&words.Lost == 0 {
-		if c := t.Key(i)[0]; c >= 'A' && c <= 'M' {
+		if c := t.Key(i)[0]; c >= 'A' && c <= 'M' && !(c == 'F' && i+2 < len(t.Words) && t.Key(i+1) == "AND" && t.Key(i+2) == "S") { // field and staff
 			dst = append(dst, Part{From: i, To: i + 1, Role: RoleCompany, Letter: c, Score: worth.LetterOnly})
 		}
 	}
@@ -193,7 +193,9 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 		for k := range s.hits {
 			dst = s.formParts(dst, i, &s.hits[k])
 		}
-		dst = s.statesBegun(dst, from, i)
+		if w.Has(words.Lost) {
+			dst = s.statesBegun(dst, from, i)
+		}
 	}
 	if s.names(i) {
 		return s.legions(dst, i)
@@ -242,6 +244,9 @@ func (s *Scanner) armEnds(dst []Part, i int) []Part {
 	key, from := t.Key(i), i
 	if key == "F" && i > 2 && t.Key(i-1) == "IN" && !t.Words[i-1].Has(words.FirstInLine) {
 		from--
+	}
+	if s.whole && len(key) == 1 && from == i {
+		return dst // "31 Wis. F": in a roster's cell a letter is the company
 	}
 	lost := len(key) > 1 && len(key) < 4 && strings.Trim(key[:len(key)-1], "?") == ""
 	if !lost && key != "F" && key != "I" || t.Words[from-1].Has(words.FirstInLine) || s.state(from-1) != from {
@@ -337,6 +342,8 @@ func (s *Scanner) numbered(dst []Part, i, to, n int) []Part {
 	case s.may(to, isCompany):
 		if n < 250 && to+1 < len(t.Words) && t.Words[to+1].Num > 0 && t.Words[to].Flags&words.LastInLine == 0 {
 			dst = append(dst, Part{From: i, To: to + 1, Role: RoleCompany, Num: n, Score: worth.CompanyOfNumber}) // "76 CO. 6 REGT.", "104 CO. 2 BN."
+		} else if n < 300 && s.whole && t.Words[to].Has(words.CommaAfter) && s.armEndsLine(to+1) { // "54th Co., C. A. C.", which is no Colorado
+			dst = append(dst, Part{From: i, To: to + 1, Role: RoleCompany, Num: n, Score: worth.CompanyOfNumber})
 		} else if n < 100 && !t.Words[to].Has(words.CommaAfter) && (to+1 >= len(t.Words) || t.Len(to+1) > 1 || t.Words[to+1].Has(words.Digits) || to+2 < len(t.Words) && t.Len(to+2) == 1 && t.Words[to+1].Flags&words.LastInLine == 0) { // "35 CO. C. A. C."
 			dst = append(dst, Part{From: i, To: to + 1, Role: RoleCompany, Num: n, Score: worth.CompanyNumber})
 		}

@@ -21,13 +21,13 @@ func FromParts(p Parts) model.Unit {
 	var u model.Unit
 	if branch, rest := OfBranch(p.Unit); strings.TrimSpace(rest) != "" {
 		v, _ := Parse(rest)
-		if branch != "" && rest == p.Unit {
+		if branch != "" && rest == p.Unit || v.Company == "A" && ofArmy(rest) {
 			v.Company = "" // the A of U.S.A.
 		}
 		u = merge(u, v)
 	}
-	if strings.TrimSpace(p.Regiment) != "" {
-		u = merge(u, regiment(p.Regiment))
+	if _, rest := OfBranch(p.Regiment); strings.TrimSpace(rest) != "" {
+		u = merge(u, regiment(rest))
 	}
 	if u.Company == "" {
 		u.Company = companyCell(p.Company)
@@ -47,7 +47,7 @@ func FromParts(p Parts) model.Unit {
 	return u
 }
 
-// OfBranch finds the branch of service that a unit's cell names, as a whole or behind its last comma ("U. S. Navy", "1st Bn., U.S.M.C."), and what of the cell is left to say of a unit: all of it where
+// OfBranch finds the branch of service that a unit's cell names, as a whole, behind its last comma or before its first one ("U. S. Navy", "1st Bn., U.S.M.C.", "U.S.M.C., Co. A"), and what of the cell is left to say of a unit: all of it where
 // it names none, or the army, whose short forms are those of its units too (U.S.C.T.). The single letters of the others' forms are no companies.
 func OfBranch(cell string) (branch model.Branch, rest string) {
 	if branch, ok := vocab.Branch(cell); ok {
@@ -60,8 +60,27 @@ func OfBranch(cell string) (branch model.Branch, rest string) {
 		if branch, ok := vocab.Branch(cell[i+1:]); ok && branch != armyBranch {
 			return branch, cell[:i]
 		}
+		if i = strings.IndexByte(cell, ','); i > 0 {
+			if branch, ok := vocab.Branch(cell[:i]); ok && branch != armyBranch {
+				return branch, cell[i+1:]
+			}
+		}
 	}
 	return "", cell
+}
+
+// ofArmy reports whether a cell ends with the army's name behind a comma, and tells no company before it: "Hospital Steward, U.S.A.".
+func ofArmy(cell string) bool {
+	i := strings.LastIndexByte(cell, ',')
+	if i < 0 {
+		return false
+	}
+	branch, ok := vocab.Branch(cell[i+1:])
+	if !ok || branch != armyBranch {
+		return false
+	}
+	before, _ := Parse(cell[:i])
+	return before.Company == ""
 }
 
 const armyBranch model.Branch = "army"

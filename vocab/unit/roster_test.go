@@ -48,3 +48,29 @@ func TestRealRoster(t *testing.T) {
 		t.Errorf("%d rows, want 6000 or more", rows)
 	}
 }
+
+// TestCells: cells of rolls in ways in which they are written.
+func TestCells(t *testing.T) {
+	for _, tt := range []struct {
+		parts Parts
+		want  string
+	}{
+		{Parts{Unit: "U.S.M.C., Co. A"}, "Company A"},
+		{Parts{Unit: "U.S. Marine Corps, 1st Bn."}, "1st Battalion"},
+		{Parts{Regiment: "U.S.M.C."}, ""},
+		{Parts{Regiment: "U.S. Marine Corps", Company: "B"}, "Company B"},
+		{Parts{State: "US", Regiment: "12"}, "12th US"},
+		{Parts{Unit: "Hospital Steward, U.S.A."}, "US"},
+		{Parts{Unit: "Co. A, U.S.A."}, "Company A, US"},
+		{Parts{Unit: "31 Wis. F"}, "Company F, 31st Wisconsin"},
+		{Parts{Unit: "31 Wis. I"}, "Company I, 31st Wisconsin"},
+		{Parts{Unit: "54th Co., C.A.C."}, "Company 54, Coast Artillery"},
+		{Parts{Unit: "54th Colo. Cav."}, "54th Colorado Cavalry"},
+		{Parts{Unit: "F&S 31 Wis."}, "31st Wisconsin"},
+		{Parts{Unit: "F 31 Wis."}, "Company F, 31st Wisconsin"},
+	} {
+		if got := Format(FromParts(tt.parts)); got != tt.want {
+			t.Errorf("%+v: %q, want %q", tt.parts, got, tt.want)
+		}
+	}
+}
