@@ -53,6 +53,7 @@ func newCarrier(b *recordsBuilder, old *earlier) *carrier {
 
 // part takes all records of a part.
 func (c *carrier) part(ctx context.Context, made *partMade) error {
+	c.b.shared.Check() // what was kept and what is read may have the same values
 	var beside error
 	var both sync.WaitGroup
 	both.Go(func() { beside = c.beside(ctx, made) })

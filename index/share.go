@@ -63,6 +63,7 @@ const noWord = math.MaxUint32
 func newSharer() *sharer {
 	s := &sharer{Collector: same.NewCollector(), lexicon: new(lexicon), files: []string{""}, readers: map[int]*renumbered{}}
 	s.roller = newSharedRoller(&s.Values)
+	s.Trust()
 	return s
 }
 
@@ -117,6 +118,9 @@ func (s *sharer) inPairs() uint32 {
 func (s *sharer) reader(b *same.Batch) *renumbered {
 	of := s.readers[b.Reader]
 	if of == nil {
+		if len(s.readers) > 0 {
+			s.Check() // the first may have had the same values
+		}
 		of = new(renumbered)
 		s.readers[b.Reader] = of
 	}

@@ -15,6 +15,7 @@ type Collector struct {
 	Values
 	reader  int
 	numbers [kinds]map[string]uint32
+	trusts  bool              // of values other than shapes no table is made: see Trust
 	columns map[string]uint32 // the names of columns, each once
 	names   []string          // by their numbers
 	key     []byte
@@ -45,17 +46,47 @@ func NewCollector() *Collector {
 	return c
 }
 
+// Trust has the collector take each value for one that it has not had, until Check is called: so it is with the values of a single reader, which has each but once. Shapes are looked for
+// all the same. Tables of a hundred thousand values are not made then.
+func (c *Collector) Trust() { c.trusts = true }
+
+// Check ends what Trust began.
+func (c *Collector) Check() {
+	if !c.trusts {
+		return
+	}
+	c.trusts = false
+	check(c, ofSurname, c.Surnames, c.ofText)
+	check(c, ofName, c.Names, c.ofName)
+	check(c, ofUnit, c.Units, c.ofUnit)
+	check(c, ofDate, c.Dates, c.ofDate)
+	check(c, ofAge, c.Ages, c.ofAge)
+	check(c, ofService, c.Services, c.ofService)
+	check(c, ofPlace, c.Places, c.ofText)
+}
+
+// check makes the table of a kind of values.
+func check[T any](c *Collector, kind int, list []T, key func(*T)) {
+	for i := 1; i < len(list); i++ {
+		key(&list[i])
+		c.numbers[kind][string(c.key)] = uint32(i)
+	}
+}
+
 // Reader is the number of the collector as a reader.
 func (c *Collector) Reader() int { return c.reader }
 
-// enter gives the number of the value whose key is in c.key; own makes the copy that is kept of a new one.
-func enter[T any](c *Collector, kind int, list *[]T, own func() T) uint32 {
-	if n, ok := c.numbers[kind][string(c.key)]; ok {
-		return n
-	}
+// enter gives the number of a value, of which key puts what tells it from others into c.key; own makes the copy that is kept of a new one.
+func enter[T any](c *Collector, kind int, list *[]T, v *T, key func(*T), own func(*T) T) uint32 {
 	n := uint32(len(*list))
-	*list = append(*list, own())
-	c.numbers[kind][string(c.key)] = n
+	if !c.trusts || kind == ofShape {
+		key(v)
+		if n, ok := c.numbers[kind][string(c.key)]; ok {
+			return n
+		}
+		c.numbers[kind][string(c.key)] = n
+	}
+	*list = append(*list, own(v))
 	return n
 }
 
@@ -100,8 +131,7 @@ func (c *Collector) Shape(s *Shape) uint32 {
 	if s.isZero() {
 		return 0
 	}
-	c.ofShape(s)
-	return enter(c, ofShape, &c.Shapes, func() Shape {
+	return enter(c, ofShape, &c.Shapes, s, c.ofShape, func(s *Shape) Shape {
 		own := Shape{Texts: s.Texts, Given: s.Given}
 		if s.Columns != nil {
 			own.Columns = make([]string, len(s.Columns))
@@ -149,23 +179,27 @@ func (c *Collector) plain(kind int, list *[]string, t string) uint32 {
 	if t == "" {
 		return 0
 	}
-	c.key = append(c.key[:0], t...)
-	return enter(c, kind, list, func() string { return strings.Clone(t) })
+	return enter(c, kind, list, &t, c.ofText, func(t *string) string { return strings.Clone(*t) })
 }
+
+func (c *Collector) ofText(t *string) { c.key = append(c.key[:0], *t...) }
 
 // Name numbers a name without its surname and its writing.
 func (c *Collector) Name(m *model.Name) uint32 {
 	if m.Given == "" && m.Middle == "" && m.Suffix == "" && m.GivenOr == nil {
 		return 0
 	}
+	return enter(c, ofName, &c.Names, m, c.ofName, func(m *model.Name) model.Name {
+		return model.Name{Given: strings.Clone(m.Given), Middle: strings.Clone(m.Middle), Suffix: strings.Clone(m.Suffix), GivenOr: Cloned(m.GivenOr)}
+	})
+}
+
+func (c *Collector) ofName(m *model.Name) {
 	c.key = c.key[:0]
 	c.text(m.Given)
 	c.text(m.Middle)
 	c.text(m.Suffix)
 	c.texts(m.GivenOr)
-	return enter(c, ofName, &c.Names, func() model.Name {
-		return model.Name{Given: strings.Clone(m.Given), Middle: strings.Clone(m.Middle), Suffix: strings.Clone(m.Suffix), GivenOr: Cloned(m.GivenOr)}
-	})
 }
 
 // Unit numbers a unit.
@@ -173,14 +207,7 @@ func (c *Collector) Unit(u *model.Unit) uint32 {
 	if u.IsZero() && u.Written == "" && u.Marks == nil {
 		return 0
 	}
-	c.key = c.key[:0]
-	for _, t := range [...]string{string(u.Body), string(u.State), u.NumberLost, string(u.Arm), string(u.Kind), u.Company, u.Name, u.Written} {
-		c.text(t)
-	}
-	c.int(u.Number)
-	c.int(u.Division)
-	c.texts(u.Marks)
-	return enter(c, ofUnit, &c.Units, func() model.Unit {
+	return enter(c, ofUnit, &c.Units, u, c.ofUnit, func(u *model.Unit) model.Unit {
 		own := *u
 		for _, t := range [...]*string{&own.NumberLost, &own.Company, &own.Name, &own.Written, (*string)(&own.Body), (*string)(&own.State), (*string)(&own.Arm), (*string)(&own.Kind)} {
 			*t = strings.Clone(*t)
@@ -190,11 +217,29 @@ func (c *Collector) Unit(u *model.Unit) uint32 {
 	})
 }
 
+func (c *Collector) ofUnit(u *model.Unit) {
+	c.key = c.key[:0]
+	for _, t := range [...]string{string(u.Body), string(u.State), u.NumberLost, string(u.Arm), string(u.Kind), u.Company, u.Name, u.Written} {
+		c.text(t)
+	}
+	c.int(u.Number)
+	c.int(u.Division)
+	c.texts(u.Marks)
+}
+
 // Date numbers a date.
 func (c *Collector) Date(d *date.Date) uint32 {
 	if *d == (date.Date{}) {
 		return 0
 	}
+	return enter(c, ofDate, &c.Dates, d, c.ofDate, func(d *date.Date) date.Date {
+		own := *d
+		own.Written, own.EDTF = strings.Clone(d.Written), strings.Clone(d.EDTF)
+		return own
+	})
+}
+
+func (c *Collector) ofDate(d *date.Date) {
 	c.key = c.key[:0]
 	c.text(d.Written)
 	c.text(d.EDTF)
@@ -205,11 +250,6 @@ func (c *Collector) Date(d *date.Date) uint32 {
 	}
 	c.bool(d.Approximate)
 	c.bool(d.Uncertain)
-	return enter(c, ofDate, &c.Dates, func() date.Date {
-		own := *d
-		own.Written, own.EDTF = strings.Clone(d.Written), strings.Clone(d.EDTF)
-		return own
-	})
 }
 
 // Age numbers an age.
@@ -217,6 +257,14 @@ func (c *Collector) Age(a *date.Age) uint32 {
 	if *a == (date.Age{}) {
 		return 0
 	}
+	return enter(c, ofAge, &c.Ages, a, c.ofAge, func(a *date.Age) date.Age {
+		own := *a
+		own.Written = strings.Clone(a.Written)
+		return own
+	})
+}
+
+func (c *Collector) ofAge(a *date.Age) {
 	c.key = c.key[:0]
 	c.text(a.Written)
 	c.int(a.Years)
@@ -225,11 +273,6 @@ func (c *Collector) Age(a *date.Age) uint32 {
 	for _, b := range [...]bool{a.HasMonths, a.HasDays, a.Approximate, a.Known} {
 		c.bool(b)
 	}
-	return enter(c, ofAge, &c.Ages, func() date.Age {
-		own := *a
-		own.Written = strings.Clone(a.Written)
-		return own
-	})
 }
 
 // Service numbers what there is of a service beside unit, dates and texts.
@@ -237,6 +280,19 @@ func (c *Collector) Service(v *model.Service) uint32 {
 	if v.Rank == "" && v.RankOut == "" && v.Branch == "" && v.Side == "" && !v.Brevet && v.Conflicts == nil && v.Awards == nil {
 		return 0
 	}
+	return enter(c, ofService, &c.Services, v, c.ofService, func(v *model.Service) model.Service {
+		own := model.Service{Rank: v.Rank, RankOut: v.RankOut, Brevet: v.Brevet, Branch: v.Branch, Side: v.Side, Conflicts: slices.Clone(v.Conflicts), Awards: Cloned(v.Awards)}
+		for _, t := range [...]*string{(*string)(&own.Rank), (*string)(&own.RankOut), (*string)(&own.Branch), (*string)(&own.Side)} {
+			*t = strings.Clone(*t)
+		}
+		for i := range own.Conflicts {
+			own.Conflicts[i] = model.ConflictCode(strings.Clone(string(own.Conflicts[i])))
+		}
+		return own
+	})
+}
+
+func (c *Collector) ofService(v *model.Service) {
 	c.key = c.key[:0]
 	for _, t := range [...]string{string(v.Rank), string(v.RankOut), string(v.Branch), string(v.Side)} {
 		c.text(t)
@@ -248,16 +304,6 @@ func (c *Collector) Service(v *model.Service) uint32 {
 		c.text(string(w))
 	}
 	c.texts(v.Awards)
-	return enter(c, ofService, &c.Services, func() model.Service {
-		own := model.Service{Rank: v.Rank, RankOut: v.RankOut, Brevet: v.Brevet, Branch: v.Branch, Side: v.Side, Conflicts: slices.Clone(v.Conflicts), Awards: Cloned(v.Awards)}
-		for _, t := range [...]*string{(*string)(&own.Rank), (*string)(&own.RankOut), (*string)(&own.Branch), (*string)(&own.Side)} {
-			*t = strings.Clone(*t)
-		}
-		for i := range own.Conflicts {
-			own.Conflicts[i] = model.ConflictCode(strings.Clone(string(own.Conflicts[i])))
-		}
-		return own
-	})
 }
 
 // Take makes a batch of records of one file. It is good until the next is made; its texts are those of the records.

@@ -52,6 +52,44 @@ func TestCollector(t *testing.T) {
 	}
 }
 
+// TestTrust: one that was trusted with the values of a single reader numbers those of a second as if it had looked for each from the first; and takes what it is given while it trusts.
+func TestTrust(t *testing.T) {
+	reader, trusting, looking := NewCollector(), NewCollector(), NewCollector()
+	trusting.Trust()
+	var records []*model.Record
+	for i := range 100 {
+		records = append(records, made(i))
+	}
+	reader.Take(records)
+	enter := func(c *Collector) (n [][]uint32) {
+		v := &reader.Values
+		n = append(n, each(v.Surnames, func(s *string) uint32 { return c.Surname(*s) }), each(v.Places, func(s *string) uint32 { return c.Place(*s) }), each(v.Names, c.Name), each(v.Units, c.Unit),
+			each(v.Dates, c.Date), each(v.Ages, c.Age), each(v.Services, c.Service), each(v.Shapes, c.Shape))
+		return n
+	}
+	want := enter(looking)
+	for range 2 {
+		if got := enter(trusting); !reflect.DeepEqual(got, want) {
+			t.Errorf("the numbers are %v, want %v", got, want)
+		}
+		trusting.Check()
+	}
+	if !reflect.DeepEqual(trusting.Values, looking.Values) {
+		t.Errorf("the values are\n%+v, want\n%+v", trusting.Values, looking.Values)
+	}
+	trusting.Trust()
+	if n := trusting.Surname("Name1"); int(n) != len(looking.Surnames) || trusting.Surnames[n] != "Name1" {
+		t.Errorf("a surname given while it trusts has the number %d", n)
+	}
+}
+
+func each[T any](list []T, number func(*T) uint32) (n []uint32) {
+	for i := range list {
+		n = append(n, number(&list[i]))
+	}
+	return n
+}
+
 // TestText: the texts of a row that its shape tells are its cells, without the blanks about them.
 func TestText(t *testing.T) {
 	shape := Shape{Columns: []string{"a", "b", "c"}, Given: 1}
