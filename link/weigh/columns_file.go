@@ -250,6 +250,10 @@ func (c *Columns) read(d *decoder) {
 		d.date(&s.MusteredIn)
 		d.date(&s.MusteredOut)
 		s.Remarks = d.text()
-		c.later[i] = uint32(d.count())
+		if later := d.uvarint(); later < uint64(len(c.units)) {
+			c.later[i] = uint32(later)
+		} else {
+			d.fail()
+		}
 	}
 }

@@ -192,6 +192,7 @@ func TestColumnsCounts(t *testing.T) {
 // TestColumnsFile writes columns and reads them again, whole and damaged.
 func TestColumnsFile(t *testing.T) {
 	records, _ := made(3, 300, 0)
+	records = append(records, &model.Record{ID: "last", Claim: model.Claim{Service: model.Service{Remarks: "Transferred to Co. D, 17th Ohio Inf."}}}) // the last unit, told by the last service
 	c := pack(records)
 	path := filepath.Join(t.TempDir(), "weigh.bin")
 	if err := c.WriteFile(path); err != nil {
