@@ -40,6 +40,7 @@ type leads struct {
 	title    string
 	guarded  bool // what columns marked private say is held back
 	leftOut  int  // findings that are left out for it
+	renamed  bool // numbers stand for ids
 }
 
 // certainty is the probability that the intervals hold the truth with.
@@ -123,10 +124,10 @@ func (a *app) leads(ctx context.Context, j *job.Job, cemetery string, open bool)
 	return out, x.Err()
 }
 
-// walking is the order in which one walks.
+// walking is the order in which one walks. What has its number already keeps to it where nothing else tells.
 func walking(p, q lead) int {
 	return cmp.Or(natural.Compare(p.place.Cemetery, q.place.Cemetery), placedFirst(p, q), natural.Compare(p.place.Section, q.place.Section), natural.Compare(p.place.Row, q.place.Row), natural.Compare(p.place.Plot, q.place.Plot),
-		cmp.Compare(q.Probability, p.Probability), cmp.Compare(p.Kind, q.Kind), cmp.Compare(p.Stone, q.Stone), cmp.Compare(p.Record, q.Record))
+		cmp.Compare(q.Probability, p.Probability), cmp.Compare(p.Kind, q.Kind), cmp.Compare(p.number, q.number), cmp.Compare(p.Stone, q.Stone), cmp.Compare(p.Record, q.Record))
 }
 
 // meet takes up a ground that is not among the grounds yet.

@@ -121,7 +121,7 @@ func (all *leads) open(ctx context.Context, j *job.Job, proposals []model.Propos
 		subject[all.subjects[i].Stone.ID] = s
 	}
 	closed := all.closedGrounds(left.Subjects)
-	all.subjects = left.Subjects
+	all.subjects, all.renamed = left.Subjects, left.WithheldIDs > 0
 	n := len(all.all)
 	for i, at := range left.From {
 		all.all[i] = all.all[at]
@@ -174,18 +174,22 @@ func (all *leads) closedGrounds(open []*model.Subject) map[string]bool {
 
 // heldWords says that columns marked private are held back; "" where none is marked.
 func (all *leads) heldWords() string {
+	ids := ""
+	if all.renamed {
+		ids = " What begins with withheld- stands for an ID that is private, and is the same in a publication."
+	}
 	switch {
 	case !all.guarded:
 		return ""
 	case all.leftOut == 0:
-		return "What columns marked private say is held back here, as in a publication: values, and reasons that would tell them. The survey itself has it."
+		return "What columns marked private say is held back here, as in a publication: values, and reasons that would tell them. The survey itself has it." + ids
 	}
 	are, theirs := "are", "theirs"
 	if all.leftOut == 1 {
 		are, theirs = "is", "its"
 	}
-	return fmt.Sprintf("What columns marked private say is held back here, as in a publication: values, and reasons that would tell them; %s on a private inscription, register row or condition %s left out, and a number that is missing is %s. The survey itself has it.",
-		count(all.leftOut, "finding", "findings"), are, theirs)
+	return fmt.Sprintf("What columns marked private say is held back here, as in a publication: values, and reasons that would tell them; %s on a private inscription, register row or condition %s left out, and a number that is missing is %s. The survey itself has it.%s",
+		count(all.leftOut, "finding", "findings"), are, theirs, ids)
 }
 
 // held is the same as a list of none or one.
