@@ -74,7 +74,7 @@ func (c *chart) add(it item) {
 func (c *chart) nameBits(it *item) {
 	w, s, n := &c.text.Words[it.from], &c.nameScore[it.from], &it.name
 	n.first = w.Has(words.FirstInLine)
-	n.named = s.givenName || s.initial || w.Has(words.CommaAfter)
+	n.named = s.givenName || s.initial || w.Has(words.CommaAfter) || w.Has(words.Lost) && it.to > it.from+1 && c.nameScore[it.from+1].initial
 	n.noGiven = !s.givenName && !s.initial && !w.Has(words.Lost)
 	n.noSurname = int(n.surname) == it.to && !n.givenOnly && n.suffix < 0
 }
@@ -110,7 +110,7 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 			*info = nameInfo{}
 			c.misread[i] = c.lookAlike(i, info)
 		}
-		if t.Words[i].Has(words.FirstInLine) && t.Words[i].Line < 2 && info.form == 0 && i+1 < n && (t.Words[i].Has(words.DotAfter) || t.Words[i+1].Flags&words.FirstInLine == 0) {
+		if t.Words[i].Has(words.FirstInLine) && t.Words[i].Line < 3 && (info.form == 0 || t.Len(i) == 3 && t.Words[i].Line > 0 && info.given == 0) && i+1 < n && (t.Words[i].Has(words.DotAfter) || t.Words[i+1].Flags&words.FirstInLine == 0) {
 			c.misread[i] = c.rankAlike(i, info) || c.misread[i]
 		}
 		if i > 0 && (info.unit == (unit.Word{}) || c.misread[i] || t.Len(i) == 2 && noState(t.Key(i))) && (t.Words[i-1].Num > 0 && t.Words[i-1].Num < 400 || t.Words[i-1].Flags&(words.Digits|words.Lost) == words.Digits|words.Lost) {
@@ -182,6 +182,7 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 		}
 		if w.Has(words.Lost) {
 			c.hisGap(i)
+			c.wornNavy(i)
 		}
 		if digits || starts&(sCirca|sIn) != 0 || w.Has(words.Lost) || c.spots[i].month > 0 {
 			c.dateItems(i)
@@ -354,7 +355,7 @@ func (c *chart) rankAlike(i int, info *nameInfo) bool {
 	t := c.text
 	n := t.Len(i)
 	w, next := &t.Words[i], &t.Words[i+1]
-	if n < 3 || n > 5 || w.Flags&(words.Digits|words.Lost|words.Note|words.CommaAfter) != 0 || info.given != 0 || info.abbreviation || info.function || info.unit != (unit.Word{}) {
+	if n < 3 || n > 5 || w.Flags&(words.Digits|words.Lost|words.Note|words.CommaAfter) != 0 || info.given != 0 || info.abbreviation || info.function {
 		return false
 	}
 	if w.Has(words.LastInLine) && (i > 0 || !c.context.government() || !w.Has(words.DotAfter)) || next.Flags&(words.Lost|words.Note) != 0 {
@@ -363,12 +364,14 @@ func (c *chart) rankAlike(i int, info *nameInfo) bool {
 	p := c.lex.known.Of(t, i+1)
 	switch {
 	case p != nil && p.bits&anyName != 0 && p.given != 0, t.Len(i+1) == 1 && !next.Has(words.Digits) && next.Has(words.DotAfter):
-		if info.named && !w.Has(words.DotAfter) {
+		if info.form != 0 || info.unit != (unit.Word{}) || info.named && !w.Has(words.DotAfter) {
 			return false
 		}
 	case info.named:
 		return false
-	case next.Has(words.Digits) && next.Num > 0 && next.Num < 400, p != nil && t.Key(i+1) == "CO":
+	case rankForms()[t.Key(i)] || info.starts != 0:
+		return false
+	case next.Has(words.Digits) && next.Num > 0 && next.Num < 400, t.Key(i+1) == "CO", t.Key(i+1) == "US":
 	default:
 		return false
 	}

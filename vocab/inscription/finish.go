@@ -45,6 +45,7 @@ func (b *builder) finish() {
 	for k := range b.people {
 		b.person(k)
 	}
+	b.besideWives()
 	b.surnames()
 	b.order()
 	if b.r.Unknown && len(b.people) > 0 && !b.people[0].claim.Person.Name.IsZero() {

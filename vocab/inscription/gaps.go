@@ -125,7 +125,7 @@ func (c *chart) gapItem(i int) {
 	}
 	whole := c.context.government() || i == 0 && c.noNameFollows(i+1) // "J[.....]LFORD": a government stone names nobody by his surname alone, nor does one on which dates follow
 	initial := len(front) == 1 && len(rest) > 2 && whole
-	if strings.ContainsAny(raw[:from]+raw[to:], "[]") || !initial && (len(front) < 2 || len(rest) < 2 && (len(rest) == 0 || to-from < 6 && raw[from:to] != "[---]") || !knownNames().begins(front)) || knownNames().given(front, rest) && !(c.context.government() && raw[from:to] != "[---]" && !knownNames().exact(c.text.Key(i))) {
+	if strings.ContainsAny(raw[:from]+strings.TrimSuffix(raw[to:], "[.]"), "[]") || !initial && (len(front) < 2 || len(rest) < 2 && (len(rest) == 0 || to-from < 6 && raw[from:to] != "[---]") || !knownNames().begins(front)) || knownNames().given(front, rest) && !(c.context.government() && raw[from:to] != "[---]" && !knownNames().exact(c.text.Key(i))) {
 		return
 	}
 	it := item{from: i, to: i + 1, kind: kName, name: nameSpan{suffix: -1, surname: int16(i), and: -1, gap: int16(to)}}
@@ -157,6 +157,9 @@ func (c *chart) shortGap(i int, raw string) (from, to int, ok bool) {
 	from = strings.Index(raw, "[..]")
 	if from < 3 || strings.Count(raw, "[") > 1 || len(raw) < from+4+3 || !knownNames().isGiven(c.text.Key(i)[:strings.IndexByte(c.text.Key(i), '?')]) {
 		return 0, 0, false
+	}
+	if knownNames().surname(words.Letters(raw[:from]), words.Letters(raw[from+4:])) {
+		return 0, 0, false // "THO[..]SON"
 	}
 	return from, from + 4, true
 }
@@ -271,7 +274,7 @@ func (n *names) abbreviation(key string) string {
 		if len(s[0]) != len(key) && !(len(s[0]) == len(key)-1 && key[len(key)-1] == '?') || !agrees(key, s[0]) {
 			continue
 		}
-		if root != "" && root != s[1] {
+		if root != "" && root != s[1] && form != s[0] { // "[.]NO." is JNO., whatever that stands for
 			return ""
 		}
 		form, root = s[0], s[1]
@@ -393,6 +396,9 @@ func (c *chart) wifeInGap(i int) {
 	t := c.text
 	key := t.Key(i + 1)
 	gap := strings.IndexByte(key, '*')
+	if front, rest := words.Parted(key); gap < 0 && front != "" && rest != "" {
+		gap = len(front) // "HIS W[....]ELLEN"
+	}
 	if gap < 1 || !strings.HasPrefix("WIFE", key[:gap]) || len(key) == gap+1 {
 		return
 	}

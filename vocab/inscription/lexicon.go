@@ -97,12 +97,13 @@ type lexicon struct {
 	gains gains
 	// relationsOf are the forms that end in OF, in the order of the table.
 	relationsOf []relationOf
-	born, died  entry          // BORN and DIED
-	labels      []lineForm     // those of service, in one word of eight letters or more
-	lines       []lineForm     // wars, and openings, that may be told from what is left of their line
-	long        [28][]lineForm // those of them of leastMisread letters and more, by their length
-	lineHeads   letterSet      // the letters with which they begin
-	lineEnds    letterSet      // and end
+	navy        entry
+	born, died  entry         // BORN and DIED
+	labels      []lineForm    // those of service, in one word of eight letters or more
+	lines       []lineForm    // wars, and openings, that may be told from what is left of their line
+	long        [28]lineForms // those of them of leastMisread letters and more, by their length
+	lineHeads   letterSet     // the letters with which they begin
+	lineEnds    letterSet     // and end
 	rankForms   []rankForm
 	kinds       [kinds]kindScore
 	like        [26][]byte // the letters that look like each
@@ -246,6 +247,9 @@ func (l *lexicon) loadWords() {
 			case "DIED":
 				l.died = e
 				l.died.label = lDied
+			case "US NAVY", "U S NAVY":
+				l.navy = e
+				l.navy.traits |= tNavy
 			}
 			if (k == "memorial" || k == "opening") && len(t.Words) == 2 {
 				l.addLine(form, e)
@@ -295,14 +299,21 @@ func (l *lexicon) loadWords() {
 			l.add(form, e)
 			if k == "relation" && e.words == 2 && (e.code == "wife" || e.code == "husband") {
 				e.score += l.RelationMisread
-				for _, other := range misreadOnce(form) {
+				for _, other := range misreadOnce(form, wideLike) { // "HIS MIFE"
 					l.add(other, e)
+				}
+			}
+			if k == "relation-of" && e.words == 2 && t.Len(0) > 6 && strings.HasSuffix(form, " OF") { // "CONSOR OF", "DAUHTER OF"
+				short := e
+				short.score += l.RelationMisread
+				for k := range t.Len(0) {
+					l.add(form[:k]+form[k+1:], short)
 				}
 			}
 			if k == "relation-of" && (e.words == 2 || e.words == 3) && strings.HasSuffix(form, " OF") { // "SON CF", "INFANT SCN OF"
 				e.score += l.RelationMisread
 				front := strings.TrimSuffix(form, "OF")
-				for _, other := range misreadOnce(form) {
+				for _, other := range misreadOnce(form, name.Alike) {
 					if e.code == "son" && (e.words == 2 && t.Len(0) > 2 || t.Len(0) > 4) || strings.HasPrefix(other, front) { // but "INF. SON OF", whose words may be INF.
 						l.add(other, e)
 					}
@@ -312,12 +323,12 @@ func (l *lexicon) loadWords() {
 	}
 }
 
-// misreadOnce gives a form with one letter or figure in place of another that looks like it: "HI5 WIFE", "HIS WIFB".
-func misreadOnce(form string) []string {
+// misreadOnce gives a form with one letter or figure in place of another that looks no less like it than least: "HI5 WIFE", "HIS WIFB".
+func misreadOnce(form string, least float64) []string {
 	var out []string
 	for k := range len(form) {
 		for _, c := range []byte("ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789") {
-			if c != form[k] && form[k] != ' ' && name.Worn(c, form[k]) >= name.Alike {
+			if c != form[k] && form[k] != ' ' && name.Worn(c, form[k]) >= least {
 				if other := form[:k] + string(c) + form[k+1:]; strings.IndexByte(words.Split(other).Letters(), '?') < 0 { // a figure among letters is read as lost
 					out = append(out, other)
 				}

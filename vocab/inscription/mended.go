@@ -31,7 +31,7 @@ func (c *chart) mend(t *words.Text, i int) {
 			t.Fuse(i)
 		}
 	}
-	if t.Len(i) == 1 && (w.Has(words.Lost) || w.Num == 5) || w.Has(words.Lost) && !w.Has(words.Digits) {
+	if t.Len(i) == 1 && (w.Has(words.Lost) || w.Num == 5 || w.Num == 4) || w.Has(words.Lost) && !w.Has(words.Digits) {
 		c.initial(t, i)
 	}
 }
@@ -149,6 +149,10 @@ func (c *chart) initial(t *words.Text, i int) {
 		t.Restore(i, "A")
 	case before == 'A' && key == "?" && ends(i) && letterAt(t, i-2, i) == 'G' && t.Words[i-2].Has(words.FirstInLine):
 		t.Restore(i, "R") // "G. A. [.]."
+	case before == 'S' && (key == "?" || key == "4") && ends(i) && letterAt(t, i-2, i) == 'C' && t.Words[i-2].Has(words.FirstInLine):
+		t.Restore(i, "A") // "C. S. 4."
+	case key == "?" && t.Words[i].Has(words.FirstInLine) && next == 'A' && second == 'R' && ends(i+2):
+		t.Restore(i, "G") // "[.]. A. R."
 	case before == 'C' && next == 'A' && t.Words[i-1].Has(words.FirstInLine) && ends(i+1):
 		t.Restore(i, "S")
 	case key != "?":

@@ -120,7 +120,7 @@ func (c *chart) nameItems(i int) {
 		}
 		if n > 1 && t.Words[k-1].Has(words.LastInLine) {
 			breaks++
-			if t.Key(k) == "*" && w.Has(words.LastInLine) || breaks > 1 || t.Words[k-1].Has(words.CommaAfter) {
+			if t.Key(k) == "*" && w.Has(words.LastInLine) || w.Flags&(words.Lost|words.LastInLine) == words.Lost && t.Words[k+1].Num > 0 && t.Words[k+1].Num < 400 || breaks > 1 || t.Words[k-1].Has(words.CommaAfter) {
 				break
 			}
 			given += c.w.NameBreaks
@@ -312,12 +312,15 @@ func (c *chart) nameItems(i int) {
 	}
 }
 
+// companyWords begin the line of a company.
+var companyWords = map[string]bool{"CO": true, "COMPANY": true, "BATT": true, "BATTY": true, "BTRY": true, "BATTERY": true, "TROOP": true}
+
 // surnameBelow reports whether word k, alone on its line between the two or three words of a name and the lines of a unit, is the surname of a soldier's government stone whose line had no room for
 // it: "AMOS SMITH / SHELGRAV / CO. B".
 func (c *chart) surnameBelow(k, n int) bool {
 	t := c.text
 	w := &t.Words[k]
-	if !c.context.government() || n > 4 || n < 3 || !w.Has(words.LastInLine) || w.Has(words.Lost) && leftOf(t.Key(k)) < 3 || k+1 >= len(t.Words) || t.Len(k) < 4 || c.sense[k] > 0 && c.infos[k].surname == 0 {
+	if !c.context.government() && (k+1 >= len(t.Words) || !companyWords[t.Key(k+1)]) || n > 4 || n < 3 || !w.Has(words.LastInLine) || w.Has(words.Lost) && leftOf(t.Key(k)) < 3 || k+1 >= len(t.Words) || t.Len(k) < 4 || c.sense[k] > 0 && c.infos[k].surname == 0 {
 		return false
 	}
 	return t.Words[k+1].Flags&(words.Digits|words.Lost) != 0 || c.units[k+1] != unit.Word{}
@@ -488,7 +491,7 @@ func (c *chart) familyItems(i int) {
 	} else if k > i {
 		return
 	}
-	if !t.Words[to-1].Has(words.LastInLine) || to >= len(t.Words) || t.Len(last) < 3 && !(i == 0 && lostWord(t.Key(0)) && c.yearsBelow(to) && !c.context.government()) {
+	if !t.Words[to-1].Has(words.LastInLine) || to >= len(t.Words) || t.Len(last) < 3 && !(i == 0 && t.Words[0].Has(words.Lost) && c.yearsBelow(to) && !c.context.government()) {
 		return
 	}
 	s := c.nameScore[last]
@@ -523,7 +526,7 @@ func (c *chart) yearsBelow(i int) bool {
 	for k := i; k < len(t.Words) && k < i+4; k++ {
 		w := &t.Words[k]
 		if w.Has(words.Digits) {
-			return k > i && (w.Num > firstYear || w.Has(words.DashAfter))
+			return k > i && (w.Num > firstYear || w.Has(words.DashAfter) || w.Has(words.Lost|words.LastInLine))
 		}
 		if w.Has(words.LastInLine) {
 			return false
@@ -537,12 +540,15 @@ func (c *chart) mayBegin(i int) bool {
 	if i == 0 || c.text.Words[i].Has(words.FirstInLine) || c.spots[i].preposition > 0 || c.afterLabel[i] {
 		return true
 	}
-	if i > 1 && (c.text.Key(i-2) == "HIS" || c.text.Key(i-2) == "HER") {
+	if !c.nameScore[i-1].ok || c.sense[i-1] > 0.5 || c.text.Len(i-1) == 1 && !c.nameScore[i].initial && c.sense[i] == 0 && !c.nameScore[max(i-2, 0)].ok || c.text.Words[i-1].Has(words.CommaAfter) {
+		return true
+	}
+	if i > 1 && c.text.Len(i-2) == 3 && (c.text.Key(i-2) == "HIS" || c.text.Key(i-2) == "HER") {
 		for _, h := range c.hits[c.spots[i-2].from:c.spots[i-2].to] {
 			if h.to == i && h.entry.kind == kRelation { // "HIS WIFF LOUISA S."
 				return true
 			}
 		}
 	}
-	return !c.nameScore[i-1].ok || c.sense[i-1] > 0.5 || c.text.Len(i-1) == 1 && !c.nameScore[i].initial && c.sense[i] == 0 && !c.nameScore[max(i-2, 0)].ok || c.text.Words[i-1].Has(words.CommaAfter)
+	return false
 }

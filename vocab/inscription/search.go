@@ -184,7 +184,7 @@ func (c *chart) unread(i int) float32 {
 		return c.w.UnreadJoins
 	case c.text.Len(i) == 1:
 		return c.w.UnreadLetter
-	case w.Flags&(words.FirstInLine|words.LastInLine|words.Lost) == words.FirstInLine|words.LastInLine|words.Lost && w.Line < 2 && c.context.government() && c.nameBelow(i+1) && leftOf(c.text.Key(i)) < 3:
+	case w.Line < 2 && w.Has(words.FirstInLine|words.LastInLine|words.Lost) && c.context.government() && c.nameBelow(i+1) && leftOf(c.text.Key(i)) < 3:
 		return c.w.UnreadLost // what is left of a rank
 	}
 	return c.w.Unread

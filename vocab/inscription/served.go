@@ -1,4 +1,4 @@
-// This file sets the years of a life beside the service that the stone tells: a figure that makes them impossible together is misread.
+// This file sets the years of a life beside the service that the stone tells, and beside those of a wife: a figure that makes them impossible together is misread.
 
 package inscription
 
@@ -103,4 +103,30 @@ func (b *builder) setYears(d *date.Date, fits func(int) bool) {
 		}
 	}
 	d.Written = written
+}
+
+// yearsOfCouple is by how many years the births of a man and his wife differ at most, where one of them is sought. House judgement.
+const yearsOfCouple = 25
+
+// besideWives settles the birth of a man whose years make him a child when he died, or when his wife had died: "WILLIAM 1891 - 1902 / AMELIA HIS WIFE 1843 - 1916".
+func (b *builder) besideWives() {
+	for k := range len(b.people) - 1 {
+		man, wife := &b.people[k].claim.Person, &b.people[k+1].claim.Person
+		if b.people[k+1].relation != "wife" || b.people[k].relation != "" || len(man.Born.EDTF) != 4 || len(wife.Born.EDTF) != 4 {
+			continue
+		}
+		born, hers, died := man.Born.From.Year, wife.Born.From.Year, man.Died.From.Year
+		life := len(man.Died.EDTF) == 4
+		if !(life && died-born < grownFrom) && !(len(wife.Died.EDTF) == 4 && wife.Died.From.Year < born+grownFrom && wife.Died.From.Year >= hers+grownFrom) {
+			continue
+		}
+		years := slices.DeleteFunc(otherFigure(nil, born), func(y int) bool {
+			return y < hers-yearsOfCouple || y > hers+yearsOfCouple || life && (died-y < grownFrom || died-y > grownTo)
+		})
+		if len(years) > 0 {
+			written := man.Born.Written
+			man.Born = someYear(slices.Min(years), slices.Max(years))
+			man.Born.Written = written
+		}
+	}
 }

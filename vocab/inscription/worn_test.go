@@ -47,7 +47,20 @@ func TestWorn(t *testing.T) {
 		{"> 2139 / HENRY HART / CO CH CAV", "name: Henry Hart; surname: Hart; grave: 2139; unread: CO CH CAV"},
 		{"SOLDIER / 1862-1865", "enlisted: 1862; mustered-out: 1865"},
 		{"ORVILLE HART / MICHIGAN / LANDS US N[...] / NOV 17 1895 MAY 28 1949", "name: Orville Hart; surname: Hart; home: MI; rank: landsman; branch: navy; born: 1895-11-17; died: 1949-05-28"},
+		{"> FREDERIC / THO[..]SON / BTRY A / 1 MICH LA", "name: Frederic Tho[..]son; surname: Tho[..]son; company: A; regiment: 1; of: MI; arm: light-artillery"},
+		{"> STEPH[---]ARDE[.] / CO G [---]D INF", "name: Steph[---] [---]arde[.]; surname: [---]arde[.]; company: G; arm: infantry"},
+		{"ANDREW HOOVER / HERWORTH / CO I 8 MICH CAV", "name: Andrew Hoover Herworth; surname: Herworth; company: I; regiment: 8; of: MI; arm: cavalry"},
+		{"> [.]NO. SNYDER / CO. B / 8 MICH. INF.", "name: John Snyder; surname: Snyder; company: B; regiment: 8; of: MI; arm: infantry; or: Jonathan"},
+		{"T[---] / GEORGE [---]1891 / HIS WIFE MARTHA B. 1836-1878", "name: George T[---]; surname: T[---]; died: 1891; 2.name: Martha B T[---]; 2.surname: T[---]; 2.born: 1836; 2.died: 1878; 2.relation: wife"},
+		{"FRED ELLIS / 21, 1843 / NOV 13, 1870", "name: Fred Ellis; surname: Ellis; born: 1843; died: 1870-11-13"},
+		{"NANCY / CONSOR OF / ADDISON STANG / DIED SEPT. 25, 1867", "name: Nancy Stang; surname: Stang; died: 1867-09-25; relation: wife; 2.name: Addison Stang; 2.surname: Stang; 2.relation: husband"},
+		{"LANDS / CHARLES HART / U.S. [....]", "name: Charles Hart; surname: Hart; rank: landsman; branch: navy"},
 		// Companies.
+		{"GEORGE LATTON / CO E [..] MIC[---]F", "name: George Latton; surname: Latton; company: E; regiment-lost: ??; of: MI; arm: infantry"},
+		{"JAS HART / C[---] 17 MICH INF", "name: James Hart; surname: Hart; regiment: 17; of: MI; arm: infantry; company: ?"},
+		{"J[---]ELSON / C[---] WIS INF", "name: J[---]elson; surname: J[---]elson; of: WI; arm: infantry; company: ?"},
+		{"> HENRY KING / CO I 9 CH INF", "name: Henry King; surname: King; company: I; regiment: 9; of: MI; arm: infantry"},
+		{"[..] J MORRISON / CO I / [---]", "name: [..] J Morrison; surname: Morrison; company: I"},
 		{"> JAMES BREW / C / 34 MICH INF", "name: James Brew; surname: Brew; company: C; regiment: 34; of: MI; arm: infantry"},
 		{"> MICHAEL HART / F [..] MICH INF", "name: Michael Hart; surname: Hart; company: F; regiment-lost: ??; of: MI; arm: infantry"},
 		{"> JACOB LAMB / C US CAV", "name: Jacob Lamb; surname: Lamb; company: C; of: us; arm: cavalry"},
@@ -201,6 +214,17 @@ func TestWorn(t *testing.T) {
 		{"WM. H. TURPIN / 1841 - 1914 / MEMBER OF / GEN. LYON P[...] NO. 11 G.A.R.", "name: William H Turpin; surname: Turpin; born: 1841; died: 1914; society: G.A.R."},
 		{"J. W. BECKLEY / CO. E 21 KY. INF. / G. A. [.] / 1838-1902", "name: J W Beckley; surname: Beckley; company: E; regiment: 21; of: KY; arm: infantry; born: 1838; died: 1902; society: G.A.R."},
 		{"PATRICK BYRNE / CO. A 41 IND. INF. / KILLED AT MISSIONARY RIDGE / NOV. 26, 1863", "name: Patrick Byrne; surname: Byrne; company: A; regiment: 41; of: IN; arm: infantry; conflicts: civil-war; died: 1863-11-26; death-place: MISSIONARY RIDGE"},
+		// Single letters misread or lost, and the years of a couple.
+		{"> JOHN FOX / CO. G / 3 TEX. CAV. / C. S. 4.", "name: John Fox; surname: Fox; company: G; regiment: 3; of: TX; arm: cavalry; side: confederate; conflicts: civil-war"},
+		{"JOHN FOX / CO. G 13 IND. CAV. / [.]. A. R.", "name: John Fox; surname: Fox; company: G; regiment: 13; of: IN; arm: cavalry; society: G.A.R."},
+		{"> JOHN FOX / CO. 4 / 129 OHIO INF.", "name: John Fox; surname: Fox; company: A; regiment: 129; of: OH; arm: infantry"},
+		{"JOHN FOX / LATE OF CQ K / 145 ILLS INF", "name: John Fox; surname: Fox; company: K; regiment: 145; of: IL; arm: infantry"},
+		{"JOHN FOX 1838 - 1906 / BRIDGET HIS MIFE 1847 - 1879", "name: John Fox; surname: Fox; born: 1838; died: 1906; 2.name: Bridget Fox; 2.surname: Fox; 2.relation: wife; 2.born: 1847; 2.died: 1879"},
+		{"SIMPSON / HERBERT G / 1898 - 1952 / HIS W[....]ELLEN / 1899 - 1968", "name: Herbert G Simpson; surname: Simpson; born: 1898; died: 1952; 2.relation: wife; 2.born: 1899; 2.died: 1968"},
+		{">> INDIANA / RALPH FOX / PVI CO G 151 INF / NOV 11 1893 NOV 1 1961", "name: Ralph Fox; surname: Fox; rank: private; company: G; regiment: 151; arm: infantry; home: IN; born: 1893-11-11; died: 1961-11-01"},
+		{">> FRED R HAYES / INDIANA / PVI US ARMY / WORLD WAR I / DEC 24 1895 APR 10 1969", "name: Fred R Hayes; surname: Hayes; rank: private; home: IN; branch: army; conflicts: world-war-i; born: 1895-12-24; died: 1969-04-10"},
+		{"EVERLBY / WILLIAM 1891 - 1902 / AMELIA HIS WIFE 1843 - 1916", "name: William Everlby; surname: Everlby; born: 1821/1861; died: 1902; 2.name: Amelia Everlby; 2.surname: Everlby; 2.relation: wife; 2.born: 1843; 2.died: 1916"},
+		{"MASON / CHARLES S. 1888 - 1909 / SARAH HIS WIFE 1842 - 1877", "name: Charles S Mason; surname: Mason; born: 1818/1858; died: 1909; 2.name: Sarah Mason; 2.surname: Mason; 2.relation: wife; 2.born: 1842; 2.died: 1877"},
 	} {
 		ctx := Context{}
 		text, general := strings.CutPrefix(c.text, ">> ")

@@ -35,6 +35,9 @@ func (c *chart) wornDate(i int) {
 		ok = c.wornMonth(&d, i, to)
 	} else if w.Num > 0 && w.Num < 32 && to == i+2 && c.afterLabel[i] {
 		ok = c.behindDay(&d, to-1)
+	} else if to == i+2 && w.Num > 0 && w.Num < 32 && w.Has(words.CommaAfter) { // "21, 1843": the month is lost without a mark
+		_, d.year, ok = c.year(i + 1)
+		ok = ok && d.year > 0
 	} else if to == i+3 && t.Len(i) == 1 && strings.Contains("JFMASOND", t.Key(i)) { // "S 27, 1910": the rest of the month is lost without a mark
 		d.month = monthsByLetter[t.Key(i)[0]]
 		_, _, day := c.day(i + 1)

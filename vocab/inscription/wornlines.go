@@ -19,6 +19,12 @@ type lineForm struct {
 	entry
 }
 
+// lineForms are those of one length, with the letters with which they begin and end.
+type lineForms struct {
+	forms       []lineForm
+	heads, ends letterSet
+}
+
 // letterSet is a set of capitals; a letter that is lost may be any.
 type letterSet uint32
 
@@ -31,7 +37,9 @@ func (l *lexicon) addLine(form string, e entry) {
 	f := lineForm{form, words.Letters(form), e}
 	l.lines = append(l.lines, f)
 	if n := len(f.letters); n >= leastMisread && n < len(l.long) {
-		l.long[n] = append(l.long[n], f)
+		l.long[n].forms = append(l.long[n].forms, f)
+		l.long[n].heads |= 1 << (form[0] - 'A')
+		l.long[n].ends |= 1 << (form[len(form)-1] - 'A')
 	}
 	l.lineHeads |= 1 << (form[0] - 'A')
 	l.lineEnds |= 1 << (form[len(form)-1] - 'A')
@@ -47,15 +55,24 @@ const leastMisread = 7
 func (c *chart) misreadLine(i, to int) {
 	line := c.text.Join(i, to)
 	n := len(line)
-	if n < leastMisread || n >= len(c.lex.long) || len(c.lex.long[n]) == 0 {
+	if n < leastMisread || n >= len(c.lex.long) {
 		return
+	}
+	long := &c.lex.long[n]
+	if !long.heads.has(line[0]) && !long.ends.has(line[n-1]) {
+		return
+	}
+	for k := c.spots[i].from; k < c.spots[i].to; k++ {
+		if h := &c.hits[k]; h.to == to && h.guessed == 0 && (h.entry.kind == kConflict || i == 0) {
+			return // it is one as it stands
+		}
 	}
 	most := n / 4
 	if i == 0 { // where names stand
 		most = 1
 	}
-	for k := range c.lex.long[n] {
-		f := &c.lex.long[n][k]
+	for k := range long.forms {
+		f := &long.forms[k]
 		if line[0] != f.letters[0] && line[n-1] != f.letters[n-1] && line[0] != '?' && line[n-1] != '?' || (f.kind != kConflict) != (i == 0) {
 			continue
 		}
@@ -80,11 +97,6 @@ func (c *chart) misreadLine(i, to int) {
 		}
 		if off > most {
 			continue
-		}
-		for _, h := range c.hits[c.spots[i].from:c.spots[i].to] {
-			if h.to == to && h.guessed == 0 && h.entry.kind == f.kind {
-				return
-			}
 		}
 		c.add(item{from: i, to: to, kind: f.kind, entry: &f.entry, score: c.w.LineWorn})
 		return

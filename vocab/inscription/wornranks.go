@@ -26,18 +26,14 @@ func (c *chart) wornRank(i int) {
 	if w.Line > 1 || w.Line == 1 && !(t.Words[0].Has(words.LastInLine) && t.Words[0].Flags&(words.Digits|words.Lost) != 0) {
 		return
 	}
-	to := i + 1
-	for to < len(t.Words) && !t.Words[to-1].Has(words.LastInLine) {
-		to++
+	to, worn := i+1, w.Flags&words.Lost
+	for ; to < len(t.Words) && !t.Words[to-1].Has(words.LastInLine); to++ {
+		if to == i+3 {
+			return
+		}
+		worn |= t.Words[to].Flags & words.Lost
 	}
-	if to > i+3 || !c.nameBelow(to) {
-		return
-	}
-	worn := false
-	for k := i; k < to; k++ {
-		worn = worn || t.Words[k].Has(words.Lost)
-	}
-	if !worn {
+	if worn == 0 || !c.nameBelow(to) {
 		return
 	}
 	var found *entry
@@ -72,6 +68,39 @@ func (c *chart) wornRank(i int) {
 	}
 	if found != nil {
 		c.add(item{from: i, to: to, kind: kRank, entry: found, score: c.w.RankWorn})
+	}
+}
+
+// wornNavy adds the navy of which U. S. alone is left, on the last words of a line below a rate: "LANDS. / ADAM HART / U. S. [....]".
+func (c *chart) wornNavy(i int) {
+	t := c.text
+	w := &t.Words[i]
+	from := i - 2
+	if !w.Has(words.LastInLine) || i < 2 || !lostWord(t.Key(i)) {
+		return
+	}
+	switch {
+	case t.Key(i-1) == "US":
+		from = i - 1
+	case t.Key(i-1) != "S" || t.Key(from) != "U":
+		return
+	}
+	if !t.Words[from].Has(words.FirstInLine) {
+		return
+	}
+	for k := range c.hits {
+		if h := &c.hits[k]; h.entry.kind == kRank && h.entry.traits&(tNavy|tInitials) == tNavy && t.Words[h.to-1].Line < w.Line {
+			c.add(item{from: from, to: i + 1, kind: kBranch, entry: &c.lex.navy, score: c.w.LineWorn})
+			return
+		}
+	}
+	for k := 0; k < i; k++ {
+		for j := c.first[k]; j >= 0; j = c.items[j].next {
+			if it := &c.items[j]; it.kind == kRank && it.entry.traits&tNavy != 0 {
+				c.add(item{from: from, to: i + 1, kind: kBranch, entry: &c.lex.navy, score: c.w.LineWorn})
+				return
+			}
+		}
 	}
 }
 

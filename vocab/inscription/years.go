@@ -187,6 +187,12 @@ func (c *chart) wornYears(i int) {
 			one, other, k = one[:gap]+"????"[gap:], "????"[len(rest):]+rest, i
 		}
 	}
+	if len(one) == 5 && one[0] == '*' && w.Has(words.LastInLine) && !w.Has(words.FirstInLine) { // "GEORGE [---]1891": the first of two years is lost
+		if c.deaths = yearsAt(c.deaths[:0], one[1:]); len(c.deaths) == 1 {
+			c.add(item{from: i, to: k, kind: kYears, score: c.w.TwoYears + c.w.YearsWorn, ref: c.addWhen(when{one: moment{from: i, to: k}, other: moment{from: i, to: k, year: c.deaths[0], yearText: one[1:]}})})
+			return
+		}
+	}
 	if len(one) == 8 && !w.Has(words.Lost) { // "18401895": the dash is lost without a mark
 		one, other, k = one[:4], one[4:], i
 	}

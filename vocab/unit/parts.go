@@ -96,7 +96,7 @@ const Guess = -0.7
 // Begins reports whether anything may start at word i: where it does not, Parts finds nothing.
 func (s *Scanner) Begins(i int) bool {
 	w := &s.text.Words[i]
-	return w.Num > 0 || s.known[i] != Word{} || w.Has(words.Lost) || s.whole || s.names(i) || s.letterFirst(i) || s.coMisread(i) || s.shortLine(i) || s.armSpot(i)
+	return w.Num > 0 || s.known[i] != Word{} || w.Has(words.Lost) || s.whole || s.names(i) || s.letterFirst(i) || s.text.Len(i) == 2 && s.coMisread(i) || s.shortLine(i) || s.armSpot(i) || s.tailSpot(i)
 }
 
 // shortLine reports whether word i may be a company's, glued or broken, that begins a line, or the letter that is left of an arm at a line's end.
@@ -159,10 +159,13 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 		dst = s.lineWorn(s.stateBehindGap(s.worn(dst, i), i), i)
 		dst = s.armWorn(s.coloredWorn(dst, i), i)
 	}
-	if s.letterAlone(i) {
+	if s.tailSpot(i) {
+		dst = s.stateTail(dst, i)
+	}
+	if w.Has(words.FirstInLine) && t.Len(i) == 1 && s.letterAlone(i) {
 		dst = append(dst, Part{From: i, To: i + 1, Role: RoleCompany, Letter: t.Key(i)[0], Score: worth.CompanyLine})
 	}
-	if w.Has(words.FirstInLine) && i > 0 && (t.Key(i)[0] == 'C' || t.Key(i) == "O" || w.Has(words.Lost) || s.coMisread(i)) {
+	if w.Has(words.FirstInLine) && i > 0 && (t.Key(i)[0] == 'C' || t.Key(i) == "O" || w.Has(words.Lost)) || t.Len(i) == 2 && s.coMisread(i) {
 		dst = s.companyLine(dst, i)
 	}
 	if w.Has(words.Lost) && companyLost(t.Key(i)) && i+1 < len(t.Words) && t.Words[i+1].Flags&(words.FirstInLine|words.Lost) == 0 && (t.Words[i+1].Has(words.LastInLine) || i+2 < len(t.Words) && t.Words[i+2].Num > 0 && t.Words[i+2].Num < 400) {
@@ -485,6 +488,11 @@ func lettered(dst []Part, t *words.Text, p Part) []Part {
 			p.Form = companyWorn // "CO. [---] INF."
 		}
 		dst = append(dst, p)
+	case len(key) == 1 && w.Num >= 0 && w.Num < len(companyFigures) && companyFigures[w.Num] != 0 && p.Form.word == companyWord && !comma && p.To+1 < len(t.Words) && t.Words[p.To+1].Num > 0 && t.Words[p.To+1].Num < 400: // "CO. 4 / 129 OHIO INF."
+		p.Letter = companyFigures[w.Num]
+		p.To++
+		p.Score += worth.CompanyFigure
+		dst = append(dst, p)
 	case w.Flags&(words.Lost|words.Digits|words.Note|words.FirstInLine) != words.Lost || p.Form.word != companyWord || t.Words[p.From].Line == 0:
 	case key[0] == '*' || strings.HasPrefix(key, "???"): // "CO. [......]D. CAV.": its letter is lost, and the number
 		p.Letter = '?'
@@ -504,14 +512,12 @@ func lettered(dst []Part, t *words.Text, p Part) []Part {
 				dst = append(dst, p)
 			}
 		}
-	case w.Num > 0 && w.Num < 100 && p.Form.word == companyWord && !comma && t.Key(p.From)[0] == 'C':
-		p.To++
-		p.Num = w.Num
-		p.Score += worth.CompanyFigure
-		dst = append(dst, p)
 	}
 	return dst
 }
+
+// companyFigures are the letters of companies that are taken for figures.
+var companyFigures = [...]byte{0: 'D', 1: 'I', 4: 'A', 6: 'G', 8: 'B'}
 
 // shipNames adds a ship with one, two and three words of its name.
 func (s *Scanner) shipNames(dst []Part, p Part) []Part {

@@ -207,7 +207,7 @@ func (s *Scanner) worn(dst []Part, i int) []Part {
 	if s.may(number, isRegimentWord) {
 		number--
 	}
-	if number < 0 || w.Flags&(words.Lost|words.FirstInLine|words.Note) != words.Lost || t.Words[number].Num < 1 || t.Words[number].Num > 400 {
+	if number < 0 || w.Flags&(words.Lost|words.FirstInLine|words.Note) != words.Lost || (t.Words[number].Num < 1 || t.Words[number].Num > 400) && !s.numberLost(number) {
 		return dst
 	}
 	if before := number - 1; before >= 0 && t.Words[number].Flags&words.FirstInLine == 0 && t.Len(before) == 1 && (t.Key(before) == "Y" || t.Key(before) == "M") {
@@ -649,6 +649,16 @@ func (s *Scanner) companyLine(dst []Part, i int) []Part {
 	case key == "C" && to+1 < len(t.Words) && t.Len(to) == 1 && companyLetter(t.Key(to)[0]) && t.Words[to+1].Num > 0 && t.Words[to+1].Num < 400 && t.Words[i].Flags&(words.LastInLine|words.DotAfter) == 0: // "C A 11 MICH CAV"
 		p.Letter = t.Key(to)[0]
 		to++
+	case t.Words[i].Flags&(words.Lost|words.LastInLine) == words.Lost && key[0] == 'C' && len(key) > 1 && (key[len(key)-1] == '*' || len(key) > 3) && strings.Trim(strings.TrimPrefix(key[1:], "O"), "?*") == "" && !t.Words[to].Has(words.LastInLine): // "C[---] 17 MICH INF", "C[---] WIS INF"
+		if s.state(to) > to && s.armEndsLine(s.state(to)) {
+			p.To, p.Form = to, companyWorn
+			return append(dst, p)
+		}
+		if t.Words[to].Num < 1 || t.Words[to].Num > 400 {
+			return dst
+		}
+		p.To = to
+		return append(dst, p)
 	case t.Words[i].Has(words.LastInLine | words.Lost):
 		if last := key[len(key)-1]; last >= 'A' && last <= 'M' && (len(key) > 3 || key[0] == '*') && strings.Trim(key[:len(key)-1], "?*") == "" {
 			p.Letter = last // "[....]B"
@@ -669,6 +679,41 @@ func (s *Scanner) companyLine(dst []Part, i int) []Part {
 	}
 	p.To = to
 	return append(dst, p)
+}
+
+// stateTail adds a state of which only the end is left, without a mark, between a regiment's number and its arm: "9 CH INF" is MICH.
+func (s *Scanner) stateTail(dst []Part, i int) []Part {
+	key := s.text.Key(i)
+	state := model.State("")
+	for _, f := range wornStates().forms {
+		if f.words || f.post || len(f.form) > longestAbbreviation || len(f.form) <= len(key) || !strings.HasSuffix(f.form, key) {
+			continue
+		}
+		if state != "" && state != f.state {
+			return dst
+		}
+		state = f.state
+	}
+	if state == "" {
+		return dst
+	}
+	return append(dst, Part{From: i, To: i + 1, Role: RoleState, Form: wornStates().parts[state], Score: worth.StateTail})
+}
+
+// tailSpot reports whether word i, of two or three letters that mean nothing in a unit, stands between a regiment's number and its arm.
+func (s *Scanner) tailSpot(i int) bool {
+	t := s.text
+	if i == 0 || t.Words[i-1].Num < 1 || t.Words[i-1].Num > 400 || t.Words[i].Flags&(words.Digits|words.Lost|words.FirstInLine|words.LastInLine|words.Ordinal) != 0 {
+		return false
+	}
+	n := t.Len(i)
+	return (n == 2 || n == 3) && s.known[i] == Word{} && s.armEndsLine(i+1)
+}
+
+// numberLost reports whether word i, behind a company's letter, is a number of which no figure is left: "CO. E [..] MIC[---]F".
+func (s *Scanner) numberLost(i int) bool {
+	key := s.text.Key(i)
+	return (key == "?" || key == "??" || key == "???") && s.behindLetter(i)
 }
 
 // letterAlone reports whether word i, which begins a line below the first, is the letter of a company of which CO. is lost or was never cut: alone above a line that begins with the regiment's number, or with what is left of
@@ -706,7 +751,7 @@ func (s *Scanner) armEndsLine(i int) bool {
 
 // coMisread reports whether word i, which begins a line below the first, may be CO with one letter misread.
 func (s *Scanner) coMisread(i int) bool {
-	if s.text.Len(i) != 2 || s.text.Words[i].Flags&(words.FirstInLine|words.LastInLine|words.Lost|words.Digits) != words.FirstInLine || i == 0 {
+	if s.text.Len(i) != 2 || s.text.Words[i].Flags&(words.LastInLine|words.Lost|words.Digits) != 0 || i == 0 || !s.text.Words[i].Has(words.FirstInLine) && s.text.Key(i-1) != "OF" {
 		return false
 	}
 	switch s.text.Key(i) {
