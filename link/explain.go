@@ -42,7 +42,11 @@ type tellRoom struct {
 	rows   []uint32
 	kept   []byte
 	found  []keptAt
+	// evidence is room for that of the next candidates, manyLines at a time, each candidate's behind the last one's.
+	evidence []model.Evidence
 }
+
+const manyLines = 512
 
 // tellOne makes the proposal of stone i.
 func (l *Linker) tellOne(w *weigh.Weigher, f *Fit, all []weighed, i int, a *answer, s *model.Subject, p *model.Proposal, tell *tellRoom) {
@@ -119,7 +123,12 @@ func (l *Linker) spell(w *weigh.Weigher, f *Fit, i int, me *weighed, a *answer, 
 		} else if kept.of(r.number, &lines) && r.other {
 			lines.Add(weigh.LevelNumber("decisions", "another stone's man"), l.another())
 		}
-		c.Evidence = views[r.view].stone.SpellRow(&lines, r.number, room)
+		from := len(tell.evidence)
+		if cap(tell.evidence)-from < weigh.MostLines {
+			from, tell.evidence = 0, make([]model.Evidence, 0, manyLines)
+		}
+		tell.evidence = views[r.view].stone.SpellRow(tell.evidence, &lines, r.number, room)
+		c.Evidence = slices.Clip(tell.evidence[from:])
 		agree := me.agree(int(a.list[k].cand))
 		n := 0
 		for level, bits := range lines.All() {

@@ -74,7 +74,7 @@ type held struct {
 }
 
 // house is how the program holds what it learns; house judgement. Two men of four for the coverage; a churchyard of forty stones keeps the table's m, a county learns its own.
-var house = held{in: priorIn, out: priorOut, pairs: 40, rosters: 60, fall: 16, chances: 20}
+var house = held{in: priorIn, out: priorOut, pairs: 20, rosters: 60, fall: 16, chances: 20}
 
 const (
 	// priorIn and priorOut are the stones on which the coverage rests before any is seen: two men of four.

@@ -9,7 +9,7 @@ type Standing struct {
 	Unlisted bool    // no record bears its surname
 	// Near are, of an unlisted surname, the levels at which some man's surname agrees with it, a bit for each level of the group in its order; 0 where that is no more than chance.
 	Near uint16
-	// Strange is a given name that no record bears, nor one that it may be short for: a woman's, mostly.
+	// Strange is a given name that hardly a record bears, or one that it may be short for: a woman's, mostly.
 	Strange bool
 	// Register is a row of a burial register, not a stone.
 	Register bool
@@ -27,7 +27,7 @@ const plainKinds = 6
 
 const (
 	designKinds = 4
-	// strangeKind is the kind of plain stones whose given name is none of the rosters'.
+	// strangeKind is the kind of plain stones whose given name is hardly one of the rosters'.
 	strangeKind = designKinds
 	// registerKind is the kind of a register's rows: what men a register lists its keeper chose, and no design tells.
 	registerKind = strangeKind + 1

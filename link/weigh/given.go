@@ -4,11 +4,13 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"musterstone/link/compare"
 	"musterstone/model"
 	"musterstone/vocab/name"
+	"musterstone/vocab/name/near"
 )
 
 // nearGiven is the Jaro-Winkler similarity from which two given names count as near: common practice, no source.
@@ -237,18 +239,23 @@ func (b *bareGiven) takeForMisread() {
 // misread reports whether the stone's given name has those levels.
 func (b *bareGiven) misread() bool { return b.count[givenMisread] > 0 }
 
-// StrangeGiven reports whether the stone's given name is whole and like that of no record: a woman's, mostly.
+// strangeGiven is the most that the rosters' men may be, as a part of all, of whom the given name is like a stone's that is no soldier's: of many men some are misspelt like any woman. House judgement; below thirty thousand men
+// it is none of them.
+const strangeGiven = 1. / 30000
+
+// StrangeGiven reports whether the stone's given name is whole and like that of hardly any record: a woman's, mostly.
 func (v *Stone) StrangeGiven() bool {
 	n := v.claim.Person.Name
 	if n.Given == "" || len(name.Fold(n.Given)) < 2 || name.Uncertain(n.Given) {
 		return false
 	}
+	alike := 0
 	for level, men := range v.w.bareGiven(n).count {
-		if men > 0 && level != givenDifferent && level != givenNotShortFor && level != givenUnlike {
-			return false
+		if level != givenDifferent && level != givenNotShortFor && level != givenUnlike {
+			alike += men
 		}
 	}
-	return true
+	return float64(alike) <= strangeGiven*float64(v.w.counts.N)
 }
 
 // against is the given name's line, and the middle name as far as that has not dealt with it: of a man's two names, stone and record may give either first.
@@ -290,16 +297,46 @@ type given struct {
 	name string // folded
 	// written is the name with its marks where a letter of it is lost or unclear, else nil.
 	written *name.Written
-	or      []string // other names it may be
-	roots   []string // root names it may stand for, in alphabetical order
-	men     int      // of the rosters, with the name
-	short   float64  // the share of those that are another name than itself
-	middle  []string // whole middle names, folded
-	lost    bool     // a letter of name is
-	nearly  []string // patterns of it miscounted: see name.Miscounted
+	or      []string     // other names it may be
+	roots   []string     // root names it may stand for, in alphabetical order
+	men     int          // of the rosters, with the name
+	short   float64      // the share of those that are another name than itself
+	middle  []string     // whole middle names, folded
+	lost    bool         // a letter of name is
+	nearly  []string     // patterns of it miscounted: see name.Miscounted
+	set     near.Letters // those of a name of plain letters; 0 for another
 	// letters are those that the name, or one that it stands for, may begin with, a bit for each.
 	letters uint32
 }
+
+// sharesLetters reports whether two given names have so many letters in common that they can be near each other.
+func (g *given) sharesLetters(h *given) bool {
+	a, b := len(g.name), len(h.name)
+	if g.set == 0 || h.set == 0 || a >= usualGiven || b >= usualGiven {
+		return true
+	}
+	return givenAllows()[a][b].within(g.set, h.set)
+}
+
+// usualGiven is above the lengths of nearly all given names, for which there is a table.
+const usualGiven = 16
+
+// givenAllows is, by their lengths, how many letters of two given names may differ for them to be near each other: one edit, or as Jaro and Winkler have it where they begin with as many letters alike as count.
+var givenAllows = sync.OnceValue(func() *[usualGiven][usualGiven]allowed {
+	t := new([usualGiven][usualGiven]allowed)
+	for a := range t {
+		for b := range t {
+			x := jaroAllows(a, b, 4, nearGiven)
+			for _, edit := range [...]struct{ longer, gone, come int }{{0, 1, 1}, {1, 1, 0}, {-1, 0, 1}} {
+				if a-b == edit.longer {
+					x = allowed{max(x.gone, edit.gone), max(x.come, edit.come)}
+				}
+			}
+			t[a][b] = x
+		}
+	}
+	return t
+})
 
 // isShort reports whether the name is likelier short for another than a whole one.
 func (g *given) isShort() bool { return g.short >= 0.5 }
@@ -331,6 +368,9 @@ func newGiven(n model.Name) given {
 		g.roots = slices.Compact(g.roots)
 	}
 	g.letters |= letterBit(g.name)
+	if strings.Trim(g.name, "abcdefghijklmnopqrstuvwxyz") == "" {
+		g.set = near.LettersOf(g.name)
+	}
 	if g.lost || name.Unclear(n.Given) {
 		g.written = name.NewWritten(n.Given)
 		if first := firstUnclear(n.Given); first != "" {
@@ -428,7 +468,7 @@ func (g *given) wholeLevel(h *given, p *compare.Prepared) uint8 {
 		return givenDifferent
 	case slices.Contains(g.or, h.name) || slices.Contains(h.or, g.name) || g.sharesRoot(h):
 		return givenShortForm
-	case len(g.name) >= 4 && len(h.name) >= 4 && (p.OSA(h.name) == 1 || p.JaroWinkler(h.name) >= nearGiven):
+	case len(g.name) >= 4 && len(h.name) >= 4 && g.sharesLetters(h) && (p.OSA(h.name) == 1 || p.JaroWinkler(h.name) >= nearGiven):
 		return givenNear
 	case slices.Contains(g.middle, h.name) || slices.Contains(h.middle, g.name):
 		return givenMiddle

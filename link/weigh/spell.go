@@ -14,16 +14,16 @@ import (
 
 // Spell is the evidence that the lines stand for, with what stone and record say; r is the record that was weighed, or Columns.Record of its row.
 func (v *Stone) Spell(l *Lines, r *model.Record) []model.Evidence {
-	return v.spellAll(l, r, func() string { return unit.Format(r.Service.Unit) })
-}
-
-// SpellRow is Spell for row i of the columns, of which r is the record.
-func (v *Stone) SpellRow(l *Lines, i uint32, r *model.Record) []model.Evidence {
-	return v.spellAll(l, r, func() string { return v.w.packed.unitText(i) })
-}
-
-func (v *Stone) spellAll(l *Lines, r *model.Record, theirUnit func() string) []model.Evidence {
 	out := make([]model.Evidence, 0, l.n+1) // one more for what is known beside the record
+	return v.spellAll(out, l, r, func() string { return unit.Format(r.Service.Unit) })
+}
+
+// SpellRow is Spell for row i of the columns, of which r is the record; the evidence is appended to out.
+func (v *Stone) SpellRow(out []model.Evidence, l *Lines, i uint32, r *model.Record) []model.Evidence {
+	return v.spellAll(out, l, r, func() string { return v.w.packed.unitText(i) })
+}
+
+func (v *Stone) spellAll(out []model.Evidence, l *Lines, r *model.Record, theirUnit func() string) []model.Evidence {
 	if l.n > 0 && l.at[surnameAt].level == v.w.fixed.byOtherName.level {
 		r = named(r)
 	}

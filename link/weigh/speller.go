@@ -180,23 +180,28 @@ func newFilter(a, b int) *filter {
 		}
 	}
 	for prefix := range f.jaro {
-		limit := &f.jaro[prefix]
-		*limit = allowed{-1, -1}
-		// It is greatest for m letters that match where none is out of order.
-		for m := min(a, b); m > 0; m-- {
-			x := float64(m)
-			j := (x/float64(a) + x/float64(b) + 1) / 3
-			if j+0.1*float64(prefix)*(1-j) < nearSurname-1e-9 {
-				break
-			}
-			*limit = allowed{a - m, b - m}
-		}
-		allow(*limit)
+		f.jaro[prefix] = jaroAllows(a, b, prefix, nearSurname)
+		allow(f.jaro[prefix])
 	}
 	if a >= longest || b >= longest { // of one list, whatever their lengths
 		allow(allowed{64, 64})
 	}
 	return f
+}
+
+// jaroAllows is how many letters may be gone and come for names of two lengths that begin with so many letters alike to be as similar as least by the measure of Jaro and Winkler.
+func jaroAllows(a, b, prefix int, least float64) allowed {
+	limit := allowed{-1, -1}
+	// It is greatest for m letters that match where none is out of order.
+	for m := min(a, b); m > 0; m-- {
+		x := float64(m)
+		j := (x/float64(a) + x/float64(b) + 1) / 3
+		if j+0.1*float64(prefix)*(1-j) < least-1e-9 {
+			break
+		}
+		limit = allowed{a - m, b - m}
+	}
+	return limit
 }
 
 // fitting calls each for every surname that fits the damaged one, or nearly does.

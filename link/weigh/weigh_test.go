@@ -311,6 +311,19 @@ func TestStanding(t *testing.T) {
 			t.Errorf("%s: strange given name %v, want %v", who, got, strange)
 		}
 	}
+	// Of thirty thousand men one is called like any woman; of a few hundred he is one of them.
+	one := slices.Clone(records)
+	martha := *records[0]
+	martha.Person.Name = name.Parse("Martha Adams")
+	one = append(one, &martha)
+	for men, strange := range map[int]bool{len(one): false, 29_999: false, 30_000: true} {
+		c := Count(slices.Values(one))
+		c.N = men
+		claim := model.Claim{Person: model.Person{Name: name.Parse("Martha Smith")}}
+		if got := New(c, nil).Stone(&model.Subject{Stone: &model.Stone{}}, claim).StrangeGiven(); got != strange {
+			t.Errorf("Martha, of %d men one: strange given name %v, want %v", men, got, strange)
+		}
+	}
 	for born, want := range map[string]float64{"1842": .1, "1837": .04, "1800": 0} {
 		if year, share := stone("Amos Smith", born).Born(); fmt.Sprint(year) != born || math.Abs(share-want) > 1e-6 {
 			t.Errorf("born %s: share %.4f of the men a year, want %v", born, share, want)
