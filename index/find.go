@@ -191,7 +191,7 @@ func claimWords(c model.Claim) string {
 		add(unit.Format(u))
 	}
 	if d := c.Person.Died; !d.IsZero() {
-		add("died " + d.EDTF)
+		add("died " + d.Words())
 	}
 	return strings.Join(parts, ", ")
 }

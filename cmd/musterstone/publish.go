@@ -122,7 +122,11 @@ func (a *app) tellPublication(c *cli.Context, out string, s rdf.Summary, pages i
 		rows = append(rows, []string{"pages", fmt.Sprint(pages)})
 	}
 	if ch := s.Changes; ch != nil {
-		rows = append(rows, []string{"changes", fmt.Sprintf("%d triples gone, %d new, of %d confirmed persons and %d other things", ch.Gone, ch.New, len(ch.Persons), ch.Others)})
+		text := fmt.Sprintf("%s gone, %d new, of %s and %s", count(ch.Gone, "triple", "triples"), ch.New, count(len(ch.Persons), "confirmed person", "confirmed persons"), count(ch.Others, "other thing", "other things"))
+		if ch.Closed {
+			text += "; what is gone is not told, for it has what stays at home today: whoever has the earlier publication must take this one whole"
+		}
+		rows = append(rows, []string{"changes", text})
 	}
 	columns(a.out, "", append(rows, heldRows(s)...))
 	for _, n := range s.Notes {
@@ -140,7 +144,7 @@ func (a *app) tellPublication(c *cli.Context, out string, s rdf.Summary, pages i
 func heldRows(s rdf.Summary) [][]string {
 	var rows [][]string
 	for _, h := range s.Held {
-		rows = append(rows, []string{"held back", fmt.Sprintf("%d %s: %s", h.N, h.What, h.Why)})
+		rows = append(rows, []string{"held back", fmt.Sprintf("%s: %s", count(h.N, h.What, h.What+"s"), h.Why)})
 	}
 	return rows
 }

@@ -22,6 +22,8 @@ type Changes struct {
 	New     int            `json:"new"`
 	Persons []PersonChange `json:"persons,omitempty"` // confirmed persons with changes, by name
 	Others  int            `json:"others"`            // markers, records and other things of no confirmed person with changes
+	// Closed is set where the publication before told what stays at home today: what is gone is counted, and not told.
+	Closed bool `json:"closed,omitempty"`
 }
 
 // PersonChange is what changed about a confirmed person: his own triples, and those of the markers and records that are his.
@@ -115,6 +117,9 @@ func (m *mapper) writeChanges(dir string) error {
 		return err
 	}
 	c := &Changes{Since: since}
+	if c.Closed, err = m.closes(both(previous)); err != nil {
+		return fmt.Errorf("changes since %s: %w", previous, err)
+	}
 	others := map[string][2]int{}
 	if err := m.compare(previous, dir, c, others); err != nil {
 		return fmt.Errorf("changes since %s: %w", previous, err)
@@ -124,13 +129,33 @@ func (m *mapper) writeChanges(dir string) error {
 			if err := os.RemoveAll(out); err != nil {
 				return err
 			}
+			closed, err := m.closes(fileLines(filepath.Join(previous, "changes", "gone.nt")))
+			if err != nil || closed {
+				return err // an earlier version of the program has told what went
+			}
 			return os.CopyFS(out, os.DirFS(filepath.Join(previous, "changes")))
 		}
 	}
 	m.sum.Changes = c
+	if c.Closed = c.Closed || c.Gone > 0 && m.givesPrivate(); c.Closed {
+		c.close(others)
+		if err := os.Remove(filepath.Join(out, "gone.nt")); err != nil {
+			return err
+		}
+	}
 	c.Others = len(others)
 	return errors.Join(os.WriteFile(filepath.Join(out, "changes.txt"), []byte(c.text(others)), 0o666),
 		os.WriteFile(filepath.Join(out, "previous.sha256"), []byte(c.Since+"  dataset.nt\n"), 0o666))
+}
+
+// close leaves of the changes what tells nothing of what is gone, their numbers apart.
+func (c *Changes) close(others map[string][2]int) {
+	maps.DeleteFunc(others, func(_ string, n [2]int) bool { return n[1] == 0 })
+	c.Persons = slices.DeleteFunc(c.Persons, func(p PersonChange) bool { return p.New == 0 })
+	for i := range c.Persons {
+		p := &c.Persons[i]
+		p.lines = slices.DeleteFunc(p.lines, func(l string) bool { return strings.HasPrefix(l, "- ") })
+	}
 }
 
 // compare writes the triples that went and came, and counts them by person.
@@ -196,14 +221,19 @@ func (m *mapper) compare(previous, dir string, c *Changes, others map[string][2]
 func (c *Changes) text(others map[string][2]int) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Changes since the publication whose dataset.nt has the SHA-256 %s\n\n", c.Since)
-	fmt.Fprintf(&b, "%s gone (gone.nt), %s new (new.nt); %s changed, and %s of no confirmed person\n", count(c.Gone, "triple"), count(c.New, "triple"), count(len(c.Persons), "person"), count(len(others), "thing"))
+	gone, files := "gone (gone.nt)", "gone.nt and new.nt"
+	if c.Closed {
+		gone, files = "gone", "new.nt, as far as they are new"
+		b.WriteString("Of what is gone only the number is told: among it is what is held back or private today. Whoever has the publication before takes this one whole in its place.\n\n")
+	}
+	fmt.Fprintf(&b, "%s %s, %s new (new.nt); %s changed, and %s of no confirmed person\n", count(c.Gone, "triple"), gone, count(c.New, "triple"), count(len(c.Persons), "person"), count(len(others), "thing"))
 	for _, p := range c.Persons {
 		fmt.Fprintf(&b, "\n%s <%s>: %d gone, %d new\n", strings.Join(strings.Fields(cmp.Or(p.Name, "a person without a name")), " "), p.IRI, p.Gone, p.New)
 		for _, l := range p.lines {
 			b.WriteString("  " + l)
 		}
 		if rest := p.Gone + p.New - len(p.lines); rest > 0 {
-			fmt.Fprintf(&b, "  and %s more, in gone.nt and new.nt\n", count(rest, "triple"))
+			fmt.Fprintf(&b, "  and %s more, in %s\n", count(rest, "triple"), files)
 		}
 	}
 	if len(others) > 0 {
@@ -211,7 +241,7 @@ func (c *Changes) text(others map[string][2]int) string {
 	}
 	for i, iri := range slices.Sorted(maps.Keys(others)) {
 		if i == shownOthers {
-			fmt.Fprintf(&b, "  and %s more, in gone.nt and new.nt\n", count(len(others)-i, "thing"))
+			fmt.Fprintf(&b, "  and %s more, in %s\n", count(len(others)-i, "thing"), files)
 			break
 		}
 		fmt.Fprintf(&b, "  <%s>: %d gone, %d new\n", iri, others[iri][0], others[iri][1])

@@ -120,8 +120,10 @@ func (m *mapper) mayGoOut(all []model.Decision) []model.Decision {
 		switch {
 		case m.stones[d.Stone].held || record.held:
 			m.hold("decision", d.ID, heldWithIts)
+			m.heldBack[m.id("decision", d.ID).String()] = false
 		case !m.data.PublishNotes && (notes[d.ID] || notes[d.Supersedes]):
 			m.hold("note", d.ID, heldNote)
+			m.heldBack[m.id("decision", d.ID).String()] = false
 		default:
 			out = append(out, d)
 		}

@@ -42,6 +42,7 @@ func (m *mapper) stone(sub *model.Subject) error {
 	f.held = held != ""
 	if held != "" {
 		m.hold("stone", string(s.ID), held)
+		m.heldBack[marker.String()] = true
 		m.markerCells(marker, s)
 		m.stones[s.ID] = stoneSeen{marker: marker, fate: f}
 		return m.err

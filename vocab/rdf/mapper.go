@@ -27,6 +27,8 @@ type mapper struct {
 	grounds map[string]bool           // the burial grounds that private cells name, and whether others do too
 
 	withheld withheld
+	// heldBack are the documents of stones and decisions that are held back, and whether it is only what their words and readings say.
+	heldBack map[string]bool
 
 	opinion  *Sorter // takes what the program proposes
 	columns  map[columnKey]IRI

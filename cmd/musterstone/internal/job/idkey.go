@@ -34,8 +34,8 @@ func (j *Job) IDKey(keep bool) ([]byte, error) {
 	if !keep {
 		return key, nil
 	}
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
-	if errors.Is(err, fs.ErrExist) { // another run has made one
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666) // whoever may read the survey has the ids themselves
+	if errors.Is(err, fs.ErrExist) {                                      // another run has made one
 		return j.readIDKey()
 	}
 	if err == nil {

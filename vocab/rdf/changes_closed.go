@@ -1,0 +1,84 @@
+package rdf
+
+import (
+	"bytes"
+	"iter"
+	"net/url"
+	"strings"
+)
+
+// closes reports whether lines of an earlier publication say what stays at home today: cells of a column that is private now, ids for which numbers stand, who recorded a stone, and people, records, decisions
+// and notes that are held back. What such a publication has more than this one must not be told again as what is gone.
+func (m *mapper) closes(lines iter.Seq2[[]byte, error]) (bool, error) {
+	for line, err := range lines {
+		if err != nil {
+			return false, err
+		}
+		if m.closesLine(line) {
+			return true, nil
+		}
+	}
+	return false, nil
+}
+
+var (
+	columnMark   = []byte("/column/")
+	identifiedBy = []byte(" <" + dct + "identifier> ")
+	attributedTo = []byte(" <" + prov + "wasAttributedTo> ")
+)
+
+func (m *mapper) closesLine(line []byte) bool {
+	document := documentOf(line)
+	if parts, held := m.heldBack[string(document)]; held {
+		part := bytes.TrimPrefix(line[1:max(1, bytes.IndexByte(line, '>'))], document)
+		if !parts || bytes.HasPrefix(part, []byte("#inscription")) || bytes.HasPrefix(part, []byte("#reading-")) || bytes.HasPrefix(part, []byte("#person-")) {
+			return true
+		}
+	}
+	switch {
+	case m.holdsRecord(document):
+		return true
+	case bytes.Contains(line, attributedTo):
+		return !m.data.NameRecorders
+	case bytes.Contains(line, identifiedBy):
+		if !m.withholds() {
+			return false
+		}
+		t, err := parseLine(line)
+		return err == nil && m.nameOf(t.Obj.String()) != ""
+	case m.guarded && bytes.Contains(line, columnMark):
+		t, err := parseLine(line)
+		if err != nil {
+			return false
+		}
+		_, at, _ := strings.Cut(t.Pred.String(), "/column/")
+		_, column, found := strings.Cut(at, "#")
+		name, err := url.PathUnescape(column)
+		return found && err == nil && m.private[strings.ToLower(name)]
+	}
+	return false
+}
+
+// holdsRecord reports whether a document is that of a record which is held back.
+func (m *mapper) holdsRecord(document []byte) bool {
+	at := bytes.LastIndex(document, []byte("/id/record-"))
+	if at < 0 {
+		return false
+	}
+	name := string(document[at+len("/id/record-"):])
+	if len(name) != idLength {
+		return false
+	}
+	b, err := lowerBase32.DecodeString(name + "aaaa") // whole bytes
+	return err == nil && m.ids[shortKey(b[:len(shortKey{})])].held
+}
+
+// givesPrivate reports whether the metadata give rows something that no cell says and that is private: whether an earlier publication told it cannot be seen from its cells.
+func (g *guard) givesPrivate() bool {
+	for _, u := range g.unwritten {
+		if len(u.private) > 0 {
+			return true
+		}
+	}
+	return false
+}
