@@ -52,6 +52,9 @@ func (c *chart) ageItems(i int, label bool, from int) {
 		if which == 0 && (label || last > 0) {
 			which, to = c.spanMisread(k, last)
 		}
+		if label && last == 1 && which == 0 && c.monthsWorn(k) {
+			which, to = 2, k+2
+		}
 		if which == 0 || c.letterOfLine(k, to) {
 			break
 		}
@@ -149,6 +152,15 @@ func (c *chart) spanMisread(k, last int) (which, to int) {
 		}
 	}
 	return 0, 0
+}
+
+// monthsWorn reports whether the word behind the number at word k, between an age's years and its days, is what is left of MOS.: "56 YRS. 5 [.]O 8 DS.".
+func (c *chart) monthsWorn(k int) bool {
+	t := c.text
+	if k+3 >= len(t.Words) || t.Words[k].Num > 11 || t.Words[k+1].Flags&(words.Lost|words.FirstInLine|words.Digits) != words.Lost || t.Len(k+1) > 4 || t.Words[k+2].Flags&(words.Digits|words.FirstInLine) != words.Digits {
+		return false
+	}
+	return c.spots[k+3].spans[4] > 0 && wornAs(t.Key(k+1), "MOS") || c.spots[k+3].spans[4] > 0 && wornAs(t.Key(k+1), "MO")
 }
 
 // figureLost reports whether word i is a number of which a figure is lost.

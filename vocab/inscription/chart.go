@@ -168,7 +168,9 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 		}
 		if w.Has(words.FirstInLine) {
 			c.familyItems(i)
-			c.wornRank(i)
+			if w.Line < 2 {
+				c.wornRank(i)
+			}
 			c.relationGap(i)
 			c.wornLabel(i)
 			if t.Len(i) == 1 && !digits {
@@ -377,10 +379,11 @@ func (c *chart) rankAlike(i int, info *nameInfo) bool {
 	}
 	key := t.Key(i)
 	for k := range n {
-		for letter := byte('A'); letter <= 'Z'; letter++ {
-			if letter == key[k] || name.Worn(letter, key[k]) < wideLike {
-				continue
-			}
+		own := key[k] - 'A'
+		if own >= 26 {
+			return false
+		}
+		for _, letter := range c.lex.wide[own] {
 			if p := c.lex.known.With(t, i, k, letter); p != nil && p.form != 0 && p.bits&anyName == 0 && rankForms()[key[:k]+string(rune(letter))+key[k+1:]] {
 				info.form = p.form
 				return true

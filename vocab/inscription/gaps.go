@@ -42,6 +42,8 @@ func (c *chart) opened(it *item, written string) string {
 			written = strings.Replace(written, raw, raw[:from]+gap+raw[end:], 1)
 		case w+1 == int(it.name.part): // "[.....]S THODER"
 			written = strings.Replace(written, raw, raw[:from]+"[---] "+raw[end:], 1)
+		case !last && w < int(it.name.surname) && from > 2 && end < len(raw) && end-from >= len("[---]") && !strings.ContainsAny(raw[end:], "[]") && knownNames().begins(words.Letters(raw[:from])) && !knownNames().given(words.Letters(raw[:from]), words.Letters(raw[end:])):
+			written = strings.Replace(written, raw, raw[:from]+"[---]", 1) // "JACO[---]RLES": two given names, of which the second says little
 		case !last && end == len(raw) && from > 0 && strings.HasSuffix(key, wide), !last && end == len(raw) && strings.HasSuffix(key, "???") && from > 1 && !knownNames().exact(key):
 			written = strings.Replace(written, raw, raw[:from]+"[---]"+raw[end:], 1)
 		}
@@ -214,8 +216,10 @@ var knownNames = sync.OnceValue(func() *names {
 		}
 	}
 	for _, r := range vocab.Rows("given-roots") { // names of the time that the counts of a later one lack: Abner, Sylvanus
-		if root := words.Letters(r.Get("root")); len(root) > 3 {
-			n.givens = append(n.givens, root)
+		for _, name := range [...]string{words.Letters(r.Get("root")), words.Letters(r.Get("form"))} {
+			if len(name) > 4 {
+				n.givens = append(n.givens, name)
+			}
 		}
 	}
 	slices.Sort(n.givens)
@@ -265,8 +269,9 @@ func (n *names) fits(key string) bool {
 }
 
 // abbreviation is the abbreviation of a given name of which a damaged word of five letters at most is left: all that fit are of one name, and no name written out does. "" where none is.
-func (n *names) abbreviation(key string) string {
-	if len(key) > 5 || leftOf(key) < 2 || strings.IndexByte(key, '*') >= 0 || n.fits(key) || n.whole(key) {
+// A point behind it says that it is an abbreviation: "[..]OS." is THOS., "[.]M." WM.
+func (n *names) abbreviation(key string, pointed bool) string {
+	if len(key) > 5 || leftOf(key) < 2 && !(pointed && len(key) == 2 && leftOf(key) == 1) || strings.IndexByte(key, '*') >= 0 || n.fits(key) || !pointed && n.whole(key) {
 		return ""
 	}
 	form, root := "", ""
@@ -280,6 +285,11 @@ func (n *names) abbreviation(key string) string {
 		form, root = s[0], s[1]
 	}
 	return form
+}
+
+// shortened reports whether an abbreviation of a given name has all letters that are left of a damaged word, and its length.
+func (n *names) shortened(key string) bool {
+	return slices.ContainsFunc(n.short, func(s [2]string) bool { return len(s[0]) == len(key) && agrees(key, s[0]) })
 }
 
 // whole reports whether a name written out has all letters that are left of a damaged word, however few: "J[..]N" is JOHN sooner than JNTHN.

@@ -107,6 +107,7 @@ type lexicon struct {
 	rankForms   []rankForm
 	kinds       [kinds]kindScore
 	like        [26][]byte // the letters that look like each
+	wide        [26][]byte // and those that do so less
 	wars        [][2]int   // the first and last years of those that withinWar asks
 }
 
@@ -118,8 +119,12 @@ func buildLexicon() *lexicon {
 	l.gains = l.weights.gains()
 	for a := range l.like {
 		for b := range l.like {
-			if a != b && name.Worn(byte('A'+a), byte('A'+b)) >= name.Alike {
+			like := name.Worn(byte('A'+a), byte('A'+b))
+			if a != b && like >= name.Alike {
 				l.like[a] = append(l.like[a], byte('A'+b))
+			}
+			if a != b && like >= wideLike {
+				l.wide[a] = append(l.wide[a], byte('A'+b))
 			}
 		}
 	}

@@ -124,7 +124,7 @@ func (c *chart) nameItems(i int) {
 				break
 			}
 			given += c.w.NameBreaks
-			if k == i+1 && first.Has(words.Lost) && c.context.government() && c.nameBelow(k) && !c.givenRather(i) && !c.givenWorn(i) {
+			if c.context.government() && c.nameBelow(k) && (k == i+1 && first.Has(words.Lost) && !c.givenRather(i) && !c.givenWorn(i) || initials) {
 				given += c.w.WholeNameBelow // "[...]DS. / WILBUR S. / HART"
 			}
 			if initials {
@@ -172,7 +172,7 @@ func (c *chart) nameItems(i int) {
 				it.score += c.w.NameBreaksAtYears // "McDONALD / JAMES GIBSON / 1842 - 1909"
 			} else if k+1 < len(t.Words) && t.Words[k+1].Flags&(words.FirstInLine|words.Digits|words.Ordinal) == words.Digits {
 				it.score += c.w.NameBreaksAtYears // "LEWIS / JOHN 1839 - 1916": the surname heads the stone
-			} else if n == 2 && own.surname != 0 && w.Has(words.LastInLine) && s.givenName && (own.given == 0 || own.surname-own.given > oftenGiven) {
+			} else if n == 2 && own.surname != 0 && w.Has(words.LastInLine) && (s.givenName || c.givenWorn(k)) && (own.given == 0 || own.surname-own.given > oftenGiven) {
 				it.score += c.w.NameBreaksAtGiven // "RYAN / BERNARD / 1844 - 1913"
 			} else if of := own.surname - own.given; own.given != 0 && of > 0 {
 				it.score -= min(of, 2) * c.w.NameBreaksAtSurname
@@ -258,7 +258,7 @@ func (c *chart) nameItems(i int) {
 		article := n == 1 && key == "A" && w.Flags&(words.DotAfter|words.LastInLine) == 0 && k+1 < len(t.Words) && !t.Words[k+1].Has(words.Digits) // "A SOLDIER OF THE LATE WAR"
 		surname := t.Words[0].Has(words.Lost) && (c.infos[k].surname != 0 || w.Has(words.LastInLine) && c.givenWorn(0))                            // "WIL[...] / HOLDEN": what is damaged may as well be the given name
 		if c.heading && i > 0 && first.Has(words.FirstInLine) && breaks == 0 && !article &&
-			(c.nameScore[i].initial && allGiven && (s.initial || s.givenName) || n == 1 && !s.givenName && !s.initial && !surname && (!w.Has(words.Lost) || years || c.surnameHeads()) && k+1 < len(t.Words) && t.Words[k+1].Has(words.Digits) ||
+			(c.nameScore[i].initial && allGiven && (s.initial || s.givenName) || n == 1 && !s.givenName && !s.initial && !surname && (!w.Has(words.Lost) || years || c.surnameHeads()) && k+1 < len(t.Words) && (t.Words[k+1].Has(words.Digits) || w.Has(words.Lost|words.LastInLine) && c.givenWorn(k) && c.spots[k+1].month > 0) ||
 				n > 1 && s.initial && !c.nameScore[i].initial && !c.nameScore[i].givenName && prefix < 0 && !first.Has(words.CommaAfter) && c.surnameHeads()) {
 			// "HAYES / W. D. 1842 - 1896", "OLSON / TORSTEIN 1840 - 1907", "OLSON / PED[.]R 1840 - 1907", "OLSON / TORSTIEN J.": below a surname that heads the stone these are no surnames.
 			g := it

@@ -242,7 +242,7 @@ func (c *chart) abbreviations(it *item, written string) string {
 			}
 			continue
 		}
-		if form := knownNames().abbreviation(c.text.Key(w)); form != "" {
+		if form := knownNames().abbreviation(c.text.Key(w), c.text.Words[w].Has(words.DotAfter)); form != "" {
 			head, rest, _ := strings.Cut(written, c.text.Span(w, w+1))
 			written = head + form + "." + strings.TrimPrefix(rest, ".")
 		}

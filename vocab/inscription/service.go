@@ -113,6 +113,10 @@ func (c *chart) formItem(i int, h *hit) {
 	} else if h.guessed > 0 && leftOf(key) < 3 && strings.IndexByte(key, '*') > 0 {
 		short = true
 	}
+	if h.guessed > 0 && h.to == i+1 && (1<<e.kind&(1<<kFraternal|1<<kSociety) != 0 || e.kind == kRank && e.traits&tNavy != 0) && !t.Words[i].Has(words.LastInLine) && knownNames().shortened(t.Key(i)) {
+		it.score += c.w.GuessedShort // "[.]EO J. HALL" is George
+		short = true
+	}
 	switch e.kind {
 	case kRelation:
 		if h.to < len(t.Words) && t.Words[h.to].Flags&words.FirstInLine == 0 && t.Key(h.to) == "OF" {

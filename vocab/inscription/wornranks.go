@@ -41,10 +41,11 @@ func (c *chart) wornRank(i int) {
 	if to == i+2 {
 		rest = t.Key(i + 1)
 	}
-	if to <= i+2 && !strings.ContainsAny(rest, "?*") && !w.Has(words.Digits) && (leftOf(key) > 1 || rest != "") {
+	numbered := rest != "" && w.Num > 0 && w.Num < 4 && leftOf(rest) > 0 // "1 S[---]"
+	if numbered || to <= i+2 && !strings.ContainsAny(rest, "?*") && !w.Has(words.Digits) && (leftOf(key) > 1 || rest != "") {
 		for k := range c.lex.rankForms {
 			f := &c.lex.rankForms[k]
-			if f.rest != rest || !wornAs(key, f.letters) {
+			if numbered && (f.letters != key || !wornStart(rest, f.rest)) || !numbered && (f.rest != rest || !wornAs(key, f.letters)) {
 				continue
 			}
 			switch {
@@ -134,9 +135,14 @@ func wornAs(key, form string) bool {
 	return agrees(left, form) && len(left) <= len(form) && (off == 0 || (off == 1 || off == -1) && len(left) < len(key))
 }
 
-// loadRankForms gathers the forms of ranks of one word or two that are no names and no other words; from the rows of the table, so that no rank is told by a form made from another.
+// wornStart is wornAs of a word of which the first letter may be all that is left.
+func wornStart(key, form string) bool {
+	return wornAs(key, form) || key[1:] == "*" && key[0] == form[0]
+}
+
+// addRankForm gathers the forms of ranks of one word or two that are no names and no other words; from the rows of the table, so that no rank is told by a form made from another.
 func (l *lexicon) addRankForm(t *words.Text, e entry) {
-	if e.traits&(tNameLike|tInitials|tModern) != 0 || len(t.Words) > 2 || len(t.Letters()) > longestRank || strings.ContainsAny(t.Letters(), "0123456789") {
+	if e.traits&(tNameLike|tInitials|tModern) != 0 || len(t.Words) > 2 || len(t.Letters()) > longestRank || strings.ContainsAny(t.Letters()[1:], "0123456789") || t.Words[0].Num > 0 && e.traits&tNavy != 0 {
 		return
 	}
 	f := rankForm{letters: t.Key(0), entry: e}

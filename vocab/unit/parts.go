@@ -96,7 +96,7 @@ const Guess = -0.7
 // Begins reports whether anything may start at word i: where it does not, Parts finds nothing.
 func (s *Scanner) Begins(i int) bool {
 	w := &s.text.Words[i]
-	return w.Num > 0 || s.known[i] != Word{} || w.Has(words.Lost) || s.whole || s.names(i) || s.letterFirst(i) || s.text.Len(i) == 2 && s.coMisread(i) || s.shortLine(i) || s.armSpot(i) || s.tailSpot(i)
+	return w.Num > 0 || s.known[i] != Word{} || w.Has(words.Lost) || s.whole || s.names(i) || s.letterFirst(i) || s.text.Len(i) == 2 && s.coMisread(i) || s.shortLine(i) || s.armSpot(i) || w.Line > 0 && s.text.Len(i) < 4 && s.tailSpot(i)
 }
 
 // shortLine reports whether word i may be a company's, glued or broken, that begins a line, or the letter that is left of an arm at a line's end.
@@ -159,7 +159,7 @@ func (s *Scanner) Parts(dst []Part, i int) []Part {
 		dst = s.lineWorn(s.stateBehindGap(s.worn(dst, i), i), i)
 		dst = s.armWorn(s.coloredWorn(dst, i), i)
 	}
-	if s.tailSpot(i) {
+	if w.Line > 0 && t.Len(i) < 4 && s.known[i] == (Word{}) && s.tailSpot(i) {
 		dst = s.stateTail(dst, i)
 	}
 	if w.Has(words.FirstInLine) && t.Len(i) == 1 && s.letterAlone(i) {

@@ -200,6 +200,9 @@ func (s *Scanner) worn(dst []Part, i int) []Part {
 	t := s.text
 	w := &t.Words[i]
 	dst = s.regularsWorn(dst, i)
+	if i > 1 && t.Len(i-1) == 1 && t.Words[i-2].Num > 0 && t.Words[i-2].Num < 400 && t.Words[i-1].Flags&(words.FirstInLine|words.Digits) == 0 && strings.Trim(t.Key(i), "?*") == "" && s.armEndsLine(i+1) {
+		dst = append(dst, Part{From: i - 1, To: i + 1, Role: RoleFiller, Form: wornForm, Score: worth.RestWorn}) // "181 N.[..] INF.": of four states
+	}
 	if i > 1 && t.Key(i) == "?" {
 		return s.artilleryWorn(dst, i)
 	}
@@ -638,6 +641,10 @@ func (s *Scanner) companyLine(dst []Part, i int) []Part {
 	case key == "COO" && to+1 < len(t.Words) && !t.Words[i].Has(words.LastInLine) && t.Len(to) == 1 && companyLetter(t.Key(to)[0]) && t.Words[to].Has(words.LastInLine): // "COO. C"
 		p.Letter = t.Key(to)[0]
 		to++
+		if t.Words[to].Flags&(words.Lost|words.LastInLine) == words.Lost|words.LastInLine {
+			p.To = to
+			return append(dst, p)
+		}
 	case len(key) == 3 && key[:2] == "CO" && companyLetter(key[2]) && t.Words[i].Flags&words.Lost == 0: // "COA"
 		p.Letter = key[2]
 	case key == "C" && to+1 < len(t.Words) && t.Key(to) == "O" && t.Len(to+1) == 1 && companyLetter(t.Key(to + 1)[0]) && !t.Words[to].Has(words.LastInLine): // "C.O K"
@@ -697,17 +704,22 @@ func (s *Scanner) stateTail(dst []Part, i int) []Part {
 	if state == "" {
 		return dst
 	}
-	return append(dst, Part{From: i, To: i + 1, Role: RoleState, Form: wornStates().parts[state], Score: worth.StateTail})
+	form := wornStates().parts[state]
+	if i == 0 || s.text.Words[i-1].Num < 1 || s.text.Words[i].Has(words.FirstInLine) {
+		form = wornStates().behind[state] // "CO. I ICH INF"
+	}
+	return append(dst, Part{From: i, To: i + 1, Role: RoleState, Form: form, Score: worth.StateTail})
 }
 
 // tailSpot reports whether word i, of two or three letters that mean nothing in a unit, stands between a regiment's number and its arm.
 func (s *Scanner) tailSpot(i int) bool {
 	t := s.text
-	if i == 0 || t.Words[i-1].Num < 1 || t.Words[i-1].Num > 400 || t.Words[i].Flags&(words.Digits|words.Lost|words.FirstInLine|words.LastInLine|words.Ordinal) != 0 {
+	w := &t.Words[i]
+	if n := t.Len(i); n != 2 && n != 3 || w.Line == 0 || s.known[i] != (Word{}) || w.Flags&(words.Digits|words.Lost|words.LastInLine|words.Ordinal) != 0 {
 		return false
 	}
-	n := t.Len(i)
-	return (n == 2 || n == 3) && s.known[i] == Word{} && s.armEndsLine(i+1)
+	before := w.Has(words.FirstInLine) || i > 0 && t.Words[i-1].Num > 0 && t.Words[i-1].Num < 400 || s.behindLetter(i)
+	return before && s.armEndsLine(i+1)
 }
 
 // numberLost reports whether word i, behind a company's letter, is a number of which no figure is left: "CO. E [..] MIC[---]F".
@@ -730,7 +742,7 @@ func (s *Scanner) letterAlone(i int) bool {
 		if next.Num > 0 && next.Num < 400 {
 			return s.state(i+2) > i+2 || t.Words[i+2].Has(words.Lost) || s.armEndsLine(i+2) || s.armEndsLine(i+3)
 		}
-		return lost && (s.state(i+2) > i+2 || s.armEndsLine(i+2))
+		return lost && (s.state(i+2) > i+2 || s.armEndsLine(i+2) || next.Has(words.Digits) && s.armEndsLine(i+3))
 	}
 	return lost && s.state(i+2) > i+2 || t.Key(i+1) == "U" && t.Key(i+2) == "S" && s.armEndsLine(i+3) || t.Key(i+1) == "US" && s.armEndsLine(i+2)
 }
