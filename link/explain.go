@@ -111,7 +111,9 @@ func (l *Linker) spell(w *weigh.Weigher, f *Fit, i int, me *weighed, a *answer, 
 					kept, ready = &read, w.Told
 				}
 			}
-			views = claims(s, ready)
+			views = claims(s, ready, func(view int) bool {
+				return slices.ContainsFunc(a.list, func(c choice) bool { return int(me.rows.list[c.cand].view) == view })
+			})
 		}
 		if int(r.view) >= len(views) {
 			continue // what was kept of the stone is not of this one

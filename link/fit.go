@@ -73,8 +73,8 @@ type held struct {
 	chances float64
 }
 
-// house is how the program holds what it learns; house judgement. Two men of four for the coverage; a churchyard of forty stones keeps the table's m, a county learns its own.
-var house = held{in: priorIn, out: priorOut, pairs: 20, rosters: 60, fall: 16, chances: 20}
+// house is how the program holds what it learns; house judgement. Two men of four for the coverage; a churchyard of forty stones keeps near the table's m, a county learns its own; a single roster keeps near the m of all.
+var house = held{in: priorIn, out: priorOut, pairs: 10, rosters: 120, fall: 16, chances: 20}
 
 const (
 	// priorIn and priorOut are the stones on which the coverage rests before any is seen: two men of four.

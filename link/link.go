@@ -317,7 +317,7 @@ func (l *Linker) weighOne(ctx context.Context, w *weigh.Weigher, s *model.Subjec
 
 // begin makes a weighed stone without candidates.
 func (l *Linker) begin(w *weigh.Weigher, s *model.Subject) weighed {
-	out := weighed{subject: s, stone: s.Stone.ID, register: s.Stone.Register != nil, views: claims(s, w.Person)}
+	out := weighed{subject: s, stone: s.Stone.ID, register: s.Stone.Register != nil, views: claims(s, w.Person, nil)}
 	out.standing.Veteran, out.standing.Plain = veteran(s)
 	out.standing.Register, out.standing.Mention = out.register, s.Reading().Mention
 	surname := s.Reading().Claim().Person.Name.Surname
@@ -389,8 +389,8 @@ type view struct {
 	cost  float64
 }
 
-// claims are the readings of a stone that name somebody, each as ready makes its first person ready.
-func claims(s *model.Subject, ready func(s *model.Subject, reading int) *weigh.Stone) []view {
+// claims are the readings of a stone that name somebody, each as ready makes its first person ready, where it is wanted; nil wants all.
+func claims(s *model.Subject, ready func(s *model.Subject, reading int) *weigh.Stone, wanted func(view int) bool) []view {
 	var out []view
 	best := s.Reading().Probability
 	for i := range s.Readings {
@@ -398,7 +398,10 @@ func claims(s *model.Subject, ready func(s *model.Subject, reading int) *weigh.S
 		if len(r.People) == 0 {
 			continue
 		}
-		v := view{stone: ready(s, i)}
+		var v view
+		if wanted == nil || wanted(len(out)) {
+			v.stone = ready(s, i)
+		}
 		if r.Probability < best {
 			v.cost = math.Log2(r.Probability / best)
 		}

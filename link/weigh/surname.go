@@ -236,26 +236,26 @@ func wornAlike(a, b string) bool {
 	return cost <= wornCost
 }
 
-// numberTable finds small values by numbers, missing among them: a table of open addresses.
+// numberTable finds values below 8 by numbers, missing among them: a table of open addresses.
 type numberTable struct {
-	slots []numberSlot
+	slots []uint32 // the value, and above it the number above strange, so that an empty slot is that of the strange
 	shift uint8
 }
 
-type numberSlot struct {
-	key   int32 // the number above strange, so that an empty slot is that of the strange
-	value uint8
-}
+const slotValue = 3 // bits of a value
 
+const _ = uint(1<<slotValue - 1 - surnameLevels) // every level and that of missing are values
+
+// newNumberTable keeps the tables small, since there is one for each surname on the stones: where letters are lost thousands of names fit.
 func newNumberTable(numbers []int32, values []uint8) numberTable {
-	bits := max(2, mathbits.Len(uint(4*len(numbers))))
-	t := numberTable{slots: make([]numberSlot, 1<<bits), shift: uint8(32 - bits)}
+	bits := max(2, mathbits.Len(uint(2*len(numbers))))
+	t := numberTable{slots: make([]uint32, 1<<bits), shift: uint8(32 - bits)}
 	for i, n := range numbers {
 		k := t.home(n)
-		for t.slots[k].key != 0 {
+		for t.slots[k] != 0 {
 			k = (k + 1) & (len(t.slots) - 1)
 		}
-		t.slots[k] = numberSlot{n - strange, values[i]}
+		t.slots[k] = uint32(n-strange)<<slotValue | uint32(values[i])
 	}
 	return t
 }
@@ -264,11 +264,11 @@ func (t *numberTable) home(n int32) int { return int(uint32(n) * 0x9e3779b1 >> (
 
 // get is 0 for a number that has no value.
 func (t *numberTable) get(n int32) uint8 {
-	key := uint32(n - strange)
+	key := uint32(n-strange) << slotValue
 	for k := t.home(n); k < len(t.slots); k = (k + 1) & (len(t.slots) - 1) {
 		// The value where the key is the number's, and where there is none, which has the value 0: one branch, nearly always the same.
-		if s := t.slots[k]; uint64(uint32(s.key))*uint64(uint32(s.key)^key) == 0 {
-			return s.value
+		if s := t.slots[k]; uint64(s)*uint64((s^key)>>slotValue) == 0 {
+			return uint8(s & (1<<slotValue - 1))
 		}
 	}
 	return 0
