@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"musterstone/cmd/musterstone/internal/job"
+	"musterstone/vocab/rdf"
 )
 
 // privateIDs lays down a survey whose rosters' ids are private, and of whose stones one column is, so that the ids of those that have none are made of it too.
@@ -274,5 +275,13 @@ func TestHandedOnPrivate(t *testing.T) {
 				t.Errorf("the sheet was taken back with %q", text)
 			}
 		})
+	}
+}
+
+// TestHeldRows: what is held back is counted in words that fit the number.
+func TestHeldRows(t *testing.T) {
+	got := heldRows(rdf.Summary{Held: []rdf.HeldCount{{What: "candidate", Why: "so", N: 2}, {What: "record", Why: "so", N: 1}}})
+	if want := [][]string{{"held back", "2 candidates: so"}, {"held back", "1 record: so"}}; !slices.EqualFunc(got, want, slices.Equal[[]string]) {
+		t.Errorf("%q, want %q", got, want)
 	}
 }

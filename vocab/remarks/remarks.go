@@ -1,5 +1,5 @@
 // Package remarks tells what a roster's remarks say of a man beside his row: that he had another name, that he came to another unit. What the words mean package name and package
-// unit know; here it is read once for all records with the same remarks. Deaths in remarks are no part of it: the reading of rosters looks for these.
+// unit know; here both are asked, and what they say is remembered. Deaths in remarks are no part of it: the reading of rosters looks for these.
 package remarks
 
 import (
@@ -23,20 +23,16 @@ func (t *Told) IsZero() bool { return t.Name.IsZero() && t.Units == nil }
 // Read finds what remarks tell.
 func Read(text string) *Told { return new(Memory).read(text) }
 
-// A Memory remembers what remarks tell. A million records have a thousand to fifty thousand different ones, and reading one with a unit takes as long as packing twenty records. The zero
-// Memory is empty; it is for one goroutine.
+// A Memory remembers what remarks tell: a million records have a thousand to fifty thousand different ones, mostly by their dates. The zero Memory is empty; it is for one goroutine.
 type Memory struct {
 	told  map[string]*Told
 	units unit.RemarksReader
-}
-
-func (m *Memory) read(text string) *Told {
-	return &Told{Name: name.OtherIn(text), Units: m.units.Read(text)}
+	last  Told
 }
 
 const (
-	// most is how many different remarks are remembered: after that all are forgotten.
-	most = 1 << 15
+	// most is how many different remarks are remembered, the first that come; where there are more, they are of many dates, and the units in them are remembered.
+	most = 1 << 12
 	// longest is how many bytes are remembered of: longer remarks hardly come twice.
 	longest = 200
 )
@@ -44,7 +40,7 @@ const (
 // nothing is what most remarks tell.
 var nothing = new(Told)
 
-// Read is the function Read. What it gives is not to be changed.
+// Read is the function Read. What it gives is not to be changed, and good until the next is read.
 func (m *Memory) Read(text string) *Told {
 	if !mayTell(text) {
 		return nothing
@@ -52,19 +48,21 @@ func (m *Memory) Read(text string) *Told {
 	if t, ok := m.told[text]; ok {
 		return t
 	}
-	if len(text) > longest {
+	if len(m.told) >= most || len(text) > longest {
 		return m.read(text)
 	}
-	if m.told == nil || len(m.told) >= most {
+	if m.told == nil {
 		m.told = make(map[string]*Told)
 	}
 	text = strings.Clone(text) // what is told holds parts of it
-	t := m.read(text)
-	if t.IsZero() {
-		t = nothing
-	}
-	m.told[text] = t
-	return t
+	t := *m.read(text)
+	m.told[text] = &t
+	return &t
+}
+
+func (m *Memory) read(text string) *Told {
+	m.last = Told{Name: name.OtherIn(text), Units: m.units.Read(text)}
+	return &m.last
 }
 
 // heads has, for the first two letters of a word with which something begins that package name or package unit looks for in remarks, a bit for the third.

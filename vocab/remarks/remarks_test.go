@@ -39,7 +39,7 @@ func check(t *testing.T, m *Memory, text string) (told bool) {
 	return !want.IsZero()
 }
 
-// TestMemory: what is remembered is what is read, of every word of the tables and when all was forgotten in between.
+// TestMemory: what is remembered is what is read, of every word of the tables and when no more can be remembered.
 func TestMemory(t *testing.T) {
 	var m Memory
 	told := 0

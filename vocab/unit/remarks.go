@@ -26,8 +26,8 @@ var otherWords = sync.OnceValue(func() (o struct {
 // longestOther is how many words of remarks a unit may have. House judgement.
 const longestOther = 9
 
-// mostOther is how many units of one man's remarks are read. House judgement.
-const mostOther = 4
+// mostOther is at how many places of one man's remarks a unit is looked for. House judgement.
+const mostOther = 8
 
 // Remarks are the units that a roster's remarks name, each with the words that say so.
 type Remarks []remarked
@@ -51,14 +51,22 @@ const (
 // Read finds the units that remarks name behind words of a transfer: "Transferred to Co. D, 84th Regiment", "Trans. to V. R. C. Oct. 13, 1864".
 func (r *RemarksReader) Read(remarks string) (list Remarks) {
 	o := otherWords()
-	begins := true
-	for i := 0; i+1 < len(remarks) && len(list) < mostOther; i++ {
+	begins, looked := true, 0
+	for i := 0; i+1 < len(remarks) && looked < mostOther; i++ {
 		c := remarks[i]
 		if begins && o.heads[c&31]>>(remarks[i+1]&31)&1 != 0 {
 			for _, w := range o.list {
 				if n := len(w); len(remarks) > i+n && remarks[i+n] == ' ' && strings.EqualFold(remarks[i:i+n], w) {
-					if u := r.unitAt(remarks[i+n+1:]); u.words != "" {
-						list = append(list, remarked{u.unit, remarks[i:i+n+1] + u.words})
+					looked++
+					rest := remarks[i+n+1:]
+					if u := r.unitAt(rest); u.words != "" {
+						said := remarks[i : i+n+1]
+						if strings.HasPrefix(rest, u.words) {
+							said = remarks[i : i+n+1+len(u.words)]
+						} else {
+							said += u.words
+						}
+						list = append(list, remarked{u.unit, said})
 					}
 					break
 				}
@@ -111,10 +119,15 @@ func (r *RemarksReader) unitAt(text string) remarked {
 			break
 		}
 	}
-	text = strings.Join(fields, " ")
+	end := 0
+	for _, f := range fields {
+		end += strings.Index(text[end:], f) + len(f)
+	}
+	text = text[:end]
 	u, ok := r.units[text]
 	if !ok {
-		u = unitOf(fields)
+		text = strings.Clone(text)
+		u = unitOf(strings.Fields(text))
 		if r.units == nil || len(r.units) >= mostUnits {
 			r.units = make(map[string]remarked)
 		}
@@ -137,19 +150,27 @@ func unitOf(fields []string) remarked {
 	return remarked{}
 }
 
-// monthNames are the words of months.
-var monthNames = sync.OnceValue(func() map[string]bool {
-	m := map[string]bool{}
+// monthNames are the words of months, and a bit for each letter with which one begins.
+var monthNames = sync.OnceValue(func() (months struct {
+	words map[string]bool
+	heads uint32
+}) {
+	months.words = map[string]bool{}
 	for w := range date.Months() {
-		m[strings.ToUpper(w)] = true
+		w = strings.ToUpper(w)
+		months.words[w] = true
+		months.heads |= 1 << (w[0] & 31)
 	}
-	return m
+	return months
 })
 
 // datesOf reports whether a word of remarks begins a date: a month, a year.
 func datesOf(word string) bool {
-	if letters := words.Letters(word); monthNames()[letters] {
-		return true
+	months := monthNames()
+	if c := word[0] | 0x20; c < 'a' || c > 'z' || months.heads>>(c&31)&1 != 0 { // of most words the first letter tells
+		if months.words[words.Letters(word)] {
+			return true
+		}
 	}
 	digits := 0
 	for k := range len(word) {
