@@ -14,7 +14,8 @@ func (c *chart) end(s *state) float32 {
 	staff := s.is(fRankUnit|fWarYears) && !s.is(fUnitBroken) && s.unit.Is(unit.RoleNumber) && s.unit.Is(unit.RoleState) && !s.unit.Service() // "SURG. 42D WIS."
 	// "HOSPITAL MATRON / 1861-1865": a trade and the years of the war right behind it, which are no child's life; of the parent's trade on a child's stone they may be, unless others are of a life
 	trade := s.is(fWarYears) && s.is(fRankCivil) && s.is(fRankUnit) && (s.is(fBorn|fDied) || !s.is(fMany|fOther))
-	strong := s.unit.Service() || s.is(fService) || staff || trade
+	line := s.is(fNumberLine) && s.is(fNamed|fFamily) && s.unit.Has&^(1<<unit.RoleNumber|1<<unit.RoleState) == 0 // "53D WIS.", "33 I[---]" on a line of its own
+	strong := s.unit.Service() || s.is(fService) || staff || trade || line && !s.unit.IsZero()
 	if s.is(fMilTitle) && (strong || c.context.government()) {
 		score += c.w.TitleOfSoldier
 	}
@@ -25,8 +26,8 @@ func (c *chart) end(s *state) float32 {
 		switch {
 		case staff:
 			score += c.w.UnitDoubt + c.w.SoldierOfRegiment
-		case s.is(fNumberLine) && s.is(fNamed|fFamily) && s.unit.Has&^(1<<unit.RoleNumber|1<<unit.RoleState) == 0:
-			score += c.w.UnitDoubt + c.w.SoldierOfRegiment + c.w.NumberAndState // "53D WIS.", "33 I[---]" on a line of its own
+		case line:
+			score += c.w.UnitDoubt + c.w.SoldierOfRegiment + c.w.NumberAndState
 		case s.unit.Has == 1<<unit.RoleDivision && s.is(fRank|fService):
 			score += c.w.UnitDoubt // "PRIVATE FIRST CLASS, 32ND DIVISION"
 		case s.unit.Troops() && s.is(fService):

@@ -4,7 +4,9 @@ package inscription
 
 import (
 	"slices"
+	"sync"
 
+	"musterstone/model"
 	"musterstone/model/date"
 	"musterstone/vocab"
 )
@@ -13,29 +15,40 @@ import (
 const firstRegiments = 1846
 
 // How many years a birth may lie before those of the men of a war, and a death before the war itself, until it is misread rather than of another war; and how many years a soldier's life has at least. House judgement.
-const strayBirth, strayDeath, shortestService = 15, 10, 13
+const strayBirth, strayDeath, shortestService = 15, 10, 11
+
+// warEra is the year in which a war began, and those between which its men were born.
+type warEra struct{ from, bornFrom, bornTo int }
+
+var eras = sync.OnceValue(func() map[model.ConflictCode]warEra {
+	m := map[model.ConflictCode]warEra{}
+	for _, c := range vocab.Conflicts() {
+		m[c.Code] = warEra{c.From.Year, c.BornFrom, c.BornTo}
+	}
+	return m
+})
 
 // era is when those served who served as p did: no death before from, and a birth from the first to the last year of born, 0 where that is not known. A later birth is of a later war's man, for the words of one war were cut for men of another. ok is false where nothing tells of it.
 func (b *builder) era(p *person) (from int, born [2]int, ok bool) {
 	s := &p.claim.Service
 	for _, code := range s.Conflicts {
-		w, known := vocab.Conflict(code)
-		if !known || w.From.Year == 0 || w.BornTo == 0 {
+		w := eras()[code]
+		if w.from == 0 || w.bornTo == 0 {
 			return 0, born, false
 		}
-		if from == 0 || w.From.Year < from {
-			from = w.From.Year
+		if from == 0 || w.from < from {
+			from = w.from
 		}
-		if born[0] == 0 || w.BornFrom < born[0] {
-			born[0] = w.BornFrom
+		if born[0] == 0 || w.bornFrom < born[0] {
+			born[0] = w.bornFrom
 		}
-		born[1] = max(born[1], w.BornTo)
+		born[1] = max(born[1], w.bornTo)
 	}
 	if from > 0 {
 		return from, [2]int{born[0] - strayBirth, born[1] + strayBirth}, true
 	}
 	u := &s.Unit
-	if (u.Number > 0 || u.NumberLost != "") && (u.State != "" && u.Arm != "" || u.Company != "") && len(u.Marks) == 0 {
+	if (u.Number > 0 || u.NumberLost != "") && (u.State != "" && u.Arm != "" || u.Company != "") && len(u.Marks) == 0 && u.Body != model.BodyRegulars { // regulars there have always been
 		return firstRegiments, born, true
 	}
 	return 0, born, false
@@ -108,7 +121,8 @@ func (b *builder) setYears(d *date.Date, fits func(int) bool) {
 // yearsOfCouple is by how many years the births of a man and his wife differ at most, where one of them is sought. House judgement.
 const yearsOfCouple = 25
 
-// besideWives settles the birth of a man whose years make him a child when he died, or when his wife had died: "WILLIAM 1891 - 1902 / AMELIA HIS WIFE 1843 - 1916".
+// besideWives settles the years of a man that make him a child when he died, or when his wife had died: his death where his birth goes with hers, "JAMES 1855 - 1868 / HIS WIFE MARIA 1862 - 1921", his birth where it does not,
+// "WILLIAM 1891 - 1902 / AMELIA HIS WIFE 1843 - 1916".
 func (b *builder) besideWives() {
 	for k := range len(b.people) - 1 {
 		man, wife := &b.people[k].claim.Person, &b.people[k+1].claim.Person
@@ -118,6 +132,15 @@ func (b *builder) besideWives() {
 		born, hers, died := man.Born.From.Year, wife.Born.From.Year, man.Died.From.Year
 		life := len(man.Died.EDTF) == 4
 		if !(life && died-born < grownFrom) && !(len(wife.Died.EDTF) == 4 && wife.Died.From.Year < born+grownFrom && wife.Died.From.Year >= hers+grownFrom) {
+			continue
+		}
+		if life && born >= hers-yearsOfCouple && born <= hers+yearsOfCouple {
+			years := slices.DeleteFunc(otherFigure(nil, died), func(y int) bool { return y-born < grownFrom || y-born > grownTo || y-hers < grownFrom })
+			if len(years) > 0 {
+				written := man.Died.Written
+				man.Died = someYear(slices.Min(years), slices.Max(years))
+				man.Died.Written = written
+			}
 			continue
 		}
 		years := slices.DeleteFunc(otherFigure(nil, born), func(y int) bool {

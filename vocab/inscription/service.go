@@ -210,8 +210,8 @@ func (c *chart) formItem(i int, h *hit) {
 	case kLabel:
 		c.afterLabel[h.to] = true
 	}
-	if e.kind == kRank && h.to < len(t.Words) && e.traits&(tFull|tInitials) == 0 && t.Words[h.to-1].Has(words.DotAfter) && t.Words[h.to].From <= t.Words[h.to-1].To+1 && (t.Key(h.to) == "T" || t.Key(h.to) == "L") {
-		it.to++ // "SERG.T", "CORP.L": the last letter is raised
+	if e.kind == kRank && h.to == i+1 && h.to < len(t.Words) && t.Words[i].Has(words.DotAfter) && t.Words[h.to].From <= t.Words[i].To+1 && !t.Words[h.to].Has(words.DotAfter) && (t.Key(h.to) == "T" || t.Key(h.to) == "L") && rankForms()[t.Key(i)+t.Key(h.to)] {
+		it.to++ // "SERG.T", "CORP.L": the last letter is raised; that of "SERGT.T.J.HART" is a name's
 	}
 	c.add(it)
 	if e.kind == kRank && e.traits&tNavy != 0 {

@@ -235,6 +235,7 @@ func TestWorn(t *testing.T) {
 		{">> INDIANA / RALPH FOX / PVI CO G 151 INF / NOV 11 1893 NOV 1 1961", "name: Ralph Fox; surname: Fox; rank: private; company: G; regiment: 151; arm: infantry; home: IN; born: 1893-11-11; died: 1961-11-01"},
 		{">> FRED R HAYES / INDIANA / PVI US ARMY / WORLD WAR I / DEC 24 1895 APR 10 1969", "name: Fred R Hayes; surname: Hayes; rank: private; home: IN; branch: army; conflicts: world-war-i; born: 1895-12-24; died: 1969-04-10"},
 		{"EVERLBY / WILLIAM 1891 - 1902 / AMELIA HIS WIFE 1843 - 1916", "name: William Everlby; surname: Everlby; born: 1821/1861; died: 1902; 2.name: Amelia Everlby; 2.surname: Everlby; 2.relation: wife; 2.born: 1843; 2.died: 1916"},
+		{"TRENEER / JAMES 1855-1868 / HIS WIFE MARIA 1862-1921", "name: James Treneer; surname: Treneer; born: 1855; died: 1878/1898; 2.name: Maria Treneer; 2.surname: Treneer; 2.relation: wife; 2.born: 1862; 2.died: 1921"},
 		{"MASON / CHARLES S. 1888 - 1909 / SARAH HIS WIFE 1842 - 1877", "name: Charles S Mason; surname: Mason; born: 1818/1858; died: 1909; 2.name: Sarah Mason; 2.surname: Mason; 2.relation: wife; 2.born: 1842; 2.died: 1877"},
 	} {
 		ctx := Context{}

@@ -26,13 +26,14 @@ func (o *Other) IsZero() bool { return o.Text == "" }
 type otherForm struct {
 	words            string
 	told, substitute bool // without a name too
+	nothing          bool // of the man himself: he furnished a substitute
 }
 
 // otherForms are the forms by the letter with which they begin, the longest first.
 var otherForms = sync.OnceValue(func() *[32][]otherForm {
 	var by [32][]otherForm
 	for _, r := range vocab.Rows("other-name-words") {
-		f := otherForm{words: r.Get("form"), told: r.Get("says") == "another name", substitute: r.Get("says") == "a substitute"}
+		f := otherForm{words: r.Get("form"), told: r.Get("says") == "another name", substitute: r.Get("says") == "a substitute", nothing: r.Get("says") == "nothing"}
 		list := &by[f.words[0]&31]
 		at := 0
 		for at < len(*list) && len((*list)[at].words) > len(f.words) {
@@ -59,6 +60,8 @@ func OtherIn(remarks string) (o Other) {
 				continue
 			}
 			switch n, length := nameAfter(remarks[end:], f.told); {
+			case f.nothing:
+				i = end - 1
 			case f.substitute:
 				if o.IsZero() {
 					o = Other{Text: remarks[i:end], Substitute: true}
@@ -98,6 +101,12 @@ func nameAfter(s string, alone bool) (n model.Name, length int) {
 		if !isUpperASCII(word[0]) || (len(words) > 0 && lists().remark[strings.ToLower(word)]) {
 			break
 		}
+		if word == "A" && len(words) == 0 && !alone && (end == len(s) || s[end] != '.') {
+			break // ENLISTED AS A PRIVATE
+		}
+		if strings.HasSuffix(word, "'s") || strings.HasSuffix(word, "'S") {
+			return model.Name{}, 0 // Served as Major Smith's orderly
+		}
 		words, at, length = append(words, word), end, end
 		if end < len(s) && s[end] == '.' {
 			if _, short := abbreviations()[Fold(word)]; len(word) > 1 && !short {
@@ -111,7 +120,7 @@ func nameAfter(s string, alone bool) (n model.Name, length int) {
 		return model.Name{}, 0
 	case len(words) == 1:
 		// A surname by itself: nothing else may follow it but an end.
-		if rest := strings.TrimLeft(s[length:], " "); !alone || len(words[0]) < 3 || isGiven(words[0]) && GivenShare(Fold(words[0])) > SurnameShare(Fold(words[0])) || rest != "" && strings.IndexByte(".,;:)\"'", rest[0]) < 0 {
+		if rest := strings.TrimLeft(s[length:], " "); !alone || len(words[0]) < 3 || isGiven(words[0]) && GivenShare(Fold(words[0])) > SurnameShare(Fold(words[0])) || rest != "" && strings.IndexByte(".,;:)\"'", rest[0]) < 0 || lists().remark[strings.ToLower(words[0])] || lists().loss[strings.ToLower(words[0])] {
 			return model.Name{}, 0
 		}
 		return model.Name{Surname: words[0]}, length

@@ -35,6 +35,16 @@ func TestOtherIn(t *testing.T) {
 		{remarks: "Substitute for Henry Kirby", text: "Substitute", substitute: true},
 		{remarks: "Substitute; alias on rolls", text: "alias"},
 		{remarks: "subsisted"},
+		{remarks: "Drafted; furnished a substitute"},
+		{remarks: "Drafted. Substitute furnished; alias on rolls", text: "alias"},
+		{remarks: "ENLISTED AS A PRIVATE"},
+		{remarks: "Served as A. Kirby", text: "Served as A. Kirby", name: model.Name{Surname: "Kirby", Given: "A"}},
+		{remarks: "Served as Major Smith's orderly"},
+		{remarks: "Alias Deserter.", text: "Alias"},
+		{remarks: "Real name Unknown", text: "Real name"},
+		{remarks: "Enlisted as Henry Kirby Sept. 3, 1862", text: "Enlisted as Henry Kirby", name: model.Name{Surname: "Kirby", Given: "Henry"}},
+		{remarks: "Alias Henry Kirby Co. B", text: "Alias Henry Kirby", name: model.Name{Surname: "Kirby", Given: "Henry"}},
+		{remarks: "alias Henry Kirby Deserted", text: "alias Henry Kirby", name: model.Name{Surname: "Kirby", Given: "Henry"}},
 		{remarks: "Malias"},
 	} {
 		o := OtherIn(tt.remarks)

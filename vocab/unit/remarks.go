@@ -72,7 +72,7 @@ func (r *RemarksReader) Read(remarks string) (list Remarks) {
 				}
 			}
 		}
-		begins = c == ' ' || c == ';' || c == ','
+		begins = strings.IndexByte(" ;,(.:", c) >= 0
 	}
 	return list
 }
@@ -138,14 +138,18 @@ func (r *RemarksReader) unitAt(text string) remarked {
 	return u
 }
 
-// unitOf is the unit with which words begin: of as many of them as are one together.
-func unitOf(fields []string) remarked {
-	for ; len(fields) > 0; fields = fields[:len(fields)-1] {
+// unitOf is the unit with which words begin: of as many of them as are one together. Before others that are none of it, a letter alone is no company, and U. S. no troops: "C. S. Army", "U. S. Navy".
+func unitOf(all []string) remarked {
+	for fields := all; len(fields) > 0; fields = fields[:len(fields)-1] {
 		written := strings.TrimRight(strings.Join(fields, " "), ",. ")
 		u, ok := Parse(written)
-		if ok && u.Kind != model.Ship && (u.Company != "" || u.Number != 0 || u.Body != "") {
-			return remarked{u, written}
+		if !ok || u.Kind == model.Ship || u.Company == "" && u.Number == 0 && u.Body == "" {
+			continue
 		}
+		if len(fields) < len(all) && (len(written) == 1 || u.Company == "" && u.Number == 0 && u.Arm == "" && u.Body == model.BodyRegulars) {
+			return remarked{}
+		}
+		return remarked{u, written}
 	}
 	return remarked{}
 }

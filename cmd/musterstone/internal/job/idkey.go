@@ -34,21 +34,32 @@ func (j *Job) IDKey(keep bool) ([]byte, error) {
 	if !keep {
 		return key, nil
 	}
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666) // whoever may read the survey has the ids themselves
-	if errors.Is(err, fs.ErrExist) {                                      // another run has made one
+	if err := keepOnce(path, hex.EncodeToString(key)+"\n"+idKeyNote); errors.Is(err, fs.ErrExist) { // another run has made one
 		return j.readIDKey()
-	}
-	if err == nil {
-		_, err = f.WriteString(hex.EncodeToString(key) + "\n" + idKeyNote)
-		if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
-			os.Remove(path)
-		}
-	}
-	if err != nil {
+	} else if err != nil {
 		return nil, &Refused{Err: fmt.Errorf("keep the key for private IDs: %w; it is needed so that a stone has the same number in the next publication too: make the survey folder writable", err)}
 	}
 	j.opts.Note(fmt.Sprintf("IDs marked private are published as numbers, made with a key that is now in %s: keep that file with the survey, so that the numbers stay as they are, and give it to nobody", path))
-	return key, nil
+	return j.readIDKey()
+}
+
+// keepOnce writes a file that is not there yet and shows it only when it is whole: another run that looks for the key meanwhile finds none, or all of it, and one that is broken off leaves no half of a key, which the next would refuse. The error is
+// fs.ErrExist where there is a file by now. Whoever may read the survey has the ids themselves, and may read it.
+func keepOnce(path, text string) error {
+	making := filepath.Join(filepath.Dir(path), "."+filepath.Base(path)+"-"+rand.Text())
+	f, err := os.OpenFile(making, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		return err
+	}
+	defer os.Remove(making)
+	_, err = f.WriteString(text)
+	if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
+		return err
+	}
+	if err = os.Link(making, path); err != nil && !errors.Is(err, fs.ErrExist) {
+		return os.Rename(making, path) // the folder knows no two names of one file
+	}
+	return err
 }
 
 // readIDKey reads the key that is kept; the error is fs.ErrNotExist where there is none.
