@@ -46,7 +46,7 @@ func TestPrivateIDsStayHome(t *testing.T) {
 	}
 	out, about, leads := filepath.Join(dir, "out"), filepath.Join(dir, "about"), t.TempDir()
 	var o, told bytes.Buffer
-	if code := run(t.Context(), []string{"musterstone", "publish", "--survey", dir, out}, strings.NewReader(""), &o, &told); code != exitDone || !strings.Contains(told.String(), job.IDKeyFile) {
+	if code := run(t.Context(), []string{"musterstone", "publish", "--survey", dir, out}, strings.NewReader(""), &o, &told); code != exitDone || !strings.Contains(told.String(), job.IDKeyFile) || !strings.Contains(told.String(), "from a copy of the survey") {
 		t.Fatalf("status %d: %s", code, told.String())
 	}
 	command(t, "dossier", "--survey", dir, "--record", "PN-771", about)

@@ -315,12 +315,23 @@ func (c *chart) nameItems(i int) {
 // companyWords begin the line of a company.
 var companyWords = map[string]bool{"CO": true, "COMPANY": true, "BATT": true, "BATTY": true, "BTRY": true, "BATTERY": true, "TROOP": true}
 
+// companyWorn reports whether a damaged word begins as one of those does: "BAT[....]".
+func companyWorn(key string) bool {
+	front, rest := words.Parted(key)
+	for word := range companyWords {
+		if rest == "" && len(front) > 1 && strings.HasPrefix(word, front) {
+			return true
+		}
+	}
+	return false
+}
+
 // surnameBelow reports whether word k, alone on its line between the two or three words of a name and the lines of a unit, is the surname of a soldier's government stone whose line had no room for
 // it: "AMOS SMITH / SHELGRAV / CO. B".
 func (c *chart) surnameBelow(k, n int) bool {
 	t := c.text
 	w := &t.Words[k]
-	if !c.context.government() && (k+1 >= len(t.Words) || !companyWords[t.Key(k+1)]) || n > 4 || n < 3 || !w.Has(words.LastInLine) || w.Has(words.Lost) && leftOf(t.Key(k)) < 3 || k+1 >= len(t.Words) || t.Len(k) < 4 || c.sense[k] > 0 && c.infos[k].surname == 0 {
+	if !c.context.government() && (k+1 >= len(t.Words) || !companyWords[t.Key(k+1)]) || n > 4 || n < 3 || !w.Has(words.LastInLine) || w.Has(words.Lost) && (leftOf(t.Key(k)) < 3 || companyWorn(t.Key(k))) || k+1 >= len(t.Words) || t.Len(k) < 4 || c.sense[k] > 0 && c.infos[k].surname == 0 {
 		return false
 	}
 	return t.Words[k+1].Flags&(words.Digits|words.Lost) != 0 || c.units[k+1] != unit.Word{}

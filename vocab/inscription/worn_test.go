@@ -65,6 +65,7 @@ func TestWorn(t *testing.T) {
 		{"> [.]M. WALD / CO. G, / 21 MICH. INF.", "name: William Wald; surname: Wald; company: G; regiment: 21; of: MI; arm: infantry"},
 		// Companies.
 		{"> CHARLES OAKES / COO B / [---]", "name: Charles Oakes; surname: Oakes; company: B"},
+		{"> ABRAM J. R[...] / BAT[....] / 1 ILL. LT. ART.", "name: Abram J R[...]; surname: R[...]; regiment: 1; of: IL; arm: light-artillery; unread: *"},
 		{"> WM NEUERT / CO I ICH INF", "name: William Neuert; surname: Neuert; company: I; of: MI; arm: infantry"},
 		{"> LEWIS SKINNER / 181 N.[..] INF.", "name: Lewis Skinner; surname: Skinner; regiment: 181; arm: infantry"},
 		{"GEORGE LATTON / CO E [..] MIC[---]F", "name: George Latton; surname: Latton; company: E; regiment-lost: ??; of: MI; arm: infantry"},

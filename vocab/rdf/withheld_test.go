@@ -193,3 +193,20 @@ func TestOpenIDsStay(t *testing.T) {
 		}
 	}
 }
+
+// TestPrivateSubject: the name that a record has in a graph goes with its id where that is private, for it mostly has the id in it; and a stone and a record of one id have different numbers, for the same would tell that they have one.
+func TestPrivateSubject(t *testing.T) {
+	rec := &model.Record{ID: "QX-7", Source: model.Source{File: "r.ttl", Subject: "https://example.org/men/QX-7"}, Written: []model.Cell{{Column: "ms:id", Value: "QX-7"}, {Column: "ms:surname", Value: "Holden"}}}
+	rec.Service.Side = model.Union
+	stone := &model.Stone{ID: "QX-7", Source: model.Source{File: "s.csv", Row: 2}, Written: []model.Cell{{Column: "ms:id", Value: "QX-7"}, {Column: "row", Value: "3"}}}
+	d := Dataset{Base: "https://data.example.org/", Year: 2025, Private: []string{"ms:id"}, Tables: []Table{{File: "r.ttl"}, {File: "s.csv"}},
+		Records: slices.Values([]*model.Record{rec}), Subjects: slices.Values([]*model.Subject{{Stone: stone}})}
+	says(t, d, []string{`"withheld-`}, "QX-7")
+	open, err := Public(&d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r := open.Records[0]; r.Source.Subject != "" || !strings.HasPrefix(string(r.ID), withheldPrefix) || string(r.ID) == string(open.Subjects[0].Stone.ID) {
+		t.Errorf("the record is handed on as %q of %q, the stone of the same id as %q", r.ID, r.Source.Subject, open.Subjects[0].Stone.ID)
+	}
+}

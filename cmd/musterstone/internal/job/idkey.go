@@ -39,7 +39,7 @@ func (j *Job) IDKey(keep bool) ([]byte, error) {
 	} else if err != nil {
 		return nil, &Refused{Err: fmt.Errorf("keep the key for private IDs: %w; it is needed so that a stone has the same number in the next publication too: make the survey folder writable", err)}
 	}
-	j.opts.Note(fmt.Sprintf("IDs marked private are published as numbers, made with a key that is now in %s: keep that file with the survey, so that the numbers stay as they are, and give it to nobody", path))
+	j.opts.Note(fmt.Sprintf("IDs marked private are published as numbers, made with a key that is now in %s: keep that file with the survey, so that the numbers stay as they are, and give it to nobody. If the survey has been published with such numbers before, its key is lost: put that file back from a copy of the survey and publish again, or links to the earlier numbers lead nowhere", path))
 	return j.readIDKey()
 }
 

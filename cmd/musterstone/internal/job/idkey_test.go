@@ -71,3 +71,23 @@ func TestIDKeyOnce(t *testing.T) {
 		t.Error("an empty file is taken for a key, or written anew")
 	}
 }
+
+// TestIDKeyWithin: a key that stands outside of the survey folder, behind a link, is refused: it would not go with the survey's copies.
+func TestIDKeyWithin(t *testing.T) {
+	dir := lay(t)
+	elsewhere := filepath.Join(t.TempDir(), "key")
+	if err := os.WriteFile(elsewhere, bytes.Repeat([]byte("ab"), idKeySize), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(elsewhere, filepath.Join(dir, IDKeyFile)); err != nil {
+		t.Skip(err)
+	}
+	j, err := Open(dir, Options{Program: "test", Note: func(string) {}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer j.Close()
+	if _, err := j.IDKey(true); err == nil {
+		t.Error("it is taken")
+	}
+}

@@ -1,0 +1,54 @@
+package weigh
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+
+	"musterstone/model"
+	"musterstone/vocab/name"
+)
+
+// TestOtherLines: with a man's other name goes its own middle name; and the unit that his remarks tell counts only where it is worth more than the row's.
+func TestOtherLines(t *testing.T) {
+	var records []*model.Record
+	add := func(surname, given, company, remarks string) *model.Record {
+		r := &model.Record{ID: model.RecordID(fmt.Sprint(len(records))), Claim: model.Claim{Person: model.Person{Name: name.FromParts(surname, given)}, Service: model.Service{Remarks: remarks}}}
+		r.Service.Unit = model.Unit{Body: "OH", State: "OH", Number: 7, Arm: "infantry", Company: company}
+		records = append(records, r)
+		return r
+	}
+	for i := range 40 {
+		add("Smith", "John A", string("ABCDE"[i%5]), "")
+		add("Adams", "Henry", string("ABCDE"[i%5]), "")
+	}
+	named := add("Adams", "John W", "C", "Alias Henry J. Kirby")
+	unnamed := add("Adams", "John W", "C", "Alias Henry Kirby")
+	better := add("Kirby", "Henry J", "B", "Transferred to Co. C")
+	worse := add("Kirby", "Henry J", "", "Transferred to Co. K")
+	w := New(Count(slices.Values(records)), nil)
+	claim := model.Claim{Person: model.Person{Name: name.FromParts("Kirby", "Henry J")}}
+	claim.Service.Unit = model.Unit{Body: "OH", State: "OH", Number: 7, Arm: "infantry", Company: "C"}
+	v := w.Person(&model.Subject{Stone: &model.Stone{ID: "s"}, Readings: []model.Reading{{Probability: 1, People: []model.Claim{claim}}}}, 0)
+	for _, c := range []struct {
+		of           string
+		r            *model.Record
+		field, level string
+	}{
+		{"the other name's middle initial is the stone's", named, "middle", "same"},
+		{"the other name has none, and no file says how many have one", unnamed, "middle", ""},
+		{"the later company is the stone's", better, "unit", "later company"},
+		{"the later company is another, and the row gives none", worse, "unit", "regiment"},
+	} {
+		level := ""
+		_, list := v.Against(c.r)
+		for _, e := range list {
+			if e.Field == c.field {
+				level = e.Level
+			}
+		}
+		if level != c.level {
+			t.Errorf("%s: %s is %q, want %q", c.of, c.field, level, c.level)
+		}
+	}
+}
