@@ -53,28 +53,10 @@ func (x *Index) scanAll(t testing.TB, s *model.Subject, limit int) []model.Recor
 		for _, h := range x.scorer.hits(&a) {
 			bits[h.surname] = h.bits
 		}
-		for i := range x.roll.rows {
-			w := &x.roll.rows[i]
-			score := int32(m.given[w.given]) + int32(m.unit.bits[w.unit]) + m.more(w)
-			if b, ok := bits[w.surname]; ok {
-				score += int32(b)
-			} else if told := w.otherName(); told != otherNone && slices.Contains(m.units, w.unit) {
-				score += max(m.otherSurname(w.surname, math.MinInt32), otherNames[told]-int32(m.given[w.given]))
-			} else {
-				score += m.otherSurname(w.surname, math.MinInt32)
-			}
-			if old, ok := best[w.at]; !ok || score > old {
-				best[w.at] = score
-			}
-		}
+		x.scoreRows(best, m, bits, func(*row) bool { return true })
 	}
-	var all []found
-	for at, score := range best {
-		all = append(all, newFound(at, score))
-	}
-	slices.Sort(all)
 	var ids []model.RecordID
-	for _, f := range all[:min(limit, len(all))] {
+	for _, f := range bestRows(best, limit) {
 		r, err := x.record(int(f.at()))
 		if err != nil {
 			t.Fatal(err)
@@ -82,6 +64,36 @@ func (x *Index) scanAll(t testing.TB, s *model.Subject, limit int) []model.Recor
 		ids = append(ids, r.ID)
 	}
 	return ids
+}
+
+// scoreRows scores every row of one of the surnames, of which there are the bits, or that is within reach, and keeps each record's best score.
+func (x *Index) scoreRows(best map[uint32]int32, m *measure, bits map[uint32]int16, within func(*row) bool) {
+	for i := range x.roll.rows {
+		w := &x.roll.rows[i]
+		score := int32(m.given[w.given]) + int32(m.unit.bits[w.unit]) + m.more(w)
+		if b, ok := bits[w.surname]; ok {
+			score += int32(b)
+		} else if !within(w) {
+			continue
+		} else if told := w.otherName(); told != otherNone && slices.Contains(m.units, w.unit) {
+			score += max(m.otherSurname(w.surname, math.MinInt32/2), otherNames[told]-int32(m.given[w.given]))
+		} else {
+			score += m.otherSurname(w.surname, math.MinInt32/2)
+		}
+		if old, ok := best[w.at]; !ok || score > old {
+			best[w.at] = score
+		}
+	}
+}
+
+// bestRows are the limit records of the best scores.
+func bestRows(best map[uint32]int32, limit int) []found {
+	var all []found
+	for at, score := range best {
+		all = append(all, newFound(at, score))
+	}
+	slices.Sort(all)
+	return all[:min(limit, len(all))]
 }
 
 // against counts for how many of so many stones of a survey's men the true man is among the first ten by the index, and by scoring every record.

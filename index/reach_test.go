@@ -3,7 +3,6 @@ package index
 import (
 	"context"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -24,29 +23,9 @@ func (x *Index) scanReach(t testing.TB, s *model.Subject, limit int) []found {
 		for _, h := range m.surnames {
 			bits[h.surname] = h.bits
 		}
-		for i := range x.roll.rows {
-			w := &x.roll.rows[i]
-			score := int32(m.given[w.given]) + int32(m.unit.bits[w.unit]) + m.more(w)
-			if b, ok := bits[w.surname]; ok {
-				score += int32(b)
-			} else if !slices.Contains(m.units, w.unit) || x.roll.ofUnit[w.unit] > maxUnitMen {
-				continue
-			} else if told := w.otherName(); told != otherNone {
-				score += max(m.otherSurname(w.surname, math.MinInt32/2), otherNames[told]-int32(m.given[w.given]))
-			} else {
-				score += m.otherSurname(w.surname, math.MinInt32/2)
-			}
-			if old, ok := best[w.at]; !ok || score > old {
-				best[w.at] = score
-			}
-		}
+		x.scoreRows(best, m, bits, func(w *row) bool { return slices.Contains(m.units, w.unit) && x.roll.ofUnit[w.unit] <= maxUnitMen })
 	}
-	var all []found
-	for at, score := range best {
-		all = append(all, newFound(at, score))
-	}
-	slices.Sort(all)
-	return all[:min(limit, len(all))]
+	return bestRows(best, limit)
 }
 
 // TestReach holds the candidates to those of every row within reach scored, where remarks tell of other names and later units and where they do not: nothing that the search passes by is better than what it gives.

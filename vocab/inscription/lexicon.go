@@ -97,6 +97,7 @@ type lexicon struct {
 	gains gains
 	// relationsOf are the forms that end in OF, in the order of the table.
 	relationsOf []relationOf
+	members     []string // the words X of A X OF of those who served
 	navy        entry
 	born, died  entry         // BORN and DIED
 	labels      []lineForm    // those of service, in one word of eight letters or more
@@ -239,6 +240,9 @@ func (l *lexicon) loadWords() {
 			e.kind = wordKinds[k]
 			if k == "relation-of" && strings.HasSuffix(form, " OF") {
 				l.relationsOf = append(l.relationsOf, relationOf{words.Letters(form), e})
+			}
+			if of, ok := strings.CutSuffix(form, " OF"); ok && e.kind == kLink && e.code == "member" && e.words == 3 && strings.HasPrefix(of, "A ") {
+				l.members = append(l.members, of[len("A "):])
 			}
 			if k == "label" && e.words == 1 && len(form) > 7 && labels[e.code] >= lEnlisted && labels[e.code] <= lService {
 				f := lineForm{form, form, e}

@@ -41,7 +41,7 @@ func (c *chart) member(t *words.Text, i int) {
 	if i+2 >= len(t.Words) || t.Words[i].Flags&(words.DotAfter|words.LastInLine|words.Note) != 0 || t.Words[i+1].Flags&(words.LastInLine|words.Digits|words.Note) != 0 || t.Len(i+2) != 2 || t.Words[i+2].Has(words.Note) {
 		return
 	}
-	for _, word := range [...]string{"MEMBER", "SOLDIER", "VETERAN"} {
+	for _, word := range c.lex.members {
 		wrong := name.Misread(t.Key(i+1), word, 0)
 		if wrong < 0 || wrong+strings.Count(t.Key(i+1), "?") > 2 {
 			continue

@@ -406,10 +406,15 @@ func (s *Scanner) armWorn(dst []Part, i int) []Part {
 	if len(front) < leastArm || rest != "" {
 		return dst
 	}
+	return addArm(dst, i, func(form string) bool { return strings.HasPrefix(form, front) })
+}
+
+// addArm adds the arm of which a form fits word i, where it is one arm alone.
+func addArm(dst []Part, i int, fits func(form string) bool) []Part {
 	var arm *wornArm
 	all := wornArms()
 	for k := range all {
-		if a := &all[k]; strings.HasPrefix(a.form, front) {
+		if a := &all[k]; fits(a.form) {
 			if arm != nil && arm.what != a.what {
 				return dst
 			}
@@ -439,22 +444,8 @@ func (s *Scanner) armMisread(dst []Part, i int) []Part {
 			return dst
 		}
 	}
-	var arm *wornArm
-	key, all := s.text.Key(i), wornArms()
-	for k := range all {
-		a := &all[k]
-		if name.Misread(key, a.form, least) != 1 {
-			continue
-		}
-		if arm != nil && arm.what != a.what {
-			return dst
-		}
-		arm = a
-	}
-	if arm != nil {
-		dst = append(dst, Part{From: i, To: i + 1, Role: arm.bare.Role, Form: arm.bare, Score: worth.LineWorn})
-	}
-	return dst
+	key := s.text.Key(i)
+	return addArm(dst, i, func(form string) bool { return name.Misread(key, form, least) == 1 })
 }
 
 // belowCompany reports whether the number at word i stands alone on a line right below that of the company: "CO. F / 339".
