@@ -93,7 +93,7 @@ func TestDecisionRule(t *testing.T) {
 	}
 }
 
-// TestPublishedThresholds: thresholds and the share of the boundary are as printed in N. Mukhopadhyay, Probability and Statistical Inference (Marcel Dekker, 2000), Table 8.3.2
+// TestPublishedThresholds: thresholds and the share of the boundary are as printed in N. Mukhopadhyay, Probability and Statistical Inference, p. 411, Table 8.3.2
 // (values of k and gamma in the Bernoulli case), for most powerful tests at a bound alpha. The upper threshold of Fellegi and Sunter (1969) is that test: patterns are taken by falling
 // m/u while the false ones, summed from the top, stay within the bound, and of the pattern on the boundary as large a share as fills it. Here n fields agree with the same u each, so
 // that a pattern's weight grows with the number of fields that agree: more than k are linked, and of those with k the share gamma (printed to three digits, some rounded and some cut).
