@@ -21,9 +21,6 @@ const (
 	plansApart = 14.
 )
 
-// Metres in a degree of longitude at the equator and in a degree of latitude, from memory: near enough within a ground.
-const metresEast, metresNorth = 111320, 110540
-
 // spot is a stone on a plan, in any units; y grows towards the reader's foot.
 type spot struct {
 	x, y float64
@@ -87,12 +84,14 @@ func spots(all *leads, cemetery string) (list []spot, by string) {
 		for i, s := range in {
 			at[i] = s.Place.Position
 		}
-		far := 0
+		far, origin := 0, (*model.Position)(nil)
 		for i, away := range model.FarOff(at) {
 			if s, p := in[i], at[i]; away {
 				far++
 			} else if p != nil {
-				list = append(list, spot{p.Longitude * math.Cos(p.Latitude*math.Pi/180) * metresEast, -p.Latitude * metresNorth, s.ID})
+				origin = cmp.Or(origin, p)
+				east, north := p.From(*origin)
+				list = append(list, spot{east, -north, s.ID})
 			}
 		}
 		if far > 0 {

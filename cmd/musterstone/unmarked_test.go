@@ -8,6 +8,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -344,6 +345,25 @@ func TestPlanBy(t *testing.T) {
 		}
 		if svg := plan(all, "Old Mill", 0, 300); !strings.Contains(svg, ">"+tt.says+"<") {
 			t.Errorf("%+v: the plan does not say %q", tt.place, tt.says)
+		}
+	}
+}
+
+// TestPlanSquare: four stones at the corners of a square of a hundred metres stand at the corners of one on the plan too, wherever on earth.
+func TestPlanSquare(t *testing.T) {
+	const north, east = 43.5, -87.0
+	const up, over = 100. / 111_320, 100. / 111_320 / 0.72537 // 0.72537: the cosine of 43.5 degrees
+	all := &leads{grounds: []string{"Old Mill"}}
+	for i, at := range [][2]float64{{north, east}, {north + up, east}, {north + up, east + over}, {north, east + over}} {
+		all.subjects = append(all.subjects, &model.Subject{Stone: &model.Stone{ID: model.StoneID(rune('a' + i)), Place: model.Place{Cemetery: "Old Mill", Position: &model.Position{Latitude: at[0], Longitude: at[1]}}}})
+	}
+	list, _ := spots(all, "Old Mill")
+	if len(list) != 4 {
+		t.Fatalf("%d stones, want 4", len(list))
+	}
+	for i, want := range [][2]float64{{0, 0}, {0, -100}, {100, -100}, {100, 0}} {
+		if x, y := list[i].x-list[0].x, list[i].y-list[0].y; math.Abs(x-want[0]) > .5 || math.Abs(y-want[1]) > .5 {
+			t.Errorf("corner %d is drawn %.1f m over and %.1f down, want %v", i, x, y, want)
 		}
 	}
 }

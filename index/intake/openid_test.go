@@ -1,10 +1,6 @@
 package intake
 
-import (
-	"os"
-	"path/filepath"
-	"testing"
-)
+import "testing"
 
 // TestOpenID: an id that the metadata make of columns tells what is private where one of those is, or where the row had to be named by its cells.
 func TestOpenID(t *testing.T) {
@@ -19,7 +15,6 @@ func TestOpenID(t *testing.T) {
 		{"by no metadata", "", "phone", false},
 		{"of a column that may be blank", "#{blank}", "phone", false},
 	} {
-		dir := t.TempDir()
 		about := ""
 		if c.about != "" {
 			about = `"aboutUrl": "` + c.about + `", `
@@ -31,14 +26,10 @@ func TestOpenID(t *testing.T) {
 			}
 			return `{"titles": "` + title + `", "name": "` + name + `"` + private + `}`
 		}
-		for name, text := range map[string]string{
+		dir := folder(t, map[string]string{
 			"stones.csv": "num,blank,phone,inscription\n7,,555,ORRIN PELTRY\n",
 			MetadataFile: `{"@context": "http://www.w3.org/ns/csvw", "tables": [{"url": "stones.csv", "tableSchema": {` + about + `"columns": [` + column("num", "number") + ", " + column("phone", "phone") + `]}}]}`,
-		} {
-			if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
-				t.Fatal(err)
-			}
-		}
+		})
 		s, err := Open(dir)
 		if err != nil {
 			t.Fatal(err)

@@ -1,23 +1,14 @@
 package intake
 
-import (
-	"os"
-	"path/filepath"
-	"testing"
-)
+import "testing"
 
 // TestPrivateTwins: a column of a graph that is named without a prefix is private under every property that says the same, the one of schema.org that begins with https too.
 func TestPrivateTwins(t *testing.T) {
 	for _, property := range []string{"https://w3id.org/musterstone/vocab#surname", "http://schema.org/familyName", "https://schema.org/familyName", "http://xmlns.com/foaf/0.1/familyName"} {
-		dir := t.TempDir()
-		for name, text := range map[string]string{
+		dir := folder(t, map[string]string{
 			"roster.ttl": "@prefix ms: <https://w3id.org/musterstone/vocab#> .\n<https://data.example.org/r1> a ms:ServiceRecord ; <" + property + `> "Quorn" ; ms:company "D" .` + "\n",
 			MetadataFile: `{"@context": "http://www.w3.org/ns/csvw", "tables": [{"url": "roster.ttl", "tableSchema": {"columns": [{"titles": "surname", "ms:private": true}]}}]}`,
-		} {
-			if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
-				t.Fatal(err)
-			}
-		}
+		})
 		s, err := Open(dir)
 		if err != nil {
 			t.Fatal(err)

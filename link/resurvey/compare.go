@@ -199,7 +199,7 @@ func numbers(was, is string) string {
 // standing is the level at which two stones stand to each other: by position where both have one, else by section, row and plot; "" where nothing tells.
 func standing(was, is model.Place) string {
 	if was.Position != nil && is.Position != nil {
-		switch d := metres(*was.Position, *is.Position); {
+		switch d := math.Hypot(is.Position.From(*was.Position)); {
 		case d < 2:
 			return "at the same spot"
 		case d < 6:
@@ -225,7 +225,7 @@ func standing(was, is model.Place) string {
 // where says where the earlier and the later stone stand, or, where both have a position, how far they are apart, in the place of the first.
 func where(was, is model.Place) (before, after string) {
 	if was.Position != nil && is.Position != nil {
-		return fmt.Sprintf("%.0f m apart", metres(*was.Position, *is.Position)), ""
+		return fmt.Sprintf("%.0f m apart", math.Hypot(is.Position.From(*was.Position))), ""
 	}
 	return spot(was), spot(is)
 }
@@ -238,13 +238,6 @@ func nextTo(a, b string) bool {
 	x, err1 := strconv.Atoi(strings.TrimSpace(a))
 	y, err2 := strconv.Atoi(strings.TrimSpace(b))
 	return err1 == nil && err2 == nil && (x-y == 1 || y-x == 1)
-}
-
-// metres is the distance of two positions near each other.
-func metres(a, b model.Position) float64 {
-	const perDegree = 111320
-	x := (a.Longitude - b.Longitude) * math.Cos(a.Latitude*math.Pi/180)
-	return math.Hypot(a.Latitude-b.Latitude, x) * perDegree
 }
 
 func inches(w model.Inches) string { return strconv.FormatFloat(float64(w), 'f', -1, 64) + " in" }

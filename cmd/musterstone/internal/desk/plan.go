@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"html/template"
-	"math"
 	"net/http"
 	"slices"
 	"strconv"
@@ -226,9 +225,7 @@ func (d *Desk) coordinates(b *board, here []int) *coordView {
 	if len(with) < 2 {
 		return nil
 	}
-	const degree = 111_320. // metres in a degree of latitude, near enough for a burial ground
-	shrink := math.Cos((lo.Latitude + hi.Latitude) / 2 * math.Pi / 180)
-	wide, high := (hi.Longitude-lo.Longitude)*degree*shrink, (hi.Latitude-lo.Latitude)*degree
+	wide, high := hi.From(lo)
 	const size, edge = 640., 30.
 	metre := (size - 2*edge) / max(wide, high, 1)
 	v := &coordView{Width: int(max(wide*metre, 120) + 2*edge), Height: int(high*metre + 2*edge + 24), N: len(with), Far: far}
@@ -242,7 +239,8 @@ func (d *Desk) coordinates(b *board, here []int) *coordView {
 	paths := map[kind]*strings.Builder{}
 	for _, i := range with {
 		p := d.subjects[i].Stone.Place.Position
-		x, y := edge+(p.Longitude-lo.Longitude)*degree*shrink*metre, edge+(hi.Latitude-p.Latitude)*degree*metre
+		east, north := p.From(lo)
+		x, y := edge+east*metre, edge+(high-north)*metre
 		if len(with) <= planLimit {
 			v.Points = append(v.Points, point{d.listed(b, i), strconv.FormatFloat(x-6, 'f', 1, 64), strconv.FormatFloat(y-6, 'f', 1, 64)})
 			continue
