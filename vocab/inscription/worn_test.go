@@ -160,6 +160,7 @@ func TestWorn(t *testing.T) {
 		{"> JOHN FOX / CO. K / 7 VA. CAV. / C. 5. A.", "name: John Fox; surname: Fox; company: K; regiment: 7; of: VA; arm: cavalry; side: confederate; conflicts: civil-war"},
 		{"> JOHN FOX / CO. B / 38 IA. IHF.", "name: John Fox; surname: Fox; company: B; regiment: 38; of: IA; arm: infantry"},
 		{"> JOHN FOX / CO. B / 13 INDA. CHV.", "name: John Fox; surname: Fox; company: B; regiment: 13; of: IN; arm: cavalry"},
+		{"> JOHN FOX / CO. A / 13 IND. BAV.", "name: John Fox; surname: Fox; company: A; regiment: 13; of: IN; unread: BAV"}, // CAV. or BAT.
 		{"> JOHN FOX / CO. H / 33 NO. INF'Y", "name: John Fox; surname: Fox; company: H; regiment: 33; of: MO; arm: infantry"},
 		{"> JOHN FOX / CO. H / 97 IELS INF", "name: John Fox; surname: Fox; company: H; regiment: 97; of: IL; arm: infantry"},
 		{"> JOHN FOX / CO. H / 16 KT I[---]", "name: John Fox; surname: Fox; company: H; regiment: 16; of: KY; arm: infantry"},
