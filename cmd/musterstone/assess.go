@@ -71,6 +71,7 @@ func (a *app) assessCommand() *cli.Command {
 type measured struct {
 	assess.Report
 	Retrieval assess.Retrieval `json:"candidates"`
+	Cuts      assess.Cuts      `json:"cuts"`
 	Groups    []assess.Group   `json:"groups"`
 	Saved     float64          `json:"minutes_saved_a_link"`
 	Learned   *link.Lesson     `json:"learned"`
@@ -132,6 +133,7 @@ func measure(ctx context.Context, j *job.Job, precision float64, truth assess.Tr
 		found[s.Stone.ID] = candidates[i]
 	}
 	m := &measured{Report: assess.Assess(proposals, truth), Retrieval: assess.Retrieve(j.Subjects(), candidates, counts.N, truth),
+		Cuts:   assess.Review(proposals, truth, counts.N, precision),
 		Groups: assess.Groups(j.Subjects(), proposals, truth), Learned: lesson, proposals: proposals, truth: truth}
 	m.Retrieved(found)
 	m.Saved = m.Report.Saved()

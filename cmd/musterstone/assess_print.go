@@ -48,7 +48,7 @@ func shortRate(x assess.Rate) string {
 func printMeasured(w io.Writer, m *measured) {
 	r := m.Report
 	rows := [][]string{
-		{"stones", fmt.Sprintf("%d, of which %d have a true record", r.Stones, r.Links)},
+		{"stones", fmt.Sprintf("%d, of which %d have a true record; one is proposed for %d", r.Stones, r.Links, r.Precision.Of)},
 		{"precision of what is proposed", rateWords(r.Precision)},
 		{"recall of what is proposed", rateWords(r.Recall)},
 	}
@@ -57,6 +57,9 @@ func printMeasured(w io.Writer, m *measured) {
 			[]string{"without those: precision", rateWords(r.AlonePrecision)},
 			[]string{"without those: recall", rateWords(r.AloneRecall)})
 	}
+	if r.GaveWay.Of > 0 {
+		rows = append(rows, []string{"one man, one stone", fmt.Sprintf("of %s the man who weighs most is proposed for another; rightly for %d", count(r.GaveWay.Of, "stone", "stones"), r.GaveWay.Hits)})
+	}
 	columns(w, "", append(rows, [][]string{
 		{"F1", fmt.Sprintf("%.3f  (average precision over all thresholds %.3f)", r.F1, r.AveragePrecision)},
 		{"the true record stands first", rateWords(r.First)},
@@ -64,7 +67,8 @@ func printMeasured(w io.Writer, m *measured) {
 		{"… among the candidates", rateWords(m.Retrieval.Completeness)},
 		{"… where the surname can be read", rateWords(m.Retrieval.Readable)},
 		{"candidates a stone", fmt.Sprintf("%.1f; %.4f of all pairs need not be weighed", m.Retrieval.Candidates, m.Retrieval.Reduction)},
-		{"calibration error", fmt.Sprintf("%.3f  (%.3f would come of chance alone; Brier %.3f, log loss %.3f bits)", r.ECE, r.ChanceECE, r.Brier, r.LogLoss)},
+		{"calibration error", fmt.Sprintf("%.3f  (%.3f would come of chance alone; log loss %.3f bits)", r.ECE, r.ChanceECE, r.LogLoss)},
+		{"Brier score", fmt.Sprintf("%.4f = uncertainty %.4f - resolution %.4f + reliability %.4f", r.Brier, r.Split.Uncertainty, r.Split.Resolution, r.Split.Reliability)},
 		{"work saved", fmt.Sprintf("%.1f minutes for each true link proposed, counting %g minutes for a stone by hand, %g for a proposal, %g for a list", m.Saved, assess.ByHand, assess.ForProposal, assess.ForCandidate)},
 	}...))
 	if r.Precision.Of > 0 {
@@ -78,9 +82,10 @@ func printMeasured(w io.Writer, m *measured) {
 		fmt.Fprintln(w, "\nif every stone's best candidate were proposed from a probability on (with 95% intervals):")
 		columns(w, "  ", append([][]string{{"from", "precision", "recall", "F1"}}, rows...))
 	}
-	rows = [][]string{{"stones", "", "precision", "recall", "calibration error"}}
+	printCuts(w, m.Cuts)
+	rows = [][]string{{"stones", "", "proposed for", "precision", "recall", "calibration error"}}
 	for _, g := range m.Groups {
-		rows = append(rows, []string{g.Name, fmt.Sprint(g.Stones), shortRate(g.Precision), shortRate(g.Recall), fmt.Sprintf("%.3f", g.ECE)})
+		rows = append(rows, []string{g.Name, fmt.Sprint(g.Stones), fmt.Sprint(g.Precision.Of), shortRate(g.Precision), shortRate(g.Recall), fmt.Sprintf("%.3f", g.ECE)})
 	}
 	fmt.Fprintln(w, "\napart:")
 	columns(w, "  ", rows)
@@ -108,6 +113,25 @@ func printMeasured(w io.Writer, m *measured) {
 	printErrors(w, r)
 }
 
+// printCuts prints the two cuts of Fellegi and Sunter, and what lies on either side.
+func printCuts(w io.Writer, c assess.Cuts) {
+	fmt.Fprintf(w, "\ntwo cuts by the rule of Fellegi and Sunter (1969), from the probabilities alone: for every 100 true links at most %.3g false ones made, and at most %.3g given up:\n", 100*c.Lambda, 100*c.Lambda)
+	row := func(what string, p assess.Part) []string {
+		from := ""
+		if p.From > 0 {
+			from = fmt.Sprintf("%.3f", p.From)
+		}
+		return []string{what, from, fmt.Sprint(p.Pairs), fmt.Sprintf("%.1f", p.Expected), fmt.Sprint(p.Right)}
+	}
+	columns(w, "  ", [][]string{
+		{"", "from", "pairs", "right, expected", "right"},
+		row("to link", c.Linked), row("for a person to look at", c.Review), row("to leave", c.Left),
+	})
+	if c.Unseen > 0 {
+		fmt.Fprintf(w, "  of the true links that are left, %d could not be found: no list of candidates has the man\n", c.Unseen)
+	}
+}
+
 // trust says how far the estimate without the truth is to be trusted.
 func trust(r assess.Report) string {
 	off := math.Abs(r.ExpectedPrecision - r.Precision.Value())
@@ -124,7 +148,8 @@ const moved = 0.05
 func printLesson(w io.Writer, title string, l *link.Lesson) {
 	fmt.Fprintf(w, "\n%s:\n", title)
 	fmt.Fprintf(w, "  the rosters hold %.0f%% of the veterans on the stones; a stone that says nothing of a service is a veteran's %.1f times as often as assumed;\n"+
-		"  one whose surname no record bears is of a man in them %.1f times as often as others\n", 100*l.Coverage, l.Plain, l.Unlisted)
+		"  one whose surname no record bears is of a man in them %.1f times as often as others;\n"+
+		"  a hundred stones and the records of their men differ in %.0f things that should be the same: the more of these, the less the odds are believed\n", 100*l.Coverage, l.Plain, l.Unlisted, 100*l.Slips)
 	if l.Refused != "" {
 		fmt.Fprintf(w, "  weights: those of the table; what the stones taught was refused: %s\n", l.Refused)
 		return

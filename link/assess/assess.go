@@ -74,6 +74,8 @@ type Report struct {
 	ECE     float64 `json:"ece"`
 	LogLoss float64 `json:"log_loss"`
 	Bins    []Bin   `json:"bins"`
+	// Split says what the Brier score is made of.
+	Split Split `json:"brier_split"`
 	// ChanceECE is about what the calibration error would be on so many stones if every probability were true.
 	ChanceECE float64 `json:"ece_by_chance"`
 	// ExpectedPrecision and ExpectedRecall are what the posteriors themselves say, without truth; ExpectedSpread is the half width of the 95% interval of
@@ -84,6 +86,8 @@ type Report struct {
 	// TwiceClaimed are the records that more than one stone has with a probability of 0.5 and more: without any truth, a sign of false links
 	// (Blakely and Salmond 2002).
 	TwiceClaimed int `json:"twice_claimed"`
+	// GaveWay are the stones whose man by the weights alone is proposed for another stone, one man having one stone, and of them those whose man he is not.
+	GaveWay Rate `json:"gave_way"`
 	// Seconds are the links marked as a man's second stone, which count among the proposed, and of them those that are right.
 	Seconds Rate `json:"second_stones"`
 	// AlonePrecision and AloneRecall are Precision and Recall if only what is marked as proposed counts, one stone a record.
@@ -92,6 +96,14 @@ type Report struct {
 	// Errors are the stones proposed wrongly or not at all, by stone, and Kinds how many there are of each kind.
 	Errors []Error     `json:"errors"`
 	Kinds  []KindCount `json:"kinds"`
+}
+
+// Split is the Brier score in parts (A. H. Murphy, A New Vector Partition of the Probability Score, Journal of Applied Meteorology 12, 1973), over the bins: uncertainty - resolution + reliability. Probabilities differ within a
+// bin, and what that adds or takes off counts as resolution, so that the sum is whole (D. B. Stephenson, C. A. S. Coelho and I. T. Jolliffe, Two Extra Components in the Brier Score Decomposition, Weather and Forecasting 23, 2008).
+type Split struct {
+	Uncertainty float64 `json:"uncertainty"` // of answers of which only is known how many are right
+	Resolution  float64 `json:"resolution"`  // how far the probabilities tell right ones from wrong ones
+	Reliability float64 `json:"reliability"` // how far they are off the shares that are right
 }
 
 // Assess sets proposals beside the truth. A link marked as a man's second stone counts as proposed: the rule that a record is proposed for one stone at most is no error of
@@ -121,6 +133,7 @@ type tally struct {
 
 	proposed, right, seconds, secondsRight int
 	first, five, found                     int
+	gaveWay, gaveWayRightly                int
 	given                                  []float64 // the probabilities of what is proposed
 	sumProposed, sumAny                    float64
 	hits                                   [bins]int // by bin of the best answer's probability, those that are right
@@ -170,6 +183,7 @@ func (t *tally) add(p *model.Proposal, trues []model.RecordID) {
 		}
 	}
 	t.rank(place)
+	t.giveWay(p, trues)
 	t.pick(p, trues, place)
 	t.answer(p, trues)
 	r.LogLoss -= math.Log2(max(truthP, 1e-6))
@@ -186,6 +200,33 @@ func (t *tally) rank(place int) {
 	}
 	if place < 5 {
 		t.five++
+	}
+}
+
+// giveWay counts a stone whose man by the weights alone is proposed for another stone.
+func (t *tally) giveWay(p *model.Proposal, trues []model.RecordID) {
+	most := -1
+	for i, c := range p.Candidates {
+		if most < 0 || c.Bits > p.Candidates[most].Bits {
+			most = i
+		}
+	}
+	if most < 0 || p.Candidates[most].Second {
+		return
+	}
+	if id := p.Candidates[most].SameAs; id != "" {
+		most = slices.IndexFunc(p.Candidates, func(c model.Candidate) bool { return c.Record == id })
+		if most < 0 || p.Candidates[most].Second {
+			return
+		}
+	}
+	held := t.holder[p.Candidates[most].Record]
+	if held == "" || held == p.Stone {
+		return
+	}
+	t.gaveWay++
+	if !slices.ContainsFunc(trues, func(id model.RecordID) bool { return hasRow(p, most, id) }) {
+		t.gaveWayRightly++
 	}
 }
 
@@ -249,6 +290,7 @@ func (t *tally) links() {
 	r := &t.report
 	r.Precision, r.Recall = NewRate(t.right, t.proposed), NewRate(t.right, r.Links)
 	r.F1, r.Seconds = f1(r.Precision, r.Recall), NewRate(t.secondsRight, t.seconds)
+	r.GaveWay = NewRate(t.gaveWayRightly, t.gaveWay)
 	r.AlonePrecision, r.AloneRecall = NewRate(t.right-t.secondsRight, t.proposed-t.seconds), NewRate(t.right-t.secondsRight, r.Links)
 	r.First, r.Five, r.Found = NewRate(t.first, r.Links), NewRate(t.five, r.Links), NewRate(t.found, r.Links)
 	if t.proposed > 0 {
@@ -268,12 +310,19 @@ func (t *tally) calibration() {
 	n := float64(r.Stones)
 	r.Brier /= n
 	r.LogLoss /= n
+	right := 0
 	for i := range r.Bins {
 		if k := float64(r.Bins[i].N); k > 0 {
+			right += t.hits[i]
 			r.Bins[i].Mean /= k
 			r.Bins[i].Right = float64(t.hits[i]) / k
+			off := r.Bins[i].Mean - r.Bins[i].Right
+			r.Split.Reliability += k / n * off * off
 			r.ECE += k / n * math.Abs(r.Bins[i].Mean-r.Bins[i].Right)
 			r.ChanceECE += math.Sqrt(2/math.Pi*t.variance[i]) / n // the mean of a normal deviate's size
 		}
 	}
+	share := float64(right) / n
+	r.Split.Uncertainty = share * (1 - share)
+	r.Split.Resolution = r.Split.Uncertainty + r.Split.Reliability - r.Brier
 }

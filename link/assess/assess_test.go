@@ -88,3 +88,54 @@ func TestBothWays(t *testing.T) {
 		}
 	}
 }
+
+// TestSplit works the parts of the Brier score by hand, by Murphy's formula (1973): ten answers at .8 of which six are right and ten at .9, all right. 16 of 20 are right, so uncertainty .16; off by .2 and .1, so
+// reliability .5 × .04 + .5 × .01 = .025; shares of .6 and 1 about .8, so resolution .04; the score itself is .5 × (.6 × .04 + .4 × .64) + .5 × .01 = .145.
+func TestSplit(t *testing.T) {
+	var ps []model.Proposal
+	truth := Truth{}
+	answer := func(p float64, right bool) {
+		s := model.StoneID(fmt.Sprint(len(ps)))
+		ps = append(ps, model.Proposal{Stone: s, None: 1 - p, Candidates: []model.Candidate{cand("r", p, false)}})
+		truth[s] = []model.RecordID{"other"}
+		if right {
+			truth[s] = []model.RecordID{"r"}
+		}
+	}
+	for i := range 10 {
+		answer(.8, i < 6)
+		answer(.9, true)
+	}
+	r := Assess(ps, truth)
+	if got, want := fmt.Sprintf("%.4f %.4f %.4f %.4f", r.Brier, r.Split.Uncertainty, r.Split.Resolution, r.Split.Reliability), "0.1450 0.1600 0.0400 0.0250"; got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+	// Within a bin .82 and .88 differ: the variance within, .0009, comes off the resolution, and twice the covariance with what is right, 2 × .5 × .03, is added to it (Stephenson, Coelho and Jolliffe 2008).
+	ps, truth = nil, Truth{}
+	answer(.82, false)
+	answer(.88, true)
+	r = Assess(ps, truth)
+	if got, want := fmt.Sprintf("%.4f %.4f %.4f %.4f", r.Brier, r.Split.Uncertainty, r.Split.Resolution, r.Split.Reliability), "0.3434 0.2500 0.0291 0.1225"; got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+}
+
+// TestGaveWay: the man who weighs most for a stone may be proposed for another one; where he is marked as having two stones, or is listed twice, nothing gave way.
+func TestGaveWay(t *testing.T) {
+	weighs := func(id string, bits float64) model.Candidate {
+		return model.Candidate{Record: model.RecordID(id), Bits: bits}
+	}
+	first, second, again := weighs("1", 20), weighs("1", 15), weighs("2", 21)
+	first.Proposed, second.Second, again.SameAs = true, true, "1"
+	r := Assess([]model.Proposal{
+		{Stone: "a", Candidates: []model.Candidate{first, again}},
+		{Stone: "b", Candidates: []model.Candidate{weighs("8", 9), weighs("1", 12)}},
+		{Stone: "c", Candidates: []model.Candidate{second}},
+		{Stone: "d", Candidates: []model.Candidate{weighs("9", 12), weighs("1", 11)}},
+		{Stone: "e", Candidates: []model.Candidate{weighs("1", 12)}},
+		{Stone: "f", None: 1},
+	}, Truth{"a": {"1", "2"}, "b": {"8"}, "c": {"1"}, "e": {"1"}})
+	if r.GaveWay.Of != 2 || r.GaveWay.Hits != 1 {
+		t.Errorf("%d of %d, want 1 of 2", r.GaveWay.Hits, r.GaveWay.Of)
+	}
+}

@@ -75,6 +75,31 @@ func TestRetrieve(t *testing.T) {
 	}
 }
 
+// TestGroups: a stone is in every group that it is of, and a group without a stone of which the truth is known is not told.
+func TestGroups(t *testing.T) {
+	sub := func(id, surname, given string, s model.Service) *model.Subject {
+		return &model.Subject{Stone: &model.Stone{ID: model.StoneID(id)}, Readings: []model.Reading{{People: []model.Claim{{Person: model.Person{Name: model.Name{Surname: surname, Given: given}}, Service: s}}}}}
+	}
+	subjects := []*model.Subject{
+		sub("a", "Smith", "John", model.Service{Unit: model.Unit{Number: 29, Body: "usct"}}),
+		sub("b", "T[..]son", "Amos", model.Service{Branch: "navy"}),
+		sub("c", "Quimby", "Zadoc", model.Service{}),
+	}
+	proposals := []model.Proposal{{Stone: "a", Candidates: []model.Candidate{cand("1", .9, true)}}, {Stone: "b", None: 1}, {Stone: "c", None: 1}}
+	told := func(truth Truth) (out string) {
+		for _, g := range Groups(subjects, proposals, truth) {
+			out += fmt.Sprintf("%s %d %d; ", g.Name, g.Stones, g.Precision.Of)
+		}
+		return out
+	}
+	if got, want := told(Truth{}), "with a unit 1 1; without a unit 2 0; damaged surname 1 0; common name 1 1; colored troops 1 1; navy, marines, coast guard 1 0; "; got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+	if got, want := told(Truth{"a": {Unknown}, "b": {Unknown}}), "without a unit 1 0; "; got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+}
+
 // TestSaved works the minutes by hand: four stones by hand are 60; two proposals, two lists and a search for the wrong one and for the one that no list has are 3 + 8 + 30.
 func TestSaved(t *testing.T) {
 	ps, truth := four()

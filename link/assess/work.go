@@ -55,8 +55,9 @@ type Group struct {
 	ECE       float64 `json:"ece"`
 }
 
-// groupNames are the kinds of stones told apart: by what is on them, and whether both names are common ones.
-var groupNames = []string{"with a unit", "without a unit", "damaged surname", "common name"}
+// groupNames are the kinds of stones told apart: by what is on them, whether both names are common ones, and whose service it was, since links that leave out some kind of men mislead whoever
+// counts them (M. Bailey and others, How Well Do Automated Linking Methods Perform?, Journal of Economic Literature 58, 2020).
+var groupNames = []string{"with a unit", "without a unit", "damaged surname", "common name", "colored troops", "navy, marines, coast guard"}
 
 // commonSurname and commonGiven are the shares of people from which a name counts as common: about the fifty most frequent (US Census Bureau, 1990).
 const commonSurname, commonGiven = 0.0016, 0.005
@@ -71,11 +72,15 @@ func inGroup(s *model.Subject, group string) bool {
 		return c.Service.Unit.IsZero()
 	case "damaged surname":
 		return name.Uncertain(surname)
+	case "colored troops":
+		return c.Service.Unit.Body == "usct"
+	case "navy, marines, coast guard":
+		return c.Service.Branch == "navy" || c.Service.Branch == "marine-corps" || c.Service.Branch == "coast-guard"
 	}
 	return !name.Uncertain(surname) && surname != "" && name.SurnameShare(name.Fold(surname)) >= commonSurname && len(given) > 1 && name.GivenShare(given) >= commonGiven
 }
 
-// Groups assesses the kinds of stones apart. A stone may be in more than one group.
+// Groups assesses the kinds of stones apart, those of which there are any. A stone may be in more than one group.
 func Groups(subjects []*model.Subject, proposals []model.Proposal, truth Truth) []Group {
 	var out []Group
 	for _, g := range groupNames {
@@ -86,6 +91,9 @@ func Groups(subjects []*model.Subject, proposals []model.Proposal, truth Truth) 
 			}
 		}
 		r := Assess(list, truth)
+		if r.Stones == 0 {
+			continue
+		}
 		out = append(out, Group{Name: g, Stones: r.Stones, Precision: r.Precision, Recall: r.Recall, ECE: r.ECE})
 	}
 	return out

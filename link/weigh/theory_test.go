@@ -1,9 +1,7 @@
 package weigh
 
 import (
-	"cmp"
 	"math"
-	"slices"
 	"testing"
 )
 
@@ -37,98 +35,6 @@ func TestPublishedWeights(t *testing.T) {
 	}
 	if math.Abs(agree-39.4769) > .0001 {
 		t.Errorf("all that agree add up to %.4f bits, want 39.4769", agree)
-	}
-}
-
-// TestDecisionRule orders the eight patterns of three fields by their weights and cuts them by the rule of Fellegi and Sunter (1969): link while the false ones, summed
-// from the top, stay within their bound, and leave from the bottom while the true ones lost do. The values follow from m and u by the rule, worked by hand.
-func TestDecisionRule(t *testing.T) {
-	m, u := [3]float64{.9, .8, .95}, [3]float64{.1, .05, .5}
-	type pattern struct {
-		name             string
-		weight, pm, pu   float64
-		sumU, notLinkedM float64
-	}
-	var list []pattern
-	for n := range 8 {
-		p := pattern{pm: 1, pu: 1}
-		for i := range 3 {
-			if n>>(2-i)&1 == 1 {
-				p.name, p.weight, p.pm, p.pu = p.name+"1", p.weight+bits(m[i], u[i]), p.pm*m[i], p.pu*u[i]
-			} else {
-				p.name, p.weight, p.pm, p.pu = p.name+"0", p.weight+bits(1-m[i], 1-u[i]), p.pm*(1-m[i]), p.pu*(1-u[i])
-			}
-		}
-		list = append(list, p)
-	}
-	slices.SortFunc(list, func(a, b pattern) int { return cmp.Compare(b.weight, a.weight) })
-	falseOnes, left := 0.0, 1.0
-	for i := range list {
-		falseOnes += list[i].pu
-		left -= list[i].pm
-		list[i].sumU, list[i].notLinkedM = falseOnes, left
-	}
-	const falseBound, lostBound = .0051, .034
-	decision := func(p pattern) string {
-		switch {
-		case p.sumU <= falseBound:
-			return "link"
-		case p.notLinkedM+p.pm <= lostBound:
-			return "leave"
-		}
-		return "look"
-	}
-	for i, want := range []struct {
-		name               string
-		weight, sumU, left float64
-		decision           string
-	}{
-		{"111", 8.0959, .0025, .3160, "link"}, {"110", 3.8480, .0050, .2800, "link"}, {"101", 1.8480, .0525, .1090, "look"}, {"011", 1.7561, .0750, .0330, "look"},
-		{"100", -2.3999, .1225, .0240, "leave"}, {"010", -2.4919, .1450, .0200, "leave"}, {"001", -4.4919, .5725, .0010, "leave"}, {"000", -8.7398, 1, 0, "leave"},
-	} {
-		p := list[i]
-		if p.name != want.name || math.Abs(p.weight-want.weight) > .00006 || math.Abs(p.sumU-want.sumU) > .00006 || math.Abs(p.notLinkedM-want.left) > .00006 || decision(p) != want.decision {
-			t.Errorf("place %d: got %s %.4f %.4f %.4f %s, want %+v", i, p.name, p.weight, p.sumU, p.notLinkedM, decision(p), want)
-		}
-	}
-}
-
-// TestPublishedThresholds: thresholds and the share of the boundary are as printed in N. Mukhopadhyay, Probability and Statistical Inference, p. 411, Table 8.3.2
-// (values of k and gamma in the Bernoulli case), for most powerful tests at a bound alpha. The upper threshold of Fellegi and Sunter (1969) is that test: patterns are taken by falling
-// m/u while the false ones, summed from the top, stay within the bound, and of the pattern on the boundary as large a share as fills it. Here n fields agree with the same u each, so
-// that a pattern's weight grows with the number of fields that agree: more than k are linked, and of those with k the share gamma (printed to three digits, some rounded and some cut).
-func TestPublishedThresholds(t *testing.T) {
-	for _, tt := range []struct {
-		n        int
-		bound, u float64
-		k        int
-		gamma    float64
-	}{
-		{10, .10, .2, 4, .763}, {10, .10, .4, 6, .406}, {10, .05, .2, 4, .195}, {10, .05, .6, 8, .030},
-		{20, .05, .3, 9, .031}, {20, .05, .5, 14, .792}, {25, .10, .5, 16, .757}, {25, .10, .6, 18, .330},
-	} {
-		for _, m := range []float64{tt.u + .05, .95} { // whatever the alternative, the threshold is the same
-			type pattern struct {
-				agree      int
-				weight, pu float64
-			}
-			var list []pattern
-			for agree := range tt.n + 1 {
-				a, d := float64(agree), float64(tt.n-agree)
-				ways, _ := math.Lgamma(float64(tt.n + 1))
-				in, _ := math.Lgamma(a + 1)
-				out, _ := math.Lgamma(d + 1)
-				list = append(list, pattern{agree, a*bits(m, tt.u) + d*bits(1-m, 1-tt.u), math.Exp(ways-in-out) * math.Pow(tt.u, a) * math.Pow(1-tt.u, d)})
-			}
-			slices.SortFunc(list, func(a, b pattern) int { return cmp.Compare(b.weight, a.weight) })
-			falseOnes, i := 0.0, 0
-			for ; falseOnes+list[i].pu <= tt.bound; i++ {
-				falseOnes += list[i].pu
-			}
-			if gamma := (tt.bound - falseOnes) / list[i].pu; list[i].agree != tt.k || math.Abs(gamma-tt.gamma) > .001 {
-				t.Errorf("%d fields, u %v, m %v, bound %v: boundary %d, share %.3f, want %d, %.3f", tt.n, tt.u, m, tt.bound, list[i].agree, gamma, tt.k, tt.gamma)
-			}
-		}
 	}
 }
 
