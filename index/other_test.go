@@ -7,14 +7,15 @@ import (
 	"testing"
 
 	"musterstone/model"
+	"musterstone/vocab/name"
 )
 
-// TestOtherRows: a man is found by the other name and the other unit that his remarks give, and among the men of the stone's unit where they tell of another name without giving it; once each.
+// TestOtherRows: a man is found by the other name that his name or his remarks give, and by the other unit that these give, and among the men of the stone's unit where they tell of another name without giving it; once each.
 func TestOtherRows(t *testing.T) {
 	var records []*model.Record
 	add := func(surname, given, company string, regiment int, remarks string) model.RecordID {
 		r := &model.Record{ID: model.RecordID(fmt.Sprintf("r%d", len(records))), Source: model.Source{File: "roster.csv", Row: len(records) + 2}}
-		r.Person.Name = model.Name{Surname: surname, Given: given}
+		r.Person.Name = name.FromParts(surname, given)
 		r.Service.Unit = model.Unit{State: "OH", Number: regiment, Arm: "infantry", Company: company}
 		r.Service.Remarks = remarks
 		records = append(records, r)
@@ -27,6 +28,7 @@ func TestOtherRows(t *testing.T) {
 		add("Kirby", "Henry", "C", 20+i%50, "")
 	}
 	named := add("Fogarty", "Peter", "K", 9, "Alias Henry Kirby; deserted")
+	inName := add("Fogarty alias Kirby", "Peter", "K", 9, "")
 	told := add("Gaines", "Peter", "B", 7, "Alias on some rolls")
 	substitute := add("Hale", "Peter", "B", 7, "Substitute")
 	later := add("Kirby", "Henry", "K", 9, "Transferred to Co. B, 7th Regiment")
@@ -62,7 +64,7 @@ func TestOtherRows(t *testing.T) {
 			t.Errorf("the man of the company who is %s is not among the candidates", what)
 		}
 	}
-	if list = of(model.Unit{State: "OH", Number: 9, Arm: "infantry", Company: "K"}); !slices.Contains(list[:2], named) || !slices.Contains(list[:2], later) {
-		t.Errorf("first for the earlier unit are %v, want %s by his other name and %s", list[:2], named, later)
+	if list = of(model.Unit{State: "OH", Number: 9, Arm: "infantry", Company: "K"}); !slices.Contains(list[:3], named) || !slices.Contains(list[:3], later) || !slices.Contains(list[:3], inName) {
+		t.Errorf("first for the earlier unit are %v, want %s and %s by their other names and %s", list[:3], named, inName, later)
 	}
 }

@@ -155,10 +155,10 @@ func (r *roller) add(rec *model.Record) {
 	}
 	w.side = firstLetter(string(s.Side))
 	w.buried, w.home = r.placeNumber(p.Buried), r.placeNumber(p.Residence)
-	r.put(w, string(rec.ID), s.Remarks, &s.Unit)
+	r.put(w, string(rec.ID), remarks.Beside(p.Name.Other, s.Remarks), &s.Unit)
 }
 
-// put adds the row of a record, and others under the other name and in the other unit that its remarks give.
+// put adds the row of a record, and others under the other name and in the other unit that are told.
 func (r *roller) put(w row, id, said string, own *model.Unit) {
 	w.at, w.id = uint32(r.n), texts.Hash(id)
 	r.n++

@@ -4,6 +4,7 @@ import (
 	"musterstone/model/date"
 	"musterstone/model/same"
 	"musterstone/vocab/name"
+	"musterstone/vocab/remarks"
 )
 
 // A sharedRoller adds rows by the numbers of values that records share, so that what follows from a value is worked out once.
@@ -85,7 +86,7 @@ func (r *sharedRoller) add(n *sharedNumbers, id string) {
 		w.bornFrom, w.bornTo = born[0], born[1]
 	}
 	w.buried, w.home = n.buried, n.home
-	r.put(w, id, n.remarks, &r.of.Units[n.unit])
+	r.put(w, id, remarks.Beside(r.of.Names[n.name].Other, n.remarks), &r.of.Units[n.unit])
 }
 
 // birth is the first and the last year in which a man was born who was of that age on that date.

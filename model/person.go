@@ -15,6 +15,8 @@ type Name struct {
 	Suffix  string // "Jr", "Sr", "II", …
 	// GivenOr has the other given names that the writing may stand for, likeliest first: "Jno." is John, or Jonathan.
 	GivenOr []string
+	// Other are the words by which the writing itself tells another name of the person, worded as remarks would have them: of "Smith alias Brown, John" they are "alias Brown".
+	Other string
 	// Written is the name as it stood.
 	Written string
 }

@@ -181,7 +181,7 @@ func surnameAlone(s string) surname {
 		return surname{family, true}
 	}
 	n := name.FromParts(s, someGiven)
-	return surname{n.Surname, n.Given == someGiven && n.Middle == "" && n.Suffix == "" && len(n.GivenOr) == 0 && !strings.Contains(s, ",")}
+	return surname{n.Surname, n.Given == someGiven && n.Middle == "" && n.Suffix == "" && len(n.GivenOr) == 0 && n.Other == "" && !strings.Contains(s, ",")}
 }
 
 func givenAlone(s string) halfName {

@@ -8,6 +8,7 @@ import (
 	"musterstone/model"
 	"musterstone/model/date"
 	"musterstone/vocab/name"
+	"musterstone/vocab/remarks"
 )
 
 // facts are what a record says, made ready to be compared, from a packed row or from the record itself: what follows is one way for both.
@@ -188,7 +189,7 @@ func (w *Weigher) fromRecord(f *facts, r *model.Record) {
 	if f.born[0] == noYear {
 		f.bornAs |= bornNever
 	}
-	if t := toldIn(r.Service.Remarks, &r.Service.Unit); t.text != "" {
+	if t := toldIn(remarks.Beside(r.Person.Name.Other, r.Service.Remarks), &r.Service.Unit); t.text != "" {
 		f.others = w.othersOf(&t)
 		f.told = f.others.told()
 	}

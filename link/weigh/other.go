@@ -52,7 +52,8 @@ const (
 type others struct {
 	name       bool
 	substitute bool
-	surname    int32 // as in facts; missing where the name is not told
+	surname    int32  // as in facts; missing where the name is not told
+	folded     string // of a strange surname, which no row of the rosters has
 	given      int32
 	middle     middleCode
 	hasGiven   bool
@@ -74,9 +75,11 @@ func (w *Weigher) othersOf(t *told) *others {
 		return o
 	}
 	numbers := w.numbers()
-	o.surname = strange
-	if k, ok := numbers.surnames[name.Fold(n.Surname)]; ok {
+	folded := name.Fold(n.Surname)
+	if k, ok := numbers.surnames[folded]; ok {
 		o.surname = k
+	} else {
+		o.surname, o.folded = strange, folded
 	}
 	if o.hasGiven = n.Given != ""; o.hasGiven {
 		middle := newMiddle(n.Middle)
@@ -139,6 +142,9 @@ func (v *Stone) byOtherName(f *facts, x *[MostLines]line) {
 		return
 	}
 	surname := v.surname.against(o.surname)
+	if o.surname == strange {
+		surname = v.surname.uncounted(o.folded)
+	}
 	if !surname.oneName {
 		return
 	}

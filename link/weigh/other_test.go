@@ -10,7 +10,7 @@ import (
 	"musterstone/vocab/name"
 )
 
-// TestOtherName weighs a stone against men of other names of whose records the remarks tell of another.
+// TestOtherName weighs a stone against men of other names of whose records the name or the remarks tell of another.
 func TestOtherName(t *testing.T) {
 	var records []*model.Record
 	add := func(surname, given, remarks string) *model.Record {
@@ -29,8 +29,10 @@ func TestOtherName(t *testing.T) {
 	named := add("Adams", "John", "Alias Henry Kirby")
 	surname := add("Adams", "Henry", "Alias Kirby")
 	other := add("Adams", "John", "Alias Peter Doyle")
+	inName := add("Adams alias Kirby", "Henry", "Alias Peter Doyle")
 	substitute := add("Adams", "John", "Substitute")
 	both := add("Kirby", "Henry", "Alias on some rolls")
+	uncounted := add("Adams", "Henry", "Alias Quackenbush")
 	w := New(Count(slices.Values(records)), nil)
 	s := &model.Subject{Stone: &model.Stone{ID: "s"}, Readings: []model.Reading{{Probability: 1, People: []model.Claim{{Person: model.Person{Name: name.FromParts("Kirby", "Henry")}}}}}}
 	v := w.Person(s, 0)
@@ -46,6 +48,15 @@ func TestOtherName(t *testing.T) {
 		}
 		return surname, given
 	}
+	// A name that no row has is still that of the man of whom it is told, and weighs as much as such a name does.
+	rare := w.Person(&model.Subject{Stone: &model.Stone{ID: "t"}, Readings: []model.Reading{{Probability: 1, People: []model.Claim{{Person: model.Person{Name: name.FromParts("Quackenbush", "Henry")}}}}}}, 0)
+	if _, list := rare.Against(uncounted); list[0].Level != "by other name" || list[0].Bits < 5 || list[0].Record != "Quackenbush" {
+		t.Errorf("a name that no row has: %+v", list[0])
+	}
+	lost := w.Person(&model.Subject{Stone: &model.Stone{ID: "u"}, Readings: []model.Reading{{Probability: 1, People: []model.Claim{{Person: model.Person{Name: name.FromParts("Quack[..]bush", "Henry")}}}}}}, 0)
+	if _, list := lost.Against(uncounted); list[0].Level != "by other name" || list[0].Bits < 5 {
+		t.Errorf("a name that no row has, of which letters are lost: %+v", list[0])
+	}
 	sameSurname, sameGiven := weigh(same)
 	for _, tt := range []struct {
 		of                            string
@@ -55,12 +66,13 @@ func TestOtherName(t *testing.T) {
 		recordSurname, recordGiven, y string
 	}{
 		{"no remark of it", plain, "different", "different", math.NaN(), math.NaN(), "Adams", "John", ""},
-		{"another name told", told, "another name", "another name", -1, -1, "Adams", "John", "the record's remarks: Alias"},
-		{"another name told, given name kept", toldSame, "another name", "same", -1, sameGiven.Bits, "Adams", "Henry", "the record's remarks: Alias"},
-		{"the stone's name told", named, "by other name", "same", sameSurname.Bits - 1, sameGiven.Bits, "Kirby", "Henry", "the record's remarks: Alias Henry Kirby"},
-		{"the stone's surname told", surname, "by other name", "same", sameSurname.Bits - 1, sameGiven.Bits, "Kirby", "Henry", "the record's remarks: Alias Kirby"},
+		{"another name told", told, "another name", "another name", -1, -1, "Adams", "John", "the record tells: Alias"},
+		{"another name told, given name kept", toldSame, "another name", "same", -1, sameGiven.Bits, "Adams", "Henry", "the record tells: Alias"},
+		{"the stone's name told", named, "by other name", "same", sameSurname.Bits - 1, sameGiven.Bits, "Kirby", "Henry", "the record tells: Alias Henry Kirby"},
+		{"the stone's surname told", surname, "by other name", "same", sameSurname.Bits - 1, sameGiven.Bits, "Kirby", "Henry", "the record tells: Alias Kirby"},
+		{"the stone's surname in the name's cell", inName, "by other name", "same", sameSurname.Bits - 1, sameGiven.Bits, "Kirby", "Henry", "the record tells: alias Kirby"},
 		{"a third name told", other, "different", "different", math.NaN(), math.NaN(), "Adams", "John", ""},
-		{"a substitute", substitute, "substitute", "another name", math.Log2(.05), -1, "Adams", "John", "the record's remarks: Substitute"},
+		{"a substitute", substitute, "substitute", "another name", math.Log2(.05), -1, "Adams", "John", "the record tells: Substitute"},
 		{"the name on the stone, and another told", both, "same", "same", sameSurname.Bits, sameGiven.Bits, "Kirby", "Henry", sameSurname.Why},
 	} {
 		s, g := weigh(tt.r)

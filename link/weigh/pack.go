@@ -244,7 +244,7 @@ func (p *Packer) serviceOf(b *same.Batch, of *renumbered, r *same.Row, in *unitN
 	s := model.Service{Side: v.Services[r.Service].Side, Branch: v.Services[r.Service].Branch, Conflicts: v.Services[r.Service].Conflicts}
 	s.Unit.Body = p.bodies[body]
 	later := uint32(0)
-	if t := p.told.Read(b.Text(r, same.Remarks)); !t.IsZero() {
+	if t := p.told.Read(remarks.Beside(v.Names[r.Name].Other, b.Text(r, same.Remarks))); !t.IsZero() {
 		told := toldBy(t, &v.Units[r.Unit])
 		s.Remarks = told.text
 		if told.changed {

@@ -83,7 +83,7 @@ func madeClaim(r *rand.Rand, surnames []string) model.Claim {
 // made draws records, and stones whose readings are claims of the same kind.
 func made(seed uint64, records, stones int) ([]*model.Record, []*model.Subject) {
 	r := rand.New(rand.NewPCG(seed, 3))
-	surnames := []string{"Smith", "Schmidt", "Smyth", "Holden", "Hdlden", "Holdenn", "Quackenbush", "Quackenbusch", "Williams", "Williamson", "McNeil", "O'Hare", "Köhler", "Sm[.]th", "Smiths", "[---]son"}
+	surnames := []string{"Smith", "Schmidt", "Smyth", "Holden", "Hdlden", "Holdenn", "Quackenbush", "Quackenbusch", "Williams", "Williamson", "McNeil", "O'Hare", "Köhler", "Sm[.]th", "Smiths", "[---]son", "Quimby alias Holden"}
 	var rows []*model.Record
 	for i := range records {
 		rows = append(rows, &model.Record{ID: model.RecordID(fmt.Sprintf("r%d", i)), Source: model.Source{File: one(r, "a.csv", "b.csv"), Row: i + 2}, Claim: madeClaim(r, surnames)})

@@ -9,6 +9,7 @@ import (
 	"musterstone/model/date"
 	"musterstone/vocab"
 	"musterstone/vocab/name"
+	"musterstone/vocab/remarks"
 	"musterstone/vocab/unit"
 )
 
@@ -35,13 +36,19 @@ func (v *Stone) spellAll(out []model.Evidence, l *Lines, r *model.Record, theirU
 	return out
 }
 
-// named is a record under the other name that its remarks give.
+// otherNameOf is the other name that a record tells, in its name or in its remarks.
+func otherNameOf(r *model.Record) name.Other {
+	return name.OtherIn(remarks.Beside(r.Person.Name.Other, r.Service.Remarks))
+}
+
+// named is a record under the other name that it tells.
 func named(r *model.Record) *model.Record {
 	other := *r
-	o := name.OtherIn(r.Service.Remarks).Name
+	o := otherNameOf(r).Name
 	if o.Given == "" {
 		o.Given, o.Middle, o.Suffix = r.Person.Name.Given, r.Person.Name.Middle, r.Person.Name.Suffix
 	}
+	o.Other = r.Person.Name.Other
 	other.Person.Name = o
 	return &other
 }
@@ -53,7 +60,7 @@ func (v *Stone) spell(e *model.Evidence, r *model.Record, theirUnit func() strin
 	case "surname":
 		e.Stone, e.Record = v.surname.written, theirs.Name.Surname
 		if e.Level == byOtherName || e.Level == otherName || e.Level == substitute {
-			e.Why = "the record's remarks: " + name.OtherIn(r.Service.Remarks).Text
+			e.Why = "the record tells: " + otherNameOf(r).Text
 		} else if e.Level == "same" && v.surname.same > 1 {
 			e.Why = fmt.Sprintf("%d men of this surname in the rosters", v.surname.same)
 		}

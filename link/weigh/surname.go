@@ -159,6 +159,14 @@ func (w *Weigher) renderings(folded string, numbers *[]int32, levels *[]uint8, p
 // against is the level at which the surname of that number, or missing, or strange, agrees.
 func (v *surnameView) against(number int32) *surnameLine { return &v.levels[v.at.get(number)] }
 
+// uncounted is the level at which a surname agrees that no row of the rosters has, and that is told of a man beside his own: it can be the very one on the stone.
+func (v *surnameView) uncounted(folded string) *surnameLine {
+	if v.folded == folded || name.Uncertain(v.folded) && name.Match(v.folded, folded) {
+		return &v.levels[1] // the same, or fits
+	}
+	return v.against(strange)
+}
+
 // fitLevel is how a name with lost letters agrees with a whole one; "" where it does not.
 func fitLevel(pattern, whole string) string {
 	if name.Match(pattern, whole) {

@@ -186,11 +186,11 @@ func (c *Collector) ofText(t *string) { c.key = append(c.key[:0], *t...) }
 
 // Name numbers a name without its surname and its writing.
 func (c *Collector) Name(m *model.Name) uint32 {
-	if m.Given == "" && m.Middle == "" && m.Suffix == "" && m.GivenOr == nil {
+	if m.Given == "" && m.Middle == "" && m.Suffix == "" && m.GivenOr == nil && m.Other == "" {
 		return 0
 	}
 	return enter(c, ofName, &c.Names, m, c.ofName, func(m *model.Name) model.Name {
-		return model.Name{Given: strings.Clone(m.Given), Middle: strings.Clone(m.Middle), Suffix: strings.Clone(m.Suffix), GivenOr: Cloned(m.GivenOr)}
+		return model.Name{Given: strings.Clone(m.Given), Middle: strings.Clone(m.Middle), Suffix: strings.Clone(m.Suffix), GivenOr: Cloned(m.GivenOr), Other: strings.Clone(m.Other)}
 	})
 }
 
@@ -200,6 +200,7 @@ func (c *Collector) ofName(m *model.Name) {
 	c.text(m.Middle)
 	c.text(m.Suffix)
 	c.texts(m.GivenOr)
+	c.text(m.Other)
 }
 
 // Unit numbers a unit.

@@ -8,10 +8,10 @@ import (
 )
 
 // aliases cuts a name before the first word that says that another name follows. "Smith or Smyth, John" keeps the given names with
-// the first; in "Smith, John or Jonathan" and "John or Jonathan Smith" the other is a given name of the same.
-func aliases(s string) (head string, others []string) {
+// the first, and tells "alias Smyth"; in "Smith, John or Jonathan" and "John or Jonathan Smith" the other is a given name of the same.
+func aliases(s string) (head string, others []string, tells string) {
 	if !mayGoOn(s) {
-		return s, nil
+		return s, nil, ""
 	}
 	low := s
 	if strings.ContainsFunc(s, unicode.IsUpper) {
@@ -34,7 +34,7 @@ func aliases(s string) (head string, others []string) {
 		}
 	}
 	if at < 0 {
-		return s, nil
+		return s, nil, ""
 	}
 	head = strings.TrimRight(s[:at], " ,(;")
 	rest := strings.Trim(s[at+n:], " ,;")
@@ -45,18 +45,33 @@ func aliases(s string) (head string, others []string) {
 	if or && isGiven(word) {
 		switch {
 		case tail == "" && strings.Contains(head, ","), tail == "" && isGiven(head):
-			return head, []string{ordinary(strings.Trim(word, " .,;"))}
+			return head, []string{ordinary(strings.Trim(word, " .,;"))}, ""
 		case tail != "" && isGiven(head) && !strings.Contains(rest, ","):
-			return head + " " + tail, []string{ordinary(strings.Trim(word, " .,;"))}
+			return head + " " + tail, []string{ordinary(strings.Trim(word, " .,;"))}, ""
 		}
 	}
-	// "Smith or Smyth, John": one surname, and the given names after both.
-	if !strings.ContainsAny(head, " ,") {
-		if i := strings.IndexByte(rest, ','); i > 0 && !strings.ContainsAny(strings.TrimSpace(rest[:i]), " ") {
-			head += rest[i:]
+	tells = rest
+	if family, given, ok := strings.Cut(rest, ","); ok {
+		tells = strings.Trim(given, " .,;()") + " " + family
+		// "Smith or Smyth, John": one surname, and the given names after both.
+		if family = strings.TrimSpace(family); !strings.ContainsAny(head, " ,") && family != "" && !strings.Contains(family, " ") {
+			head, tells = head+rest[strings.IndexByte(rest, ','):], family
 		}
 	}
-	return head, nil
+	return head, nil, told(tells)
+}
+
+// told words another name as remarks would; "" where no name is to be read there.
+func told(s string) string {
+	parts := strings.Fields(s)
+	for i, w := range parts {
+		parts[i] = ordinary(w)
+	}
+	o := OtherIn("alias " + strings.Join(parts, " "))
+	if o.Name.Surname == "" {
+		return ""
+	}
+	return o.Text
 }
 
 // aliasHeads has, for the first letter of each word that says that another name follows, a bit for the second.

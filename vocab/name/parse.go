@@ -1,6 +1,7 @@
 package name
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"sync"
@@ -11,7 +12,7 @@ import (
 
 // Parse reads a personal name as a roster or a stone writes it: "Surname, Given M., Jr." where a comma parts it, "Given M. Surname Jr" where none does, and
 // "Guthrie J" where only initials follow. All-capitals are put into ordinary ones, abbreviations of given names written out (the other names that one may
-// stand for are in GivenOr), titles (Rev., Mrs.) and degrees left out, and Leiden marks kept. What follows "alias" or "or" stands in Written alone, which is s.
+// stand for are in GivenOr), titles (Rev., Mrs.) and degrees left out, and Leiden marks kept. What follows "alias" or "or" is in Other where it is another name, or else in Written alone, which is s.
 func Parse(s string) model.Name {
 	if n, ok := quickParse(s); ok {
 		return n
@@ -23,8 +24,9 @@ func Parse(s string) model.Name {
 func carefulParse(s string) model.Name {
 	written := s
 	s, doubt := doubts(parted(s))
-	head, others := aliases(s)
+	head, others, tells := aliases(s)
 	n := parse(head)
+	n.Other = tells
 	n.GivenOr = append(append(n.GivenOr, others...), doubt...)
 	n.Written = written
 	return n
@@ -92,8 +94,8 @@ func carefulParts(surname, given string) model.Name {
 		return model.Name{}
 	}
 	var b builder
-	surname, _ = aliases(surname)
-	given, others := aliases(given)
+	surname, _, tells := aliases(surname)
+	given, others, more := aliases(given)
 	given, nick := nicknames(given)
 	parts := commas(surname)
 	family := tokens(parts[0])
@@ -113,7 +115,7 @@ func carefulParts(surname, given string) model.Name {
 	}
 	n := b.name(nick)
 	n.GivenOr = append(n.GivenOr, others...)
-	n.Written = written
+	n.Other, n.Written = cmp.Or(tells, more), written
 	return n
 }
 

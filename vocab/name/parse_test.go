@@ -16,7 +16,7 @@ import (
 func TestParse(t *testing.T) {
 	tests := []struct {
 		in                            string
-		surname, given, middle, extra string // extra: suffix, then the other given names, parted by "|"
+		surname, given, middle, extra string // extra: suffix, then the other given names, parted by "|"; behind "=" the words that tell another name
 	}{
 		{"JNO. T. HOLDEN", "Holden", "John", "T", "|Jonathan"},
 		{"WM. A. PRUITT", "Pruitt", "William", "A", ""},
@@ -107,8 +107,16 @@ func TestParse(t *testing.T) {
 		{"A(nthony) Smith", "Smith", "Anthony", "", ""},
 		{"(John Smith)", "Smith", "John", "", ""},
 		{"“Jack” Smith", "Smith", "Jack", "", ""},
-		{"Smith or Smyth, John", "Smith", "John", "", ""},
-		{"Brown, John, alias Braun, Johann", "Brown", "John", "", ""},
+		{"Smith or Smyth, John", "Smith", "John", "", "=alias Smyth"},
+		{"SMITH OR SCHMIDT, JOHN", "Smith", "John", "", "=alias Schmidt"},
+		{"Smith alias Brown, John", "Smith", "John", "", "=alias Brown"},
+		{"SMITH (ALIAS BROWN), JOHN", "Smith", "John", "", "=alias Brown"},
+		{"John Smith (alias Brown)", "Smith", "John", "", "=alias Brown"},
+		{"JOHN SMITH ALIAS JAS. BROWN", "Smith", "John", "", "=alias Jas. Brown"},
+		{"Smith, John, correct name Schmidt", "Smith", "John", "", "=alias Schmidt"},
+		{"Brown, John, alias Braun, Johann", "Brown", "John", "", "=alias Johann Braun"},
+		{"Brown, John, alias Jack", "Brown", "John", "", ""},
+		{"Smith, John or Jonathan", "Smith", "John", "", "|Jonathan"},
 		{"JOHN HALL (HULL?)", "Hall", "John", "", ""},
 		{"JNO. B. (or R.) TODD", "Todd", "John", "B", "|Jonathan"},
 		{"Hall, Louis (Lewis?)", "Hall", "Louis", "", "|Lewis"},
@@ -129,7 +137,9 @@ func TestParse(t *testing.T) {
 	}
 	for _, tt := range tests {
 		want := model.Name{Surname: tt.surname, Given: tt.given, Middle: tt.middle, Written: tt.in}
-		suffix, others, _ := strings.Cut(tt.extra, "|")
+		extra, tells, _ := strings.Cut(tt.extra, "=")
+		suffix, others, _ := strings.Cut(extra, "|")
+		want.Other = tells
 		want.Suffix = suffix
 		if others != "" {
 			want.GivenOr = strings.Split(others, "|")
@@ -146,6 +156,9 @@ func TestFromParts(t *testing.T) {
 		want           model.Name
 	}{
 		{"SMITH", "JNO. W., JR.", model.Name{Surname: "Smith", Given: "John", Middle: "W", Suffix: "Jr", GivenOr: []string{"Jonathan"}, Written: "SMITH, JNO. W., JR."}},
+		{"Smith alias Brown", "John", model.Name{Surname: "Smith", Given: "John", Other: "alias Brown", Written: "Smith alias Brown, John"}},
+		{"Smith", "John alias James Brown", model.Name{Surname: "Smith", Given: "John", Other: "alias James Brown", Written: "Smith, John alias James Brown"}},
+		{"SMITH OR SCHMIDT", "JOHN", model.Name{Surname: "Smith", Given: "John", Other: "alias Schmidt", Written: "SMITH OR SCHMIDT, JOHN"}},
 		{"Smith Jr.", "John", model.Name{Surname: "Smith", Given: "John", Suffix: "Jr", Written: "Smith Jr., John"}},
 		{"Smith, Sr", "John", model.Name{Surname: "Smith", Given: "John", Suffix: "Sr", Written: "Smith, Sr, John"}},
 		{"Smith", "", model.Name{Surname: "Smith", Written: "Smith"}},

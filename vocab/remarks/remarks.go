@@ -23,6 +23,14 @@ func (t *Told) IsZero() bool { return t.Name.IsZero() && t.Units == nil }
 // Read finds what remarks tell.
 func Read(text string) *Told { return new(Memory).read(text) }
 
+// Beside is what is told of a man whose name tells another one, see [model.Name], beside his remarks.
+func Beside(other, text string) string {
+	if other == "" || text == "" {
+		return other + text
+	}
+	return other + "; " + text
+}
+
 // A Memory remembers what remarks tell: a million records have a thousand to fifty thousand different ones, mostly by their dates. The zero Memory is empty; it is for one goroutine.
 type Memory struct {
 	told  map[string]*Told

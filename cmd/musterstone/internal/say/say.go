@@ -80,9 +80,9 @@ func Evidence(e model.Evidence) string {
 	return fmt.Sprintf("%s (%+.1f)", text, e.Bits)
 }
 
-// Why is the sentence of evidence whose values do not speak for themselves: that of the design and of decisions. "" for all other.
+// Why is the sentence of evidence whose values do not speak for themselves: that of the design, of decisions, and of another name that is told. "" for all other.
 func Why(e model.Evidence) string {
-	if e.Field == "design" || e.Field == "decisions" {
+	if e.Field == "design" || e.Field == "decisions" || e.Level == "by other name" {
 		return e.Why
 	}
 	return ""
