@@ -113,7 +113,7 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 		if t.Words[i].Has(words.FirstInLine) && t.Words[i].Line < 3 && (info.form == 0 || t.Len(i) == 3 && t.Words[i].Line > 0 && info.given == 0) && i+1 < n && (t.Words[i].Has(words.DotAfter) || t.Words[i+1].Flags&words.FirstInLine == 0) {
 			c.misread[i] = c.rankAlike(i, info) || c.misread[i]
 		}
-		if i > 0 && (info.unit == (unit.Word{}) || c.misread[i] || t.Len(i) == 2 && noState(t.Key(i))) && (t.Words[i-1].Num > 0 && t.Words[i-1].Num < 400 || t.Words[i-1].Flags&(words.Digits|words.Lost) == words.Digits|words.Lost) {
+		if i > 0 && (info.unit == (unit.Word{}) || c.misread[i] || info.noState) && (t.Words[i-1].Num > 0 && t.Words[i-1].Num < 400 || t.Words[i-1].Flags&(words.Digits|words.Lost) == words.Digits|words.Lost) {
 			c.misread[i] = c.stateAlike(i, info)
 		}
 		c.units[i] = info.unit
@@ -426,9 +426,6 @@ func (c *chart) stateBut(i, n int, info *nameInfo) bool {
 	info.unit = found
 	return true
 }
-
-// noState reports whether a word of two letters that the tables of units know is no state: "33 NO. INF." is of Missouri.
-func noState(key string) bool { return key == "NO" || key == "MC" }
 
 // stateShort is the same of a word of which one letter is lost, or stands twice: "2 MIC. CAV.", "1 MCH CAV", "2 MICCH CAV". What is a state is one alone on a line too.
 func (c *chart) stateShort(i, n int, info *nameInfo) bool {

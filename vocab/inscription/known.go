@@ -25,6 +25,8 @@ type nameInfo struct {
 	function       bool // joins other words and tells nothing: "OF", "THE"
 	common         bool // a word of epitaphs
 	named          bool // stands in a table of names
+	borne          bool // of one that ends a name: some bear it all the same
+	noState        bool // known to units, and behind a number a state misread: "33 NO. INF." is of Missouri
 }
 
 // packedName is a nameInfo of 24 bytes: with its word it lies within one line of the processor's cache, and all of them take little of it.
@@ -41,7 +43,7 @@ const anyName = 1 << 24
 // packed packs n; unpack is the way back.
 func (n *nameInfo) packed() packedName {
 	p := packedName{n.given, n.surname, n.form, n.unit, uint32(n.starts)}
-	for k, is := range [...]bool{n.abbreviation, n.diminutive, n.woman, n.prefix, n.suffix, n.never, n.function, n.common, n.named} {
+	for k, is := range [...]bool{n.abbreviation, n.diminutive, n.woman, n.prefix, n.suffix, n.never, n.function, n.common, n.named, n.borne, n.noState} {
 		if is {
 			p.bits |= 1 << (16 + k)
 		}
@@ -56,6 +58,7 @@ func (p *packedName) unpack(n *nameInfo) {
 	n.abbreviation, n.diminutive, n.woman = b&(1<<16) != 0, b&(1<<17) != 0, b&(1<<18) != 0
 	n.prefix, n.suffix, n.never = b&(1<<19) != 0, b&(1<<20) != 0, b&(1<<21) != 0
 	n.function, n.common, n.named = b&(1<<22) != 0, b&(1<<23) != 0, b&(1<<24) != 0
+	n.borne, n.noState = b&(1<<25) != 0, b&(1<<26) != 0
 }
 
 // starts says which items of set words may start at a word, so that the rules look only where they can find something.
@@ -104,18 +107,25 @@ func (l *lexicon) mark(word string, f func(*nameInfo)) {
 	f(l.names.At(word))
 }
 
-// loadStops loads the words that end a name, and those that begin a surname.
+// loadStops loads the words that end a name, those that begin a surname, and those that stand for a state misread.
 func (l *lexicon) loadStops() {
 	for _, r := range vocab.Rows("name-stops") {
 		switch role := r.Get("role"); role {
 		case "stop":
 			l.mark(r.Get("word"), func(n *nameInfo) { n.never = true })
+		case "stop or surname":
+			l.mark(r.Get("word"), func(n *nameInfo) { n.never, n.borne = true, true })
 		case "function":
 			l.mark(r.Get("word"), func(n *nameInfo) { n.function, n.never = true, len(r.Get("word")) > 1 })
 		case "prefix":
 			l.mark(r.Get("word"), func(n *nameInfo) { n.prefix = true })
 		default:
 			panic(r.Where() + ": unknown role " + role)
+		}
+	}
+	for _, r := range vocab.Rows("unit-words") {
+		if r.Get("role") == "misread-state" {
+			l.mark(r.Get("word"), func(n *nameInfo) { n.noState = true })
 		}
 	}
 }

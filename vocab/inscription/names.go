@@ -26,6 +26,9 @@ func (c *chart) nameWord(i int) wordScore {
 	key := c.text.Key(i)
 	n := c.infos[i]
 	if n.never && !((n.starts&sCirca != 0 || n.surname != 0) && (w.Has(words.LastInLine) || i+1 < len(c.text.Words) && c.text.Words[i+1].Has(words.Digits) && n.starts&sCirca == 0) && i > 0 && !w.Has(words.FirstInLine) && (c.nameScore[i-1].givenName || c.nameScore[i-1].initial)) && !(i == 0 && n.surname != 0 && w.Has(words.LastInLine) && len(c.text.Words) > 1 && (c.infos[1].given != 0 || c.text.Len(1) == 1)) && !c.belowGiven(i) {
+		if n.borne && c.aboveUnit(i) {
+			return wordScore{ok: true, given: c.w.UnknownGiven, surname: c.w.UnknownSurname} // "HENRY SOLDIER / CO. F"
+		}
 		return wordScore{} // but for "HENRY ABT", where no year follows, "HENRY CHURCH", and "HENRY G. / CHURCH / CO. F"
 	}
 	if len(key) == 1 {
@@ -94,6 +97,22 @@ func (c *chart) belowGiven(i int) bool {
 	t := c.text
 	w := &t.Words[i]
 	return c.context.government() && i > 1 && w.Line == 1 && w.Has(words.FirstInLine|words.LastInLine) && c.infos[i].surname != 0 && c.nameScore[i-1].initial && c.nameScore[i-2].givenName
+}
+
+// aboveUnit reports whether word i is what is left for a surname: the last word of the first line, behind a given name or two initials and perhaps a rank, above a company, a regiment or a year.
+func (c *chart) aboveUnit(i int) bool {
+	t := c.text
+	if w := &t.Words[i]; w.Line != 0 || !w.Has(words.LastInLine) || i+1 == len(t.Words) || t.Words[i+1].Num == 0 && (c.infos[i+1].unit == (unit.Word{}) || t.Len(i+1) == 1) {
+		return false
+	}
+	k, given := i, 0
+	for ; k > 0 && (c.nameScore[k-1].givenName || c.nameScore[k-1].initial); k-- {
+		given++
+		if c.nameScore[k-1].givenName {
+			given++
+		}
+	}
+	return given > 1 && (k == 0 || c.infos[k-1].form != 0)
 }
 
 // maxName is how many words a name may have.

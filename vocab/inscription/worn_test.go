@@ -162,6 +162,7 @@ func TestWorn(t *testing.T) {
 		{"> JOHN FOX / CO. B / 13 INDA. CHV.", "name: John Fox; surname: Fox; company: B; regiment: 13; of: IN; arm: cavalry"},
 		{"> JOHN FOX / CO. A / 13 IND. BAV.", "name: John Fox; surname: Fox; company: A; regiment: 13; of: IN; unread: BAV"}, // CAV. or BAT.
 		{"> JOHN FOX / CO. H / 33 NO. INF'Y", "name: John Fox; surname: Fox; company: H; regiment: 33; of: MO; arm: infantry"},
+		{"> JOHN FOX / CO. H / 3 MC. CAV.", "name: John Fox; surname: Fox; company: H; regiment: 3; of: MO; arm: cavalry"},
 		{"> JOHN FOX / CO. H / 97 IELS INF", "name: John Fox; surname: Fox; company: H; regiment: 97; of: IL; arm: infantry"},
 		{"> JOHN FOX / CO. H / 16 KT I[---]", "name: John Fox; surname: Fox; company: H; regiment: 16; of: KY; arm: infantry"},
 		{"> JOHN FOX / CO. H / 14 N. Y. IN[...]", "name: John Fox; surname: Fox; company: H; regiment: 14; of: NY; arm: infantry"},

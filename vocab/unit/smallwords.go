@@ -65,6 +65,7 @@ var smallRoles = map[string]smallWord{
 	"legion-end":       isLegionEnd,
 	"named-battery":    isNamedBattery,
 	"connective":       isConnective,
+	"misread-state":    0, // of the reading of stones alone: behind a number it is a state misread
 }
 
 // loadSmall adds what words may do.
