@@ -16,16 +16,18 @@ type Derived struct {
 	Name  string // of the folder or file
 	State string // in words
 	Whole bool
-	// Old is set where it is whole, but was made of earlier rosters or by another program, so that the next run makes it anew.
+	// Old is set where it is whole, but was made of earlier files or by another program, so that it is made anew when it is next asked for.
 	Old bool
+	// Words is set for the index of words, which is made of the stones too.
+	Words bool
 	// Mended is set where it was of no use and was removed; it is made again when it is next asked for.
 	Mended bool
 }
 
 // Mend looks at the derived folders of a survey, takes away those that are damaged, of another version of the program or left half made, and tells the
-// state of each. It makes nothing. While another process builds it touches nothing half made; where nothing can be removed it only tells. Rosters is Inputs.Rosters as it is now: an index of other rosters
+// state of each. It makes nothing. While another process builds it touches nothing half made; where nothing can be removed it only tells. Rosters and graves are as those of Inputs are now: an index of other files
 // stays, for the next run to take from it what has not changed.
-func Mend(ctx context.Context, survey, rosters string) ([]Derived, error) {
+func Mend(ctx context.Context, survey, rosters, graves string) ([]Derived, error) {
 	dir := filepath.Join(survey, DerivedFolder)
 	entries, err := os.ReadDir(dir)
 	if errors.Is(err, fs.ErrNotExist) || err == nil && len(entries) == 0 {
@@ -73,7 +75,11 @@ func Mend(ctx context.Context, survey, rosters string) ([]Derived, error) {
 				if records {
 					d.State = fmt.Sprintf("is whole, records: %d", m.Count)
 				}
-				d.Old = records && m.Digest != recordsDigest(rosters)
+				of := recordsDigest(rosters)
+				if d.Words = !records; d.Words {
+					of = wordsDigest(rosters, graves)
+				}
+				d.Old = m.Digest != of
 				break
 			}
 			d.State = strings.TrimPrefix(err.Error(), errDamaged.Error()+": ")

@@ -13,14 +13,14 @@ func TestMend(t *testing.T) {
 	ctx := context.Background()
 	dir := t.TempDir()
 	in := inputs(smallRecords(), "a")
-	if found, err := Mend(ctx, dir, in.Rosters); len(found) != 0 || err != nil {
+	if found, err := Mend(ctx, dir, in.Rosters, in.graves()); len(found) != 0 || err != nil {
 		t.Errorf("nothing there: %v, %v", found, err)
 	}
 	open(t, dir, in).Close()
 	records, _ := filepath.Glob(filepath.Join(dir, DerivedFolder, recordsKind+"-*"))
 	state := func() map[string]Derived {
 		t.Helper()
-		found, err := Mend(ctx, dir, in.Rosters)
+		found, err := Mend(ctx, dir, in.Rosters, in.graves())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -33,8 +33,28 @@ func TestMend(t *testing.T) {
 	if d := state()[filepath.Base(records[0])]; d.Mended || !d.Whole {
 		t.Errorf("a whole index: %+v", d)
 	}
-	if found, err := Mend(ctx, dir, "of other rosters"); err != nil || len(found) != 1 || !found[0].Whole || !found[0].Old {
+	if found, err := Mend(ctx, dir, "of other rosters", in.graves()); err != nil || len(found) != 1 || !found[0].Whole || !found[0].Old {
 		t.Errorf("a whole index of other rosters: %+v, %v", found, err)
+	}
+	// The index of words is of the stones too.
+	x := open(t, dir, in)
+	if _, err := x.Find(ctx, "holden", FindOptions{Limit: 1}); err != nil {
+		t.Fatal(err)
+	}
+	x.Close()
+	for _, tt := range []struct {
+		rosters, graves        string
+		recordsOld, wordsOlder bool
+	}{{in.Rosters, in.graves(), false, false}, {in.Rosters, "of other stones", false, true}, {"of other rosters", in.graves(), true, true}} {
+		found, err := Mend(ctx, dir, tt.rosters, tt.graves)
+		if err != nil || len(found) != 2 {
+			t.Fatalf("%+v, %v", found, err)
+		}
+		for _, d := range found {
+			if want := d.Words && tt.wordsOlder || !d.Words && tt.recordsOld; !d.Whole || d.Old != want {
+				t.Errorf("of %q and %q: %+v, want old %v", tt.rosters, tt.graves, d, want)
+			}
+		}
 	}
 	instead := func(was, is string) func(t *testing.T) {
 		return func(t *testing.T) {

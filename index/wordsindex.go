@@ -79,8 +79,11 @@ func (x *Index) openWords(ctx context.Context) (notes []string, err error) {
 	return notes, x.loadWords(digest)
 }
 
-func (x *Index) wordsDigest() string {
-	return x.in.Rosters + " " + x.in.graves() + " " + recordCodec().shape() + stoneCodec().shape()
+func (x *Index) wordsDigest() string { return wordsDigest(x.in.Rosters, x.in.graves()) }
+
+// wordsDigest is the digest of the index of words of rosters and of graves of those digests.
+func wordsDigest(rosters, graves string) string {
+	return rosters + " " + graves + " " + recordCodec().shape() + stoneCodec().shape()
 }
 
 func (x *Index) loadWords(digest string) error {

@@ -107,15 +107,17 @@ func mendText(d index.Derived) string {
 
 // wholeText says that what is derived is whole; "" where nothing is.
 func wholeText(derived []index.Derived) string {
-	whole, old := false, false
+	whole, old, words := false, false, false
 	for _, d := range derived {
-		whole, old = whole || d.Whole, old || d.Old
+		whole, old, words = whole || d.Whole, old || d.Old && !d.Words, words || d.Old && d.Words
 	}
 	switch {
 	case !whole:
 		return ""
 	case old:
 		return "the index in " + index.DerivedFolder + " is whole, but of earlier rosters or of another program; the next run makes it anew"
+	case words:
+		return "the index in " + index.DerivedFolder + " is whole; that of words is of earlier stones or rosters, and is made anew when words are next looked for"
 	}
 	return "the index in " + index.DerivedFolder + " and what is kept beside it are whole; they can always be made again"
 }

@@ -162,3 +162,33 @@ func TestCheckAside(t *testing.T) {
 		})
 	}
 }
+
+// TestCheckOld: an index that is whole, but of earlier rosters, or one of words of earlier stones, is said to be so.
+func TestCheckOld(t *testing.T) {
+	dir := t.TempDir()
+	write := func(name, text string) {
+		t.Helper()
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	const stones, roster = "id,cemetery,inscription\nM-1,Old Mill,ORRIN PELTRY / CO. M 73 OHIO CAV.\n", "id,surname,given,died\nr1,Peltry,Orrin,1890\n"
+	write("csv-metadata.json", `{"@context": "http://www.w3.org/ns/csvw", "ms:base": "https://data.example.org/", "dc:title": "Old Mill", "tables": [{"url": "stones.csv"}, {"url": "roster.csv"}]}`)
+	write("stones.csv", stones)
+	write("roster.csv", roster)
+	command(t, "find", "--survey", dir, "peltry")
+	for _, tt := range []struct{ name, text, want string }{
+		{"roster.csv", roster, "are whole; they can always be made again"},
+		{"stones.csv", stones + "M-2,Old Mill,AMOS HALL / CO. M 73 OHIO CAV.\n", "is whole; that of words is of earlier stones or rosters"},
+		{"roster.csv", roster + "r2,Hall,Amos,1891\n", "is whole, but of earlier rosters or of another program; the next run makes it anew"},
+	} {
+		write(tt.name, tt.text)
+		if out := command(t, "check", "--survey", dir); !strings.Contains(out, tt.want) {
+			t.Errorf("with another %s, want %q in\n%s", tt.name, tt.want, out)
+		}
+	}
+	command(t, "find", "--survey", dir, "hall")
+	if out := command(t, "check", "--survey", dir); !strings.Contains(out, "are whole; they can always be made again") {
+		t.Errorf("after looking again:\n%s", out)
+	}
+}

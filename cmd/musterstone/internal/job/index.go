@@ -25,24 +25,13 @@ func (j *Job) Index(ctx context.Context) (*index.Index, error) {
 	if err != nil {
 		return nil, err
 	}
-	graves := map[string]string{intake.MetadataFile: digests[intake.MetadataFile]}
-	for _, t := range j.Survey.Tables {
-		if t.Kind != intake.Roster {
-			graves[t.File] = digests[t.File]
-		}
-	}
 	stones := j.eachStone()
 	digestOfGraves := sync.OnceValue(func() string {
 		if j.packing != nil {
 			j.packing.graves = nil
 			j.packStones()
 		}
-		for _, c := range j.Complaints() {
-			if _, ok := graves[c.File]; ok && c.Unread { // what is made without it is not what is made of the whole files, nor of others that broke off elsewhere
-				graves[""] += fmt.Sprintf("without what the disk did not give: %s after row %d; ", c.File, c.Row)
-			}
-		}
-		return inputsDigest(j.opts.Program, graves)
+		return inputsDigest(j.opts.Program, j.graveDigests(digests))
 	})
 	if j.packing != nil {
 		j.packing.graves = digestOfGraves
@@ -80,6 +69,22 @@ func (j *Job) Index(ctx context.Context) (*index.Index, error) {
 	j.index = x
 	j.keepDigests()
 	return x, nil
+}
+
+// graveDigests are the digests of the files that the stones are made of, as far as they could be read.
+func (j *Job) graveDigests(digests map[string]string) map[string]string {
+	graves := map[string]string{intake.MetadataFile: digests[intake.MetadataFile]}
+	for _, t := range j.Survey.Tables {
+		if t.Kind != intake.Roster {
+			graves[t.File] = digests[t.File]
+		}
+	}
+	for _, c := range j.Complaints() {
+		if _, ok := graves[c.File]; ok && c.Unread { // what is made without it is not what is made of the whole files, nor of others that broke off elsewhere
+			graves[""] += fmt.Sprintf("without what the disk did not give: %s after row %d; ", c.File, c.Row)
+		}
+	}
+	return graves
 }
 
 // rosterDigests are the digests of the files that the index of records is made of.

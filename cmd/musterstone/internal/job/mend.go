@@ -17,7 +17,7 @@ func (j *Job) MendIndex(ctx context.Context) ([]index.Derived, error) {
 	if err != nil {
 		return nil, err
 	}
-	return index.Mend(ctx, j.Survey.Dir, inputsDigest(j.opts.Program, j.rosterDigests(digests)))
+	return index.Mend(ctx, j.Survey.Dir, inputsDigest(j.opts.Program, j.rosterDigests(digests)), inputsDigest(j.opts.Program, j.graveDigests(digests)))
 }
 
 // MendKept looks at what is kept beside the index, takes away what is damaged, and tells the state of each. What is whole but of other inputs stays: the next run replaces it.
