@@ -19,6 +19,7 @@ import (
 	"musterstone/testdata/haven"
 	"musterstone/testdata/junction"
 	"musterstone/testdata/landing"
+	"musterstone/testdata/orchard"
 	"musterstone/testdata/parish"
 	"musterstone/testdata/prairie"
 	"musterstone/testdata/valley"
@@ -26,7 +27,7 @@ import (
 
 // survey is a made survey with known truth.
 type survey struct {
-	maker           string // county, on which the program was tuned, parish, which was held out for long, or valley, junction, landing, haven and prairie, which were each run blind once
+	maker           string // county, on which the program was tuned, parish, which was held out for long, or valley, junction, landing, haven, prairie and orchard, which were each run blind once
 	records, stones int
 	messy           bool
 	seed            uint64
@@ -51,6 +52,8 @@ func (s survey) write(dir string) error {
 		return junction.Make(dir, junction.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
 	case "landing":
 		return landing.Make(dir, landing.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
+	case "orchard":
+		return orchard.Make(dir, orchard.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
 	case "parish":
 		return parish.Make(dir, parish.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
 	case "prairie":
@@ -206,7 +209,7 @@ func retrieved(b *testing.B, j *Job, truth assess.Truth) assess.Retrieval {
 func BenchmarkQuality(b *testing.B) {
 	var perfect []float64
 	above := 0
-	for _, maker := range []string{"county", "parish", "valley", "junction", "landing", "haven", "prairie"} {
+	for _, maker := range []string{"county", "parish", "valley", "junction", "landing", "haven", "prairie", "orchard"} {
 		for _, bb := range []struct {
 			survey
 			precision, recall float64
