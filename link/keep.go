@@ -201,7 +201,11 @@ func (l *Linker) weighOrRead(ctx context.Context, w *weigh.Weigher, of subjects)
 		}
 		l.Kept = nil
 	}
-	return l.weighAll(ctx, w, of)
+	all, err := l.weighAll(ctx, w, of)
+	if l.Keep != nil && l.Columns != nil {
+		l.Kept = l.Again
+	}
+	return all, err
 }
 
 // readKept reads n stones from what an earlier run kept. No number in it is trusted.

@@ -6,6 +6,7 @@ import (
 	"reflect"
 	"slices"
 	"sync"
+	"sync/atomic"
 	"testing"
 
 	"musterstone/link/ledger"
@@ -97,6 +98,18 @@ func TestKept(t *testing.T) {
 			if !reflect.DeepEqual(got[i], want[i]) {
 				t.Fatalf("%s, stone %s:\ngot  %+v\nwant %+v", name, want[i].Stone, got[i], want[i])
 			}
+		}
+		var asked atomic.Int32
+		keeping := *l
+		keeping.Keep = func(int, []byte) {}
+		keeping.Again = func(i int, room []byte) ([]byte, error) {
+			if asked.Add(1) == 1 {
+				return nil, errKept // is weighed again
+			}
+			return append(room[:0], kept[i]...), nil
+		}
+		if got, err = keeping.Propose(context.Background(), subjects); err != nil || !reflect.DeepEqual(got, want) || asked.Load() < 2 {
+			t.Errorf("%s: spelled by what the run itself has kept it proposes otherwise; asked %d times, error %v", name, asked.Load(), err)
 		}
 	}
 }

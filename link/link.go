@@ -45,6 +45,8 @@ type Linker struct {
 	Stones int
 	// Moves are those of the survey's men; nil as with Registers.
 	Moves *weigh.Moves
+	// Surnames are those that the stones' likeliest readings have, by place; nil where each stone is to be asked for its own.
+	Surnames []string
 	// Precision is the share of proposed links that shall be right, by the posterior's own estimate; 0 means DefaultPrecision.
 	Precision float64
 	// Candidates is how many records are weighed for a stone; 0 means DefaultCandidates.
@@ -55,9 +57,10 @@ type Linker struct {
 	Explained func(done, total int)
 	// Keep, where set, is given what stone i weighs against its rows, whatever people have decided, from several goroutines and in no order; the bytes last until it returns. Kept, where
 	// set, gives them, in room where they fit, to a run over the very same stones, rows, counts and moves, which then weighs nothing. They are not trusted: where they cannot be so, all
-	// is weighed.
-	Keep func(i int, weighed []byte)
-	Kept func(i int, room []byte) ([]byte, error)
+	// is weighed. Again, where set, gives back what Keep was given in this very run, so that no row is weighed twice.
+	Keep  func(i int, weighed []byte)
+	Kept  func(i int, room []byte) ([]byte, error)
+	Again func(i int, room []byte) ([]byte, error)
 	// Stage, where set, hears when a part of the work begins: "weighing", "learning", "sharing out", "explaining and telling".
 	Stage func(name string)
 }
@@ -217,13 +220,19 @@ func (l *Linker) answer(ctx context.Context, all []weighed) ([]answer, error) {
 const atOnce = 32
 
 // bySurname are the places of the subjects in the order of their surnames: what the last stone has read from memory, and what was worked out for its surname, serves the next.
-func bySurname(of subjects) []int32 {
-	order, surnames := make([]int32, of.n), make([]string, of.n)
-	inParts(of.n, func(from, to int) {
-		for i := from; i < to; i++ {
-			order[i], surnames[i] = int32(i), of.at(i).Reading().Claim().Person.Name.Surname
-		}
-	})
+func (l *Linker) bySurname(of subjects) []int32 {
+	order, surnames := make([]int32, of.n), l.Surnames
+	for i := range order {
+		order[i] = int32(i)
+	}
+	if len(surnames) != of.n {
+		surnames = make([]string, of.n)
+		inParts(of.n, func(from, to int) {
+			for i := from; i < to; i++ {
+				surnames[i] = of.at(i).Reading().Claim().Person.Name.Surname
+			}
+		})
+	}
 	slices.SortFunc(order, func(a, b int32) int { return cmp.Compare(surnames[a], surnames[b]) })
 	return order
 }
@@ -235,7 +244,7 @@ func (l *Linker) weighAll(ctx context.Context, w *weigh.Weigher, of subjects) ([
 	if limit == 0 {
 		limit = DefaultCandidates
 	}
-	order := bySurname(of)
+	order := l.bySurname(of)
 	var next atomic.Int64
 	workers := runtime.GOMAXPROCS(0)
 	errs := make([]error, workers)

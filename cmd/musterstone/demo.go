@@ -95,7 +95,7 @@ func (a *app) runDemo(c *cli.Context, dir string) error {
 		fmt.Fprintf(w, " For instance:\n   %s  %s\n", plain(string(p.Stone)), plain(headline(subjects[example])))
 		for _, cand := range p.Candidates[:min(2, len(p.Candidates))] {
 			r, _ := x.Record(cand.Record)
-			printCandidate(w, cand, r)
+			printCandidate(w, cand, who(r))
 		}
 	} else {
 		fmt.Fprintln(w)

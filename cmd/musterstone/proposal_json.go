@@ -21,9 +21,14 @@ type jsonWriter struct {
 		n    uint8
 		text [24]byte
 	}
+	// What evidence of a field and a level begins with, written lately: a proposal's is of a few dozen of these.
+	heads [1 << headBits]struct {
+		field, level string
+		text         []byte
+	}
 }
 
-const latelyBits = 9
+const latelyBits, headBits = 9, 9
 
 // proposal appends a proposal as encoding/json would print it, without the escapes for HTML, and an end of line. A whole run prints the evidence of ten candidates a stone, line by
 // line; following the types by reflection took as long as weighing them.
@@ -44,7 +49,7 @@ func (w *jsonWriter) proposal(p *model.Proposal) error {
 		w.b = append(w.b, `,"behind":`...)
 		w.number(r.Behind)
 		w.b = append(w.b, `,"by":`...)
-		list(w, r.By, (*jsonWriter).evidence)
+		list(w, r.By, (*jsonWriter).difference)
 		w.b = append(w.b, '}')
 	}
 	if len(p.WouldChange) > 0 {
@@ -108,11 +113,42 @@ func (w *jsonWriter) candidate(c *model.Candidate) {
 }
 
 func (w *jsonWriter) evidence(e *model.Evidence) {
+	at := &w.heads[headKey(e.Field, e.Level)]
+	if at.field != e.Field || at.level != e.Level || at.text == nil {
+		from := len(w.b)
+		w.head(e)
+		at.field, at.level, at.text = e.Field, e.Level, append(at.text[:0], w.b[from:]...)
+	} else {
+		w.b = append(w.b, at.text...)
+	}
+	w.values(e)
+}
+
+// headKey tells the fields and levels that there are from most others.
+func headKey(field, level string) int {
+	if field == "" || level == "" {
+		return 0
+	}
+	x := uint32(len(field)) + uint32(field[0])<<4 + uint32(len(level))<<11 + uint32(level[0])<<16 + uint32(level[len(level)/2])<<23 + 131*uint32(level[len(level)-1])
+	return int(x * 0x85ebca6b >> (32 - headBits))
+}
+
+// difference is evidence of a level that hardly comes again.
+func (w *jsonWriter) difference(e *model.Evidence) {
+	w.head(e)
+	w.values(e)
+}
+
+// head is what evidence begins with.
+func (w *jsonWriter) head(e *model.Evidence) {
 	w.b = append(w.b, `{"field":`...)
 	w.text(e.Field)
 	w.b = append(w.b, `,"level":`...)
 	w.text(e.Level)
 	w.b = append(w.b, `,"bits":`...)
+}
+
+func (w *jsonWriter) values(e *model.Evidence) {
 	w.number(e.Bits)
 	w.optional(`,"stone":`, e.Stone)
 	w.optional(`,"record":`, e.Record)

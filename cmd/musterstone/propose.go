@@ -49,7 +49,7 @@ func (a *app) proposeCommand() *cli.Command {
 			"columns marked private in the metadata say is held back in it, as publish does, IDs apart, which decide --from needs. Men who may be living are named in it.\n\n" +
 			"With --only it shows one stone, or one burial ground. Where stones, rosters, decisions and precision are as they were at the last run over\n" +
 			"the whole survey, it says at once what that said, of all stones too; where they are not, it weighs the whole survey again.\n\n" +
-			"The memory that it takes is bounded: 256 MB, and 128 bytes a record and 3.5 KB a stone more, beside the files of the index; GOMEMLIMIT sets\n" +
+			"The memory that it takes is bounded: 288 MB, and 128 bytes a record and 3.5 KB a stone more, beside the files of the index; GOMEMLIMIT sets\n" +
 			"another bound, and one that is too little for the survey is refused.\n\nExample: musterstone propose --survey alder",
 		Flags: []cli.Flag{surveyFlag(), jsonFlag(), precisionFlag(),
 			&cli.BoolFlag{Name: "csv", Usage: "print a sheet to decide on with pen or spreadsheet; decide --from takes it back"},
@@ -134,7 +134,8 @@ func keptRun(j *job.Job, only string, asJSON bool, precision float64) (*job.Kept
 	if only != "" {
 		return nil, false
 	}
-	run, ok := j.KeptRun(precision, fit(asJSON))
+	fit := fit(asJSON)
+	run, ok := j.KeptRun(precision, func(a *job.Answer, brief bool) bool { return (asJSON || !brief) && fit(a, brief) })
 	if ok && !asJSON && !run.Sought {
 		run.Close()
 		return nil, false
@@ -156,18 +157,44 @@ func (a *app) printAgain(run *job.KeptRun, asJSON bool) error {
 	return w.Flush()
 }
 
-// fit reports whether a kept answer, of a file in a folder that may be another's, is fit to print.
-func fit(asJSON bool) func(*job.Answer) bool {
+// fit reports whether a kept answer, of a file in a folder that may be another's, is fit to print. One that is brief is worded for it.
+func fit(asJSON bool) func(a *job.Answer, brief bool) bool {
 	if asJSON {
-		return func(a *job.Answer) bool { return json.Valid(a.JSON) }
+		return func(a *job.Answer, brief bool) bool { return json.Valid(a.JSON) }
 	}
-	return func(a *job.Answer) bool {
+	return func(a *job.Answer, brief bool) bool {
+		if brief {
+			return word(a)
+		}
 		for line := range strings.SplitSeq(string(a.Text), "\n") {
 			if plain(line) != line {
 				return false
 			}
 		}
 		return true
+	}
+}
+
+// word words a brief answer; not ok where it is none.
+func word(a *job.Answer) (ok bool) {
+	var p model.Proposal
+	lines := strings.Split(string(a.Text), "\n")
+	if json.Unmarshal(a.JSON, &p) != nil || len(lines) != 1+named(&p)+1 || p.RunnerUp != nil && len(p.Candidates) < 2 {
+		return false
+	}
+	var b bytes.Buffer
+	printProposal(&b, a, lines[0], func(n int) string { return lines[1+n] }, &p)
+	a.Text = b.Bytes()
+	return true
+}
+
+// brief are the words of a proposal that are not in its JSON, a line each: what the stone says, and who the men are that are named.
+func brief(w *bytes.Buffer, headline string, who func(candidate int) string, p *model.Proposal) {
+	w.WriteString(plain(headline))
+	w.WriteByte('\n')
+	for n := range named(p) {
+		w.WriteString(plain(who(n)))
+		w.WriteByte('\n')
 	}
 }
 
@@ -236,7 +263,7 @@ func printOnly(w io.Writer, j *job.Job, only string, answers []job.Answer, asJSO
 // printProposals makes and prints the proposals of all stones, or of those that only names, as JSON or with a line or more for each candidate that matters; and keeps the
 // answers of all. They are printed as they are made, so that few are held at once.
 func (a *app) printProposals(ctx context.Context, j *job.Job, only string, asJSON bool, precision float64) error {
-	kept, whole := j.Keep(precision), false
+	kept, whole := j.Keep(precision, asJSON), false
 	defer func() { kept.Close(whole) }()
 	w := bufio.NewWriterSize(a.out, 1<<16)
 	var t totals
@@ -244,7 +271,7 @@ func (a *app) printProposals(ctx context.Context, j *job.Job, only string, asJSO
 	which := job.Gather[job.Answer](only)
 	err := j.Each(ctx, precision, func(told *link.Told) func() error {
 		p := answerers.Get().(*answerer)
-		answers, err := p.answers(j, told)
+		answers, err := p.answers(j, told, asJSON)
 		return func() error {
 			if err != nil {
 				return err
@@ -302,8 +329,8 @@ type answerer struct {
 
 var answerers = sync.Pool{New: func() any { return new(answerer) }}
 
-// answers prints the proposals of a stretch. What it gives stands in the answerer.
-func (p *answerer) answers(j *job.Job, told *link.Told) ([]job.Answer, error) {
+// answers prints the proposals of a stretch, in words too where they are not brief. What it gives stands in the answerer.
+func (p *answerer) answers(j *job.Job, told *link.Told, inBrief bool) ([]job.Answer, error) {
 	p.json.b = p.json.b[:0]
 	p.text.Reset()
 	answers := make([]job.Answer, len(told.Proposals))
@@ -314,7 +341,12 @@ func (p *answerer) answers(j *job.Job, told *link.Told) ([]job.Answer, error) {
 		if err := p.json.proposal(&told.Proposals[k]); err != nil {
 			return nil, err
 		}
-		printProposal(&p.text, &answers[k], func(n int) *model.Record { return j.Record(told, k, n) }, s, &told.Proposals[k])
+		name := func(n int) string { return who(j.Record(told, k, n)) }
+		if inBrief {
+			brief(&p.text, headline(s), name, &told.Proposals[k])
+		} else {
+			printProposal(&p.text, &answers[k], headline(s), name, &told.Proposals[k])
+		}
 		ends[k] = [2]int{len(p.json.b), p.text.Len()}
 	}
 	from := [2]int{}
@@ -325,24 +357,32 @@ func (p *answerer) answers(j *job.Job, told *link.Told) ([]job.Answer, error) {
 	return answers, nil
 }
 
-// printProposal prints a proposal for people, and counts what it proposes.
-func printProposal(w *bytes.Buffer, a *job.Answer, record func(candidate int) *model.Record, s *model.Subject, p *model.Proposal) {
-	fmt.Fprintf(w, "%s  %s\n", plain(string(p.Stone)), plain(headline(s)))
+// named is how many of the candidates are printed for people with who they are.
+func named(p *model.Proposal) int {
 	for n, c := range p.Candidates {
-		if n > 0 && c.Probability < leastPrinted && c.Decided == "" {
-			break
+		if n == mostPrinted || n > 0 && c.Probability < leastPrinted && c.Decided == "" {
+			return n
 		}
-		if n >= mostPrinted {
-			printFurther(w, p.Candidates[n:])
-			break
-		}
-		printCandidate(w, c, record(n))
+	}
+	return len(p.Candidates)
+}
+
+// printProposal prints a proposal for people, and counts what it proposes.
+func printProposal(w *bytes.Buffer, a *job.Answer, headline string, who func(candidate int) string, p *model.Proposal) {
+	a.Proposed, a.Confirmed = 0, 0
+	fmt.Fprintf(w, "%s  %s\n", plain(string(p.Stone)), plain(headline))
+	told := named(p)
+	for n, c := range p.Candidates[:told] {
+		printCandidate(w, c, who(n))
 		if c.Proposed && c.Decided == "" {
 			a.Proposed++
 		}
 		if c.Decided == string(model.Confirmed) {
 			a.Confirmed++
 		}
+	}
+	if told == mostPrinted {
+		printFurther(w, p.Candidates[told:])
 	}
 	if len(p.Candidates) == 0 {
 		fmt.Fprintln(w, "    no record comes near")
@@ -363,6 +403,9 @@ func printFurther(w io.Writer, further []model.Candidate) {
 			break
 		}
 		words = append(words, fmt.Sprintf("%s %s", c.Record, cmp.Or(c.Decided, percent(c.Probability))))
+	}
+	if len(words) == 0 {
+		return
 	}
 	fmt.Fprintf(w, "    and %d more: %s\n", len(words), plain(strings.Join(words, ", ")))
 }
@@ -395,8 +438,16 @@ func namesakes(n *model.Namesakes) string {
 	return text
 }
 
-// printCandidate prints a candidate with its reasons.
-func printCandidate(w io.Writer, c model.Candidate, r *model.Record) {
+// who says who the man of a record is.
+func who(r *model.Record) string {
+	if r == nil {
+		return "(record no longer in the rosters)"
+	}
+	return describe(r.Claim)
+}
+
+// printCandidate prints a candidate, who is that man, with its reasons.
+func printCandidate(w io.Writer, c model.Candidate, who string) {
 	mark := "    "
 	switch {
 	case c.Decided != "":
@@ -405,10 +456,6 @@ func printCandidate(w io.Writer, c model.Candidate, r *model.Record) {
 		mark = "  > "
 	case c.Second: // proposed for another stone, and this would be his second
 		mark = "  + "
-	}
-	who := "(record no longer in the rosters)"
-	if r != nil {
-		who = describe(r.Claim)
 	}
 	state := percent(c.Probability)
 	if c.Decided != "" {

@@ -24,7 +24,8 @@ import (
 // stone's answer hangs on all others, by what is learned from them and by the men whom they claim. Asked again of all, it prints the same.
 //
 // The file is the answers, those of a stretch one after the other as JSON and then in words, then a table of them as JSON, then where the table begins, how long it is and its checksum. It is good for the very inputs,
-// decisions, precision and program of that run, and for nothing else.
+// decisions, precision and program of that run, and for nothing else. A run that prints JSON keeps no words but those that cannot be made of the JSON: to word ten thousand answers of which one may be
+// asked for took a thirtieth of it.
 const keptFile = "answers.bin"
 
 // mostKept is the most that is kept, in bytes; a run with more is not. It is less in tests alone.
@@ -35,7 +36,7 @@ type Answer struct {
 	Stone    model.StoneID `json:"stone"`
 	Cemetery string        `json:"cemetery"`
 	JSON     []byte        `json:"-"` // the proposal as it is printed
-	Text     []byte        `json:"-"` // the same in words
+	Text     []byte        `json:"-"` // the same in words, or, of a brief run, the words that are not in the JSON
 	// Proposed and Confirmed count its candidates that are so.
 	Proposed  int `json:"proposed"`
 	Confirmed int `json:"confirmed"`
@@ -52,6 +53,7 @@ type keptHead struct {
 	// Next are the stones to be asked about first, where the run that printed them has looked for them.
 	Next   []model.StoneID `json:",omitempty"`
 	Sought bool            `json:",omitempty"`
+	Brief  bool            `json:",omitempty"` // see Keep
 }
 
 type keptAnswer struct {
@@ -98,6 +100,7 @@ func build() string {
 type Keeper struct {
 	j       *Job
 	asked   string
+	brief   bool
 	answers []byte // the table's, as JSON, parted by commas
 	next    []model.StoneID
 	sought  bool
@@ -107,13 +110,13 @@ type Keeper struct {
 	err     error
 }
 
-// Keep begins to keep the answers of a whole run at the precision given; nil where that cannot be: then the next question takes a whole run too.
-func (j *Job) Keep(precision float64) *Keeper {
+// Keep begins to keep the answers of a whole run at the precision given, brief where their words are not whole; nil where that cannot be: then the next question takes a whole run too.
+func (j *Job) Keep(precision float64, brief bool) *Keeper {
 	asked, err := j.askedOf(precision)
 	if err != nil {
 		return nil
 	}
-	return &Keeper{j: j, asked: asked}
+	return &Keeper{j: j, asked: asked, brief: brief}
 }
 
 // open makes the file when there is something to keep: before the first run on a survey there is no folder for it.
@@ -170,7 +173,7 @@ func (k *Keeper) Close(whole bool) {
 	}
 	defer os.Remove(k.f.Name()) // where it has not got its name
 	key, ofKey := k.j.key(k.asked)
-	b, err := json.Marshal(keptHead{key, k.j.complaints[k.j.opening:], k.next, k.sought})
+	b, err := json.Marshal(keptHead{key, k.j.complaints[k.j.opening:], k.next, k.sought, k.brief})
 	b = append(append(append(bytes.TrimSuffix(b, []byte("}")), `,"Answers":[`...), k.answers...), "]}"...)
 	writeTable(k.w, k.at, b)
 	if err := errors.Join(k.err, ofKey, err, k.w.Flush(), k.f.Close()); err == nil && whole && k.j.keepable() {
@@ -186,8 +189,8 @@ func (j *Job) keptPath() string {
 const keptEnd = 20
 
 // Kept gives what the last whole run answered of the stone of that id, or of the stones of that burial ground, letter case apart. Ok is false where there is no such
-// run of these very inputs, decisions and precision, or one of the answers is not as it was written or does not pass fit: whoever hands a folder over can make the sums fit.
-func (j *Job) Kept(precision float64, only string, fit func(*Answer) bool) (answers []Answer, ok bool) {
+// run of these very inputs, decisions and precision, or one of the answers is not as it was written or does not pass fit, which may alter it: whoever hands a folder over can make the sums fit.
+func (j *Job) Kept(precision float64, only string, fit func(a *Answer, brief bool) bool) (answers []Answer, ok bool) {
 	defer j.stage("looking up kept answers")()
 	f, table, at, err := j.openKept(precision)
 	if err != nil {
@@ -201,7 +204,7 @@ func (j *Job) Kept(precision float64, only string, fit func(*Answer) bool) (answ
 	}
 	for _, k := range meant.All() {
 		a, err := k.read(f, at)
-		if err != nil || !fit(&a) {
+		if err != nil || !fit(&a, table.Brief) {
 			return nil, false
 		}
 		answers = append(answers, a)
@@ -259,7 +262,7 @@ type KeptRun struct {
 
 // KeptRun gives what the last whole run printed. Ok is false where there is no such run of these very inputs, decisions and precision, or one of its answers is not as it was written
 // or does not pass fit, which is asked from several goroutines. The caller closes it.
-func (j *Job) KeptRun(precision float64, fit func(*Answer) bool) (run *KeptRun, ok bool) {
+func (j *Job) KeptRun(precision float64, fit func(a *Answer, brief bool) bool) (run *KeptRun, ok bool) {
 	defer j.stage("looking up kept answers")()
 	f, table, at, err := j.openKept(precision)
 	if err != nil {
@@ -270,7 +273,7 @@ func (j *Job) KeptRun(precision float64, fit func(*Answer) bool) (run *KeptRun, 
 		if unfit.Load() {
 			return
 		}
-		if a, err := table.Answers[i].read(f, at); err != nil || !fit(&a) {
+		if a, err := table.Answers[i].read(f, at); err != nil || !fit(&a, table.Brief) {
 			unfit.Store(true)
 		}
 	})

@@ -36,7 +36,7 @@ func TestKept(t *testing.T) {
 	}
 	defer j.Close()
 	keep := func(whole bool, wrong func(*keptAnswer)) {
-		k := j.Keep(0.98)
+		k := j.Keep(0.98, false)
 		asJSON, inWords := []byte("{}\n{\"a\":1}\n"), []byte("one\ntwo\n")
 		k.Add([]Answer{{Stone: "s1", Cemetery: "Old Mill", JSON: asJSON[:3], Text: inWords[:4], Proposed: 1}, {Stone: "s2", Cemetery: "Oak Hill", JSON: asJSON[3:], Text: inWords[4:]}}, asJSON, inWords)
 		k.Add([]Answer{{Stone: "s3", Cemetery: "Oak Mill", JSON: asJSON[:3], Text: inWords[4:]}}, asJSON[:3], inWords[4:])
@@ -55,7 +55,7 @@ func TestKept(t *testing.T) {
 		}
 		k.Close(whole)
 	}
-	fit := func(*Answer) bool { return true }
+	fit := func(*Answer, bool) bool { return true }
 	keep(false, nil)
 	if _, ok := j.Kept(0.98, "s1", fit); ok {
 		t.Error("a run that was not whole has answers")
@@ -73,7 +73,7 @@ func TestKept(t *testing.T) {
 	if _, ok := j.Kept(0.9, "s1", fit); ok {
 		t.Error("a run at another precision answers")
 	}
-	if got, ok := j.Kept(0.98, "oak hill", func(a *Answer) bool { return string(a.Text) != "two\n" }); ok {
+	if got, ok := j.Kept(0.98, "oak hill", func(a *Answer, _ bool) bool { return string(a.Text) != "two\n" }); ok {
 		t.Errorf("answers that are not fit to print: %v", got)
 	}
 	whole := func() (text, asJSON string, run *KeptRun, ok bool) {
@@ -95,8 +95,22 @@ func TestKept(t *testing.T) {
 	if _, ok := j.KeptRun(0.9, fit); ok {
 		t.Error("a whole run at another precision answers")
 	}
-	if _, ok := j.KeptRun(0.98, func(a *Answer) bool { return a.Stone != "s2" }); ok {
+	if _, ok := j.KeptRun(0.98, func(a *Answer, _ bool) bool { return a.Stone != "s2" }); ok {
 		t.Error("a whole run answers with what is not fit to print")
+	}
+	for _, brief := range []bool{true, false} {
+		k := j.Keep(0.98, brief)
+		k.Add([]Answer{{Stone: "s1", JSON: []byte("{}\n"), Text: []byte("one\n")}}, []byte("{}\n"), []byte("one\n"))
+		k.Close(true)
+		told := func(_ *Answer, is bool) bool { return is == brief }
+		if got, ok := j.Kept(0.98, "s1", told); !ok || len(got) != 1 {
+			t.Errorf("kept in brief %v, which is not told: %v %v", brief, got, ok)
+		}
+		run, ok := j.KeptRun(0.98, told)
+		if !ok {
+			t.Fatalf("a whole run kept in brief %v, which is not told", brief)
+		}
+		run.Close()
 	}
 	for name, wrong := range map[string]func(*keptAnswer){
 		"long": func(k *keptAnswer) { k.Text = 1 << 40 }, "negative": func(k *keptAnswer) { k.JSON = -1 }, "far": func(k *keptAnswer) { k.At = 1 << 50 },
@@ -137,14 +151,14 @@ func TestKeptOpening(t *testing.T) {
 	}
 	later := model.Complaint{File: "stones.csv", Row: 3, Text: "odd"}
 	j.complain(later)
-	k := j.Keep(0.98)
+	k := j.Keep(0.98, false)
 	k.Add([]Answer{{Stone: "s1", JSON: []byte("{}\n"), Text: []byte("one\n")}}, []byte("{}\n"), []byte("one\n"))
 	k.Close(true)
 	if err := os.Remove(beside); err != nil {
 		t.Fatal(err)
 	}
 	j = open()
-	run, ok := j.KeptRun(0.98, func(*Answer) bool { return true })
+	run, ok := j.KeptRun(0.98, func(*Answer, bool) bool { return true })
 	if !ok {
 		t.Fatal("no answers are kept")
 	}
@@ -230,7 +244,7 @@ func TestKeptUnread(t *testing.T) {
 		t.Fatal(err)
 	}
 	j.complain(model.Complaint{File: "stones.csv", Row: 3, Text: "reading broke off after this row", Unread: true})
-	k := j.Keep(0.98)
+	k := j.Keep(0.98, false)
 	k.Add([]Answer{{Stone: "s1", JSON: []byte("{}\n"), Text: []byte("one\n")}}, []byte("{}\n"), []byte("one\n"))
 	k.Close(true)
 	if err := j.Each(t.Context(), 0, func(*link.Told) func() error { return func() error { return nil } }); err != nil {
@@ -254,7 +268,7 @@ func TestKeptChanged(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		k := j.Keep(0.98)
+		k := j.Keep(0.98, false)
 		changed := false
 		err = j.Each(context.Background(), 0.98, func(told *link.Told) func() error {
 			return func() error {

@@ -10,7 +10,7 @@ import (
 // stone as is held of it at once. Above the bound memory is given back sooner and the program gets slower; see enough for a bound that is too little. The files of the index that are
 // mapped come on top: the system takes those pages back when it wants them.
 const (
-	memoryAtLeast   = 256 << 20
+	memoryAtLeast   = 288 << 20
 	memoryPerRecord = 128
 	memoryPacked    = 7 << 9   // a stone of which only what linking needs is held
 	memoryWhole     = 10 << 10 // a stone that is held with its proposal

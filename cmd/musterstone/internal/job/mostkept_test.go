@@ -24,7 +24,7 @@ func TestMostKept(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		k := j.Keep(0.98)
+		k := j.Keep(0.98, false)
 		asJSON, inWords := make([]byte, 60), make([]byte, 60)
 		for range 2 { // the first fits
 			k.Add([]Answer{{Stone: "s1", JSON: asJSON, Text: inWords}}, asJSON, inWords)

@@ -228,7 +228,7 @@ func (r *weighedRun) use(j *Job, l *link.Linker, p *packed) *weighedKeeper {
 	for _, block := range p.blocks {
 		k.table.Blocks = append(k.table.Blocks, weighedBlock{k.write([]byte(block.data)), block.ends})
 	}
-	l.Keep = k.stone
+	l.Keep, l.Again = k.stone, k.again
 	return k
 }
 
@@ -248,6 +248,8 @@ type weighedKeeper struct {
 	at     int64
 	places []byte
 	table  weighedTable
+
+	written sync.Once // to the file, for again
 }
 
 func (k *weighedKeeper) write(b []byte) keptPart {
@@ -262,6 +264,12 @@ func (k *weighedKeeper) stone(i int, weighed []byte) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	k.write(weighed).append(k.places[:i*keptPlace])
+}
+
+// again reads what was kept of stone i, once all are.
+func (k *weighedKeeper) again(i int, room []byte) ([]byte, error) {
+	k.written.Do(func() { k.w.Flush() })
+	return placeAt(k.places, i).read(k.f, k.at, room)
 }
 
 // Close puts what was kept in the place of what was kept before, or, where the run was not whole, leaves that as it was.
