@@ -35,10 +35,14 @@ func binOf(year int) int {
 	return min(bins-1, max(0, (year-firstBin)/binYears))
 }
 
-// share is the share of the others born in a year of a bin, where roster is that of the rosters' men.
+// slow is the share of those of the others who are not born as the rosters' men are that is born in a year of a bin, where roster is that of the rosters' men.
+func (b *Births) slow(bin int, roster float64) float64 {
+	return (priorBirths*roster + b.Known*b.Others[bin]) / (priorBirths + b.Known)
+}
+
+// share is the share of the others born in a year of a bin.
 func (b *Births) share(bin int, roster float64) float64 {
-	slow := (priorBirths*roster + b.Known*b.Others[bin]) / (priorBirths + b.Known)
-	return b.Alike*roster + (1-b.Alike)*slow
+	return b.Alike*roster + (1-b.Alike)*b.slow(bin, roster)
 }
 
 // alike is the probability that one of the others, born in that bin, is of those who are born as the rosters' men are.
@@ -65,19 +69,21 @@ type BornSums struct {
 	Others [bins]men
 	All    men
 	Alike  men // of them, those born as the rosters' men are
+	Curve  men // see mixed
 }
 
 func (s *BornSums) add(b *Births, bin int, roster, n float64) {
 	s.Others[bin] += menOf(n)
 	s.All += menOf(n)
 	s.Alike += menOf(n * b.alike(bin, roster))
+	s.Curve += menOf(n * bend(roster, b.slow(bin, roster), b.share(bin, roster)))
 }
 
 func (s *BornSums) merge(o *BornSums) {
 	for k, n := range o.Others {
 		s.Others[k] += n
 	}
-	s.All, s.Alike = s.All+o.All, s.Alike+o.Alike
+	s.All, s.Alike, s.Curve = s.All+o.All, s.Alike+o.Alike, s.Curve+o.Curve
 }
 
 // learn sets what the stones came to, and gives how far the farthest moved.
@@ -94,7 +100,7 @@ func (b *Births) learn(s *BornSums) float64 {
 			}
 		}
 	}
-	next.Alike = (s.Alike.float() + priorIn) / (next.Known + priorIn + priorOut)
+	next.Alike = mixed(b.Alike, s.Alike.float(), next.Known, s.Curve.float())
 	moved := math.Abs(next.Alike - b.Alike)
 	for k, x := range next.Others {
 		moved = max(moved, binYears*math.Abs(x-b.Others[k]))

@@ -227,6 +227,7 @@ type Sums struct {
 	Lacking                  map[string]Lack
 	LackingAll               men
 	LackingAlike             men              // of them, those whose regiments are spread as the rosters'
+	LackingCurve             men              // see mixed
 	KinWant, KinFound        men              // men whom the rosters lack and who were to be named like one of their company, and those who were
 	Seen                     map[string][]men // pairs of one man, by roster and level
 	// Foretold and Right are, of stones that were answered, the right pairs by level: as they would be foretold if nobody had decided, and as they are. Nil without any.
@@ -259,7 +260,7 @@ func (s *Sums) Merge(o *Sums) {
 	for k, share := range o.Peoples {
 		s.Peoples[k] = max(s.Peoples[k], share)
 	}
-	s.LackingAll, s.LackingAlike = s.LackingAll+o.LackingAll, s.LackingAlike+o.LackingAlike
+	s.LackingAll, s.LackingAlike, s.LackingCurve = s.LackingAll+o.LackingAll, s.LackingAlike+o.LackingAlike, s.LackingCurve+o.LackingCurve
 	if s.Lacking == nil {
 		s.Lacking = map[string]Lack{}
 	}
@@ -385,6 +386,7 @@ func (c *Cases) count(f *Fit, levels int, stones []Case) *Sums {
 			lacking[c.regiment].add(Lack{Men: menOf(n), Share: c.Share})
 			s.LackingAll += menOf(n)
 			s.LackingAlike += menOf(n * f.Alike * c.Share / f.base(c.Share))
+			s.LackingCurve += menOf(n * bend(c.Share, 1./priorRegiments, f.base(c.Share)))
 		}
 	}
 	for k, regiment := range regiments {

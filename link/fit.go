@@ -34,6 +34,10 @@ type Lesson struct {
 	Calibration calibrate.Map `json:"calibration"`
 	// Refused says why what was learned of m was not used; "" where it was.
 	Refused string `json:"refused,omitempty"`
+	// Pairs are how many pairs of stone and record learning began with, Patterns in how many comparison patterns they are counted, and Rounds how many rounds over the stones it then took.
+	Pairs    int `json:"pairs"`
+	Patterns int `json:"patterns"`
+	Rounds   int `json:"rounds"`
 	// Another is what it costs a candidate, in bits, to have another stone already.
 	Another float64 `json:"-"`
 }
@@ -135,7 +139,11 @@ type Fit struct {
 	Foretold, Right []float64
 	Refused         string // see Lesson
 
-	// What the stage with the table's m came to: kept for the case that the m learned are refused.
+	// Pairs and Patterns are how many of them learning began with, Rounds how many rounds by stone it took.
+	Pairs, Patterns, Rounds int
+	// Begun is set where the rounds began with m that were learned from patterns.
+	Begun bool
+	// What the stage with the table's m came to, by stone or, where Begun is set, by patterns: kept for the case that the m learned are refused.
 	Before Kept
 }
 
@@ -184,10 +192,11 @@ func (f *Fit) Done() bool { return f.Stage == fittedStage }
 
 // ladder is the levels whose m are learned, and how they fall into groups that exclude each other.
 type ladder struct {
-	levels []weigh.Level
-	base   []float64 // the m with which the weights come: Start, but for what is a case of another level there
-	group  []int     // of each level
-	groups int
+	levels  []weigh.Level
+	base    []float64 // the m with which the weights come: Start, but for what is a case of another level there
+	group   []int     // of each level
+	groups  int
+	members [][]uint8 // the levels of each group
 	// firstUnlisted is the first of the levels of an unlisted surname.
 	firstUnlisted int
 	number        map[[2]string]int // by group and name
@@ -212,6 +221,10 @@ func newLadder(levels []weigh.Level) *ladder {
 		l.group = append(l.group, groups[level.Group])
 	}
 	l.groups = len(groups)
+	l.members = make([][]uint8, l.groups)
+	for k, g := range l.group {
+		l.members[g] = append(l.members[g], uint8(k))
+	}
 	l.firstUnlisted = max(0, slices.IndexFunc(levels, func(level weigh.Level) bool { return level.Group == unlistedSurname }))
 	for _, level := range levels {
 		base := level.Start
@@ -294,6 +307,7 @@ func (l *ladder) of(e *model.Evidence, unlisted bool) (int, bool) {
 func (f *Fit) Next(s *Sums) { f.next(fitLadder(), s) }
 
 func (f *Fit) next(l *ladder, s *Sums) {
+	f.Rounds++
 	if f.Rosters == nil {
 		f.Rosters = slices.Sorted(maps.Keys(s.Seen))
 		f.resetM(l)
@@ -306,9 +320,12 @@ func (f *Fit) next(l *ladder, s *Sums) {
 			f.resetM(l)
 		}
 		f.Stage, f.Round = fittedStage, 0
+		if f.Refused != "" && f.Begun {
+			f.Stage = tableStage // what patterns cannot tell is still to be learned
+		}
 		return
 	}
-	if f.Stage == learnStage && f.Round == 0 {
+	if f.Stage == learnStage && f.Round == 0 && !f.Begun {
 		f.Before = Kept{Matches: s.Matches.float(), Coverage: f.Coverage, Plain: f.Plain, Kinds: f.Kinds, Births: f.Births, Unlisted: f.Unlisted, Kin: f.Kin, Names: f.Names, Shifts: maps.Clone(f.Shifts)}
 	}
 	moved := f.common(l, s)
@@ -323,6 +340,9 @@ func (f *Fit) next(l *ladder, s *Sums) {
 	}
 	if f.Round++; moved < 1e-4 || f.Round == stageRounds {
 		f.Stage, f.Round = f.Stage+1, 0
+		if f.Refused != "" {
+			f.Stage = fittedStage
+		}
 	}
 }
 
@@ -351,7 +371,7 @@ func (f *Fit) common(l *ladder, s *Sums) float64 {
 	unlisted := (s.UnlistedIn.float() + priorPlain*start) / (s.UnlistedWant.float() + priorPlain)
 	moved = max(moved, math.Abs(unlisted-f.Unlisted)/10)
 	f.Unlisted = unlisted
-	f.Alike = (s.LackingAlike.float() + priorIn) / (s.LackingAll.float() + priorIn + priorOut)
+	f.Alike = mixed(f.Alike, s.LackingAlike.float(), s.LackingAll.float(), s.LackingCurve.float())
 	moved = max(moved, f.learnKin(s)/10)
 	for k := range f.Names {
 		moved = max(moved, f.Names[k].learn(&s.Names[k], &s.Peoples)/100)
@@ -397,6 +417,25 @@ func (f *Fit) roster(file string) int {
 // base is the chance of a regiment among the men whom the rosters lack, before the stones of that very regiment are looked at; share is that in the rosters.
 func (f *Fit) base(share float64) float64 {
 	return f.Alike*share + (1-f.Alike)/priorRegiments
+}
+
+// mixed is the next share of the first of two parts that are mixed, of which it is a, and believed to be half before any man is seen: in is how many of all men are of the first part, as EM has it, and curve the sum
+// of their bends. Where the parts are nearly alike EM creeps, for each man is of either by halves; so it is Newton's step instead on what EM climbs, which is concave in a share (the gradient is known from EM's own step:
+// Lange, Journal of the Royal Statistical Society B 57, 1995). It comes to rest where EM does, and goes at most three quarters of the way to an end beyond EM's step.
+func mixed(a, in, all, curve float64) float64 {
+	step := (in + priorIn) / (all + priorIn + priorOut)
+	slope := (step - a) * (all + priorIn + priorOut) / (a * (1 - a))
+	next := a + slope/(curve+priorIn/(a*a)+priorOut/((1-a)*(1-a)))
+	return min(1-(1-step)/4, max(step/4, next))
+}
+
+// bend is what a man adds to the curve, by the chances of what he is in either part and in the mixture.
+func bend(first, second, mixture float64) float64 {
+	if mixture == 0 {
+		return 0
+	}
+	d := (first - second) / mixture
+	return d * d
 }
 
 // maximise sets the m by what was counted, and gives how far the farthest moved.
@@ -474,7 +513,7 @@ func (f *Fit) refine(l *ladder) float64 {
 
 // Lesson says what was learned.
 func (f *Fit) Lesson() *Lesson {
-	lesson := &Lesson{Coverage: f.Coverage, Plain: f.Plain, Kinds: f.Kinds[:], Unlisted: f.Unlisted, Kin: f.Kin, Slips: f.slips(fitLadder()), Refused: f.Refused}
+	lesson := &Lesson{Coverage: f.Coverage, Plain: f.Plain, Kinds: f.Kinds[:], Unlisted: f.Unlisted, Kin: f.Kin, Slips: f.slips(fitLadder()), Refused: f.Refused, Pairs: f.Pairs, Patterns: f.Patterns, Rounds: f.Rounds}
 	for r, roster := range f.Rosters {
 		for k, level := range fitLadder().levels {
 			lesson.Levels = append(lesson.Levels, LearnedLevel{Roster: roster, Field: level.Group, Level: level.Name, Before: level.Start, After: f.M[r][k], Pairs: f.Seen[r][k]})
@@ -491,6 +530,7 @@ func (f *Fit) Lesson() *Lesson {
 // fit learns from all stones and puts what was learned into the candidates' evidence.
 func (l *Linker) fit(all []weighed) *Fit {
 	f, c := NewFit(), l.cases(all)
+	f.Begin(c.Patterns())
 	for !f.Done() {
 		f.Next(c.Count(f))
 	}

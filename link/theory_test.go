@@ -95,25 +95,27 @@ func TestPublishedPatterns(t *testing.T) {
 	}
 	levels := []weigh.Level{{Group: "surname", Name: "same", Start: .6}, {Group: "surname", Name: "birth only", Start: .35}, {Group: "surname", Name: "postcode only", Start: .05},
 		{Group: "sex", Name: "same", Start: .996}, {Group: "sex", Name: "different", Start: .004}}
-	f := &trial{Fit: NewFit(), ladder: newLadder(levels), cases: &Cases{Records: 1, Rosters: []string{""}}}
-	for _, p := range published {
-		k, s := level(p.birth, p.postcode), 1
-		if p.sex {
-			s = 0
+	for how, run := range map[string]func(*trial, int){"pairs": (*trial).run, "patterns": (*trial).runPatterns} {
+		f := &trial{Fit: NewFit(), ladder: newLadder(levels), cases: &Cases{Records: 1, Rosters: []string{""}}}
+		for _, p := range published {
+			k, s := level(p.birth, p.postcode), 1
+			if p.sex {
+				s = 0
+			}
+			bits := math.Log2(levels[k].Start/place[k]) + math.Log2(levels[3+s].Start/sexes[s])
+			for range int(math.Round((p.matches + p.others) / 10)) {
+				f.cases.Stones = append(f.cases.Stones, Case{Standing: Standing{Veteran: 1}, Pairs: []Pair{{Bits: bits, Levels: []uint8{uint8(k), uint8(3 + s)}, Fixed: -1}}})
+			}
 		}
-		bits := math.Log2(levels[k].Start/place[k]) + math.Log2(levels[3+s].Start/sexes[s])
-		for range int(math.Round((p.matches + p.others) / 10)) {
-			f.cases.Stones = append(f.cases.Stones, Case{Standing: Standing{Veteran: 1}, Pairs: []Pair{{Bits: bits, Levels: []uint8{uint8(k), uint8(3 + s)}, Fixed: -1}}})
-		}
-	}
-	f.run(trialStage)
-	t.Logf("share %.4f, m of the sex %.4f, of birth and postcode %.4f", f.Coverage, f.M[0][3], f.M[0][0])
-	for _, tt := range []struct {
-		name              string
-		got, want, within float64
-	}{{"share of matches", f.Coverage, matches / (matches + others), .002}, {"m of the sex", f.M[0][3], trueSex, .01}, {"m of birth and postcode", f.M[0][0], truePlace, .03}} {
-		if math.Abs(tt.got-tt.want) > tt.within {
-			t.Errorf("%s: %.4f, want %.4f within %v", tt.name, tt.got, tt.want, tt.within)
+		run(f, trialStage)
+		t.Logf("by %s: share %.4f, m of the sex %.4f, of birth and postcode %.4f", how, f.Coverage, f.M[0][3], f.M[0][0])
+		for _, tt := range []struct {
+			name              string
+			got, want, within float64
+		}{{"share of matches", f.Coverage, matches / (matches + others), .002}, {"m of the sex", f.M[0][3], trueSex, .01}, {"m of birth and postcode", f.M[0][0], truePlace, .03}} {
+			if math.Abs(tt.got-tt.want) > tt.within {
+				t.Errorf("by %s: %s: %.4f, want %.4f within %v", how, tt.name, tt.got, tt.want, tt.within)
+			}
 		}
 	}
 }

@@ -15,6 +15,73 @@ func readSums(b []byte) (*link.Sums, error) {
 	return s, unpack(b, s)
 }
 
+// patterns is the comparison patterns of some stones' pairs.
+type patterns struct{ p *link.Patterns }
+
+func writePatterns(p patterns) ([]byte, error) { return pack(p.p) }
+
+func readPatterns(b []byte) (patterns, error) {
+	p := &link.Patterns{}
+	return patterns{p}, unpack(b, p)
+}
+
+// countPatterns counts the patterns of a block's stones.
+type countPatterns struct{}
+
+func (countPatterns) ProcessElement(ctx context.Context, in []byte, emit func([]byte)) error {
+	var c link.Cases
+	if err := unpack(in, &c); err != nil {
+		return err
+	}
+	p := c.Patterns()
+	out, err := writePatterns(patterns{p})
+	if err != nil {
+		return err
+	}
+	tell(ctx, "8a patterns of pairs", p.Len(), len(out))
+	emit(out)
+	return nil
+}
+
+// addPatterns is the combiner of patterns.
+type addPatterns struct{}
+
+func (addPatterns) CreateAccumulator() patterns { return patterns{&link.Patterns{}} }
+
+func (addPatterns) AddInput(a patterns, in []byte) (patterns, error) {
+	b, err := readPatterns(in)
+	if err != nil {
+		return a, err
+	}
+	a.p.Merge(b.p)
+	return a, nil
+}
+
+func (addPatterns) MergeAccumulators(a, b patterns) patterns {
+	a.p.Merge(b.p)
+	return a
+}
+
+func (addPatterns) ExtractOutput(a patterns) ([]byte, error) { return writePatterns(a) }
+
+// beginFit learns from the patterns of all stones.
+type beginFit struct{}
+
+func (beginFit) ProcessElement(in []byte, emit func([]byte)) error {
+	p, err := readPatterns(in)
+	if err != nil {
+		return err
+	}
+	f := link.NewFit()
+	f.Begin(p.p)
+	out, err := pack(f)
+	if err != nil {
+		return err
+	}
+	emit(out)
+	return nil
+}
+
 // sums is a round's counts on some stones.
 type sums struct{ s *link.Sums }
 
@@ -110,18 +177,14 @@ func (nextFit) ProcessElement(ctx context.Context, in []byte, side func(*[]byte)
 	return nil
 }
 
-// fitRounds learns from the cases of all stones, in so many rounds: Beam has no loops, so every round is a stage of its own, which has nothing to do once all is learned.
-func fitRounds(s beam.Scope, cases beam.PCollection, rounds int) (beam.PCollection, error) {
+// fitRounds learns from the cases of all stones, first from their patterns, then in so many rounds: Beam has no loops, so every round is a stage of its own, which has nothing to do once all is learned.
+func fitRounds(s beam.Scope, cases beam.PCollection, rounds int) beam.PCollection {
 	s = s.Scope("fit")
-	b, err := pack(link.NewFit())
-	if err != nil {
-		return beam.PCollection{}, err
-	}
-	fit := beam.Create(s, b)
+	fit := beam.ParDo(s, &beginFit{}, beam.Combine(s, &addPatterns{}, beam.ParDo(s, &countPatterns{}, cases)))
 	for range rounds {
 		counted := beam.ParDo(s, &countCases{}, cases, beam.SideInput{Input: fit})
 		sum := beam.Combine(s, &addSums{}, counted)
 		fit = beam.ParDo(s, &nextFit{}, sum, beam.SideInput{Input: fit})
 	}
-	return fit, nil
+	return fit
 }

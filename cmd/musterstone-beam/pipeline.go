@@ -35,7 +35,7 @@ func init() {
 	for _, t := range []reflect.Type{
 		reflect.TypeFor[readRecords](), reflect.TypeFor[readStones](), reflect.TypeFor[readInscriptions](), reflect.TypeFor[idsOf](), reflect.TypeFor[checkIDs](),
 		reflect.TypeFor[countRecords](), reflect.TypeFor[countMoves](), reflect.TypeFor[partKnown](), reflect.TypeFor[dealRecords](), reflect.TypeFor[dealStones](), reflect.TypeFor[search](), reflect.TypeFor[numberStones](),
-		reflect.TypeFor[weighStones](), reflect.TypeFor[countCases](), reflect.TypeFor[addSums](), reflect.TypeFor[nextFit](), reflect.TypeFor[claimsOf](),
+		reflect.TypeFor[weighStones](), reflect.TypeFor[countPatterns](), reflect.TypeFor[addPatterns](), reflect.TypeFor[beginFit](), reflect.TypeFor[countCases](), reflect.TypeFor[addSums](), reflect.TypeFor[nextFit](), reflect.TypeFor[claimsOf](),
 		reflect.TypeFor[contenders](), reflect.TypeFor[joinForests](), reflect.TypeFor[partComponents](), reflect.TypeFor[settleComponents](),
 		reflect.TypeFor[findCut](), reflect.TypeFor[finish](), reflect.TypeFor[writeProposals](),
 	} {
@@ -43,6 +43,7 @@ func init() {
 	}
 	beam.RegisterCoder(reflect.TypeFor[known](), writeKnown, readKnown)
 	beam.RegisterCoder(reflect.TypeFor[moves](), writeMoves, readMoves)
+	beam.RegisterCoder(reflect.TypeFor[patterns](), writePatterns, readPatterns)
 	beam.RegisterCoder(reflect.TypeFor[sums](), writeRound, readRound)
 	beam.RegisterCoder(reflect.TypeFor[trees](), writeTrees, readTrees)
 	beam.RegisterCoder(reflect.TypeFor[picks](), writePicks, readPicks)
@@ -105,10 +106,7 @@ func build(s beam.Scope, opt options) error {
 	byBlock := beam.ParDo(weighing, &numberStones{}, subjects)
 	weighed, cases := beam.ParDo2(weighing, &weighStones{}, beam.CoGroupByKey(weighing, byBlock, candidates), beam.SideInput{Input: counts}, beam.SideInput{Input: moved})
 
-	fit, err := fitRounds(s, cases, opt.Rounds)
-	if err != nil {
-		return err
-	}
+	fit := fitRounds(s, cases, opt.Rounds)
 	propose(s, settleStones(s, weighed, size, fit, opt), counts, opt)
 	return nil
 }
