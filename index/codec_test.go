@@ -261,7 +261,7 @@ var ownFields = map[reflect.Type]string{
 	reflect.TypeFor[model.Service](): " Rank RankOut Brevet Unit Branch Side Conflicts Enlisted MusteredIn MusteredOut Awards Remarks Written ",
 	reflect.TypeFor[model.Name]():    " Surname Given Middle Suffix GivenOr Other Written ",
 	reflect.TypeFor[model.Source]():  " File Row Subject ",
-	reflect.TypeFor[model.Unit]():    " Body State Number NumberLost Arm Kind Company Name Division Marks Written ",
+	reflect.TypeFor[model.Unit]():    " Body State Number NumberLost Arm Kind Company Name Division Marks Other Written ",
 	reflect.TypeFor[model.Cell]():    " Column Value ",
 	reflect.TypeFor[date.Date]():     " EDTF From To Approximate Uncertain Written ",
 	reflect.TypeFor[date.Day]():      " Year Month Day ",

@@ -155,7 +155,7 @@ func (r *roller) add(rec *model.Record) {
 	}
 	w.side = firstLetter(string(s.Side))
 	w.buried, w.home = r.placeNumber(p.Buried), r.placeNumber(p.Residence)
-	r.put(w, string(rec.ID), remarks.Beside(p.Name.Other, s.Remarks), &s.Unit)
+	r.put(w, string(rec.ID), remarks.Beside(p.Name.Other, s.Unit.Other, s.Remarks), &s.Unit)
 }
 
 // put adds the row of a record, and others under the other name and in the other unit that are told.

@@ -55,7 +55,7 @@ func (t *Totals) Add(r *model.Record, at uint64) {
 		}
 	}
 	t.row(&r.Person.Name, &r.Service.Unit, at)
-	others, _ := otherRows(remarks.Read(remarks.Beside(r.Person.Name.Other, r.Service.Remarks)), &r.Service.Unit)
+	others, _ := otherRows(remarks.Read(remarks.Beside(r.Person.Name.Other, r.Service.Unit.Other, r.Service.Remarks)), &r.Service.Unit)
 	for i := range others {
 		n, u := r.Person.Name, &r.Service.Unit
 		if o := &others[i]; o.unit != nil {
@@ -232,7 +232,7 @@ func (s *Shards) Hold(r *model.Record) []int {
 	h := texts.Hash(string(r.ID))
 	var out []int
 	spans := []span{s.byName[s.numbers.surname[name.Fold(r.Person.Name.Surname)]], s.byUnit[s.numbers.unit[keyOf(r.Service.Unit)]]}
-	others, _ := otherRows(remarks.Read(remarks.Beside(r.Person.Name.Other, r.Service.Remarks)), &r.Service.Unit)
+	others, _ := otherRows(remarks.Read(remarks.Beside(r.Person.Name.Other, r.Service.Unit.Other, r.Service.Remarks)), &r.Service.Unit)
 	for _, o := range others {
 		if o.unit != nil {
 			spans = append(spans, s.byUnit[s.numbers.unit[keyOf(*o.unit)]])

@@ -86,7 +86,7 @@ func (r *sharedRoller) add(n *sharedNumbers, id string) {
 		w.bornFrom, w.bornTo = born[0], born[1]
 	}
 	w.buried, w.home = n.buried, n.home
-	r.put(w, id, remarks.Beside(r.of.Names[n.name].Other, n.remarks), &r.of.Units[n.unit])
+	r.put(w, id, remarks.Beside(r.of.Names[n.name].Other, r.of.Units[n.unit].Other, n.remarks), &r.of.Units[n.unit])
 }
 
 // birth is the first and the last year in which a man was born who was of that age on that date.

@@ -34,7 +34,9 @@ type Unit struct {
 	Division   int    // the division that a First World War stone adds
 	// Marks are what else the wording says of the unit, as codes, sorted: "colored", "militia", "national-guard", "reserves", "volunteers",
 	// "african-descent", "veteran", "pioneer", "line", "independent", …
-	Marks   []string
+	Marks []string
+	// Other are other units of the man that the same cell of a roster gives, worded as remarks would have them: "trans. from Co. K, 12 V. R. C.".
+	Other   string
 	Written string
 }
 

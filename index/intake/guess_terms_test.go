@@ -20,6 +20,12 @@ func TestGuessTerm(t *testing.T) {
 		{"Last Name", true, "surname"},
 		{"Co", true, "company"},
 		{"Regt", true, "regiment"},
+		{"Coy.", true, "company"},
+		{"Soldier's name", true, "name"},
+		{"Ht", false, "height_in"},
+		{"Remarks / notes", false, "notes"},
+		{"Remarks / Notes", true, "remarks"},
+		{"Co./Regt", true, ""},
 		{"Favourite colour", true, ""},
 	}
 	for _, tt := range tests {

@@ -189,7 +189,7 @@ func (w *Weigher) fromRecord(f *facts, r *model.Record) {
 	if f.born[0] == noYear {
 		f.bornAs |= bornNever
 	}
-	if t := toldIn(remarks.Beside(r.Person.Name.Other, r.Service.Remarks), &r.Service.Unit); t.text != "" {
+	if t := toldIn(remarks.Beside(r.Person.Name.Other, r.Service.Unit.Other, r.Service.Remarks), &r.Service.Unit); t.text != "" {
 		f.others = w.othersOf(&t)
 		f.told = f.others.told()
 	}

@@ -244,7 +244,7 @@ func (p *Packer) serviceOf(b *same.Batch, of *renumbered, r *same.Row, in *unitN
 	s := model.Service{Side: v.Services[r.Service].Side, Branch: v.Services[r.Service].Branch, Conflicts: v.Services[r.Service].Conflicts}
 	s.Unit.Body = p.bodies[body]
 	later := uint32(0)
-	if t := p.told.Read(remarks.Beside(v.Names[r.Name].Other, b.Text(r, same.Remarks))); !t.IsZero() {
+	if t := p.told.Read(remarks.Beside(v.Names[r.Name].Other, v.Units[r.Unit].Other, b.Text(r, same.Remarks))); !t.IsZero() {
 		told := toldBy(t, &v.Units[r.Unit])
 		s.Remarks = told.text
 		if told.changed {
@@ -294,7 +294,7 @@ func (p *Packer) unit(u *model.Unit) uint32 {
 	}
 	k.company, k.name, k.lost = strings.Clone(k.company), strings.Clone(k.name), strings.Clone(k.lost)
 	v := *u
-	v.Company, v.Name, v.NumberLost, v.Written, v.Marks = k.company, k.name, k.lost, "", strings.Fields(k.marks)
+	v.Company, v.Name, v.NumberLost, v.Other, v.Written, v.Marks = k.company, k.name, k.lost, "", "", strings.Fields(k.marks)
 	return number(p.units, &p.c.units, k, v)
 }
 

@@ -38,7 +38,7 @@ func (v *Stone) spellAll(out []model.Evidence, l *Lines, r *model.Record, theirU
 
 // otherNameOf is the other name that a record tells, in its name or in its remarks.
 func otherNameOf(r *model.Record) name.Other {
-	return name.OtherIn(remarks.Beside(r.Person.Name.Other, r.Service.Remarks))
+	return name.OtherIn(remarks.Beside(r.Person.Name.Other, "", r.Service.Remarks))
 }
 
 // named is a record under the other name that it tells.
@@ -62,7 +62,10 @@ func (v *Stone) spell(e *model.Evidence, r *model.Record, theirUnit func() strin
 		if e.Level == byOtherName || e.Level == otherName || e.Level == substitute {
 			e.Why = "the record tells: " + otherNameOf(r).Text
 		} else if e.Level == "same" && v.surname.same > 1 {
-			e.Why = fmt.Sprintf("%d men of this surname in the rosters", v.surname.same)
+			if v.bearers == "" {
+				v.bearers = fmt.Sprintf("%d men of this surname in the rosters", v.surname.same)
+			}
+			e.Why = v.bearers
 		}
 	case "given":
 		e.Stone, e.Record = mine.Name.Given, theirs.Name.Given
@@ -80,8 +83,8 @@ func (v *Stone) spell(e *model.Evidence, r *model.Record, theirUnit func() strin
 			v.unitText = unit.Format(v.unit.unit)
 		}
 		if e.Stone = v.unitText; strings.Contains(e.Level, "later") {
-			u, text, _ := unit.InRemarks(r.Service.Remarks, &r.Service.Unit)
-			e.Record, e.Why = unit.Format(u), "the record's remarks: "+text
+			u, text, _ := unit.InRemarks(remarks.Beside("", r.Service.Unit.Other, r.Service.Remarks), &r.Service.Unit)
+			e.Record, e.Why = unit.Format(u), "the record tells: "+text
 		} else {
 			e.Record = theirUnit()
 		}

@@ -205,12 +205,12 @@ func (c *Collector) ofName(m *model.Name) {
 
 // Unit numbers a unit.
 func (c *Collector) Unit(u *model.Unit) uint32 {
-	if u.IsZero() && u.Written == "" && u.Marks == nil {
+	if u.IsZero() && u.Other == "" && u.Written == "" && u.Marks == nil {
 		return 0
 	}
 	return enter(c, ofUnit, &c.Units, u, c.ofUnit, func(u *model.Unit) model.Unit {
 		own := *u
-		for _, t := range [...]*string{&own.NumberLost, &own.Company, &own.Name, &own.Written, (*string)(&own.Body), (*string)(&own.State), (*string)(&own.Arm), (*string)(&own.Kind)} {
+		for _, t := range [...]*string{&own.NumberLost, &own.Company, &own.Name, &own.Other, &own.Written, (*string)(&own.Body), (*string)(&own.State), (*string)(&own.Arm), (*string)(&own.Kind)} {
 			*t = strings.Clone(*t)
 		}
 		own.Marks = Cloned(u.Marks)
@@ -220,7 +220,7 @@ func (c *Collector) Unit(u *model.Unit) uint32 {
 
 func (c *Collector) ofUnit(u *model.Unit) {
 	c.key = c.key[:0]
-	for _, t := range [...]string{string(u.Body), string(u.State), u.NumberLost, string(u.Arm), string(u.Kind), u.Company, u.Name, u.Written} {
+	for _, t := range [...]string{string(u.Body), string(u.State), u.NumberLost, string(u.Arm), string(u.Kind), u.Company, u.Name, u.Other, u.Written} {
 		c.text(t)
 	}
 	c.int(u.Number)

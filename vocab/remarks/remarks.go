@@ -23,12 +23,18 @@ func (t *Told) IsZero() bool { return t.Name.IsZero() && t.Units == nil }
 // Read finds what remarks tell.
 func Read(text string) *Told { return new(Memory).read(text) }
 
-// Beside is what is told of a man whose name tells another one, see [model.Name], beside his remarks.
-func Beside(other, text string) string {
-	if other == "" || text == "" {
-		return other + text
+// Beside is what is told of a man whose name tells another one, see [model.Name], and whose unit's cell others, see [model.Unit], beside his remarks.
+func Beside(otherName, otherUnits, text string) string {
+	if otherName == "" && otherUnits == "" {
+		return text
 	}
-	return other + "; " + text
+	var told []string
+	for _, s := range [...]string{otherName, otherUnits, text} {
+		if s != "" {
+			told = append(told, s)
+		}
+	}
+	return strings.Join(told, "; ")
 }
 
 // A Memory remembers what remarks tell: a million records have a thousand to fifty thousand different ones, mostly by their dates. The zero Memory is empty; it is for one goroutine.

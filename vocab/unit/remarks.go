@@ -87,7 +87,7 @@ func (r Remarks) Other(own *model.Unit) (u model.Unit, text string, ok bool) {
 			if u.Number == 0 {
 				u.Number, u.Kind = own.Number, own.Kind
 			}
-			if u.Arm == "" {
+			if u.Arm == "" && u.Kind != model.Depot {
 				u.Arm = own.Arm
 			}
 		}

@@ -20,7 +20,9 @@ type Parts struct {
 func FromParts(p Parts) model.Unit {
 	var u model.Unit
 	if branch, rest := OfBranch(p.Unit); strings.TrimSpace(rest) != "" {
-		v, _ := Parse(rest)
+		one, others := several(rest)
+		v, _ := Parse(one)
+		v.Other = toldBeside(others)
 		if branch != "" && rest == p.Unit || v.Company == "A" && ofArmy(rest) {
 			v.Company = "" // the A of U.S.A.
 		}
@@ -118,6 +120,9 @@ func merge(u, v model.Unit) model.Unit {
 	}
 	if u.Division == 0 {
 		u.Division = v.Division
+	}
+	if u.Other == "" {
+		u.Other = v.Other
 	}
 	for _, m := range v.Marks {
 		if !u.HasMark(m) {

@@ -68,6 +68,10 @@ func TestCells(t *testing.T) {
 		{Parts{Unit: "54th Colo. Cav."}, "54th Colorado Cavalry"},
 		{Parts{Unit: "F&S 31 Wis."}, "31st Wisconsin"},
 		{Parts{Unit: "F 31 Wis."}, "Company F, 31st Wisconsin"},
+		{Parts{Unit: "Co. M 317 Inf. to disch."}, "Company M, 317th Infantry"},
+		{Parts{Unit: "Co. A 1st Mo. Engrs. and Mech."}, "Company A, 1st Missouri Engineers and Mechanics"},
+		{Parts{Unit: "8th & 9th Tenn. Cav."}, "9th Tennessee Cavalry"},
+		{Parts{Unit: "21st Tenn. Cav. (Barteau's)"}, "21st Tennessee Cavalry"},
 	} {
 		if got := Format(FromParts(tt.parts)); got != tt.want {
 			t.Errorf("%+v: %q, want %q", tt.parts, got, tt.want)

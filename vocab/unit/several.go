@@ -1,0 +1,89 @@
+package unit
+
+import (
+	"strings"
+
+	"musterstone/model"
+)
+
+// several parts the cell of a man who served in more than one unit: "154 Dep. Brig. to May 10/18; Co. F 344 M. G. Bn. to disch.", "F, 14 Ohio Inf. and K, 12 V. R. C.". One is the unit that
+// he was in at the end, where the cell tells until when he was in each, and else the one that is named first; the others come the last first. Of a cell that names one, or whose parts are
+// not units, it is the cell itself, without what tells until when.
+func several(cell string) (one string, others []string) {
+	if strings.IndexByte(cell, ';') < 0 && strings.IndexByte(cell, '&') < 0 && strings.IndexByte(cell, '(') < 0 && !strings.Contains(cell, " and ") && !strings.Contains(cell, " to ") {
+		return cell, nil
+	}
+	var list []string
+	timed := false
+	for s := range strings.SplitSeq(cell, ";") {
+		for _, s := range joined(s) {
+			s, until, ok := strings.Cut(s, " to ")
+			timed = timed || ok && until != ""
+			if s = strings.Trim(s, " ,"); s != "" {
+				list = append(list, s)
+			}
+		}
+	}
+	whole := func(s string) bool {
+		u, ok := Parse(s)
+		return ok && isWhole(u)
+	}
+	units := 0
+	for _, s := range list {
+		if whole(s) {
+			list[units] = s
+			units++
+		}
+	}
+	switch {
+	case units == 0 || units == 1 && !timed:
+		return cell, nil
+	case timed:
+		one, list = list[units-1], list[:units-1]
+	default:
+		one, list = list[0], list[1:units]
+	}
+	for i := len(list) - 1; i >= 0; i-- {
+		others = append(others, list[i])
+	}
+	return one, others
+}
+
+// joined parts words at an "and" between two units, or before a unit in brackets: "Co. I, 35th N. Y. Vols. and Co. B, 3d U. S. Col. Inf.", "Co. K 3 Inf. Ohio N. G. (Co. K 148 Inf.)", but not "Engineers
+// and Mechanics", "2d and 5th Wis. Inf." or "167th Regiment (4th Alabama) Infantry".
+func joined(s string) []string {
+	if before, rest, ok := strings.Cut(s, "("); ok {
+		within, after, _ := strings.Cut(rest, ")")
+		if after = strings.TrimSpace(after); after == "" || strings.HasPrefix(after, "to ") {
+			if u, ok := Parse(within); ok && isWhole(u) && u.Arm != "" {
+				return []string{before, within + " " + after}
+			}
+		}
+	}
+	for _, and := range []string{" and ", " & "} {
+		before, after, ok := strings.Cut(s, and)
+		if !ok {
+			continue
+		}
+		if u, ok := Parse(before); !ok || !isWhole(u) {
+			continue
+		}
+		if u, ok := Parse(after); ok && isWhole(u) {
+			return []string{before, after}
+		}
+	}
+	return []string{s}
+}
+
+// isWhole reports whether a unit can be told from others by itself: it has a number or is of a body, and its arm or whose it is are told.
+func isWhole(u model.Unit) bool {
+	return u.Kind != model.Ship && (u.Number > 0 || u.Name != "" || u.Body != "" && u.Body != model.BodyRegulars || u.Arm != "" && u.State == "" && u.Company == "") && (u.Arm != "" || u.Kind != "" || u.State != "" || u.Body != "" || u.Name != "")
+}
+
+// toldBeside words other units as remarks would tell them.
+func toldBeside(others []string) string {
+	if len(others) == 0 {
+		return ""
+	}
+	return "trans. from " + strings.Join(others, "; trans. from ")
+}

@@ -1,0 +1,30 @@
+package unit
+
+import "testing"
+
+// TestSeveral reads cells of men who served in more than one unit, as service cards, pension lists and state rosters word them: common practice, no source.
+func TestSeveral(t *testing.T) {
+	for _, tt := range []struct{ cell, want, other string }{
+		{"154 Dep. Brig. to May 10/18; Co F 344 M. G. Bn. to disch.", "Company F, 344th Battalion, Machine Gun", "154th Depot Brigade"},
+		{"Btry. B 136 F. A. to Oct 2/17; 112 Tn. Hq. to disch.", "Battery B, 136th Field Artillery", ""},
+		{"151 Dep. Brig. to June 17/18; Med. Dept. to disch.", "Medical Department", "151st Depot Brigade"},
+		{"Co. F 14th Ohio Inf.; K, 12th V. R. C.", "Company F, 14th Ohio Infantry", "Company K, 12th Veteran Reserve Corps"},
+		{"Co. I, 35th N. Y. Vols. and Co. B, 3d U. S. Col. Inf.", "Company I, 35th New York Volunteers", "Company B, 3rd US Colored Infantry"},
+		{"Co. A, 16 Ohio Inf. & C, 5 U. S. Cav.", "Company A, 16th Ohio Infantry", "Company C, 5th US Cavalry"},
+		{"Co. K 3 Inf. Ohio N. G. (Co. K 148 Inf.) to disch.", "Company K, 148th Infantry", "Company K, 3rd Ohio National Guard Infantry"},
+		{"Co. I, 35th N. Y. Vols.", "Company I, 35th New York Volunteers", ""},
+		{"Co. D to disch.", "Company D", ""},
+	} {
+		u := FromParts(Parts{Unit: tt.cell})
+		other := ""
+		if o, _, ok := InRemarks(u.Other, &u); ok {
+			other = Format(o)
+		}
+		if got := Format(u); got != tt.want || other != tt.other {
+			t.Errorf("%q: %q, other %q, want %q, other %q", tt.cell, got, other, tt.want, tt.other)
+		}
+		if u.Written != tt.cell {
+			t.Errorf("%q is written as %q", tt.cell, u.Written)
+		}
+	}
+}
