@@ -26,7 +26,9 @@ func (a *app) assessCommand() *cli.Command {
 		UsageText: "musterstone assess [--survey FOLDER] [--json] [--precision 0.98] [--diagrams FOLDER] TRUTH.csv",
 		Description: "TRUTH.csv has the columns stone and record. A stone that is not in it counts as having no record; a stone with the record ? is\n" +
 			"left out. The program is measured as it is without help; where the ledger has decisions, the stones that nobody has decided are\n" +
-			"measured a second time, with what the decisions taught. Writes nothing but the diagrams asked for.\n\nExample: musterstone assess --survey alder --diagrams diagrams alder/truth.csv",
+			"measured a second time, with what the decisions taught. It tells too from which probability on pairs could be linked unseen, below which\n" +
+			"they could be left, and how many lie between for a person, with as many errors of either kind as --precision allows. Writes nothing but the\n" +
+			"diagrams asked for.\n\nExample: musterstone assess --survey alder --diagrams diagrams alder/truth.csv",
 		Flags: []cli.Flag{surveyFlag(), jsonFlag(), precisionFlag(), &cli.StringFlag{Name: "diagrams", Usage: "write precision.svg and reliability.svg into this `FOLDER`"}},
 		Action: func(c *cli.Context) error {
 			if c.Args().Len() != 1 {
@@ -50,6 +52,9 @@ func (a *app) assessCommand() *cli.Command {
 				return err
 			}
 			if text := m.notLookedAt(c.Args().First()); text != "" {
+				a.note(text)
+			}
+			if text := m.inNoRoster(c.Args().First()); text != "" {
 				a.note(text)
 			}
 			if dir := c.String("diagrams"); dir != "" {
@@ -79,6 +84,15 @@ type measured struct {
 
 	proposals []model.Proposal
 	truth     assess.Truth
+	strange   []model.RecordID // of the truth, those that no roster has; in the order of the stones
+}
+
+// inNoRoster says that the table of truth has records that are none of the survey's, slips of the pen most likely; "" where it has none.
+func (m *measured) inNoRoster(file string) string {
+	if len(m.strange) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s of %s %s in no roster, and cannot be found: %q, for one; look at the ID, zeros before a number and all", count(len(m.strange), "record", "records"), file, isAre(len(m.strange)), m.strange[0])
 }
 
 // notLookedAt says that most of the proposals are on stones of which the table of truth says nothing, as where only a sample was looked at; "" where they are not.
@@ -136,6 +150,13 @@ func measure(ctx context.Context, j *job.Job, precision float64, truth assess.Tr
 		Cuts:   assess.Review(proposals, truth, counts.N, precision),
 		Groups: assess.Groups(j.Subjects(), proposals, truth), Learned: lesson, proposals: proposals, truth: truth}
 	m.Retrieved(found)
+	for _, p := range proposals {
+		for _, id := range truth[p.Stone] {
+			if _, ok := x.Record(id); !ok && id != assess.Unknown {
+				m.strange = append(m.strange, id)
+			}
+		}
+	}
 	m.Saved = m.Report.Saved()
 	l, err := j.Follow(ctx)
 	if err != nil {

@@ -48,7 +48,7 @@ func shortRate(x assess.Rate) string {
 func printMeasured(w io.Writer, m *measured) {
 	r := m.Report
 	rows := [][]string{
-		{"stones", fmt.Sprintf("%d, of which %d have a true record; one is proposed for %d", r.Stones, r.Links, r.Precision.Of)},
+		{"stones", fmt.Sprintf("%d; %d of them with a true record, and for %d one is proposed", r.Stones, r.Links, r.Precision.Of)},
 		{"precision of what is proposed", rateWords(r.Precision)},
 		{"recall of what is proposed", rateWords(r.Recall)},
 	}

@@ -53,5 +53,13 @@ func dayWords(t time.Time) string { return say.Date(date.On(t.Year(), int(t.Mont
 // percent is a probability in whole percent, with "over 99%" and "under 1%" at the ends: no link is certain.
 func percent(p float64) string { return vocab.Percent(p) }
 
+// isAre is the verb for so many.
+func isAre(n int) string {
+	if n == 1 {
+		return "is"
+	}
+	return "are"
+}
+
 // count is "1 stone" or "2 stones".
 func count(n int, one, many string) string { return say.Count(n, one, many) }

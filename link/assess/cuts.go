@@ -50,13 +50,21 @@ func Decide(list []Pairs, mu, lambda float64) Rule {
 		switch {
 		case i < link:
 			r.Link = p.Weight
-			r.False += p.Unmatched / unmatched
+			r.False += share(p.Unmatched, unmatched)
 		case i >= leave:
 			r.Leave = max(r.Leave, p.Weight)
-			r.Lost += p.Matches / matches
+			r.Lost += share(p.Matches, matches)
 		}
 	}
 	return r
+}
+
+// share is a part of all; of nothing it is nothing.
+func share(part, all float64) float64 {
+	if all == 0 {
+		return 0
+	}
+	return part / all
 }
 
 // within is how many pairs from the head of the list on, whole weights at a time, come to no more than a bound.

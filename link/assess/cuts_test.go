@@ -54,6 +54,12 @@ func TestDecideAlike(t *testing.T) {
 	if r := Decide(list, .2, .07); r.Link != .9 || r.Leave != math.Inf(-1) {
 		t.Errorf("got %+v", r)
 	}
+	if r := Decide([]Pairs{{Weight: 1, Unmatched: 2}, {Weight: 2, Unmatched: 1}}, 0, 0); r != (Rule{Link: math.Inf(1), Leave: 2}) {
+		t.Errorf("where nothing matches: %+v", r)
+	}
+	if r := Decide(nil, .02, .02); r != (Rule{Link: math.Inf(1), Leave: math.Inf(-1)}) {
+		t.Errorf("of nothing: %+v", r)
+	}
 	if r := Decide(list, .02, .11); r.Link != math.Inf(1) || r.Leave != .1 {
 		t.Errorf("got %+v", r)
 	}
