@@ -22,10 +22,10 @@ func privateIDs(t *testing.T) string {
 	t.Helper()
 	dir := t.TempDir()
 	for name, text := range map[string]string{
-		"stones.csv": "grave,cemetery,row,plot,inscription,material,width_in,thickness_in,height_in,owner phone\nQX-1,Old Mill,1,1,ORRIN PELTRY / CO. D 12 WIS. INF. / DIED 1890,granite,31,14,47,555 0101\n" +
-			"QX-2,Old Mill,1,2,WILLIAM DRAKELY / CO. D / 12 WIS. INF.,white marble,12,4,24,555 0102\nQX-3,Old Mill,1,3,WILLIAM DRAKELY / CO. D / 12 WIS. INF.,white marble,12,4,24,555 0103\n" +
-			"QX-4,Old Mill,1,4,WILLIAM DRAKELY / CO. D / 12 WIS. INF.,white marble,12,4,24,555 0104\n,Old Mill,2,4,P. OSGOOD / CO. D 12 WIS. INF.,granite,31,14,47,555 0105\n",
-		"roster.csv":        "file no,surname,given,company,regiment,arm,state,died,buried\nPN-771,Peltry,Orrin,D,12,Inf.,Wis.,1890,Old Mill\nPN-772,Drakely,William,D,12,Inf.,Wis.,1874,\nPN-773,Osgood,Peter,D,12,Inf.,Wis.,1899,\nPN-774,Quorn,Ansel,D,12,Inf.,Wis.,1899,Old Mill\nPN-775,Vail,Hosea,D,12,Inf.,Wis.,,\n",
+		"stones.csv": "grave,cemetery,row,plot,inscription,material,width_in,thickness_in,height_in,owner phone,tag,his paper\nQX-1,Old Mill,1,1,ORRIN PELTRY / CO. D 12 WIS. INF. / DIED 1890,granite,31,14,47,555 0101,QX-1,PN-771\n" +
+			"QX-2,Old Mill,1,2,WILLIAM DRAKELY / CO. D / 12 WIS. INF.,white marble,12,4,24,555 0102,QX-2,\nQX-3,Old Mill,1,3,WILLIAM DRAKELY / CO. D / 12 WIS. INF.,white marble,12,4,24,555 0103,,\n" +
+			"QX-4,Old Mill,1,4,WILLIAM DRAKELY / CO. D / 12 WIS. INF.,white marble,12,4,24,555 0104,new,\n,Old Mill,2,4,P. OSGOOD / CO. D 12 WIS. INF.,granite,31,14,47,555 0105,,PN-773\n",
+		"roster.csv":        "file no,surname,given,company,regiment,arm,state,died,buried,copy of number\nPN-771,Peltry,Orrin,D,12,Inf.,Wis.,1890,Old Mill,PN-771\nPN-772,Drakely,William,D,12,Inf.,Wis.,1874,,\nPN-773,Osgood,Peter,D,12,Inf.,Wis.,1899,,none\nPN-774,Quorn,Ansel,D,12,Inf.,Wis.,1899,Old Mill,PN-774\nPN-775,Vail,Hosea,D,12,Inf.,Wis.,,,\n",
 		"csv-metadata.json": `{"@context": "http://www.w3.org/ns/csvw", "ms:base": "https://data.example.org/", "dc:title": "Old Mill", "tables": [{"url": "stones.csv", "tableSchema": {"columns": [{"titles": "grave", "propertyUrl": "ms:id", "ms:private": true}, {"titles": "owner phone", "ms:private": true}]}}, {"url": "roster.csv", "tableSchema": {"columns": [{"titles": "file no", "propertyUrl": "ms:id", "ms:private": true}]}}]}`,
 	} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
@@ -95,6 +95,34 @@ func TestPrivateIDsStayHome(t *testing.T) {
 		if n == 0 {
 			t.Errorf("%s names nothing", name)
 		}
+	}
+	// A column of the survey's own that repeats the id has what stands for it, and so has one that names a record; anything else in it is as it came.
+	value := func(line string) string {
+		_, v, _ := strings.Cut(line, "> \"")
+		v, _, _ = strings.Cut(v, "\"")
+		return v
+	}
+	ids, repeats := map[string]string{}, 0
+	for line := range strings.Lines(dataset) {
+		if subject, _, _ := strings.Cut(line, " "); strings.Contains(line, "terms/identifier> ") {
+			ids[subject] = value(line)
+		}
+	}
+	for line := range strings.Lines(dataset) {
+		subject, _, _ := strings.Cut(line, " ")
+		switch {
+		case strings.Contains(line, " <https://data.example.org/column/stones.csv#tag> ") && !strings.Contains(line, `"new"`), strings.Contains(line, " <https://data.example.org/column/roster.csv#copy%20of%20number> ") && !strings.Contains(line, `"none"`):
+			if repeats++; value(line) != ids[subject] || !strings.HasPrefix(value(line), "withheld-") {
+				t.Errorf("%s repeats an id otherwise than %q", line, ids[subject])
+			}
+		case strings.Contains(line, " <https://data.example.org/column/stones.csv#his%20paper> "):
+			if repeats++; !slices.Contains(slices.Collect(maps.Values(ids)), value(line)) || !strings.HasPrefix(value(line), "withheld-") {
+				t.Errorf("%s names no record", line)
+			}
+		}
+	}
+	if repeats != 6 || !strings.Contains(dataset, `stones.csv#tag> "new"`) || !strings.Contains(dataset, `"none"`) {
+		t.Errorf("%d cells repeat an id, want 6, and two others as they came", repeats)
 	}
 	if !strings.Contains(screen, "PN-775") {
 		t.Errorf("a dry run does not tell by the survey's own ids what is held back:\n%s", screen)

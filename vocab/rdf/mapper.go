@@ -48,10 +48,12 @@ type guard struct {
 	unwritten map[string]unwritten         // by file
 	openID    map[string]func(string) bool // likewise: see Table.OpenID
 	guarded   bool                         // anything is private
+	// meaningless are the columns that no table has read as anything.
+	meaningless map[string]bool
 }
 
 func newGuard(d *Dataset) guard {
-	g := guard{private: map[string]bool{}, tables: map[string]map[string]columnPlace{}, unwritten: map[string]unwritten{}, openID: map[string]func(string) bool{}}
+	g := guard{private: map[string]bool{}, tables: map[string]map[string]columnPlace{}, unwritten: map[string]unwritten{}, openID: map[string]func(string) bool{}, meaningless: map[string]bool{}}
 	for _, t := range d.Tables {
 		g.tables[t.File] = map[string]columnPlace{}
 		g.unwritten[t.File], g.openID[t.File] = unwritten{t.Private, t.Given}, t.OpenID
@@ -60,6 +62,8 @@ func newGuard(d *Dataset) guard {
 			if _, twice := g.tables[t.File][c.Name]; !twice {
 				g.tables[t.File][c.Name] = columnPlace{i + 1, c.Term}
 			}
+			before, known := g.meaningless[c.Name]
+			g.meaningless[c.Name] = c.Term == "" && (before || !known)
 		}
 	}
 	for _, c := range d.Private {

@@ -74,6 +74,11 @@ func (g *guard) closed(from model.Source, cells []model.Cell, id string) bool {
 func (m *mapper) openStone(sub *model.Subject) (*model.Subject, error) {
 	s := sub.Stone
 	if !m.closed(s.Source, s.Written, string(s.ID)) {
+		if cells := m.openCells(s.Written, "", ""); cells != nil {
+			stone, open := *s, *sub
+			stone.Written, open.Stone = cells, &stone
+			return &open, nil
+		}
 		return sub, nil
 	}
 	name, err := m.standIn("marker", string(s.ID))
@@ -82,6 +87,9 @@ func (m *mapper) openStone(sub *model.Subject) (*model.Subject, error) {
 	}
 	m.withheld.stones[s.ID] = model.StoneID(name)
 	stone, open := *s, *sub
+	if cells := m.openCells(s.Written, string(s.ID), name); cells != nil {
+		stone.Written = cells
+	}
 	stone.ID, open.Stone = model.StoneID(name), &stone
 	return &open, nil
 }
@@ -97,8 +105,41 @@ func (m *mapper) openRecord(r *model.Record) (*model.Record, error) {
 	}
 	m.withheld.records[r.ID] = model.RecordID(name)
 	open := *r
+	if cells := m.openCells(r.Written, string(r.ID), name); cells != nil {
+		open.Written = cells
+	}
 	open.ID, open.Source.Subject = model.RecordID(name), ""
 	return &open, nil
+}
+
+// openCells are a row's cells with what stands for a private id where a column of no meaning that is known here, in any table, says one and nothing else: the row's own, or that of a record, which go by before the stones do. Nil where none
+// does. A bare number or a bare word is taken for an id in its own row alone.
+func (m *mapper) openCells(cells []model.Cell, own, name string) (out []model.Cell) {
+	if !m.withholds() {
+		return nil
+	}
+	for i, c := range cells {
+		value := strings.TrimSpace(c.Value)
+		if value == "" || !m.meaningless[c.Column] || m.private[strings.ToLower(c.Column)] {
+			continue
+		}
+		is := name
+		if value != own {
+			if is = string(m.withheld.records[model.RecordID(value)]); is == "" || bare(value) {
+				continue
+			}
+		}
+		if out == nil {
+			out = slices.Clone(cells)
+		}
+		out[i].Value = is
+	}
+	return out
+}
+
+// bare reports whether an id is a number or a word and nothing else, so that the same may be meant as another.
+func bare(id string) bool {
+	return strings.TrimFunc(id, unicode.IsDigit) == "" || strings.TrimFunc(id, unicode.IsLetter) == ""
 }
 
 // stoneID is the id of a stone that may be published. One that the survey no longer has may have been private as others are.
@@ -158,10 +199,18 @@ func (m *mapper) openDecision(d model.Decision) model.Decision {
 	if !m.withholds() {
 		return d
 	}
+	own := d.Record
 	d.Stone, d.Record = m.stoneID(d.Stone), m.recordID(d.Record)
-	if d.Seen != nil && d.Seen.Proposal != nil {
-		seen, p := *d.Seen, m.openProposal(*d.Seen.Proposal)
-		seen.Proposal, d.Seen = &p, &seen
+	if d.Seen != nil {
+		seen := *d.Seen
+		if d.Seen.Proposal != nil {
+			p := m.openProposal(*d.Seen.Proposal)
+			seen.Proposal = &p
+		}
+		if cells := m.openCells(seen.Said, string(own), string(d.Record)); cells != nil {
+			seen.Said = cells
+		}
+		d.Seen = &seen
 	}
 	return d
 }
@@ -199,7 +248,7 @@ func (m *mapper) withoutID(text string) (string, bool) {
 			if id == "" {
 				continue
 			}
-			if strings.TrimFunc(id, unicode.IsDigit) == "" || strings.TrimFunc(id, unicode.IsLetter) == "" {
+			if bare(id) {
 				return "", false
 			}
 			words[i], told = before+m.nameOf(id)+after, true
