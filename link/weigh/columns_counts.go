@@ -70,7 +70,7 @@ func (c *Columns) Counts() *Counts {
 		k.births[birthCount(b.from, b.to, b.round)] = men
 	}
 	k.sample = sample.men()
-	n := &namesakes{c: c}
+	n := &namesakes{c: c, bearers: surnames}
 	n.surnames = k.surnames.fold(c.surnames, surnames)
 	n.givens = k.givens.fold(c.givens, givens)
 	for i, v := range c.middles {
@@ -168,6 +168,7 @@ func (t *tally) fold(values []string, n []int) []int32 {
 // namesakes finds how many men share a name: the rows are put in the order of surnames when they are first asked for, and those of one surname in that of given names when that is.
 type namesakes struct {
 	c                  *Columns
+	bearers            []int    // by the number of the surname as written
 	surnames, givens   []int32  // the number of the folded name, by the number as written
 	order              func()   // see deal
 	men                []uint64 // their given names and companies, of one surname after the other
@@ -196,9 +197,9 @@ func (n *namesakes) deal() {
 	c := n.c
 	distinct := int(slices.Max(n.surnames)) + 1
 	n.first = make([]uint32, distinct+1)
-	for i := range c.rows {
-		if k := n.surnames[c.rows[i].surname]; k >= 0 {
-			n.first[k+1]++
+	for i, k := range n.surnames {
+		if k >= 0 {
+			n.first[k+1] += uint32(n.bearers[i])
 		}
 	}
 	for k := range distinct {

@@ -80,9 +80,12 @@ func tellingWords(s string, idle map[string]bool) string {
 	return " " + strings.Join(out, " ") + " "
 }
 
+// apostrophes go without a trace: "St. Mary's" is "St Marys".
+var apostrophes = strings.NewReplacer("'", "", "’", "", "ʼ", "")
+
 // words are the words of a text in lower case, letters and digits only.
 func words(s string) []string {
-	return strings.FieldsFunc(strings.ToLower(s), func(r rune) bool {
+	return strings.FieldsFunc(strings.ToLower(apostrophes.Replace(s)), func(r rune) bool {
 		return !(r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r > 127)
 	})
 }

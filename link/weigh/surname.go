@@ -23,6 +23,7 @@ type surnameView struct {
 	folded  string
 	same    int           // men of exactly this name
 	levels  []surnameLine // the last is noSurname
+	told    surnameLine   // a name that no row has and that is told of a man beside his own, where it is the stone's: see uncounted
 	at      numberTable   // for the number of a surname of the rosters, which of levels: the last where there is none; 0, the lowest, where it is not there
 }
 
@@ -75,15 +76,14 @@ func (w *Weigher) compareSurname(surname string) *surnameView {
 	if uncertain {
 		names = []string{"does not fit", "fits", "nearly fits"}
 	}
-	place := map[string]uint8{}
+	place := func(level string) uint8 { return uint8(slices.Index(names, level)) } // few
 	for i, level := range names {
-		place[level] = uint8(i)
 		v.levels = append(v.levels, surnameLine{number: uint8(i), name: level, oneName: OneName(level)})
 	}
 	speller := w.speller()
 	numbers, levels := make([]int32, 0, 256), make([]uint8, 0, 256)
 	take := func(number int32, level string) {
-		numbers, levels = append(numbers, number), append(levels, place[level])
+		numbers, levels = append(numbers, number), append(levels, place(level))
 	}
 	if uncertain {
 		written, unclear := name.NewWritten(surname), name.Unclear(surname)
@@ -122,6 +122,11 @@ func (w *Weigher) compareSurname(surname string) *surnameView {
 			l.share[kinOfRegiment], l.share[kinOfCompany] = l.u, l.u
 		}
 	}
+	v.told = v.levels[1]
+	if n[1] == 0 { // it is that man's, and no rarer than the name of one
+		v.told.u = chance("surname", names[1], name.SurnameShare(v.folded), 1, float64(w.counts.N))
+		v.told.line = lineOf("surname", names[1], start("surname", names[1]).m, v.told.u)
+	}
 	v.levels = append(v.levels, noSurname...)
 	v.same = w.counts.surnames.n[v.folded]
 	return v
@@ -140,7 +145,7 @@ func (v *Stone) SurnameLevels() []string {
 
 // renderings puts the names that the surname was known to be rendered by (Schmidt for Smith) among those of one spelling; what was translated (Koch for Cook) is too
 // weak a hint.
-func (w *Weigher) renderings(folded string, numbers *[]int32, levels *[]uint8, place map[string]uint8) {
+func (w *Weigher) renderings(folded string, numbers *[]int32, levels *[]uint8, place func(level string) uint8) {
 	for _, r := range name.Renderings(folded) {
 		n, ok := w.numbers().surnames[r.Name]
 		if r.Translated || !ok {
@@ -149,9 +154,9 @@ func (w *Weigher) renderings(folded string, numbers *[]int32, levels *[]uint8, p
 		at := slices.Index(*numbers, n)
 		switch {
 		case at < 0:
-			*numbers, *levels = append(*numbers, n), append(*levels, place["spelling"])
-		case (*levels)[at] == place["sound"]:
-			(*levels)[at] = place["spelling"]
+			*numbers, *levels = append(*numbers, n), append(*levels, place("spelling"))
+		case (*levels)[at] == place("sound"):
+			(*levels)[at] = place("spelling")
 		}
 	}
 }
@@ -162,7 +167,7 @@ func (v *surnameView) against(number int32) *surnameLine { return &v.levels[v.at
 // uncounted is the level at which a surname agrees that no row of the rosters has, and that is told of a man beside his own: it can be the very one on the stone.
 func (v *surnameView) uncounted(folded string) *surnameLine {
 	if v.folded == folded || name.Uncertain(v.folded) && name.Match(v.folded, folded) {
-		return &v.levels[1] // the same, or fits
+		return &v.told
 	}
 	return v.against(strange)
 }

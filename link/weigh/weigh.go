@@ -116,6 +116,7 @@ type Stone struct {
 	suffix   *suffixView
 	unit     unitView
 	unitText string // as evidence has it, once it was asked for
+	bearers  string // likewise, how many men bear the surname
 	ranks    []line // by number of the columns' ranks
 	birth    birthView
 	death    deathView
@@ -235,10 +236,10 @@ var kinship = [unitRoom]uint8{unitCompany: kinOfCompany, unitNumberCompany: kinO
 // kinExcess is how much greater the chance of one surname is for two men of one company than for two men of all. By how much the share of pairs of one surname is
 // greater within a company than in the whole roster is the same for every name, so that it weighs the more the rarer the name is: of two men of one company named Smith few
 // are kin, of two named Quackenbush nearly all.
-func kinExcess() float64 {
+var kinExcess = sync.OnceValue(func() float64 {
 	l := start("kin", "brothers in arms")
 	return l.u - l.m
-}
+})
 
 // KinExcess is the chance by which one surname is commoner for two men of one company than for two men of all.
 func KinExcess() float64 { return kinExcess() }

@@ -257,7 +257,7 @@ func (j *Job) Each(ctx context.Context, precision float64, tell func(*link.Told)
 		return err
 	}
 	p := j.packStones()
-	linker.Registers, linker.Stones, linker.Moves = p.registers, p.n-len(p.registers), p.moves
+	linker.Registers, linker.Stones, linker.Moves, linker.Surnames = p.registers, p.n-len(p.registers), p.moves, p.surnames
 	bound(linker.Columns.Len(), p.n, 0)
 	if err := enough(linker.Columns.Len(), p.n); err != nil {
 		return err

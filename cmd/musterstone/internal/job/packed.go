@@ -19,6 +19,7 @@ type packed struct {
 	blocks    []packedBlock
 	n         int
 	registers map[model.StoneID]bool // those that are rows of a burial register
+	surnames  []string               // as Linker.Surnames has them; none where the stones were kept of an earlier run, which weighs nothing
 	moves     *weigh.Moves
 }
 
@@ -211,6 +212,7 @@ func (p *packer) flush() {
 		data.Write(p.texts[k])
 		b.ends = append(b.ends, uint32(data.Len()))
 		to.count(s)
+		to.surnames = append(to.surnames, strings.Clone(s.Reading().Claim().Person.Name.Surname))
 	}
 	b.data = data.String()
 	to.blocks = append(to.blocks, b)
