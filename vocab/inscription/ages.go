@@ -154,9 +154,14 @@ func (c *chart) spanMisread(k, last int) (which, to int) {
 	return 0, 0
 }
 
-// monthsWorn reports whether the word behind the number at word k, between an age's years and its days, is what is left of MOS.: "56 YRS. 5 [.]O 8 DS.".
+// monthsWorn reports whether the word behind the number at word k, behind an age's years, is what is left of MOS. before its days, or at the worn edge: "56 YRS. 5 [.]O 8 DS.", "62 YRS. 2 MO[---]".
 func (c *chart) monthsWorn(k int) bool {
 	t := c.text
+	if k+1 < len(t.Words) && t.Words[k].Num < 12 && t.Words[k+1].Flags&(words.Lost|words.LastInLine|words.FirstInLine|words.Digits) == words.Lost|words.LastInLine {
+		if key := t.Key(k + 1); key[0] == 'M' && strings.HasPrefix("MONTHS", strings.TrimRight(key, "?*")) {
+			return true
+		}
+	}
 	if k+3 >= len(t.Words) || t.Words[k].Num > 11 || t.Words[k+1].Flags&(words.Lost|words.FirstInLine|words.Digits) != words.Lost || t.Len(k+1) > 4 || t.Words[k+2].Flags&(words.Digits|words.FirstInLine) != words.Digits {
 		return false
 	}

@@ -34,6 +34,8 @@ type chart struct {
 	and, place     []uint8 // per word: how far ahead stands what makes a pair of people, and a place
 	// afterLabel tells at which words BORN, DIED or the like has just ended, so that a bare word may be a place.
 	afterLabel []bool
+	// afterClass tells at which words a rank's class has just ended, so that a name may begin.
+	afterClass []bool
 	misread    []bool // per word: its forms are those of another word, that looks like it
 	unitParts  []unit.Part
 	states     []state
@@ -98,8 +100,9 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 	c.states, c.finals, c.made = c.states[:0], c.finals[:0], c.made[:0]
 	c.first, c.sense, c.nameScore = sized(c.first, n), sized(c.sense, n), sized(c.nameScore, n)
 	c.infos, c.units, c.spots, c.at = sized(c.infos, n), sized(c.units, n), sized(c.spots, n), sized(c.at, n+1)
-	c.afterLabel, c.misread = sized(c.afterLabel, n+1), sized(c.misread, n)
+	c.afterLabel, c.afterClass, c.misread = sized(c.afterLabel, n+1), sized(c.afterClass, n+1), sized(c.misread, n)
 	clear(c.afterLabel)
+	clear(c.afterClass)
 	post := false // a society's post is named
 	for i := range n {
 		info := &c.infos[i]

@@ -26,8 +26,12 @@ func (c *chart) opened(it *item, written string) string {
 		if !strings.Contains(written, raw) {
 			continue
 		}
-		from, end := strings.IndexByte(raw, '['), strings.IndexByte(raw, ']')+1
-		if from < 0 || end <= from || strings.LastIndexByte(raw, '[') != from {
+		if raw == "..." { // words are gone
+			written = strings.Replace(written, raw, "[---]", 1)
+			continue
+		}
+		from, end, lost := gapAt(raw)
+		if end == 0 || strings.ContainsAny(raw[end:], lostMarks) {
 			continue
 		}
 		last := w == int(it.name.surname) && w == it.to-1
@@ -36,13 +40,13 @@ func (c *chart) opened(it *item, written string) string {
 			written = strings.Replace(written, raw, "[---]"+raw[end:], 1)
 		case w+1 == int(it.name.part) && last: // "F[......]P"
 			gap := " [---]"
-			if end-from == len("[..]") { // a point and a space
+			if lost == shortest { // a point and a space
 				gap = " "
 			}
 			written = strings.Replace(written, raw, raw[:from]+gap+raw[end:], 1)
 		case w+1 == int(it.name.part): // "[.....]S THODER"
 			written = strings.Replace(written, raw, raw[:from]+"[---] "+raw[end:], 1)
-		case !last && w < int(it.name.surname) && from > 2 && end < len(raw) && end-from >= len("[---]") && !strings.ContainsAny(raw[end:], "[]") && knownNames().begins(words.Letters(raw[:from])) && !knownNames().given(words.Letters(raw[:from]), words.Letters(raw[end:])):
+		case !last && w < int(it.name.surname) && from > 2 && end < len(raw) && (lost == 0 || lost >= words.LeastGap) && knownNames().begins(words.Letters(raw[:from])) && !knownNames().given(words.Letters(raw[:from]), words.Letters(raw[end:])):
 			written = strings.Replace(written, raw, raw[:from]+"[---]", 1) // "JACO[---]RLES": two given names, of which the second says little
 		case !last && end == len(raw) && from > 0 && strings.HasSuffix(key, wide), !last && end == len(raw) && strings.HasSuffix(key, "???") && from > 1 && !knownNames().exact(key):
 			written = strings.Replace(written, raw, raw[:from]+"[---]"+raw[end:], 1)
@@ -98,19 +102,17 @@ func (n *names) isGiven(s string) bool   { _, is := slices.BinarySearch(n.givens
 // gapItem adds what a damaged word alone on its line may be besides one name: "CHARL[---]GIN" is the beginning of a given name and the end of a surname, and the gap has the space between them.
 func (c *chart) gapItem(i int) {
 	w := &c.text.Words[i]
-	if w.Flags&(words.FirstInLine|words.Lost|words.Digits) != words.FirstInLine|words.Lost || !w.Has(words.LastInLine) && (i+1 >= len(c.text.Words) || !c.infos[i+1].suffix || !c.text.Words[i+1].Has(words.LastInLine)) {
+	if w.Flags&(words.Lost|words.Digits) != words.Lost || !w.Has(words.FirstInLine) && (i == 0 || c.sense[i-1] < 0.5 || c.text.Words[i-1].Has(words.Digits)) || !w.Has(words.LastInLine) && (i+1 >= len(c.text.Words) || !c.infos[i+1].suffix || !c.text.Words[i+1].Has(words.LastInLine)) {
 		return
 	}
 	raw := c.text.Span(i, i+1)
-	from, to, ok := gapIn(raw)
-	if !ok {
-		if from, to, ok = c.shortGap(i, raw); !ok {
-			return
-		}
+	from, to, lost := gapAt(raw)
+	if to == 0 || lost > 0 && lost < words.LeastGap && !c.shortGap(i, raw, from, to, lost) {
+		return
 	}
 	front, rest := words.Letters(raw[:from]), words.Letters(raw[to:])
 	if from == 0 { // "[....]POTTER": the given name is lost, and perhaps letters of the surname
-		if len(rest) > 2 && !strings.ContainsAny(raw[to:], "[]") && (i == 0 && !(c.yearsBelow(1) && !c.context.government()) || !c.text.Words[0].Has(words.LastInLine) || c.context.government() && w.Line == 1) {
+		if len(rest) > 2 && !strings.ContainsAny(raw[to:], lostMarks) && (i == 0 && !(c.yearsBelow(1) && !c.context.government()) || !c.text.Words[0].Has(words.LastInLine) || c.context.government() && w.Line == 1) {
 			it := item{from: i, to: i + 1, kind: kName, name: nameSpan{suffix: -1, surname: int16(i), and: -1, gap: int16(to)}}
 			it.name.ownLine = true
 			it.score = c.w.DamagedGiven + c.w.DamagedSurname + c.w.NameTwoWords + c.w.NameHeadsLine + c.w.NameEndsLine + c.w.NameInGap
@@ -118,7 +120,7 @@ func (c *chart) gapItem(i int) {
 		}
 		return
 	}
-	if rest == "" && c.context.government() && w.Line == 0 && (raw[from:to] == "[---]" || to-from >= len(wide)) && len(front) > 3 && !strings.ContainsAny(raw[:from]+raw[to:], "[]") && knownNames().begins(front) {
+	if rest == "" && c.context.government() && w.Line == 0 && lost != shortest && len(front) > 3 && !strings.ContainsAny(raw[:from]+raw[to:], lostMarks) && knownNames().begins(front) {
 		it := item{from: i, to: i + 1, kind: kName, name: nameSpan{suffix: -1, surname: int16(i), and: -1, gap: int16(to)}}
 		it.name.known, it.name.ownLine = true, true
 		it.score = c.w.DamagedGiven + c.w.LostSurname + c.w.NameTwoWords + c.w.NameHeadsLine + c.w.NameEndsLine + c.w.NameInGap
@@ -127,43 +129,59 @@ func (c *chart) gapItem(i int) {
 	}
 	whole := c.context.government() || i == 0 && c.noNameFollows(i+1) // "J[.....]LFORD": a government stone names nobody by his surname alone, nor does one on which dates follow
 	initial := len(front) == 1 && len(rest) > 2 && whole
-	if strings.ContainsAny(raw[:from]+strings.TrimSuffix(raw[to:], "[.]"), "[]") || !initial && (len(front) < 2 || len(rest) < 2 && (len(rest) == 0 || to-from < 6 && raw[from:to] != "[---]") || !knownNames().begins(front)) || knownNames().given(front, rest) && !(c.context.government() && raw[from:to] != "[---]" && !knownNames().exact(c.text.Key(i))) {
+	if strings.ContainsAny(raw[:from]+strings.TrimSuffix(raw[to:], "[.]"), lostMarks) || !initial && (len(front) < 2 || len(rest) < 2 && (len(rest) == 0 || lost > 0 && lost <= words.LeastGap) || !knownNames().begins(front)) || knownNames().given(front, rest) && !(c.context.government() && lost > 0 && !knownNames().exact(c.text.Key(i))) {
 		return
 	}
 	it := item{from: i, to: i + 1, kind: kName, name: nameSpan{suffix: -1, surname: int16(i), and: -1, gap: int16(to)}}
-	it.name.known, it.name.ownLine = true, true
-	it.score = c.w.DamagedGiven + c.w.DamagedSurname + c.w.NameTwoWords + c.w.NameHeadsLine + c.w.NameInGap
-	if knownNames().surname(front, rest) && !(c.context.government() && raw[from:to] != "[---]") {
+	it.name.known, it.name.ownLine = true, w.Has(words.FirstInLine)
+	it.score = c.w.DamagedGiven + c.w.DamagedSurname + c.w.NameTwoWords + c.w.NameInGap
+	if it.name.ownLine {
+		it.score += c.w.NameHeadsLine
+	}
+	if knownNames().surname(front, rest) && !(c.context.government() && lost > 0) {
 		it.score += c.w.SurnameInGap
 	}
 	c.addName(it, w)
 }
 
-// gapIn finds the only gap within a word that may be as long as that: where it begins, and what stands behind it.
-func gapIn(raw string) (from, to int, ok bool) {
-	from = strings.IndexByte(raw, '[')
+// lostMarks are the marks of lost letters in a word as written.
+const lostMarks = "[]?_+"
+
+// gapAt finds the first gap of a word as written, in brackets or as signs of one kind ("CHARL[....]GIN", "CHARL____GIN"): where it begins and what stands behind it, and how many letters it has lost, 0 for
+// an unknown number. To is 0 where there is none.
+func gapAt(raw string) (from, to, lost int) {
+	from = strings.IndexAny(raw, "[?_+")
+	if from < 0 {
+		return 0, 0, 0
+	}
+	if raw[from] != '[' {
+		for to = from; to < len(raw) && raw[to] == raw[from]; to++ {
+		}
+		return from, to, to - from
+	}
 	end := strings.IndexByte(raw, ']')
-	if from < 0 || end < from {
-		return 0, 0, false
+	if end < from {
+		return 0, 0, 0
 	}
-	switch lost := strings.ReplaceAll(raw[from+1:end], " ", ""); {
-	case lost == "---":
-	case len(lost) < words.LeastGap || strings.Trim(lost, ".") != "":
-		return 0, 0, false
+	within := strings.ReplaceAll(raw[from+1:end], " ", "")
+	if strings.Trim(within, ".") == "" {
+		lost = len(within)
 	}
-	return from, end + 1, true
+	return from, end + 1, lost
 }
 
-// shortGap is gapIn of a gap of two letters behind a whole given name or its abbreviation, a point and a space: "THOS[..]VOMER".
-func (c *chart) shortGap(i int, raw string) (from, to int, ok bool) {
-	from = strings.Index(raw, "[..]")
-	if from < 3 || strings.Count(raw, "[") > 1 || len(raw) < from+4+3 || !knownNames().isGiven(c.text.Key(i)[:strings.IndexByte(c.text.Key(i), '?')]) {
-		return 0, 0, false
-	}
-	if knownNames().surname(words.Letters(raw[:from]), words.Letters(raw[from+4:])) {
-		return 0, 0, false // "THO[..]SON"
-	}
-	return from, from + 4, true
+// shortest is how many letters a gap must have lost to hide a point and a space.
+const shortest = 2
+
+// shortGap reports whether a gap is one of two letters behind a whole given name or its abbreviation, a point and a space: "THOS[..]VOMER".
+func (c *chart) shortGap(i int, raw string, from, to, lost int) bool {
+	return lost == shortest && from > 2 && len(raw) >= to+3 && knownNames().isGiven(c.text.Key(i)[:strings.IndexByte(c.text.Key(i), '?')]) &&
+		!knownNames().surname(words.Letters(raw[:from]), words.Letters(raw[to:])) // "THO[..]SON"
+}
+
+// isShort reports whether letters are the abbreviation of a given name.
+func (n *names) isShort(letters string) bool {
+	return slices.ContainsFunc(n.short, func(s [2]string) bool { return s[0] == letters })
 }
 
 // noNameFollows reports whether word i begins a line that tells a date.
@@ -191,11 +209,15 @@ func (c *chart) givenWorn(i int) bool {
 
 // split is the name that a gap parts: as it would be written with the gap on both sides of the space.
 func split(written string, gap int) (given, surname string) {
-	front, _, _ := strings.Cut(written, "[")
-	if gap-len(front) == len("[..]") { // a point and a space
-		return front, written[gap:]
+	from, _, lost := gapAt(written)
+	switch {
+	case lost != shortest:
+	case knownNames().isShort(words.Letters(written[:from])): // a point and a space
+		return written[:from], written[gap:]
+	default:
+		return written[:from], "[.]" + written[gap:]
 	}
-	return front + "[---]", "[---]" + written[gap:]
+	return written[:from] + "[---]", "[---]" + written[gap:]
 }
 
 // names are the known names in order, for those who have a beginning and an end of one.

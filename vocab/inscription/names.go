@@ -259,7 +259,7 @@ func (c *chart) nameItems(i int) {
 			}
 			c.addName(g, w)
 		}
-		if allGiven && (s.givenName || s.initial) && !first.Has(words.CommaAfter) && s.given > 0 && c.nameScore[i].givenName && (n > 1 || c.heading || !w.Has(words.Lost)) {
+		if allGiven && (s.givenName || s.initial) && !first.Has(words.CommaAfter) && s.given > 0 && (c.nameScore[i].givenName && !c.behindLost(i) || c.beforeLost(k)) && (n > 1 || c.heading || !w.Has(words.Lost)) {
 			g := it
 			g.name.givenOnly, g.name.surname = true, int16(k+1)
 			g.score = given + s.given + c.w.GivenOnly + state
@@ -329,6 +329,18 @@ func (c *chart) nameItems(i int) {
 		}
 		initials = initials && s.initial
 	}
+}
+
+// beforeLost reports whether what is gone behind word k, in its line, is the surname: "T. [illegible]".
+func (c *chart) beforeLost(k int) bool {
+	t := c.text
+	return c.nameScore[k].initial && k+1 < len(t.Words) && t.Words[k+1].Flags&(words.Note|words.FirstInLine|words.LastInLine) == words.Note|words.LastInLine
+}
+
+// behindLost reports whether what is gone before word i, in its line, is the given name, so that the last word of the line is a surname: "[illegible] SCOTT".
+func (c *chart) behindLost(i int) bool {
+	t := c.text
+	return i > 0 && c.infos[i].surname != 0 && t.Words[i-1].Flags&(words.Note|words.LastInLine|words.FirstInLine) == words.Note|words.FirstInLine && (t.Words[i].Has(words.LastInLine) || t.Words[i+1].Has(words.Note|words.LastInLine))
 }
 
 // companyWords begin the line of a company.
@@ -567,7 +579,7 @@ func (c *chart) yearsBelow(i int) bool {
 
 // mayBegin reports whether a name or a place may begin at word i: at the beginning of a line, or after a word that is hardly a name's.
 func (c *chart) mayBegin(i int) bool {
-	if i == 0 || c.text.Words[i].Has(words.FirstInLine) || c.spots[i].preposition > 0 || c.afterLabel[i] {
+	if i == 0 || c.text.Words[i].Has(words.FirstInLine) || c.spots[i].preposition > 0 || c.afterLabel[i] || c.afterClass[i] {
 		return true
 	}
 	if !c.nameScore[i-1].ok || c.sense[i-1] > 0.5 || c.text.Len(i-1) == 1 && !c.nameScore[i].initial && c.sense[i] == 0 && !c.nameScore[max(i-2, 0)].ok || c.text.Words[i-1].Has(words.CommaAfter) {

@@ -8,6 +8,7 @@ import (
 
 	"musterstone/model"
 	"musterstone/model/date"
+	"musterstone/vocab/name"
 	"musterstone/vocab/words"
 )
 
@@ -202,6 +203,10 @@ func ReadStone(s *model.Stone) []model.Reading {
 		if s.Register.Person.Name.IsZero() {
 			r.Unknown = true
 		}
+		if other, ok := otherName(s.Register); ok {
+			r.Probability = 0.5
+			return []model.Reading{r, {People: []model.Claim{other}, Probability: 0.5}}
+		}
 		return []model.Reading{r}
 	}
 	ctx := Context{}
@@ -217,4 +222,19 @@ func ReadStone(s *model.Stone) []model.Reading {
 		ctx.Pattern = "unknown-block"
 	}
 	return Read(s.Marker.Inscription, ctx)
+}
+
+// otherName is what a register's row claims under the other name that its name tells ("Smith alias Kolb, Peter"): which of the two a roster has is as likely as not.
+func otherName(c *model.Claim) (other model.Claim, ok bool) {
+	n := name.OtherIn(c.Person.Name.Other).Name
+	if n.Surname == "" {
+		return model.Claim{}, false
+	}
+	if n.Given == "" {
+		n.Given, n.GivenOr, n.Middle = c.Person.Name.Given, c.Person.Name.GivenOr, c.Person.Name.Middle
+	}
+	n.Suffix, n.Written = c.Person.Name.Suffix, c.Person.Name.Written
+	other = *c
+	other.Person.Name = n
+	return other, true
 }

@@ -10,6 +10,7 @@ import (
 	"musterstone/model"
 	"musterstone/model/date"
 	"musterstone/vocab"
+	"musterstone/vocab/name"
 )
 
 // says reports whether a reading has the line "key: value".
@@ -135,6 +136,16 @@ func TestReadStone(t *testing.T) {
 	got := ReadStone(&model.Stone{Register: &claim})
 	if len(got) != 1 || got[0].Probability != 1 || got[0].Claim().Person.Name.Surname != "Fox" {
 		t.Errorf("a register's row reads %+v", got)
+	}
+	for _, tt := range []struct{ cell, own, other string }{
+		{"Smith alias Kolb, Peter J.", "Peter J Smith", "Peter J Kolb"},
+		{"Smith, Peter, alias Otto Kolb, Jr.", "Peter Smith", "Otto Kolb"},
+	} {
+		claim := model.Claim{Person: model.Person{Name: name.Parse(tt.cell)}, Service: model.Service{Rank: "private"}}
+		got := ReadStone(&model.Stone{Register: &claim})
+		if len(got) != 2 || got[0].Probability+got[1].Probability != 1 || got[0].Claim().Person.Name.String() != tt.own || got[1].Claim().Person.Name.String() != tt.other || got[1].Claim().Service.Rank != "private" {
+			t.Errorf("a register's row of %q reads %+v", tt.cell, got)
+		}
 	}
 	s := &model.Stone{}
 	s.Marker.Inscription = "CAPT. / JOHN FOX"

@@ -209,6 +209,10 @@ func (c *chart) formItem(i int, h *hit) {
 		}
 	case kLabel:
 		c.afterLabel[h.to] = true
+	case kRank:
+		if h.to > i+2 && h.guessed == 0 && t.Words[h.to-2].Has(words.Digits) {
+			c.afterClass[h.to] = true // "PVT. 1 CL. HOWARD BEALS": the CL. is no name's
+		}
 	}
 	if e.kind == kRank && h.to == i+1 && h.to < len(t.Words) && t.Words[i].Has(words.DotAfter) && t.Words[h.to].From <= t.Words[i].To+1 && !t.Words[h.to].Has(words.DotAfter) && (t.Key(h.to) == "T" || t.Key(h.to) == "L") && rankForms()[t.Key(i)+t.Key(h.to)] {
 		it.to++ // "SERG.T", "CORP.L": the last letter is raised; that of "SERGT.T.J.HART" is a name's

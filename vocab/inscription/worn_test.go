@@ -241,18 +241,24 @@ func TestWorn(t *testing.T) {
 		{"TRENEER / JAMES 1855-1868 / HIS WIFE MARIA 1862-1921", "name: James Treneer; surname: Treneer; born: 1855; died: 1878/1898; 2.name: Maria Treneer; 2.surname: Treneer; 2.relation: wife; 2.born: 1862; 2.died: 1921"},
 		{"MASON / CHARLES S. 1888 - 1909 / SARAH HIS WIFE 1842 - 1877", "name: Charles S Mason; surname: Mason; born: 1818/1858; died: 1909; 2.name: Sarah Mason; 2.surname: Mason; 2.relation: wife; 2.born: 1842; 2.died: 1877"},
 	} {
-		ctx := Context{}
-		text, general := strings.CutPrefix(c.text, ">> ")
-		if general {
-			ctx.Pattern = "general-1922"
-		}
-		text, government := strings.CutPrefix(text, "> ")
-		if government {
-			ctx.Pattern = "civil-war-1873"
-		}
-		if _, _, wrong := compare(strings.Split(c.want, "; "), Read(text, ctx)[0]); len(wrong) > 0 {
-			t.Errorf("%s\n\t%s", c.text, strings.Join(wrong, "\n\t"))
-		}
+		checkRead(t, c.text, c.want)
+	}
+}
+
+// checkRead reads an inscription, "> " before those of government markers and ">> " before General stones, and compares the first reading.
+func checkRead(t *testing.T, marked, want string) {
+	t.Helper()
+	ctx := Context{}
+	text, general := strings.CutPrefix(marked, ">> ")
+	if general {
+		ctx.Pattern = "general-1922"
+	}
+	text, government := strings.CutPrefix(text, "> ")
+	if government {
+		ctx.Pattern = "civil-war-1873"
+	}
+	if _, _, wrong := compare(strings.Split(want, "; "), Read(text, ctx)[0]); len(wrong) > 0 {
+		t.Errorf("%s\n\t%s", marked, strings.Join(wrong, "\n\t"))
 	}
 }
 

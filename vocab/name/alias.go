@@ -52,7 +52,9 @@ func aliases(s string) (head string, others []string, tells string) {
 	}
 	tells = rest
 	if family, given, ok := strings.Cut(rest, ","); ok {
-		tells = strings.Trim(given, " .,;()") + " " + family
+		if tells = family; suffixOf(given) == "" {
+			tells = strings.Trim(given, " .,;()") + " " + family
+		}
 		// "Smith or Smyth, John": one surname, and the given names after both.
 		if family = strings.TrimSpace(family); !strings.ContainsAny(head, " ,") && family != "" && !strings.Contains(family, " ") {
 			head, tells = head+rest[strings.IndexByte(rest, ','):], family

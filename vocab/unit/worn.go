@@ -660,6 +660,8 @@ func (s *Scanner) companyLine(dst []Part, i int) []Part {
 	case t.Words[i].Has(words.LastInLine | words.Lost):
 		if last := key[len(key)-1]; last >= 'A' && last <= 'M' && (len(key) > 3 || key[0] == '*') && strings.Trim(key[:len(key)-1], "?*") == "" {
 			p.Letter = last // "[....]B"
+		} else if from := strings.IndexAny(key, "?*"); last >= 'A' && last <= 'M' && from > 1 && strings.HasPrefix("COMPANY", key[:from]) && strings.Trim(key[from:len(key)-1], "?*") == "" {
+			p.Letter = last // "COMPA[...]B", "CO[..]B"
 		} else if rest := strings.TrimPrefix(key[1:], "O"); key[0] != 'C' || rest == "" || strings.Trim(rest, "?*") != "" {
 			return dst
 		}
@@ -672,7 +674,7 @@ func (s *Scanner) companyLine(dst []Part, i int) []Part {
 	if to >= len(t.Words) || t.Words[to].Has(words.LastInLine) && !t.Words[to].Has(words.Lost) || t.Words[to].Num > 400 || t.Words[to].Num < 1 && !t.Words[to].Has(words.Lost) {
 		return dst
 	}
-	if t.Words[to].Num < 1 && key[0] == 'C' && len(key) > 1 {
+	if t.Words[to].Num < 1 && key[0] == 'C' && len(key) > 1 && p.Letter == '?' {
 		return dst // two damaged lines in one another
 	}
 	p.To = to

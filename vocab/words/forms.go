@@ -14,7 +14,7 @@ import (
 // so that one look-up serves for both.
 type Forms[T any] struct {
 	tree
-	open   []branch // the tree while forms are added
+	open   [][]branch // the tree while forms are added, openBranches at a time, so that none is moved
 	values []T
 	texts  []string // the letters of the forms, until sealed
 }
@@ -99,11 +99,9 @@ func (f *Forms[T]) AddTo(value int32, text string) {
 	if f.nodes != nil {
 		panic("form " + text + " comes after the forms were sealed")
 	}
-	if len(f.open) == 0 {
-		f.open = append(f.open, branch{})
-	}
+	at := f.root()
 	t := Split(strings.ReplaceAll(text, "/", " "))
-	at, size := 0, 0
+	size := 0
 	var breaks uint64
 	for i := range t.Words {
 		for _, c := range []byte(t.Key(i)) {
@@ -111,11 +109,10 @@ func (f *Forms[T]) AddTo(value int32, text string) {
 			if k < 0 {
 				panic("form " + text + " has a letter outside A to Z and 0 to 9")
 			}
-			if f.open[at].next[k] == 0 {
-				f.open = append(f.open, branch{})
-				f.open[at].next[k] = int32(len(f.open) - 1)
+			if at.next[k] == 0 {
+				at.next[k] = f.grow()
 			}
-			at = int(f.open[at].next[k])
+			at = f.branch(at.next[k])
 			size++
 		}
 		breaks |= 1 << size
@@ -123,9 +120,32 @@ func (f *Forms[T]) AddTo(value int32, text string) {
 	if size == 0 || size > 63 {
 		panic("form " + text + " is empty or too long")
 	}
-	f.forms = append(f.forms, form{breaks: breaks, longer: f.open[at].form, value: value})
+	f.forms = append(f.forms, form{breaks: breaks, longer: at.form, value: value})
 	f.texts = append(f.texts, t.Letters())
-	f.open[at].form = int32(len(f.forms))
+	at.form = int32(len(f.forms))
+}
+
+const openBranches = 512
+
+// root is the first branch of the open tree.
+func (f *Forms[T]) root() *branch {
+	if len(f.open) == 0 {
+		f.grow()
+	}
+	return f.branch(0)
+}
+
+func (f *Forms[T]) branch(n int32) *branch { return &f.open[n/openBranches][n%openBranches] }
+
+// grow adds a branch, and gives its number.
+func (f *Forms[T]) grow() int32 {
+	last := len(f.open) - 1
+	if last < 0 || len(f.open[last]) == openBranches {
+		f.open = append(f.open, make([]branch, 0, openBranches))
+		last++
+	}
+	f.open[last] = append(f.open[last], branch{})
+	return int32(last*openBranches + len(f.open[last]) - 1)
 }
 
 // Seal packs the forms, so that they are found fast: the tree is small enough to stay near the processor. No form can be added after it. It tells of every head of
@@ -134,10 +154,12 @@ func (f *Forms[T]) Seal(head func(word string, at int32)) {
 	if f.nodes != nil || len(f.open) == 0 {
 		return
 	}
-	f.nodes, f.ends = make([]node, 1, len(f.open)), make([]int32, len(f.open))
-	from := make([]int32, 1, len(f.open)) // the branch that each node was
+	last := len(f.open) - 1
+	branches := last*openBranches + len(f.open[last])
+	f.nodes, f.ends = make([]node, 1, branches), make([]int32, branches)
+	from := make([]int32, 1, branches) // the branch that each node was
 	for at := 0; at < len(f.nodes); at++ {
-		b := &f.open[from[at]]
+		b := f.branch(from[at])
 		n := node(len(f.nodes)) << firstFrom
 		for k, next := range b.next {
 			if next != 0 {

@@ -286,6 +286,11 @@ func (s *splitter) dots(text string, i int) int {
 		s.after(i, DotAfter)
 		return n
 	}
+	if n == 3 && s.start < 0 && (i == 0 || strings.IndexByte(" \n", text[i-1]) >= 0) && (i+n == len(text) || strings.IndexByte(" \n", text[i+n]) >= 0) {
+		s.put('*', i, 0) // "WILLIAM ...": words are gone, and nobody counted their letters
+		s.flags |= Lost
+		return n
+	}
 	s.lose(i, n)
 	return n
 }
@@ -381,9 +386,10 @@ func (s *splitter) among(text string, i int) bool {
 	return true
 }
 
-// doubts reports whether a "?" before byte next is the recorder's doubt about the open word, and no lost letter: "SMITH?", "CO. E?", but not "SM?TH", nor behind two letters, "JN? FOX".
+// doubts reports whether a "?" before byte next is the recorder's doubt about the open word, and no lost letter: "SMITH?", "CO. E?", "1902?", but not "SM?TH", nor behind two letters, "JN? FOX", nor "190?".
 func (s *splitter) doubts(text string, next int) bool {
-	if s.start < 0 || s.class != 'a' || s.flags&Lost != 0 || len(s.keys)-s.at == 2 {
+	n := len(s.keys) - s.at
+	if s.start < 0 || s.flags&Lost != 0 || s.class == 'a' && n == 2 || s.class != 'a' && (n != 4 || s.keys[s.at] != '1') {
 		return false
 	}
 	return next == len(text) || strings.IndexByte(" \t\n\r.,;:)", text[next]) >= 0
