@@ -101,7 +101,8 @@ type Part struct {
 	From     float64 `json:"from"` // the least probability among them
 	Pairs    int     `json:"pairs"`
 	Expected float64 `json:"expected"` // how many are right, by their probabilities
-	Right    int     `json:"right"`    // how many are
+	// Right is how many true links are among them, one a stone: of a man who is listed again in rows that are not known to be his, the likeliest counts.
+	Right int `json:"right"`
 }
 
 func (p *Part) add(chance float64, right bool) {
@@ -133,19 +134,26 @@ func Review(proposals []model.Proposal, truth Truth, records int, precision floa
 			continue
 		}
 		stones++
-		seen := false
+		seen := -1 // the likeliest true pair
 		for k := range p.Candidates {
 			if p.Candidates[k].SameAs != "" {
 				continue
 			}
 			right := slices.ContainsFunc(trues, func(id model.RecordID) bool { return hasRow(p, k, id) })
-			seen = seen || right
 			chance := whole(*p, k)
+			if right && seen >= 0 {
+				if right = chance > pairs[seen].chance; right {
+					pairs[seen].right = false
+				}
+			}
+			if right {
+				seen = len(pairs)
+			}
 			expected += chance
 			pairs = append(pairs, pair{chance, right})
 			list = append(list, Pairs{Weight: chance, Matches: chance, Unmatched: 1 - chance})
 		}
-		if len(trues) > 0 && !seen {
+		if len(trues) > 0 && seen < 0 {
 			c.Unseen++
 		}
 	}

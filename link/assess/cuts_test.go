@@ -149,6 +149,12 @@ func TestReview(t *testing.T) {
 	if c.Unseen != 2 {
 		t.Errorf("%d unseen, want 2", c.Unseen)
 	}
+	// A man who is listed again, in a row that nobody knows to be his, is one true link: that of the likelier row.
+	for _, list := range [][]model.Candidate{{cand("1", .3, false), cand("2", .6, false)}, {cand("2", .6, false), cand("1", .3, false)}} {
+		if c := Review([]model.Proposal{{Stone: "a", None: .1, Candidates: list}}, Truth{"a": {"1", "2"}}, 5, .5); c.Linked.Right != 1 || c.Linked.From != .6 || c.Review.Right+c.Left.Right != 0 {
+			t.Errorf("listed twice: %+v", c)
+		}
+	}
 	if c := Review(nil, nil, 0, .98); c.Linked.Pairs != 0 || c.Left.Pairs != 0 || c.Mu != 0 {
 		t.Errorf("of nothing: %+v", c)
 	}
