@@ -5,9 +5,11 @@ import (
 	"iter"
 	"net/url"
 	"strings"
+
+	"musterstone/model"
 )
 
-// closes reports whether lines of an earlier publication say what stays at home today: cells of a column that is private now, ids for which numbers stand, who recorded a stone, and people, records, decisions
+// closes reports whether lines of an earlier publication say what stays at home today: cells of a column that is private now, ids for which numbers stand and cells that repeat them, who recorded a stone, and people, records, decisions
 // and notes that are held back. What such a publication has more than this one must not be told again as what is gone.
 func (m *mapper) closes(lines iter.Seq2[[]byte, error]) (bool, error) {
 	for line, err := range lines {
@@ -54,9 +56,15 @@ func (m *mapper) closesLine(line []byte) bool {
 		_, at, _ := strings.Cut(t.Pred.String(), "/column/")
 		_, column, found := strings.Cut(at, "#")
 		name, err := url.PathUnescape(column)
-		return found && err == nil && m.private[strings.ToLower(name)]
+		return found && err == nil && (m.private[strings.ToLower(name)] || m.meaningless[name] && m.repeats(string(document), strings.TrimSpace(t.Obj.String())))
 	}
 	return false
+}
+
+// repeats reports whether a cell of a document says a private id: of a bare number or word only in the row that has it.
+func (m *mapper) repeats(document, value string) bool {
+	stone, record := m.withheld.stones[model.StoneID(value)], m.withheld.records[model.RecordID(value)]
+	return (stone != "" || record != "") && (!bare(value) || document == m.id("marker", string(stone)).String() || document == m.id("record", string(record)).String())
 }
 
 // holdsRecord reports whether a document is that of a record which is held back.

@@ -11,7 +11,7 @@ import (
 	"musterstone/model"
 )
 
-// Dataset is what is to be published. The sequences are ranged over once, Records first.
+// Dataset is what is to be published. The sequences are ranged over once, Records first, and once before that where something is private.
 type Dataset struct {
 	// Base is the absolute IRI under which the data's own names stand, ending in a slash.
 	Base                      string
@@ -168,6 +168,9 @@ func build(d *Dataset, dir string, sum *Summary) (*mapper, error) {
 }
 
 func (m *mapper) all() error {
+	if err := m.meetIDs(); err != nil {
+		return err
+	}
 	m.activity()
 	if m.data.Records != nil {
 		for r := range m.data.Records {

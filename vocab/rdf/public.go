@@ -20,6 +20,9 @@ type Open struct {
 func Public(d *Dataset) (*Open, error) {
 	m := &mapper{guard: newGuard(d), data: d, ids: map[shortKey]fate{}, stones: map[model.StoneID]stoneSeen{}, grounds: map[string]bool{}}
 	out := &Open{}
+	if err := m.meetIDs(); err != nil {
+		return nil, err
+	}
 	if d.Records != nil {
 		for whole := range d.Records {
 			r, err := m.openRecord(whole)

@@ -5,6 +5,7 @@ import (
 	"crypto/rand"
 	"crypto/sha256"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"unicode"
@@ -53,6 +54,48 @@ func (m *mapper) standIn(kind, id string) (string, error) {
 	return name, nil
 }
 
+// meetIDs names all private ids before anything is said, where columns may repeat them: a row may name one that comes after it.
+func (m *mapper) meetIDs() error {
+	if !m.guarded || !slices.Contains(slices.Collect(maps.Values(m.meaningless)), true) {
+		return nil
+	}
+	if m.data.Records != nil {
+		for r := range m.data.Records {
+			if m.closed(r.Source, r.Written, string(r.ID)) {
+				if _, err := m.standInOfRecord(r.ID); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	if m.data.Subjects != nil {
+		for sub := range m.data.Subjects {
+			if s := sub.Stone; m.closed(s.Source, s.Written, string(s.ID)) {
+				if _, err := m.standInOfStone(s.ID); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	return nil
+}
+
+func (m *mapper) standInOfRecord(id model.RecordID) (string, error) {
+	name, err := m.standIn("record", string(id))
+	if err == nil {
+		m.withheld.records[id] = model.RecordID(name)
+	}
+	return name, err
+}
+
+func (m *mapper) standInOfStone(id model.StoneID) (string, error) {
+	name, err := m.standIn("marker", string(id))
+	if err == nil {
+		m.withheld.stones[id] = model.StoneID(name)
+	}
+	return name, err
+}
+
 // closed reports whether the id of a row tells what private columns say.
 func (g *guard) closed(from model.Source, cells []model.Cell, id string) bool {
 	hidden := g.secrets(from.File, cells)
@@ -81,11 +124,10 @@ func (m *mapper) openStone(sub *model.Subject) (*model.Subject, error) {
 		}
 		return sub, nil
 	}
-	name, err := m.standIn("marker", string(s.ID))
+	name, err := m.standInOfStone(s.ID)
 	if err != nil {
 		return nil, err
 	}
-	m.withheld.stones[s.ID] = model.StoneID(name)
 	stone, open := *s, *sub
 	if cells := m.openCells(s.Written, string(s.ID), name); cells != nil {
 		stone.Written = cells
@@ -97,13 +139,17 @@ func (m *mapper) openStone(sub *model.Subject) (*model.Subject, error) {
 // openRecord gives a record under the id that may be published. The name that it has in a graph goes with its id.
 func (m *mapper) openRecord(r *model.Record) (*model.Record, error) {
 	if !m.closed(r.Source, r.Written, string(r.ID)) {
+		if cells := m.openCells(r.Written, "", ""); cells != nil {
+			open := *r
+			open.Written = cells
+			return &open, nil
+		}
 		return r, nil
 	}
-	name, err := m.standIn("record", string(r.ID))
+	name, err := m.standInOfRecord(r.ID)
 	if err != nil {
 		return nil, err
 	}
-	m.withheld.records[r.ID] = model.RecordID(name)
 	open := *r
 	if cells := m.openCells(r.Written, string(r.ID), name); cells != nil {
 		open.Written = cells
@@ -112,8 +158,8 @@ func (m *mapper) openRecord(r *model.Record) (*model.Record, error) {
 	return &open, nil
 }
 
-// openCells are a row's cells with what stands for a private id where a column of no meaning that is known here, in any table, says one and nothing else: the row's own, or that of a record, which go by before the stones do. Nil where none
-// does. A bare number or a bare word is taken for an id in its own row alone.
+// openCells are a row's cells with what stands for a private id where a column of no meaning that is known here, in any table, says one and nothing else. Nil where none does. A bare number or a bare word is taken
+// for an id in its own row alone.
 func (m *mapper) openCells(cells []model.Cell, own, name string) (out []model.Cell) {
 	if !m.withholds() {
 		return nil
@@ -125,7 +171,7 @@ func (m *mapper) openCells(cells []model.Cell, own, name string) (out []model.Ce
 		}
 		is := name
 		if value != own {
-			if is = string(m.withheld.records[model.RecordID(value)]); is == "" || bare(value) {
+			if is = m.nameOf(value); is == "" || bare(value) {
 				continue
 			}
 		}

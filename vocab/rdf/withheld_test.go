@@ -210,3 +210,42 @@ func TestPrivateSubject(t *testing.T) {
 		t.Errorf("the record is handed on as %q of %q, the stone of the same id as %q", r.ID, r.Source.Subject, open.Subjects[0].Stone.ID)
 	}
 }
+
+// TestRepeatedIDs: a column of no known meaning that says a private id has what stands for it, be it of the row itself, of one that comes later, of another table or of a stone; a bare number only in its own row.
+func TestRepeatedIDs(t *testing.T) {
+	record := func(file, id, own, see string) *model.Record {
+		r := &model.Record{ID: model.RecordID(id), Source: model.Source{File: file, Row: 2}, Written: []model.Cell{{Column: own, Value: id}, {Column: "see", Value: see}}}
+		r.Service.Side = model.Union
+		return r
+	}
+	stone := func(id, see string) *model.Subject {
+		return &model.Subject{Stone: &model.Stone{ID: model.StoneID(id), Source: model.Source{File: "stones.csv", Row: 2}, Written: []model.Cell{{Column: "grave", Value: id}, {Column: "see", Value: see}}}}
+	}
+	d := Dataset{Base: "https://data.example.org/", Year: 2025, Private: []string{"pension", "grave"},
+		Tables: []Table{{File: "a.csv", Columns: []TableColumn{{"pension", MS + "id"}, {"see", ""}}}, {File: "b.csv", Columns: []TableColumn{{"no", MS + "id"}, {"see", ""}}}, {File: "stones.csv", Columns: []TableColumn{{"grave", MS + "id"}, {"see", ""}}}},
+		Records: slices.Values([]*model.Record{record("b.csv", "B-1", "no", "PN-1"), record("b.csv", "B-2", "no", "31"), record("a.csv", "PN-1", "pension", "PN-2"), record("a.csv", "PN-2", "pension", "QX-1"),
+			record("a.csv", "31", "pension", "31"), record("a.csv", "PN-3", "pension", "B-1")}),
+		Subjects: slices.Values([]*model.Subject{stone("QX-1", "QX-2"), stone("QX-2", "PN-3"), stone("QX-3", "QX-4")})}
+	says(t, d, []string{`#see> "31"`, `#see> "B-1"`, `#see> "QX-4"`}, `"PN-`, `"QX-1`, `"QX-2`, `"QX-3`)
+	open, err := Public(&d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	id := map[string]string{"B-1": "B-1", "31": "31", "QX-4": "QX-4"}
+	for i, own := range []string{"B-1", "B-2", "PN-1", "PN-2", "the row of 31", "PN-3"} {
+		id[own] = string(open.Records[i].ID)
+	}
+	for i, own := range []string{"QX-1", "QX-2", "QX-3"} {
+		id[own] = string(open.Subjects[i].Stone.ID)
+	}
+	for i, want := range []string{"PN-1", "31", "PN-2", "QX-1", "the row of 31", "B-1"} {
+		if got := open.Records[i].Written[1].Value; got != id[want] {
+			t.Errorf("record %d says %q, want %q, what stands for %s", i, got, id[want], want)
+		}
+	}
+	for i, want := range []string{"QX-2", "PN-3", "QX-4"} {
+		if got := open.Subjects[i].Stone.Written[1].Value; got != id[want] {
+			t.Errorf("stone %d says %q, want %q, what stands for %s", i, got, id[want], want)
+		}
+	}
+}
