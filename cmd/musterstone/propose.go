@@ -459,7 +459,7 @@ func printCandidate(w io.Writer, c model.Candidate, who string) {
 	}
 	state := percent(c.Probability)
 	if c.Decided != "" {
-		state = c.Decided
+		state = plain(c.Decided) // a kept answer may be another's
 	}
 	fmt.Fprintf(w, "%s%s  %s  %s, %+.1f bits\n", mark, plain(string(c.Record)), plain(who), state, c.Bits)
 	pro, contra := reasons(c.Evidence)
