@@ -26,7 +26,7 @@ func (c *chart) opened(it *item, written string) string {
 		if !strings.Contains(written, raw) {
 			continue
 		}
-		if raw == "..." { // words are gone
+		if raw == "..." || c.text.Words[w].Has(words.Note) { // words are gone
 			written = strings.Replace(written, raw, "[---]", 1)
 			continue
 		}

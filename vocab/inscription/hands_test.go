@@ -23,6 +23,15 @@ func TestHands(t *testing.T) {
 		{"> WILLIAM ... / CO. K / 30 MASS. INF.", "name: William [---]; surname: [---]; company: K; regiment: 30; of: MA; arm: infantry"},
 		{"[illegible] SCOTT / DIED JAN. 12, 1901", "name: Scott; surname: Scott; died: 1901-01-12"},
 		{"[worn] SCOTT (worn) / DIED JAN. 12, 1901", "name: Scott; surname: Scott; died: 1901-01-12"},
+		{"> A. [illegible] LORBERG / CO. K / 30 MASS. INF.", "name: A [---] Lorberg; surname: Lorberg; company: K; regiment: 30; of: MA; arm: infantry"},
+		{"> NEWTON BRA[..] / COM[......] / 6 MASS. INF.", "name: Newton Bra[..]; surname: Bra[..]; company: ?; regiment: 6; of: MA; arm: infantry"},
+		// A war alone on its line below the name is no surname.
+		{"NOAH W. WARD / KOREA / 1928 - 1961", "name: Noah W Ward; surname: Ward; conflicts: korea; born: 1928; died: 1961"},
+		{"NOAH WARD / VIETNAM / 1938 - 1961", "name: Noah Ward; surname: Ward; conflicts: vietnam; born: 1938; died: 1961"},
+		// Hart is a name, and no heavy artillery.
+		{"> JOHN HART / 13 IND.", "name: John Hart; surname: Hart; regiment: 13; of: IN"},
+		// The Invalid Corps had 24 regiments: from memory, sure.
+		{">> MASSACHUSETTS / RONALD J. ROWE / PVT. 143 IN[..] / OCTOBER 13 1945", "name: Ronald J Rowe; surname: Rowe; home: MA; rank: private; regiment: 143; of: IN; died: 1945-10-13"},
 		// A doubt about a year is no lost figure.
 		{"GEORGE SMITH / 1840? - 1902?", "name: George Smith; surname: Smith; born: 1840; died: 1902"},
 		{"GEORGE SMITH / DIED OCT. 3, 1902 ?", "name: George Smith; surname: Smith; died: 1902-10-03"},

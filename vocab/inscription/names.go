@@ -20,7 +20,7 @@ type wordScore struct {
 // nameWord scores word i as a part of a name.
 func (c *chart) nameWord(i int) wordScore {
 	w := &c.text.Words[i]
-	if w.Flags&(words.Digits|words.Note) != 0 {
+	if w.Flags&words.Digits != 0 || w.Flags&words.Note != 0 && !c.lostWithin(i) {
 		return wordScore{}
 	}
 	key := c.text.Key(i)
@@ -138,6 +138,9 @@ func (c *chart) nameItems(i int) {
 			break // "ST.", with no name after it
 		}
 		if n > 1 && t.Words[k-1].Has(words.LastInLine) {
+			if w.Has(words.FirstInLine|words.LastInLine) && c.infos[k].surname == 0 && c.warAlone(k) {
+				break // "NOAH WARD / KOREA / 1928 - 1961"
+			}
 			breaks++
 			if t.Key(k) == "*" && w.Has(words.LastInLine) || w.Flags&(words.Lost|words.LastInLine) == words.Lost && t.Words[k+1].Num > 0 && t.Words[k+1].Num < 400 || breaks > 1 || t.Words[k-1].Has(words.CommaAfter) {
 				break
@@ -331,6 +334,13 @@ func (c *chart) nameItems(i int) {
 	}
 }
 
+// lostWithin reports whether the recorder's word about what is lost stands within a name: "A. [illegible] LORBERG".
+func (c *chart) lostWithin(i int) bool {
+	t := c.text
+	return i > 0 && i+1 < len(t.Words) && t.Words[i].Flags&(words.FirstInLine|words.LastInLine) == 0 && (c.nameScore[i-1].givenName || c.nameScore[i-1].initial) && t.Words[i-1].Flags&words.Note == 0 &&
+		t.Words[i+1].Flags&(words.Digits|words.Note|words.LastInLine) == words.LastInLine && t.Len(i+1) > 2
+}
+
 // beforeLost reports whether what is gone behind word k, in its line, is the surname: "T. [illegible]".
 func (c *chart) beforeLost(k int) bool {
 	t := c.text
@@ -366,6 +376,21 @@ func (c *chart) surnameBelow(k, n int) bool {
 		return false
 	}
 	return t.Words[k+1].Flags&(words.Digits|words.Lost) != 0 || c.units[k+1] != unit.Word{}
+}
+
+// warAlone reports whether word k is a war's name.
+func (c *chart) warAlone(k int) bool {
+	for h := c.spots[k].from; h < c.spots[k].to; h++ {
+		if hit := &c.hits[h]; hit.to == k+1 && hit.guessed == 0 && hit.entry.kind == kConflict {
+			return true
+		}
+	}
+	return false
+}
+
+// ownLine reports whether an item fills its line.
+func (c *chart) ownLine(it *item) bool {
+	return c.text.Words[it.from].Has(words.FirstInLine) && c.text.Words[it.to-1].Has(words.LastInLine)
 }
 
 // formSpans reports whether words i to to-1 are as a whole an arm or a body of troops, a branch, a side or a war.

@@ -88,6 +88,7 @@ func (b *builder) takeName(it *item) {
 		if b.head >= 0 {
 			b.token(it.from, it.to, "alias", b.spanText(it.from, it.to), "", b.head)
 			b.note("He is named " + b.spanText(it.from, it.to) + " too; his service may stand under that name.")
+			b.people[b.head].claim.Person.Name.Other = name.Alias(b.spanText(it.from, it.to))
 			return
 		}
 	}

@@ -203,11 +203,7 @@ func ReadStone(s *model.Stone) []model.Reading {
 		if s.Register.Person.Name.IsZero() {
 			r.Unknown = true
 		}
-		if other, ok := otherName(s.Register); ok {
-			r.Probability = 0.5
-			return []model.Reading{r, {People: []model.Claim{other}, Probability: 0.5}}
-		}
-		return []model.Reading{r}
+		return bothNames([]model.Reading{r})
 	}
 	ctx := Context{}
 	if s.Register != nil {
@@ -221,10 +217,33 @@ func ReadStone(s *model.Stone) []model.Reading {
 	case s.Marker.Setting == "block":
 		ctx.Pattern = "unknown-block"
 	}
-	return Read(s.Marker.Inscription, ctx)
+	return bothNames(Read(s.Marker.Inscription, ctx))
 }
 
-// otherName is what a register's row claims under the other name that its name tells ("Smith alias Kolb, Peter"): which of the two a roster has is as likely as not.
+// bothNames gives a reading whose first person has another name too once under each: which of the two a roster has is as likely as not.
+func bothNames(list []model.Reading) []model.Reading {
+	two := func(r model.Reading) bool { return len(r.People) > 0 && r.People[0].Person.Name.Other != "" }
+	if !slices.ContainsFunc(list, two) {
+		return list
+	}
+	list = slices.Clone(list)
+	for i, r := range list {
+		if !two(r) {
+			continue
+		}
+		if other, ok := otherName(&r.People[0]); ok {
+			r.Probability /= 2
+			list[i] = r
+			r.People = slices.Clone(r.People)
+			r.People[0] = other
+			list = append(list, r)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b model.Reading) int { return cmp.Compare(b.Probability, a.Probability) })
+	return list
+}
+
+// otherName is what is claimed of a person under the other name that his own tells ("Smith alias Kolb, Peter").
 func otherName(c *model.Claim) (other model.Claim, ok bool) {
 	n := name.OtherIn(c.Person.Name.Other).Name
 	if n.Surname == "" {

@@ -2,6 +2,7 @@ package inscription
 
 import (
 	"fmt"
+	"math"
 	"os"
 	"slices"
 	"strings"
@@ -145,6 +146,16 @@ func TestReadStone(t *testing.T) {
 		got := ReadStone(&model.Stone{Register: &claim})
 		if len(got) != 2 || got[0].Probability+got[1].Probability != 1 || got[0].Claim().Person.Name.String() != tt.own || got[1].Claim().Person.Name.String() != tt.other || got[1].Claim().Service.Rank != "private" {
 			t.Errorf("a register's row of %q reads %+v", tt.cell, got)
+		}
+	}
+	for _, tt := range []struct{ words, own, other string }{
+		{"JOSIAH B. FENN (alias Joseph Finn) / CO. C / 8 WIS. INF.", "Josiah B Fenn", "Joseph Finn"},
+		{"JOHN KOLB / SERVED AS OTTO SMITH / CO. F 31 WIS. INF.", "John Kolb", "Otto Smith"},
+		{"JOHN SMITH / ALIAS KOLB / CO. F 31 WIS. INF.", "John Smith", "John Kolb"},
+	} {
+		got := ReadStone(&model.Stone{Marker: model.Marker{Inscription: tt.words}})
+		if len(got) < 2 || math.Abs(got[0].Probability-got[1].Probability) > 1e-9 || got[0].Claim().Person.Name.String() != tt.own || got[1].Claim().Person.Name.String() != tt.other || got[0].Claim().Service.Unit.Company != got[1].Claim().Service.Unit.Company {
+			t.Errorf("%s reads %+v", tt.words, got)
 		}
 	}
 	s := &model.Stone{}

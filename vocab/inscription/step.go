@@ -300,7 +300,7 @@ func (c *chart) serviceStep(n, s *state, it *item, linked bool) bool {
 			n.flags |= fNavy
 		}
 	case kConflict:
-		if e.traits&tWeak != 0 {
+		if e.traits&tWeak != 0 && !(s.last == kName && c.ownLine(it)) { // but "NOAH WARD / KOREA"
 			if !s.is(fService|fRank|fSoldier|fWarDoubt) && s.unit.IsZero() {
 				n.score -= c.w.Doubt
 				n.flags |= fWarDoubt

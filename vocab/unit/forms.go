@@ -41,14 +41,15 @@ type Form struct {
 	Marks  []string
 	Source string
 
-	word   wordRole
-	weight float32 // natural logarithm of the share
-	single bool    // letters only, one or two: "L A", "O"
-	postal bool    // a state's two letters as the post office has them since 1963, and no stone before
-	apart  bool    // initials, each a word
-	fills  uint16  // the roles that a part fills beside its own
-	traits traits  // and its traits
-	tells  uint64  // a hash of what the form tells
+	word    wordRole
+	weight  float32 // natural logarithm of the share
+	single  bool    // letters only, one or two: "L A", "O"
+	postal  bool    // a state's two letters as the post office has them since 1963, and no stone before
+	apart   bool    // initials, each a word
+	several bool    // of several words
+	fills   uint16  // the roles that a part fills beside its own
+	traits  traits  // and its traits
+	tells   uint64  // a hash of what the form tells
 
 	implies Implication
 }
@@ -102,6 +103,7 @@ func buildLexicon() *lexicon {
 			}
 		}
 		f.single = letters <= 2
+		f.several = len(strings.Fields(text)) > 1
 		f.apart = letters > 1 && len(strings.Fields(text)) == letters
 		f.settle()
 		f.imply(text)

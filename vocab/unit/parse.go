@@ -3,6 +3,7 @@ package unit
 import (
 	"cmp"
 	"slices"
+	"sync"
 
 	"musterstone/model"
 	"musterstone/vocab/words"
@@ -12,8 +13,9 @@ import (
 // could be understood, or some words could not; the unit then holds what could.
 func Parse(text string) (u model.Unit, ok bool) {
 	t := words.Split(text)
-	var s Scanner
-	best, left := s.best(t)
+	room := parseRooms.Get().(*parseRoom)
+	best, left := room.best(t)
+	parseRooms.Put(room)
 	u = Unit(t, best)
 	u.Written = text
 	return u, left == 0 && !u.IsZero()
@@ -30,17 +32,31 @@ type path struct {
 // beam is how many paths are kept at one place.
 const beam = 12
 
+// A parseRoom is room to parse a text in, used again for the next.
+type parseRoom struct {
+	Scanner
+	paths []path
+	at    [][]int32 // by place, the paths that end there
+	found []Part
+}
+
+var parseRooms = sync.Pool{New: func() any { return new(parseRoom) }}
+
 // best is the best way to read the words, and the number of words left over.
-func (s *Scanner) best(t *words.Text) (parts []Part, left int) {
+func (s *parseRoom) best(t *words.Text) (parts []Part, left int) {
 	n := len(t.Words)
 	if n == 0 || n > 60 {
 		return nil, n
 	}
 	s.beginWhole(t)
-	paths := []path{{back: -1}}
-	at := make([][]int32, n+1)
-	at[0] = []int32{0}
-	var found []Part
+	for len(s.at) <= n {
+		s.at = append(s.at, nil)
+	}
+	paths, at := append(s.paths[:0], path{back: -1}), s.at[:n+1]
+	for i := range at {
+		at[i] = at[i][:0]
+	}
+	at[0] = append(at[0], 0)
 	push := func(to int, p path) {
 		for k, other := range at[to] {
 			if paths[other].state == p.state {
@@ -62,7 +78,8 @@ func (s *Scanner) best(t *words.Text) (parts []Part, left int) {
 		if len(at[i]) > beam {
 			at[i] = at[i][:beam]
 		}
-		found = s.Parts(found[:0], i)
+		found := s.Parts(s.found[:0], i)
+		s.found = found
 		for _, from := range at[i] {
 			p := paths[from]
 			for k := range found {
@@ -77,6 +94,7 @@ func (s *Scanner) best(t *words.Text) (parts []Part, left int) {
 			push(i+1, path{state: p.state, score: p.score + cost, back: from, part: Part{From: i, To: i + 1}})
 		}
 	}
+	s.paths = paths
 	end, top := int32(-1), float32(0)
 	for _, k := range at[n] {
 		if sc := paths[k].score + paths[k].state.Close(); end < 0 || sc > top {

@@ -3,6 +3,7 @@ package unit
 import (
 	"strings"
 
+	"musterstone/model"
 	"musterstone/vocab/words"
 )
 
@@ -89,6 +90,9 @@ func (s *Scanner) beginWhole(t *words.Text) {
 func (s *Scanner) may(i int, what smallWord) bool {
 	return uint(i) < uint(len(s.known)) && s.known[i].small&what != 0
 }
+
+// lastVRC is the highest number of a regiment of the Veteran Reserve Corps.
+const lastVRC = 24
 
 // Guess is the score that one guessed letter costs.
 const Guess = -0.7
@@ -412,6 +416,12 @@ func (s *Scanner) formParts(dst []Part, i int, h *words.Found) []Part {
 	}
 	if f.Role == RoleArm && end == i+1 && t.Len(i) == 2 && i > 0 && t.Words[i].Has(words.LastInLine) && !t.Words[i].Has(words.FirstInLine) && t.Key(i-1) == "*" && f.Arm != "" && s.state(i) == end {
 		score += worth.ArmBehindGap // "BATT. D [---] LA": the state is lost, and it is no Louisiana
+	}
+	if f.Body == model.BodyVRC && h.Guessed > 0 && i > 0 && t.Words[i-1].Num > lastVRC {
+		return dst // "143 IN[..]" is no Invalid Corps
+	}
+	if f.Role == RoleArm && f.several && end == i+1 && !s.whole && t.Words[i].Line == 0 && t.Words[i].Flags&(words.FirstInLine|words.LastInLine|words.Lost) == words.LastInLine && i > 0 && t.Words[i-1].Num < 1 && s.known[i-1] == (Word{}) {
+		return dst // "JOHN HART / 13 IND.": behind a word of no unit the H and the ART. are not one word
 	}
 	p := Part{From: i, To: end, Role: f.Role, Form: f, Score: score}
 	switch f.word {

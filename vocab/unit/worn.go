@@ -662,8 +662,8 @@ func (s *Scanner) companyLine(dst []Part, i int) []Part {
 			p.Letter = last // "[....]B"
 		} else if from := strings.IndexAny(key, "?*"); last >= 'A' && last <= 'M' && from > 1 && strings.HasPrefix("COMPANY", key[:from]) && strings.Trim(key[from:len(key)-1], "?*") == "" {
 			p.Letter = last // "COMPA[...]B", "CO[..]B"
-		} else if rest := strings.TrimPrefix(key[1:], "O"); key[0] != 'C' || rest == "" || strings.Trim(rest, "?*") != "" {
-			return dst
+		} else if front := strings.TrimRight(key, "?*"); front == "" || front == key || !strings.HasPrefix("COMPANY", front) {
+			return dst // but "C[---]", "COM[......]"
 		}
 	case len(key) == 1 && to < len(t.Words) && t.Words[to].Has(words.LastInLine) && t.Len(to) == 1 && t.Key(to)[0] >= 'A' && t.Key(to)[0] <= 'M':
 		p.Letter = t.Key(to)[0]
