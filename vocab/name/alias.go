@@ -56,15 +56,28 @@ func aliases(s string) (head string, others []string, tells string) {
 			tells = strings.Trim(given, " .,;()") + " " + family
 		}
 		// "Smith or Smyth, John": one surname, and the given names after both.
-		if family = strings.TrimSpace(family); !strings.ContainsAny(head, " ,") && family != "" && !strings.Contains(family, " ") {
-			head, tells = head+rest[strings.IndexByte(rest, ','):], family
+		if family = strings.TrimSpace(family); oneSurname(head) && oneSurname(family) {
+			if head += rest[strings.IndexByte(rest, ','):]; !strings.Contains(family, " ") {
+				tells = family
+			}
 		}
 	}
-	return head, nil, told(tells)
+	return head, nil, Alias(tells)
 }
 
-// told words another name as remarks would; "" where no name is to be read there.
-func told(s string) string {
+// oneSurname reports whether words are a surname and no more: "Smith", "Mc Donald", "de la Cruz".
+func oneSurname(s string) bool {
+	words := tokens(s)
+	for i := range words[:max(0, len(words)-1)] {
+		if !particle(words, i) {
+			return false
+		}
+	}
+	return len(words) > 0 && !strings.Contains(s, ",")
+}
+
+// Alias words another name as [model.Name] has it; "" where no name is to be read there.
+func Alias(s string) string {
 	parts := strings.Fields(s)
 	for i, w := range parts {
 		parts[i] = ordinary(w)
