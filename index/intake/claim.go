@@ -66,6 +66,33 @@ func (r *reading) nearYear() int {
 	return 0
 }
 
+// lifeYears are the dates of a life by which the century of another is told, each with how many years before or after it a man served. House judgement.
+var lifeYears = [...]struct {
+	term   term
+	served int
+}{{tBorn, 25}, {tEnlisted, 0}, {tMusteredIn, 0}, {tMusteredOut, 0}, {tDied, -35}}
+
+// lifeYear is a decade near which a date of a row lies that names no war, by another of its dates that has its century: who was born in 1844 enlisted on "Aug. 14, '62" in 1862. 0 where none has.
+func (r *reading) lifeYear(of term) int {
+	for _, l := range lifeYears {
+		if l.term == of || r.terms[l.term] == "" {
+			continue
+		}
+		d := r.memory.date(r.terms[l.term], 0)
+		if d.problem != nil || d.date.From.IsZero() {
+			continue
+		}
+		year := d.date.From.Year + l.served
+		if of == tBorn {
+			year -= 25
+		} else if of == tDied {
+			year += 35
+		}
+		return year / 10 * 10
+	}
+	return 0
+}
+
 // notDated stands for a date that says nothing that is understood. It lies in no war.
 var notDated = &dated{looked: true}
 
@@ -78,6 +105,14 @@ func (r *reading) date(t term, near int) *dated {
 	d := r.memory.date(text, near)
 	if d.problem == nil {
 		return d
+	}
+	if near == 0 && errors.Is(d.problem, date.ErrCentury) {
+		if near := r.lifeYear(t); near != 0 {
+			if d := r.memory.date(text, near); d.problem == nil {
+				r.byLife = true
+				return d
+			}
+		}
 	}
 	switch {
 	case errors.Is(d.problem, date.ErrCentury):

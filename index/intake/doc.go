@@ -40,7 +40,7 @@
 //
 // Ditto marks are not guessed at unless the metadata say "ms:ditto": true of the column, since a table that was sorted or cut since it was
 // printed has another row above. Years of two digits are read near the war that the row or the metadata name (or near 1863 where a side is
-// given), and else not at all.
+// given), or else near another date of the row that has its century (who was born in 1844 enlisted on "Aug. 14, '62" in 1862), and else not at all.
 //
 // # What is concluded
 //

@@ -351,9 +351,10 @@ func (r *reading) numberDate(t term, near int) (number, wars uint32) {
 		return m.date - 1, m.wars
 	}
 	told := len(r.block)
+	r.byLife = false
 	d := r.date(t, near)
 	number, wars = q.Date(&d.date), q.warsOf(d, d.conflictsHolding())
-	if len(r.block) == told {
+	if len(r.block) == told && !r.byLife {
 		*at(list, k) = dateMemo{number + 1, wars}
 	}
 	return number, wars

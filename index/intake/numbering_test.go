@@ -26,7 +26,7 @@ var oddCells = map[string][]string{
 	"side": {"", "", "union", "C", "both"}, "conflict": {"", "", "", "civil-war", "Spanish American War", "nonsense"},
 	"enlisted": {"Aug. 9, 1864", "1861", "", "May 3, '62", "45066", "soon", "#REF!", "1899-05-03"}, "mustered_in": {"", "", "Aug. 9, 1862", "Apr 61"},
 	"mustered_out": {"", "June 1, 1865", "abt. 1866"}, "age": {"", "22", "22 y 3 m", "abt 30", "old"}, "born": {"", "", "1841", "Jan. 1840", "1879"},
-	"died": {"", "", "N/A", "Dec. 3, 1863", "63", "Feb. 12, 1902"}, "residence": {"Dane Co.", "", " Rock ", "do.", "Null"}, "buried": {"", "Sec. 3"}, "birthplace": {"", "Ohio"},
+	"died": {"", "", "N/A", "Dec. 3, 1863", "63", "Feb. 12, 1902", "2/4/97"}, "residence": {"Dane Co.", "", " Rock ", "do.", "Null"}, "buried": {"", "Sec. 3"}, "birthplace": {"", "Ohio"},
 	"remarks": {"", "Died of wounds at Chattanooga, Tenn., Dec. 3, 1863", "buried in the old ground; d. May 1864", "d. May 4, '62", "discharged", " "}, "extra": {"", "p", "q  "},
 }
 

@@ -194,6 +194,7 @@ type reading struct {
 	shapes       map[uint64]uint32
 	lastKey      uint64
 	lastShape    uint32
+	byLife       bool // the date last read has its century from another of its row
 
 	row     int
 	first   int      // the number of the first row below the header

@@ -31,7 +31,7 @@ func ParseNear(s string, near int) (Date, error) {
 	if len(s) > maxLength {
 		return Date{}, fmt.Errorf("read date %q...: %d bytes are more than any date takes", s[:40], len(s))
 	}
-	t := withoutClock(strings.TrimSpace(s))
+	t := yearBehindSlash(withoutClock(strings.TrimSpace(s)))
 	if notKnown(t) {
 		return Date{Written: s}, nil
 	}
@@ -94,6 +94,22 @@ func withoutClock(t string) string {
 		return t
 	}
 	return strings.TrimSpace(t[:blank])
+}
+
+// yearBehindSlash parts a year of two or four digits from the day of a month named before it, as service cards have it: "Apr 5/18" is Apr 5, '18, and "Mch. 4/1894" Mch. 4, 1894.
+func yearBehindSlash(t string) string {
+	slash := strings.LastIndexByte(t, '/')
+	if slash < 0 || strings.IndexByte(t, '/') != slash || len(t)-slash != 3 && len(t)-slash != 5 || strings.Trim(t[slash+1:], "0123456789") != "" {
+		return t
+	}
+	named, day, ok := strings.Cut(t[:slash], " ")
+	if !ok || month(strings.ToLower(strings.TrimRight(named, ".,"))) == 0 || day == "" || len(day) > 2 || strings.Trim(day, "0123456789") != "" {
+		return t
+	}
+	if len(t)-slash == 3 {
+		return t[:slash] + ", '" + t[slash+1:]
+	}
+	return t[:slash] + ", " + t[slash+1:]
 }
 
 // notKnown reports whether the words, or figures of nothing but zeros, nines, dashes and the like, say that nothing is known.

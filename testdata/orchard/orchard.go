@@ -8,15 +8,15 @@
 package orchard
 
 import (
-	"bytes"
 	"cmp"
-	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"musterstone/testdata/table"
 )
 
 // Options says how large a survey is, and how worn. The same options make the same bytes.
@@ -60,7 +60,7 @@ func Make(dir string, opt Options) error {
 			return err
 		}
 	}
-	if err := writeRows(filepath.Join(dir, "truth.csv"), append([][]string{{"stone", "record"}}, truth...)); err != nil {
+	if err := table.Write(filepath.Join(dir, "truth.csv"), append([][]string{{"stone", "record"}}, truth...)); err != nil {
 		return err
 	}
 	return describe(dir, opt.Seed, tables)
@@ -68,7 +68,7 @@ func Make(dir string, opt Options) error {
 
 // settled puts stones and the sexton's rows in an order that says nothing, and gives the truth by their ids.
 func (g *ground) settled(renamed map[string]string) (truth [][]string) {
-	for _, t := range []*table{g.stones, g.sexton} {
+	for _, t := range []*sheet{g.stones, g.sexton} {
 		g.Shuffle(len(t.rows), func(i, j int) { t.rows[i], t.rows[j] = t.rows[j], t.rows[i] })
 		for i, r := range t.rows {
 			id := fmt.Sprintf("%s%04d", t.prefix, i+1)
@@ -85,24 +85,16 @@ func (g *ground) settled(renamed map[string]string) (truth [][]string) {
 }
 
 // write writes a table with its header.
-func (t *table) write(dir string) error {
+func (t *sheet) write(dir string) error {
 	var header []string
 	for _, c := range t.columns {
 		header = append(header, c.title)
 	}
-	return writeRows(filepath.Join(dir, t.file), append([][]string{header}, t.rows...))
-}
-
-func writeRows(path string, rows [][]string) error {
-	var out bytes.Buffer
-	if err := csv.NewWriter(&out).WriteAll(rows); err != nil {
-		return fmt.Errorf("write %s: %w", path, err)
-	}
-	return os.WriteFile(path, out.Bytes(), 0o644)
+	return table.Write(filepath.Join(dir, t.file), append([][]string{header}, t.rows...))
 }
 
 // describe writes the table metadata: what the rows of each table are, and what its columns mean.
-func describe(dir string, seed uint64, tables []*table) error {
+func describe(dir string, seed uint64, tables []*sheet) error {
 	type object = map[string]any
 	var list []object
 	for _, t := range tables {

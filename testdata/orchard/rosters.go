@@ -10,8 +10,8 @@ import (
 // column is a column of a table and the term that it is to the program; none for what only people read.
 type column struct{ title, term string }
 
-// table is a table on its way to a file.
-type table struct {
+// sheet is a table on its way to a file.
+type sheet struct {
 	file, about string
 	columns     []column
 	rows        [][]string
@@ -19,7 +19,7 @@ type table struct {
 }
 
 // add takes a row down, and gives it an id.
-func (t *table) add(cells ...string) (id string) {
+func (t *sheet) add(cells ...string) (id string) {
 	id = fmt.Sprintf("%s%d", t.prefix, len(t.rows)+1)
 	t.rows = append(t.rows, append([]string{id}, cells...))
 	return id
@@ -37,38 +37,38 @@ func cols(list string) (out []column) {
 // books are the rosters of a survey.
 type books struct {
 	*world
-	adjutant, pension, home, cards, headstones, grey, volunteers, navy, later, early *table
+	adjutant, pension, home, cards, headstones, grey, volunteers, navy, later, early *sheet
 }
 
 func newBooks(w *world) *books {
 	own := w.states[w.own.state].name
 	return &books{
 		world: w,
-		adjutant: &table{file: "roster-adjutant-general.csv", about: "Roll of the adjutant general of " + own, prefix: "AG",
+		adjutant: &sheet{file: "roster-adjutant-general.csv", about: "Roll of the adjutant general of " + own, prefix: "AG",
 			columns: cols("Name=name Rank=rank_in Age=age Residence=residence Enlisted=enlisted Mustered=mustered_in Co.=company Organization=unit Mustered_Out=mustered_out Remarks=remarks")},
-		pension: &table{file: "roster-pensioners.csv", about: "List of pensioners", prefix: "P",
+		pension: &sheet{file: "roster-pensioners.csv", about: "List of pensioners", prefix: "P",
 			columns: cols("PENSIONER=name RANK=rank_out SERVICE=unit WAR=conflict CERTIFICATE FILED POST_OFFICE=residence DROPPED=remarks")},
-		home: &table{file: "roster-soldiers-home.csv", about: "Register of a soldiers' home", prefix: "H",
+		home: &sheet{file: "roster-soldiers-home.csv", about: "Register of a soldiers' home", prefix: "H",
 			columns: cols("Last_Name=surname First_Name=given Rank=rank_out Company_and_Regiment=unit Enlisted=enlisted Discharged=mustered_out Where_Born=birthplace Year_Born=born Residence=residence Admitted Died=died Disposition=buried General_Remarks=remarks")},
-		cards: &table{file: "roster-service-cards.csv", about: "Service cards of the World War", prefix: "W",
+		cards: &sheet{file: "roster-service-cards.csv", about: "Service cards of the World War", prefix: "W",
 			columns: cols("Surname=surname Christian_Names=given Serial Residence=residence Inducted=enlisted Born_In=birthplace Age=age Date_of_Birth=born Organizations=unit Grade=rank_out Overseas Discharged=mustered_out Died=died Remarks=remarks")},
-		headstones: &table{file: "roster-headstone-cards.csv", about: "Applications for headstones", prefix: "HS",
+		headstones: &sheet{file: "roster-headstone-cards.csv", about: "Applications for headstones", prefix: "HS",
 			columns: cols("NAME=name RANK=rank_out CO=company REGT=regiment ARM=arm STATE=state WAR=conflict DATE_OF_DEATH=died CEMETERY=buried NEAR SHIP_TO STONE")},
-		grey: &table{file: "roster-confederate-roll.csv", about: "Roll of Confederate soldiers", prefix: "C",
+		grey: &sheet{file: "roster-confederate-roll.csv", about: "Roll of Confederate soldiers", prefix: "C",
 			columns: cols("Surname=surname Given_Names=given Rank_In=rank_in Rank_Out=rank_out Co.=company Command=unit Army=side Enlisted=enlisted Where Remarks=remarks")},
-		volunteers: &table{file: "roster-volunteers-1898.csv", about: "Volunteers and regulars of 1898 to 1902", prefix: "V",
+		volunteers: &sheet{file: "roster-volunteers-1898.csv", about: "Volunteers and regulars of 1898 to 1902", prefix: "V",
 			columns: cols("Soldier=name Grade=rank_out Company=company Regiment=unit War=conflict Age=age Residence=residence Mustered_In=mustered_in Mustered_Out=mustered_out")},
-		navy: &table{file: "roster-navy.csv", about: "Enlistments in the navy and the marine corps", prefix: "N",
+		navy: &sheet{file: "roster-navy.csv", about: "Enlistments in the navy and the marine corps", prefix: "N",
 			columns: cols("NAME=name RATE=rank_out SERVICE=branch VESSEL=unit WAR=conflict ENLISTED=enlisted AGE=age BORN_AT=birthplace DISCHARGED=mustered_out")},
-		later: &table{file: "roster-since-1941.csv", about: "Service since 1941", prefix: "L",
+		later: &sheet{file: "roster-since-1941.csv", about: "Service since 1941", prefix: "L",
 			columns: cols("Name=name Grade=rank_out Branch=branch Organization=unit War=conflict Entered=enlisted Separated=mustered_out Born=born Home=residence")},
-		early: &table{file: "roster-early-wars.csv", about: "Soldiers of the wars before 1861", prefix: "E",
+		early: &sheet{file: "roster-early-wars.csv", about: "Soldiers of the wars before 1861", prefix: "E",
 			columns: cols("Name=name Rank=rank_out Service=unit War=conflict Born=born Died=died Residence=residence Buried=buried Remarks=remarks")},
 	}
 }
 
-func (b *books) all() []*table {
-	return []*table{b.adjutant, b.pension, b.home, b.cards, b.headstones, b.grey, b.volunteers, b.navy, b.later, b.early}
+func (b *books) all() []*sheet {
+	return []*sheet{b.adjutant, b.pension, b.home, b.cards, b.headstones, b.grey, b.volunteers, b.navy, b.later, b.early}
 }
 
 func (b *books) count() (n int) {
@@ -89,17 +89,17 @@ func (b *books) rank(full string) string {
 }
 
 // unsure is what a clerk makes of a company and a number: seldom another.
-func (b *books) unsure(company string, num int) (string, int) {
-	if company != "" && b.chance(.018) {
-		company = string("ABCDEFGHIK"[b.IntN(10)])
+func (d dice) unsure(company string, num int) (string, int) {
+	if company != "" && d.chance(.018) {
+		company = string("ABCDEFGHIK"[d.IntN(10)])
 	}
-	if num > 0 && b.chance(.012) {
-		num = max(1, num+b.of2(-1, 1, 10, -10, 100))
+	if num > 0 && d.chance(.012) {
+		num = max(1, num+d.number(-1, 1, 10, -10, 100))
 	}
 	return company, num
 }
 
-func (d dice) of2(list ...int) int { return list[d.IntN(len(list))] }
+func (d dice) number(list ...int) int { return list[d.IntN(len(list))] }
 
 func (b *books) address(p place) string {
 	st := b.one(b.states[p.state].book)
@@ -113,17 +113,17 @@ func (b *books) address(p place) string {
 }
 
 // cell is "Co. F, 14th Ohio Inf." in one of the ways of lists.
-func (b *books) cell(company, unit string, arm string) string {
+func (d dice) cell(company, unit string, arm string) string {
 	co := company
 	switch {
 	case company == "":
 		return unit
 	case arm == "heavy" || arm == "fa":
-		co = b.of("Batt'y ", "Btry. ", "Bat. ") + company
-	case b.chance(.6):
+		co = d.of("Batt'y ", "Btry. ", "Bat. ") + company
+	case d.chance(.6):
 		co = "Co. " + company
 	}
-	return co + b.of(", ", ", ", " ") + unit
+	return co + d.of(", ", ", ", " ") + unit
 }
 
 func nameCell(a asked, suffix string) string {
@@ -138,7 +138,7 @@ var warNames = []string{"Rev.", "1812", "Mexican", "Civil", "Indian", "Spanish",
 
 // enter takes a man down in the books that have him, if any has.
 func (b *books) enter(m *man) {
-	note := func(t *table, cells ...string) {
+	note := func(t *sheet, cells ...string) {
 		m.records = append(m.records, t.add(cells...))
 	}
 	switch {
@@ -202,12 +202,12 @@ func (b *books) ageThen(m *man) string {
 	case age < 18 && b.chance(.7):
 		age = 18
 	case b.chance(.2):
-		age += b.of2(-2, -1, 1, 1, 2, 3)
+		age += b.number(-2, -1, 1, 1, 2, 3)
 	}
 	return fmt.Sprint(age)
 }
 
-func (b *books) enterAdjutant(m *man, u unit, company, rank string, note func(*table, ...string)) {
+func (b *books) enterAdjutant(m *man, u unit, company, rank string, note func(*sheet, ...string)) {
 	a := b.name(b.tables, m, habits{initials: .04, short: .1, familiar: .02, middleDropped: .3, middleFull: .03, ear: .09, hasty: .015, there: .35, middleFirst: .01})
 	company, u.num = b.unsure(company, u.num)
 	mustered := m.from
@@ -228,7 +228,7 @@ func (b *books) enterAdjutant(m *man, u unit, company, rank string, note func(*t
 	note(b.adjutant, nameCell(a, m.suffix), b.rank(rank), b.ageThen(m), b.address(m.home), m.from.write("book"), mustered.write("book"), company, u.book(b.dice, b.tables, true), out, remarks)
 }
 
-func (b *books) enterPension(m *man, note func(*table, ...string)) {
+func (b *books) enterPension(m *man, note func(*sheet, ...string)) {
 	a := b.name(b.tables, m, habits{initials: .08, short: .06, familiar: .01, middleDropped: .28, ear: .05, hasty: .01, there: .12})
 	name := strings.ToUpper(nameCell(a, m.suffix))
 	if m.thereSurname != "" && b.chance(.25) {
@@ -258,7 +258,7 @@ func (b *books) enterPension(m *man, note func(*table, ...string)) {
 	note(b.pension, name, b.rank(m.rankOut), service, war, fmt.Sprint(b.between(1000, 990000)), filed.write("month"), b.address(m.late), dropped)
 }
 
-func (b *books) enterHome(m *man, note func(*table, ...string)) {
+func (b *books) enterHome(m *man, note func(*sheet, ...string)) {
 	a := b.name(b.tables, m, habits{initials: .1, short: .25, familiar: .04, middleDropped: .35, ear: .06, hasty: .02, there: .3})
 	u, co := m.unit, m.company
 	if m.second.num > 0 && b.chance(.5) {
@@ -269,7 +269,7 @@ func (b *books) enterHome(m *man, note func(*table, ...string)) {
 	if m.branch != "" {
 		service = b.of("U. S. Navy, ", "U. S. S. ") + m.ship
 	}
-	year := fmt.Sprint(m.born.y + b.of2(0, 0, 0, 0, -1, 1, 2, -3))
+	year := fmt.Sprint(m.born.y + b.number(0, 0, 0, 0, -1, 1, 2, -3))
 	if b.chance(.1) {
 		year = "abt. " + year
 	}
@@ -288,7 +288,7 @@ func (b *books) enterHome(m *man, note func(*table, ...string)) {
 		b.of("", "", "Discharged at own request", "Readmitted", "Married", "Widower", "Farmer; married"))
 }
 
-func (b *books) enterCard(m *man, note func(*table, ...string)) {
+func (b *books) enterCard(m *man, note func(*sheet, ...string)) {
 	a := b.name(b.tables, m, habits{short: .02, familiar: .02, middleDropped: .1, middleFull: .3, ear: .025, hasty: .01, there: .2})
 	co, num := b.unsure(m.company, m.unit.num)
 	u := m.unit
@@ -355,7 +355,7 @@ func (b *books) birthplace(m *man) string {
 	return m.birthplace
 }
 
-func (b *books) enterHeadstone(m *man, note func(*table, ...string)) {
+func (b *books) enterHeadstone(m *man, note func(*sheet, ...string)) {
 	a := b.name(b.tables, m, habits{initials: .1, short: .15, familiar: .02, middleDropped: .25, ear: .035, hasty: .02, there: .1})
 	u, co := m.unit, m.company
 	if m.second.num > 0 && b.chance(.4) {
@@ -405,7 +405,7 @@ func (b *books) enterHeadstone(m *man, note func(*table, ...string)) {
 	note(b.headstones, nameCell(a, m.suffix), b.rank(m.rankOut), co, regt, arm, st, war, died.write(b.of("year first", "year first", "book")), cemetery, m.late.town+", "+b.one(b.states[m.late.state].book), b.address(m.late), b.of("Marble, upright", "Upright", "Flat marble", "Flat granite", ""))
 }
 
-func (b *books) enterGrey(m *man, note func(*table, ...string)) {
+func (b *books) enterGrey(m *man, note func(*sheet, ...string)) {
 	a := b.name(b.tables, m, habits{initials: .33, short: .1, middleDropped: .2, ear: .1, hasty: .02})
 	co, num := b.unsure(m.company, m.unit.num)
 	u := m.unit
@@ -428,7 +428,7 @@ func (b *books) enterGrey(m *man, note func(*table, ...string)) {
 	note(b.grey, a.surname, a.first(), b.rank(m.rankIn), b.rank(m.rankOut), co, command, b.of("C. S. A.", "C. S. A.", "Confederate"), from, b.address(m.home), remarks)
 }
 
-func (b *books) enterNavy(m *man, note func(*table, ...string)) {
+func (b *books) enterNavy(m *man, note func(*sheet, ...string)) {
 	a := b.name(b.tables, m, habits{initials: .02, short: .05, middleDropped: .4, ear: .07, hasty: .015, there: .3})
 	vessel := b.of("U. S. S. ", "") + m.ship
 	if m.ship == "" {
@@ -437,7 +437,7 @@ func (b *books) enterNavy(m *man, note func(*table, ...string)) {
 	note(b.navy, strings.ToUpper(nameCell(a, m.suffix)), b.rank(m.rankOut), map[string]string{"navy": "Navy", "marines": "Marine Corps"}[m.branch], vessel, warNames[m.war], m.from.write("day first"), b.ageThen(m), b.birthplace(m), m.to.write("day first"))
 }
 
-func (b *books) enterLater(m *man, note func(*table, ...string)) {
+func (b *books) enterLater(m *man, note func(*sheet, ...string)) {
 	a := b.name(b.tables, m, habits{middleDropped: .06, hasty: .01, familiar: .01})
 	u := ""
 	if m.unit.num > 0 {
@@ -455,12 +455,12 @@ func (b *books) enterLater(m *man, note func(*table, ...string)) {
 		m.from.write("army"), m.to.write("army"), born, m.home.county+" Co., "+b.states[m.home.state].name)
 }
 
-func (b *books) enterEarly(m *man, note func(*table, ...string)) {
+func (b *books) enterEarly(m *man, note func(*sheet, ...string)) {
 	a := b.name(b.tables, m, habits{short: .2, middleDropped: .3, ear: .12, hasty: .02})
 	service := b.cell(m.company, m.unit.book(b.dice, b.tables, false), m.unit.arm)
 	born, died, buried := "", "", ""
 	if b.chance(.5) {
-		born = fmt.Sprint(m.born.y + b.of2(0, 0, 0, 1, -1))
+		born = fmt.Sprint(m.born.y + b.number(0, 0, 0, 1, -1))
 	}
 	if b.chance(.6) {
 		died = m.died.write(b.of("book", "day first"))

@@ -16,7 +16,7 @@ type ground struct {
 	dice                // of the stones alone: the rosters are the same however worn these are
 	read, words    dice // of the hands, of the cutters
 	wear           wear
-	stones, sexton *table
+	stones, sexton *sheet
 	truth          map[string]*man // by the id of a stone
 	families       []string        // surnames of the ground
 	n, limit       int
@@ -25,9 +25,9 @@ type ground struct {
 func newGround(w *world, opt Options) *ground {
 	return &ground{
 		world: w, dice: newDice(opt.Seed, 3), read: newDice(opt.Seed, 4), words: newDice(opt.Seed, 5), wear: wearOf(opt.Messy), limit: opt.Stones, truth: map[string]*man{},
-		stones: &table{file: "stones.csv", about: "Stones of an invented burial ground", prefix: "S",
+		stones: &sheet{file: "stones.csv", about: "Stones of an invented burial ground", prefix: "S",
 			columns: cols("Burying_Ground=cemetery County=county State=state Section=section Lot=plot inscription=inscription Shape=top Stone=material Wide=width_in Thick=thickness_in High=height_in Letters=lettering Shield_or_Cross=device Emblem=emblem Carving=motifs Setting=setting State_of_Stone=condition Read_By=recorder Read_On=recorded Remarks=notes")},
-		sexton: &table{file: "register-sexton.csv", about: "The sexton's book of the same burial ground", prefix: "R",
+		sexton: &sheet{file: "register-sexton.csv", about: "The sexton's book of the same burial ground", prefix: "R",
 			columns: cols("Burying_Ground=cemetery County=county State=state Surname=surname Christian_Name=given Died=died Age=age Cause Old_Soldier=unit Lot=plot Remarks=notes")},
 	}
 }
@@ -53,7 +53,7 @@ func (g *ground) stone(m *man, lines []string, l look, notes string) {
 	g.settle(g.stones, m, row)
 }
 
-func (g *ground) settle(t *table, m *man, row []string) {
+func (g *ground) settle(t *sheet, m *man, row []string) {
 	id := t.add(row...)
 	g.n++
 	if m != nil && len(m.records) > 0 {
@@ -127,7 +127,7 @@ func (g *ground) served(m *man) (company, unit string) {
 		co = string("ABCDEFGHIK"[g.words.IntN(10)])
 	}
 	if u.num > 0 && g.words.chance(.015) {
-		u.num = max(1, u.num+g.words.of2(-1, 1, 10, -10))
+		u.num = max(1, u.num+g.words.number(-1, 1, 10, -10))
 	}
 	unit = u.stone(g.words, g.tables)
 	if co != "" {
@@ -149,7 +149,7 @@ func (g *ground) rankCut(full string) string {
 // dates are a man's dates in one line or two, or none.
 func (g *ground) dates(born, died day, how string) []string {
 	if g.words.chance(.04) {
-		born.y += g.words.of2(-1, 1, 2, -2)
+		born.y += g.words.number(-1, 1, 2, -2)
 	}
 	b, d := strings.ToUpper(born.write(how)), strings.ToUpper(died.write(how))
 	switch g.words.IntN(6) {
@@ -359,8 +359,8 @@ func (g *ground) book(m *man, surname, given string, born, died day) {
 		surname, given = a.surname, a.first()
 		if g.words.chance(.35) && m.branch == "" {
 			u, co := m.unit, m.company
-			co, u.num = (&books{world: &world{dice: g.words}}).unsure(co, u.num)
-			soldier = (&books{world: &world{dice: g.words}}).cell(co, u.book(g.words, g.tables, g.words.chance(.5)), u.arm)
+			co, u.num = g.words.unsure(co, u.num)
+			soldier = g.words.cell(co, u.book(g.words, g.tables, g.words.chance(.5)), u.arm)
 		}
 	}
 	age := fmt.Sprint(died.age(born))
