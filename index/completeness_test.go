@@ -41,6 +41,8 @@ func (x *Index) scanAll(t testing.TB, s *model.Subject, limit int) []model.Recor
 				a.near1 = append(a.near1, n32)
 			case d == 2 && len(p) > 3:
 				a.near2 = append(a.near2, n32)
+			case readable && slices.ContainsFunc(name.Renderings(p), func(r name.Rendering) bool { return r.Name == n }):
+				a.rendered = append(a.rendered, n32)
 			case readable && sound == x.names.sounds.key[i]:
 				a.sound = append(a.sound, n32)
 			case readable && soundex == x.names.soundex.key[i]:

@@ -25,7 +25,7 @@ import (
 const DerivedFolder = ".musterstone"
 
 // format is the version of all derived files; a change of any of them raises it.
-const format = "11"
+const format = "12"
 
 const (
 	manifestName = "manifest.json"

@@ -4,7 +4,9 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
+	"musterstone/vocab"
 	"musterstone/vocab/name"
 	"musterstone/vocab/name/near"
 )
@@ -16,6 +18,9 @@ type givenForm struct {
 	roots  []string
 	share  float64 // of all records
 	lost   bool    // no letter of it can be read
+
+	initial byte
+	misread []string // the roots of names that one on a stone may have been, which is none itself
 }
 
 // givenForms reads the distinct given names and counts them.
@@ -46,14 +51,44 @@ func newGivenForm(key string) givenForm {
 			}
 		}
 	}
+	if len(f.forms) > 0 {
+		f.initial = firstLetter(f.forms[0])
+	}
 	f.lost = len(f.forms) == 0 || strings.Trim(f.forms[0], "?*") == ""
 	return f
+}
+
+// leastMisread is how many letters a given name must have to be known for another one misread: common practice, no source.
+const leastMisread = 5
+
+// knownGivens are the given names of the tables that are long enough to be known by though misread.
+var knownGivens = sync.OnceValue(func() []givenForm {
+	var list []givenForm
+	for _, r := range vocab.Rows("given-roots") {
+		if f := r.Get("form"); len(f) >= leastMisread {
+			list = append(list, newGivenForm(f))
+		}
+	}
+	return list
+})
+
+// readAgain finds what a stone's given name may have been that no table has: PRIEDRICH is FRIEDRICH, and so may be Frederick.
+func (f *givenForm) readAgain() {
+	if len(f.forms) != 1 || len(f.forms[0]) < leastMisread || strings.ContainsAny(f.forms[0], "?*") || name.KnownGiven(f.forms[0]) {
+		return
+	}
+	for i := range knownGivens() {
+		if g := &knownGivens()[i]; f.near(0, g, 0) {
+			f.misread = append(f.misread, g.roots...)
+		}
+	}
 }
 
 // givenTable is what each given name of the records is worth for a stone's.
 func givenTable(r *roll, givens []givenForm, key string) []int16 {
 	table := make([]int16, len(givens))
 	stone := newGivenForm(key)
+	stone.readAgain()
 	if len(stone.forms) == 0 {
 		return table
 	}
@@ -120,6 +155,9 @@ func (f *givenForm) compare(g *givenForm) givenLevel {
 		if slices.Contains(g.roots, root) {
 			return givenRoot
 		}
+	}
+	if best > givenNear && slices.ContainsFunc(f.misread, func(root string) bool { return slices.Contains(g.roots, root) }) {
+		return givenNear
 	}
 	// An initial may be that of a root: W for Bill.
 	if best == givenOther && (initialOf(f.forms, g.roots) || initialOf(g.forms, f.roots)) {

@@ -18,7 +18,7 @@ import (
 // It decides only who is among the candidates, never who is proposed.
 var (
 	// How often the true man's surname is so alike.
-	surnameShares = struct{ exact, near1, near2, sound, soundex, far float64 }{.80, .09, .03, .04, .015, .005}
+	surnameShares = struct{ exact, near1, near2, rendered, sound, soundex, far float64 }{.80, .09, .03, .015, .04, .015, .005}
 )
 
 const (
@@ -31,19 +31,22 @@ const (
 	sameRegiment, lostRegiment, digitRegiment, otherRegiment, otherState = .7, 5.0, 4.0, -2.5, -5.0
 	sameCompany, otherCompany                                            = 3.0, -2.0
 	sameMiddle, otherMiddle                                              = 2.5, -2.0
+	noMiddle, recordMiddle                                               = 0.25, -0.8125 // where the stone has a given name alone: the record too; one more
+	exchanged                                                            = 1.0           // of other given names, first and second initial the other way round
 	homeState, otherHome                                                 = 1.5, -0.7
 	otherSide, otherWar, sameWar                                         = -4.0, -3.0, 0.5
-	diedBefore                                                           = -6.0
+	diedBefore, notOfAge                                                 = -6.0, -5.0
 	buriedHere, livedHere                                                = 6.0, 2.0
 	// Surname and given name, neither alike, of a man of the stone's unit whose remarks tell of another name, and of a substitute.
-	otherNameTold, substituteName = -2.0, -6.0
+	otherNameTold, substituteName = -2.0, -4.0
 )
 
 // A scorer has what the measure needs of the records as a whole, and remembers the work done for one name or unit for the next stone with the same.
 type scorer struct {
 	roll   *roll
 	givens func() []givenForm
-	units  func() unitCounts
+	wars   func() []model.Conflict // by the number of their bit, those that have one of their own
+	units  func() *unitCounts
 	byWord func() map[string][]uint32 // places
 
 	alikes   memory[string, alike]
@@ -89,7 +92,8 @@ func newScorer(r *roll) *scorer {
 	s.byGiven.size, s.byUnit.size = room(len(r.givens)), room(len(r.units))
 	s.byBurial.size, s.byHome.size = room(len(r.places)), room(len(r.places))
 	s.givens = sync.OnceValue(func() []givenForm { return givenForms(r) })
-	s.units = sync.OnceValue(func() unitCounts { return countUnits(r) })
+	s.wars = sync.OnceValue(func() []model.Conflict { return warsOf(r) })
+	s.units = sync.OnceValue(func() *unitCounts { return countUnits(r) })
 	s.byWord = sync.OnceValue(func() map[string][]uint32 { return wordsOfPlaces(r.places) })
 	return s
 }
@@ -124,6 +128,7 @@ type measure struct {
 	bornFrom, bornTo int16
 	diedFrom, diedTo int16
 	wars             uint16
+	never            uint16 // the wars in which the stone's man cannot have served, by his birth and death
 	side             byte
 }
 
@@ -155,10 +160,13 @@ func (x *Index) measure(m *measure, s *model.Subject, c *model.Claim) error {
 	}
 	m.unit, _ = sc.byUnit.get(wanted, func() (unitTable, error) { return sc.unitTable(wanted, v.Unit), nil })
 	m.units = m.unit.same
-	m.company = firstLetter(v.Unit.Company)
+	if !unit.Transferred(v.Unit) { // else it is not that of the regiment with which he stands
+		m.company = firstLetter(v.Unit.Company)
+	}
 
 	m.bornFrom, m.bornTo = birthOfClaim(p)
 	m.diedFrom, m.diedTo = years(p.Died)
+	m.never = m.warsNever()
 	for _, w := range v.Conflicts {
 		if i := slices.Index(x.roll.wars, w); i >= 0 {
 			m.wars |= 1 << min(i, 15)
@@ -184,12 +192,12 @@ func (x *Index) measure(m *measure, s *model.Subject, c *model.Claim) error {
 
 // hits gives every surname found its bits: the rarer are the men so named, the more.
 func (s *scorer) hits(a *alike) []surnameHit {
-	hits := make([]surnameHit, 0, len(a.exact)+len(a.near1)+len(a.near2)+len(a.sound)+len(a.soundex)+len(a.far))
+	hits := make([]surnameHit, 0, len(a.exact)+len(a.near1)+len(a.near2)+len(a.rendered)+len(a.sound)+len(a.soundex)+len(a.far))
 	all := float64(s.roll.men)
 	for _, l := range []struct {
 		list  []uint32
 		share float64
-	}{{a.exact, surnameShares.exact}, {a.near1, surnameShares.near1}, {a.near2, surnameShares.near2}, {a.sound, surnameShares.sound},
+	}{{a.exact, surnameShares.exact}, {a.near1, surnameShares.near1}, {a.near2, surnameShares.near2}, {a.rendered, surnameShares.rendered}, {a.sound, surnameShares.sound},
 		{a.soundex, surnameShares.soundex}, {a.far, surnameShares.far}} {
 		men := 0.5
 		for _, n := range l.list {
@@ -239,8 +247,13 @@ func (m *measure) foresee() {
 		return table
 	}
 	company, middle := worth(m.company, sameCompany*16, otherCompany*16), worth(m.middle, sameMiddle*16, otherMiddle*16)
-	if m.middle == 0 && m.givenInitial != 0 {
-		middle[m.givenInitial&31] = (middleAsGiven - otherGiven) * 16
+	switch first := m.givenInitial & 31; {
+	case m.givenInitial == 0:
+	case m.middle == 0:
+		middle = worth(first, (middleAsGiven-otherGiven)*16, recordMiddle*16)
+		middle[0] = noMiddle * 16
+	case m.middle != m.givenInitial:
+		middle[first] = (exchanged - otherGiven) * 16
 	}
 	for i := range m.letters {
 		m.letters[i] = company[i&31] + middle[i>>headMiddle]
@@ -250,7 +263,9 @@ func (m *measure) foresee() {
 	}
 	for i := range m.known {
 		b, known := int32(0), uint(i)<<10
-		if m.wars != 0 {
+		if known&headFirstWar != 0 {
+			b += m.war(1)
+		} else if m.wars != 0 {
 			b += sameWar * 16
 		}
 		if m.bornFrom != 0 && known&headBorn != 0 {
@@ -284,14 +299,21 @@ var otherNames = [...]int32{otherTold: otherNameTold * 16, otherSubstitute: subs
 // more is what all of a row but surname, given name and unit is worth.
 func (m *measure) more(w *row) int32 {
 	b := int32(0)
-	if m.middle != 0 && w.middle != 0 {
-		if m.middle == w.middle {
-			b += sameMiddle * 16
-		} else {
-			b += otherMiddle * 16
-		}
-	} else if w.middle != 0 && w.middle == m.givenInitial && m.given[w.given] == otherGiven*16 {
+	switch second := w.middle == m.givenInitial && m.given[w.given] == otherGiven*16; { // he may go by his second name
+	case m.middle == 0 && m.givenInitial == 0:
+	case m.middle == 0 && w.middle == 0:
+		b += noMiddle * 16
+	case w.middle == 0:
+	case m.middle == w.middle:
+		b += sameMiddle * 16
+	case m.middle == 0 && second:
 		b += (middleAsGiven - otherGiven) * 16
+	case m.middle == 0:
+		b += recordMiddle * 16
+	case second && m.middle == m.scorer.givens()[w.given].initial:
+		b += (exchanged - otherGiven) * 16
+	default:
+		b += otherMiddle * 16
 	}
 	if m.company != 0 && w.company != 0 {
 		if m.company == w.company {
@@ -310,12 +332,8 @@ func (m *measure) more(w *row) int32 {
 			b += diedBefore * 16
 		}
 	}
-	if m.wars != 0 && w.conflicts != 0 {
-		if m.wars&w.conflicts == 0 {
-			b += otherWar * 16
-		} else {
-			b += sameWar * 16
-		}
+	if w.conflicts != 0 {
+		b += m.war(w.conflicts)
 	}
 	if m.side != 0 && w.side != 0 && m.side != w.side {
 		b += otherSide * 16
@@ -325,6 +343,22 @@ func (m *measure) more(w *row) int32 {
 	}
 	if m.home.most > 0 {
 		b += int32(m.home.bits[w.home])
+	}
+	return b
+}
+
+// war is what it is worth that a man served in these wars.
+func (m *measure) war(conflicts uint16) int32 {
+	b := int32(0)
+	if conflicts&^m.never == 0 {
+		b += notOfAge * 16
+	}
+	switch {
+	case m.wars == 0:
+	case m.wars&conflicts == 0:
+		b += otherWar * 16
+	default:
+		b += sameWar * 16
 	}
 	return b
 }
@@ -350,6 +384,31 @@ func birthOfClaim(p *model.Person) (from, to int16) {
 		return 0, 0
 	}
 	return from - int16(min(p.Age.Years, 150)) - 1, to - int16(min(p.Age.Years, 150))
+}
+
+// warsOf are the wars of the records that have a bit of their own, by its number.
+func warsOf(r *roll) []model.Conflict {
+	list := make([]model.Conflict, min(len(r.wars), 15))
+	for i := range list {
+		list[i], _ = vocab.Conflict(r.wars[i])
+	}
+	return list
+}
+
+// warsNever are the wars in which a man of such a birth and death cannot have served.
+func (m *measure) warsNever() (never uint16) {
+	if m.bornFrom == 0 && m.diedTo == 0 {
+		return 0
+	}
+	for i, c := range m.scorer.wars() {
+		young := m.bornFrom != 0 && c.BornTo != 0 && int(m.bornFrom) > c.BornTo
+		old := m.bornTo != 0 && int(m.bornTo) < c.BornFrom
+		dead := m.diedTo != 0 && int(m.diedTo) < c.From.Year
+		if young || old || dead {
+			never |= 1 << i
+		}
+	}
+	return never
 }
 
 // impliedSide is the side that the design of the marker speaks for, where it leaves little doubt.

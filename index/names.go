@@ -133,7 +133,7 @@ func newNames(r *roll, sounds, soundex soundOrder) *names {
 type alike struct {
 	pattern *spellingPattern
 
-	exact, near1, near2, sound, soundex, far []uint32
+	exact, near1, near2, rendered, sound, soundex, far []uint32
 
 	apart, longest int // see measure
 
@@ -161,7 +161,7 @@ func (n *names) find(pattern string) alike {
 	}
 	seen := n.seen.Get().(*[]uint64) // a bit for each surname
 	defer func() {
-		for _, list := range [...][]uint32{a.exact, a.near1, a.near2, a.sound, a.soundex, a.far} {
+		for _, list := range [...][]uint32{a.exact, a.near1, a.near2, a.rendered, a.sound, a.soundex, a.far} {
 			for _, i := range list {
 				(*seen)[i/64] = 0
 			}
@@ -197,6 +197,11 @@ func (n *names) find(pattern string) alike {
 		a.longest = min(a.longest, len(pattern)+a.apart)
 	}
 	if letters == len(pattern) {
+		for _, r := range name.Renderings(pattern) {
+			if i, ok := n.roll.surnameNumber(r.Name); ok {
+				take(&a.rendered, i)
+			}
+		}
 		for _, i := range n.sounds.like(name.Sound(pattern)) {
 			take(&a.sound, i)
 		}

@@ -64,7 +64,7 @@ type roll struct {
 }
 
 // A head is what is looked at of all rows that are gone through: given name and unit, in 24 bits each, and above them the letters of the company and the middle name, from 1 for a, and
-// whether birth, death, residence and burial are known, and whether the remarks tell of another name.
+// whether birth, death, residence and burial are known, whether the remarks tell of another name, and whether the man is known to have served in the first of the roll's wars and in no other.
 type head uint64
 
 const (
@@ -72,20 +72,22 @@ const (
 	headMiddle                               = 5 // bits of the company's letter, below the middle name's
 	headBorn, headDied, headHome, headBuried = 1 << 10, 1 << 11, 1 << 12, 1 << 13
 	headOther                                = 1 << 14
-	knownBits                                = 5 // from headBorn on
+	headFirstWar                             = 1 << 15
+	knownBits                                = 6 // from headBorn on
 )
 
 func (h head) given() uint32 { return uint32(h) & (1<<headBits - 1) }
 func (h head) unit() uint32  { return uint32(h>>headBits) & (1<<headBits - 1) }
 func (h head) traits() uint  { return uint(h >> (2 * headBits)) }
 
-// A run is the rows of byUnit, up to end, which is left out, that have one unit and one given name: its number, and above it what is known of some of them, as in a head, and whether some
+// A run is the rows of byUnit, up to end, which is left out, that have one unit and one given name: its number, and above it what is known of some of them, as in a head (that of the war: of all of them), and whether some
 // have no surname.
 type run struct{ end, given uint32 }
 
 const (
 	someKnown    = headBits // from this bit on
 	someNameless = 1 << (someKnown + knownBits)
+	allFirstWar  = headFirstWar >> (2 * headMiddle) << someKnown
 )
 
 const (
@@ -360,13 +362,14 @@ func (r *roll) run() {
 		r.runAt[u] = uint32(len(r.runs))
 		last := uint32(0)
 		for k, h := range r.unitHeads[r.unitAt[u]:r.unitAt[u+1]] {
+			known := uint32(h.traits()>>(2*headMiddle)&(1<<knownBits-1)) << someKnown
 			if k == 0 || h.given() != last {
-				r.runs = append(r.runs, run{given: h.given()})
+				r.runs = append(r.runs, run{given: h.given() | known&allFirstWar})
 			}
 			last = h.given()
 			at, this := r.unitAt[u]+uint32(k), &r.runs[len(r.runs)-1]
 			this.end = at + 1
-			this.given |= uint32(h.traits()>>(2*headMiddle)&(1<<knownBits-1)) << someKnown
+			this.given = this.given&^(allFirstWar&^known) | known&^allFirstWar
 			if r.byUnit[at] < nameless {
 				this.given |= someNameless
 			}
@@ -391,6 +394,9 @@ func (w *row) head() head {
 	}
 	if w.otherName() != otherNone {
 		traits |= headOther
+	}
+	if w.conflicts == 1 {
+		traits |= headFirstWar
 	}
 	return head(uint64(w.given) | uint64(w.unit)<<headBits | traits<<(2*headBits))
 }

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"musterstone/model"
+	"musterstone/vocab/unit"
 )
 
 // unitCounts are how many records there are of each unit, and of each state or body, and which units are whose, and of which number and name.
@@ -17,8 +18,8 @@ type unitCounts struct {
 	named    map[string][]uint32 // by folded name
 }
 
-func countUnits(r *roll) unitCounts {
-	c := unitCounts{men: make([]int, len(r.units)), whose: map[string]int{}, of: map[string][]uint32{}, numbered: map[int][]uint32{}, named: map[string][]uint32{}}
+func countUnits(r *roll) *unitCounts {
+	c := &unitCounts{men: make([]int, len(r.units)), whose: map[string]int{}, of: map[string][]uint32{}, numbered: map[int][]uint32{}, named: map[string][]uint32{}}
 	for i := range r.units {
 		u := &r.units[i]
 		c.men[i] = int(r.ofUnit[i])
@@ -56,8 +57,11 @@ func (s *scorer) unitTable(w unitWanted, u model.Unit) unitTable {
 		s.allUnits(&t, w, u, forms)
 		return t
 	}
-	// Nearly all units are another state's, of another number.
+	// Nearly all units are another state's, of another number. The men of a body that was drawn from regiments stand with these on most rosters.
 	other := sixteenths(otherState)
+	if unit.Transferred(u) {
+		other = 0
+	}
 	for i := range t.bits {
 		t.bits[i] = other
 	}
@@ -94,10 +98,8 @@ func (s *scorer) unitTable(w unitWanted, u model.Unit) unitTable {
 
 // allUnits fills the table by looking at each unit.
 func (s *scorer) allUnits(t *unitTable, w unitWanted, u model.Unit, forms []model.Unit) {
-	for i, v := range s.roll.units {
-		if i == 0 {
-			continue
-		}
+	for i := 1; i < len(s.roll.units); i++ {
+		v := &s.roll.units[i]
 		best := s.bestUnit(t, forms, uint32(i))
 		if w.home != "" && u.Designation() == "" && v.State != "" {
 			if v.State == w.home {
@@ -112,10 +114,10 @@ func (s *scorer) allUnits(t *unitTable, w unitWanted, u model.Unit, forms []mode
 
 // bestUnit is the most that a unit of the records is worth for a stone's, by any of its names; where it is the same, it is put into t.same.
 func (s *scorer) bestUnit(t *unitTable, forms []model.Unit, i uint32) float64 {
-	best := math.Inf(-1)
+	best, counts := math.Inf(-1), s.units()
 	all := float64(s.roll.men) + 1
 	for k := range forms {
-		b, same := unitBits(&forms[k], &s.roll.units[i], s.units(), int(i), all)
+		b, same := unitBits(&forms[k], &s.roll.units[i], counts, int(i), all)
 		if same && !slices.Contains(t.same, i) {
 			t.same = append(t.same, i)
 		}
@@ -125,7 +127,7 @@ func (s *scorer) bestUnit(t *unitTable, forms []model.Unit, i uint32) float64 {
 }
 
 // unitBits is what unit v of the records is worth for unit u of a stone, and whether it is the same.
-func unitBits(u, v *model.Unit, counts unitCounts, i int, all float64) (bits float64, same bool) {
+func unitBits(u, v *model.Unit, counts *unitCounts, i int, all float64) (bits float64, same bool) {
 	chance := func(men int) float64 { return (float64(men) + 0.5) / all }
 	if u.IsZero() || v.IsZero() {
 		return 0, false
@@ -144,6 +146,8 @@ func unitBits(u, v *model.Unit, counts unitCounts, i int, all float64) (bits flo
 	case a == "" && numbers:
 		return otherRegiment, false
 	case a == "" || b == "":
+		return 0, false
+	case a != b && unit.Transferred(*u):
 		return 0, false
 	case a != b:
 		if number && arms {
