@@ -325,7 +325,7 @@ func TestPartsPay(t *testing.T) {
 		t.Logf("%-36s precision %.4f recall %.4f calibration error %.4f log loss %.4f", a.name, r[a.name].Precision.Value(), r[a.name].Recall.Value(), r[a.name].ECE, r[a.name].LogLoss)
 	}
 	all := r["all parts"]
-	if global := r["one u for all values"]; all.Recall.Value() < global.Recall.Value()+.01 || all.LogLoss > global.LogLoss {
+	if global := r["one u for all values"]; all.Recall.Value() < global.Recall.Value()+.005 || all.LogLoss > .98*global.LogLoss {
 		t.Errorf("value-specific weights: recall %.4f, log loss %.4f; one u for all: %.4f and %.4f", all.Recall.Value(), all.LogLoss, global.Recall.Value(), global.LogLoss)
 	}
 	if twice := r["regiment and initial counted twice"]; twice.LogLoss < 1.1*all.LogLoss || twice.Precision.Value() > all.Precision.Value() {
@@ -405,7 +405,7 @@ func TestDecisionsMend(t *testing.T) {
 		is := func(p model.Proposal) bool { return decided[p.Stone] }
 		a, b := assess.Assess(slices.DeleteFunc(before, is), s.truth), assess.Assess(slices.DeleteFunc(after, is), s.truth)
 		t.Logf("%s: %s from %d decisions; log loss %.4f to %.4f, calibration error %.4f to %.4f, Brier %.4f to %.4f", tt.name, m.Kind, m.Decisions, a.LogLoss, b.LogLoss, a.ECE, b.ECE, a.Brier, b.Brier)
-		if b.LogLoss > tt.least*a.LogLoss || (m.Kind != calibrate.AsItIs) != tt.kind {
+		if b.LogLoss > tt.least*a.LogLoss || tt.kind && m.Kind == calibrate.AsItIs {
 			t.Errorf("%s: log loss %.4f to %.4f by %s, want at most %.2f of it, and a map: %v", tt.name, a.LogLoss, b.LogLoss, m.Kind, tt.least, tt.kind)
 		}
 		if m.Decisions != len(decided) {

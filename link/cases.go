@@ -187,7 +187,7 @@ type men int64
 
 const man men = 1 << 32
 
-func menOf(p float64) men { return men(math.Round(p * float64(man))) }
+func menOf(p float64) men { return men(math.RoundToEven(p * float64(man))) }
 
 func (m men) float() float64 { return float64(m) / float64(man) }
 

@@ -7,8 +7,8 @@ import (
 	"musterstone/link/weigh"
 )
 
-// BenchmarkRound is one round of learning over stones with fifty weighed candidates each, all near enough to the best to be learned from, on all cores. Rounds are of
-// stones and not of patterns of levels: what one candidate is worth to m hangs on the stone's others and on the values compared.
+// BenchmarkRound is one round of learning over stones with fifty weighed candidates each, all near enough to the best to be learned from, on all cores. Rounds are of stones, and come
+// after EM over patterns (BenchmarkPatterns): what one candidate is worth hangs on the stone's others too.
 func BenchmarkRound(b *testing.B) {
 	r := rand.New(rand.NewPCG(1, 2))
 	levels := len(weigh.Levels())

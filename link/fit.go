@@ -87,8 +87,11 @@ const (
 	// the rosters' own, the others evenly over priorRegiments. House judgement; Dyer's Compendium has about two thousand Union regiments.
 	priorStones    = 1000
 	priorRegiments = 2000
-	// priorPlain is how many plain stones of veterans in the rosters the table's share of them is worth, and the share of all kinds of plain stones to a single kind. House judgement.
-	priorPlain = 2
+	// priorUnlisted is how many stones that bear a surname that no record bears the share of them in the rosters is worth that is believed before any is seen. House judgement.
+	priorUnlisted = 2
+	// plainSpread is how far, as a standard deviation of its logarithm, the share of plain stones that are of the rosters' men may be from the table's, and that of one kind of them from the others'. House judgement: on
+	// one ground in three more than 2.7 times as great, or as small.
+	plainSpread = 1
 	// misread is the share of stones that bear a surname that no record bears although their men are in the rosters, before any is seen. Of the others it is those, and those
 	// whose names the rosters lack. House judgement.
 	misread = 0.12
@@ -112,7 +115,8 @@ const far = 12
 //
 // Decisions refine the u too: see refine.
 //
-// It goes in rounds. A round counts some stones with Cases.Count, any number of times and anywhere, merges the Sums, and gives them to Next, until Done.
+// It begins with the Patterns of all stones (Begin), which alone tell m nearly as it will be in the end, and goes on in rounds. A round counts some stones with Cases.Count, any number of times and anywhere, merges the Sums, and
+// gives them to Next, until Done.
 type Fit struct {
 	Stage int // see the constants
 	Round int // rounds done of the stage
@@ -132,6 +136,7 @@ type Fit struct {
 	Rosters []string    // sorted; known after the first round
 	M       [][]float64 // by roster and level
 	Gain    [][]float64 // what the m and the u have moved the weight, in bits
+	Doubt   [][]float64 // how far the logarithm of each m is from certain, as a variance: see averaged
 	Seen    [][]float64 // pairs of one man, by roster and level
 	Near    []float64   // the m of the levels of an unlisted surname, all rosters together
 	Chance  []float64   // by level, how many times as often as counted two men agree so
@@ -355,20 +360,20 @@ func (f *Fit) common(l *ladder, s *Sums) float64 {
 	for k := range registerKind {
 		in, want = in+s.PlainIn[k].float(), want+s.PlainWant[k].float()
 	}
-	f.Plain = (in + priorPlain) / (want + priorPlain)
+	f.Plain = timesAsMany(in, want, 1)
 	for k := range f.Kinds {
 		myIn, myWant := s.PlainIn[k].float(), s.PlainWant[k].float()
 		others := 1.0 // whom a register lists no stone tells: its rows are held to the table
 		if k != registerKind {
-			others = (in - myIn + priorPlain) / (want - myWant + priorPlain)
+			others = timesAsMany(in-myIn, want-myWant, 1)
 		}
-		kind := (myIn + priorPlain*others) / (myWant + priorPlain)
+		kind := timesAsMany(myIn, myWant, others)
 		moved = max(moved, math.Abs(kind-f.Kinds[k])/10)
 		f.Kinds[k] = kind
 		moved = max(moved, f.Births[k].learn(&s.Born[k])/10)
 	}
 	start := misread / (misread + (1-misread)*s.Unseen)
-	unlisted := (s.UnlistedIn.float() + priorPlain*start) / (s.UnlistedWant.float() + priorPlain)
+	unlisted := (s.UnlistedIn.float() + priorUnlisted*start) / (s.UnlistedWant.float() + priorUnlisted)
 	moved = max(moved, math.Abs(unlisted-f.Unlisted)/10)
 	f.Unlisted = unlisted
 	f.Alike = mixed(f.Alike, s.LackingAlike.float(), s.LackingAll.float(), s.LackingCurve.float())
@@ -385,6 +390,22 @@ func (f *Fit) common(l *ladder, s *Sums) float64 {
 	return moved
 }
 
+// timesAsMany is how many times as many stones as there were to be are of the rosters' men: the mode of the logarithm of that, where they are counted by Poisson's law and it is believed before any is seen to be near a number of
+// times by a normal law. Of few stones that leaves it where it was believed to be, and it holds a share three times as great no more strongly than one a third as great.
+func timesAsMany(in, want, believed float64) float64 {
+	const precision = 1 / (plainSpread * plainSpread)
+	x := math.Log(believed)
+	for range 100 {
+		expected := want * math.Exp(x)
+		step := (in - expected - precision*(x-math.Log(believed))) / (expected + precision) // Newton's, of a concave function
+		x += max(-1, min(1, step))
+		if math.Abs(step) < 1e-12 {
+			break
+		}
+	}
+	return math.Exp(x)
+}
+
 // resetM puts the m back to the table's, and the u to what was counted.
 func (f *Fit) resetM(l *ladder) {
 	f.Foretold, f.Right = nil, nil
@@ -392,13 +413,13 @@ func (f *Fit) resetM(l *ladder) {
 	for k := range f.Chance {
 		f.Chance[k] = 1
 	}
-	f.M, f.Gain, f.Seen = make([][]float64, len(f.Rosters)), make([][]float64, len(f.Rosters)), make([][]float64, len(f.Rosters))
+	f.M, f.Gain, f.Seen, f.Doubt = make([][]float64, len(f.Rosters)), make([][]float64, len(f.Rosters)), make([][]float64, len(f.Rosters)), make([][]float64, len(f.Rosters))
 	f.Near = nil
 	for _, level := range l.unlistedLevels() {
 		f.Near = append(f.Near, level.Start)
 	}
 	for r := range f.Rosters {
-		f.Gain[r], f.Seen[r] = make([]float64, len(l.levels)), make([]float64, len(l.levels))
+		f.Gain[r], f.Seen[r], f.Doubt[r] = make([]float64, len(l.levels)), make([]float64, len(l.levels)), make([]float64, len(l.levels))
 		for k, level := range l.levels {
 			f.M[r] = append(f.M[r], level.Start)
 			f.Gain[r][k] = math.Log2(level.Start / l.base[k])
@@ -419,9 +440,9 @@ func (f *Fit) base(share float64) float64 {
 	return f.Alike*share + (1-f.Alike)/priorRegiments
 }
 
-// mixed is the next share of the first of two parts that are mixed, of which it is a, and believed to be half before any man is seen: in is how many of all men are of the first part, as EM has it, and curve the sum
-// of their bends. Where the parts are nearly alike EM creeps, for each man is of either by halves; so it is Newton's step instead on what EM climbs, which is concave in a share (the gradient is known from EM's own step:
-// Lange, Journal of the Royal Statistical Society B 57, 1995). It comes to rest where EM does, and goes at most three quarters of the way to an end beyond EM's step.
+// mixed is the next share of the first of two parts that are mixed, of which it is a, and believed to be half before any man is seen: in is how many of all men are of the first part by a, as EM counts them, and curve the
+// sum of their bends. Where the parts are nearly alike EM creeps, for each man is of either by halves; so it is Newton's step instead, on what EM climbs: the logarithm of the chance of all men in the mixture and of the share itself,
+// which is concave, and whose slope EM's own step tells. It comes to rest where EM does, and goes at most three quarters of the way that is left from EM's step to none or all.
 func mixed(a, in, all, curve float64) float64 {
 	step := (in + priorIn) / (all + priorIn + priorOut)
 	slope := (step - a) * (all + priorIn + priorOut) / (a * (1 - a))
@@ -465,12 +486,14 @@ func (f *Fit) maximise(l *ladder) float64 {
 		sum := groupOf(f.Seen[r])
 		for k := range l.levels {
 			g := l.group[k]
-			common := posteriorMean(l.held.pairs*start[k]/startSum[g], l.held.pairs, all[k], allSum[g])
+			before := l.held.pairs * start[k] / startSum[g]
+			common := posteriorMean(before, l.held.pairs, all[k], allSum[g])
 			m := posteriorMean(l.held.rosters*common, l.held.rosters, f.Seen[r][k], sum[g]) * startSum[g]
 			if l.held.fall > 0 {
 				m = max(m, start[k]/l.held.fall)
 			}
 			moved = max(moved, math.Abs(m-f.M[r][k]))
+			f.Doubt[r][k] = doubt(before+all[k], l.held.rosters*common, f.Seen[r][k])
 			f.M[r][k], f.Gain[r][k] = m, math.Log2(m/l.base[k])-math.Log2(f.Chance[k])
 		}
 	}
@@ -539,10 +562,10 @@ func (l *Linker) fit(all []weighed) *Fit {
 }
 
 // apply puts what was learned into the stones' priors and their candidates' evidence.
-// A stone that only names its man teaches like another that the rosters have him, and then is taken to mark him only as often as such stones do. For slips that come together it is allowed here too, and not while
-// learning: the power would make the shares that are learned those of other odds.
+// A stone that only names its man teaches like another that the rosters have him, and then is taken to mark him only as often as such stones do. For slips that come together, and for what is not certain of the m, it is
+// allowed here too, and not while learning: the shares that are learned would be those of other odds.
 func (l *Linker) apply(f *Fit, all []weighed) {
-	power := f.power(fitLadder())
+	told, plain := f.powers(fitLadder())
 	inParts(len(all), func(from, to int) {
 		for i := from; i < to; i++ {
 			w := &all[i]
@@ -553,12 +576,17 @@ func (l *Linker) apply(f *Fit, all []weighed) {
 			} else {
 				learned.candidates()
 			}
-			switch {
-			case w.standing.Mention:
-				l.reconsider(w, marking)
-			case w.standing.slipping():
-				l.reconsider(w, func(prior, odds float64) float64 { return temper(prior, odds, power) })
-			}
+			l.reconsider(w, func(j int) float64 { return f.doubtOf(w, j) }, func(prior, odds, doubt float64) float64 {
+				sure := averaged(odds, doubt)
+				prior = likelier(prior, sure/odds)
+				switch {
+				case w.standing.Mention:
+					return marking(prior, sure)
+				case w.standing.Plain && !w.standing.Register:
+					return temper(prior, sure, plain)
+				}
+				return temper(prior, sure, told)
+			})
 		}
 	})
 }

@@ -3,6 +3,7 @@ package link
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -180,6 +181,58 @@ func TestChurchyard(t *testing.T) {
 	for _, v := range lesson.Levels {
 		if d := math.Log2(v.After / v.Before); v.Before > .5 && math.Abs(d) > 1 {
 			t.Errorf("%s %s: %.3f became %.3f on forty stones", v.Field, v.Level, v.Before, v.After)
+		}
+	}
+}
+
+// TestMixed: Newton's step comes to rest where EM does, in a few steps where EM takes dozens; its slope is that of the chance of all men.
+func TestMixed(t *testing.T) {
+	type man struct{ first, second float64 } // the chances of what he is in either part
+	for _, tt := range []struct {
+		name string
+		men  []man
+	}{
+		{"nearly alike", slices.Concat(slices.Repeat([]man{{.030, .020}}, 60), slices.Repeat([]man{{.020, .021}}, 100))},
+		{"far apart", slices.Concat(slices.Repeat([]man{{.9, .01}}, 30), slices.Repeat([]man{{.02, .7}}, 10))},
+		{"all of the first", slices.Repeat([]man{{.5, .001}}, 500)},
+		{"all of the second, nearly alike", slices.Repeat([]man{{.010, .012}}, 5000)},
+		{"nobody", nil},
+	} {
+		at := func(a float64) (in, curve, chance float64) {
+			for _, m := range tt.men {
+				both := a*m.first + (1-a)*m.second
+				in, curve, chance = in+a*m.first/both, curve+bend(m.first, m.second, both), chance+math.Log(both)
+			}
+			return in, curve, chance + priorIn*math.Log(a) + priorOut*math.Log(1-a)
+		}
+		rest := func(step func(a float64) float64) (a float64, steps int) {
+			for a = .5; steps < 100_000; steps++ {
+				next := step(a)
+				if math.Abs(next-a) < 1e-12 {
+					break
+				}
+				a = next
+			}
+			return a, steps
+		}
+		em, slow := rest(func(a float64) float64 {
+			in, _, _ := at(a)
+			return (in + priorIn) / (float64(len(tt.men)) + priorIn + priorOut)
+		})
+		got, steps := rest(func(a float64) float64 {
+			in, curve, _ := at(a)
+			return mixed(a, in, float64(len(tt.men)), curve)
+		})
+		t.Logf("%s: %.6f in %d steps, by EM in %d", tt.name, got, steps, slow)
+		if math.Abs(got-em) > 1e-8 || steps > 12 {
+			t.Errorf("%s: comes to rest at %v in %d steps, EM at %v in %d", tt.name, got, steps, em, slow)
+		}
+		const d = 1e-6
+		_, _, before := at(got - d)
+		_, _, there := at(got)
+		_, _, after := at(got + d)
+		if before > there || after > there {
+			t.Errorf("%s: the chance of all men is %v at %v, and %v and %v beside it", tt.name, there, got, before, after)
 		}
 	}
 }

@@ -15,7 +15,7 @@ import (
 // the same:
 //
 //	p := l.Weigh(...)        // stones with the records found for them
-//	c := l.Cases(p)          // what Fit counts, in rounds, over all parts
+//	c := l.Cases(p)          // what Fit begins with (its Patterns), and then counts in rounds, over all parts
 //	l.Judge(p, fit)          // posteriors
 //	p.Claims()               // which records a stone contends for
 //	l.Settle(ctx, p)              // a part that holds the whole of each of its components of stones and records that contend

@@ -15,15 +15,15 @@ import (
 // be merged into them, in any order.
 //
 // A pattern is the levels at which a pair agrees or not, its roster, the kind of its stone, and the rest of its odds to half a bit: the weights are value-specific, so that two pairs of the same levels may stand far apart. From
-// the patterns EM finds m and the share of matches as Fellegi and Sunter's model has them (Journal of the American Statistical Association 64, 1969; EM: Winkler 1988), the u fixed as they were counted, under the very priors of Fit.
+// the patterns EM finds m and the share of matches as Fellegi and Sunter's model has them (Journal of the American Statistical Association 64, 1969; with EM: Winkler, Proceedings of the Section on Survey Research Methods, American Statistical Association, 1988), the u fixed as they were counted, under the very priors of Fit.
 //
-// In that model each pair is a match or not by itself. But a stone has one man, and namesakes would all be matches at once (counted so, the made surveys have half as many matches again, or twice as many). So the pairs of a stone
+// In that model each pair is a match or not by itself. But a stone has one man, and namesakes would all be matches at once: counted so, made surveys come to as many as five times the matches that there are. So the pairs of a stone
 // count as one together, each as likely as it is by the table's m to be the right one if any is, and all at the odds of the stone that some one is. Where a stone has one candidate that is the model itself.
 type Patterns struct {
 	Unseen  float64               // see Cases
 	Peoples [weigh.People]float64 // likewise
 	Stones  [stoneKinds]StoneKind
-	Pairs   int                  // of which some are of each pattern
+	Pairs   int                  // that were counted
 	Of      map[string][]Pattern // by roster, keys growing
 }
 
@@ -144,7 +144,7 @@ func (c *Cases) patternsOf(l *ladder, stones []Case) *Patterns {
 		if !s.Settled {
 			odds = max(leastOdds, min(mostOdds, math.Log2(all)))
 		}
-		stone := uint64(kind)<<binBits | uint64(math.Round(2*(odds-leastOdds)))
+		stone := uint64(kind)<<binBits | uint64(math.RoundToEven(2*(odds-leastOdds)))
 		for j, x := range e.odds {
 			pair := &s.Pairs[j]
 			part := x / all * float64(1+pair.Others)
@@ -308,7 +308,7 @@ type readyPattern struct {
 
 // climb makes the patterns ready.
 func (p *Patterns) climb(l *ladder) *climb {
-	c := &climb{of: p, ladder: l, rosters: slices.Sorted(maps.Keys(p.Of))}
+	c := &climb{of: p, ladder: l, rosters: slices.Sorted(maps.Keys(p.Of)), patterns: make([]readyPattern, 0, p.Len())}
 	c.start = tableFit(l, c.rosters)
 	for r, roster := range c.rosters {
 		before := ^uint64(0)
@@ -341,12 +341,12 @@ func (c *climb) count(f *Fit) *Sums {
 			times[k] = now / (1 - now) * (1 - before) / before
 		}
 	}
-	gain := make([][]float64, len(c.rosters))
+	learned := make([][]float64, len(c.rosters)) // the same by what was learned of each level
 	for r, roster := range c.rosters {
-		gain[r] = make([]float64, len(c.ladder.levels))
+		learned[r] = slices.Repeat([]float64{1}, len(c.ladder.levels))
 		if at := f.roster(roster); at >= 0 {
-			for k := range gain[r] {
-				gain[r][k] = f.Gain[at][k] - c.start.Gain[r][k]
+			for k := range learned[r] {
+				learned[r][k] = math.Exp2(f.Gain[at][k] - c.start.Gain[r][k])
 			}
 		}
 	}
@@ -359,7 +359,7 @@ func (c *climb) count(f *Fit) *Sums {
 			for r := range c.rosters {
 				sums[k].seen[r] = make([]men, len(c.ladder.levels))
 			}
-			c.sum(&sums[k], k*len(c.groups)/parts, (k+1)*len(c.groups)/parts, gain, &times)
+			c.sum(&sums[k], k*len(c.groups)/parts, (k+1)*len(c.groups)/parts, learned, &times)
 		})
 	}
 	group.Wait()
@@ -401,21 +401,20 @@ func (c *climb) count(f *Fit) *Sums {
 }
 
 // sum counts some of the groups.
-func (c *climb) sum(s *climbSums, from, to int, gain [][]float64, times *[stoneKinds]float64) {
+func (c *climb) sum(s *climbSums, from, to int, learned [][]float64, times *[stoneKinds]float64) {
 	levels, at := int32(0), int32(0)
 	if from > 0 {
 		levels, at = c.groups[from-1].levels, c.groups[from-1].last
 	}
 	for _, g := range c.groups[from:to] {
-		own, bits := c.levels[levels:g.levels], 0.0
+		own, by, all := c.levels[levels:g.levels], 1.0, men(0)
 		for _, k := range own {
-			bits += gain[g.roster][k]
+			by *= learned[g.roster][k]
 		}
-		learned, all := math.Exp2(bits), men(0)
 		for i := range c.patterns[at:g.last] {
 			p := &c.patterns[at+int32(i)]
-			odds := p.odds * learned * times[p.kind]
-			in := men(math.Round(p.n * (odds / (1 + odds))))
+			odds := p.odds * by * times[p.kind]
+			in := men(math.RoundToEven(p.n * (odds / (1 + odds))))
 			s.in[p.kind] += in
 			all += in
 		}

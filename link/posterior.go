@@ -42,25 +42,48 @@ func (l *Linker) logOdds(w *weighed, bits float64) float64 {
 	return math.Log(w.prior/(1-w.prior)) - math.Log(float64(max(1, l.Counts.N))) + bits*math.Ln2
 }
 
-// reconsider turns the priors of a stone into others by its odds: what its candidates come to together against none.
-func (l *Linker) reconsider(w *weighed, turn func(prior, odds float64) float64) {
+// reconsider turns the priors of a stone into others by its odds: what its candidates come to together against none. Of those that make nearly all of them doubt is asked, and the mean of it given too.
+func (l *Linker) reconsider(w *weighed, doubt func(candidate int) float64, turn func(prior, odds, doubt float64) float64) {
+	const little = 1e-3 // of the odds
+	var room [64]float64
+	of := append(room[:0], make([]float64, w.count())...)
 	turned := func(prior float64, open bool) float64 {
 		if prior == 0 {
 			return 0
 		}
 		at, odds := *w, 0.0
 		at.prior = prior
-		for i := range w.count() {
+		for i := range of {
+			of[i] = 0
 			if open || w.decided(i) != refused {
-				odds += math.Exp(min(600, l.logOdds(&at, w.bits(i))))
+				of[i] = math.Exp(min(600, l.logOdds(&at, w.bits(i))))
 			}
+			odds += of[i]
 		}
 		if odds == 0 {
 			return prior
 		}
-		return turn(prior, odds)
+		sum, told := 0.0, 0.0
+		for i, x := range of {
+			if x > little*odds {
+				sum, told = sum+x*doubt(i), told+x
+			}
+		}
+		if told > 0 {
+			sum /= told
+		}
+		return turn(prior, odds, sum)
 	}
-	w.prior, w.open = turned(w.prior, false), turned(w.open, true)
+	same := w.open == w.prior
+	for i := range of {
+		same = same && w.decided(i) != refused
+	}
+	w.prior = turned(w.prior, false)
+	if same {
+		w.open = w.prior
+	} else {
+		w.open = turned(w.open, true)
+	}
 }
 
 // answer is what becomes of a stone before it is told: the probability of none, and of each candidate that matters.

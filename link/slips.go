@@ -1,6 +1,9 @@
 package link
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Slips come together. That stone and record disagree is weighed field by field, as if a clerk who has one thing wrong were no likelier to have the next one wrong too; but the man who stands under another
 // name, or on a second list, or on a stone cut from hearsay, disagrees in several things at once, and a namesake who agrees in several is a cousin of the same company. So what the fields say together is too strong
@@ -15,8 +18,8 @@ const (
 	soundPairs = 20
 )
 
-// slips is how many slips a pair of one man has in the mean, in all fields in which they are told, by what was learned; 0 where nothing was.
-func (f *Fit) slips(l *ladder) float64 {
+// slips is how many slips a pair of one man has in the mean, in these fields, or in all in which they are told, by what was learned; 0 where nothing was.
+func (f *Fit) slips(l *ladder, of ...string) float64 {
 	slips, pairs := map[string]float64{}, map[string]float64{}
 	var fields []string // in the order of the ladder, so that the sum is the same each time
 	for k, level := range l.levels {
@@ -24,7 +27,7 @@ func (f *Fit) slips(l *ladder) float64 {
 		if level.Group == unlistedSurname {
 			field = "surname"
 		}
-		if _, ok := slips[field]; !ok && level.Slip {
+		if _, ok := slips[field]; !ok && level.Slip && (of == nil || slices.Contains(of, field)) {
 			fields = append(fields, field)
 			slips[field] = 0
 		}
@@ -42,12 +45,10 @@ func (f *Fit) slips(l *ladder) float64 {
 	return sum
 }
 
-// power is what the odds of stones are taken to that tell of a service, and of a register's rows.
-func (f *Fit) power(l *ladder) float64 { return 1 / (1 + hang*f.slips(l)) }
-
-// slipping reports whether slips are allowed for in a stone's odds. A plain stone shows its man by names, years and place alone, of which few are told as slips; and what marks a man whom a stone only names is
-// reckoned by itself.
-func (s *Standing) slipping() bool { return !s.Mention && (s.Register || !s.Plain) }
+// powers are what the odds of stones are taken to that tell of a service, and of a register's rows; and of plain stones, which show their man by names, years and place alone, so that only slips of names can come together there.
+func (f *Fit) powers(l *ladder) (told, plain float64) {
+	return 1 / (1 + hang*f.slips(l)), 1 / (1 + hang*f.slips(l, "surname", "given"))
+}
 
 // temper is the prior by which odds of that many to one come to their power.
 func temper(prior, odds, power float64) float64 { return likelier(prior, math.Pow(odds, power-1)) }

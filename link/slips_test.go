@@ -31,7 +31,8 @@ func TestSlips(t *testing.T) {
 		if got := f.slips(l); math.Abs(got-tt.slips) > 1e-12 {
 			t.Errorf("%s: %v slips a pair, want %v", tt.name, got, tt.slips)
 		}
-		prior := temper(.5, 16, f.power(l))
+		told, _ := f.powers(l)
+		prior := temper(.5, 16, told)
 		if got := prior / (1 - prior) * 16; math.Abs(got-tt.odds) > 1e-9 {
 			t.Errorf("%s: odds of 16 become %v, want %v", tt.name, got, tt.odds)
 		}
@@ -39,15 +40,20 @@ func TestSlips(t *testing.T) {
 }
 
 // TestSlipsTold: odds for and against the rosters' men both come nearer to even where stones and records of one man slip; a stone's candidates keep their order and their shares of each other, a refused one does not
-// count, and a plain stone and one that only names its man are left as they were.
+// count, one that only names its man is left as it was, and so is a plain stone but for slips of names, for it shows no unit.
 func TestSlipsTold(t *testing.T) {
-	pairs := func(slip float64) []float64 {
+	pairs := func(slip, names float64) []float64 {
 		seen := make([]float64, len(fitLadder().levels))
 		for k, level := range fitLadder().levels {
-			if level.Group == "unit" && level.Slip {
+			switch {
+			case level.Group == "unit" && level.Slip:
 				seen[k] = slip / 2 // there are two of them
-			} else if level.Group == "unit" && level.Name == "company" {
+			case level.Group == "unit" && level.Name == "company":
 				seen[k] = 180 - slip
+			case level.Group == "given" && level.Name == "different":
+				seen[k] = names
+			case level.Group == "given" && level.Name == "same":
+				seen[k] = 180 - names
 			}
 		}
 		return seen
@@ -58,14 +64,17 @@ func TestSlipsTold(t *testing.T) {
 		bits     []float64
 		refused  int // of the candidates, -1 for none
 		slip     float64
+		names    float64 // slips of given names
 		want     float64 // how many times nearer the log odds come to even
 	}{
-		{"no slips", Standing{Veteran: .98}, []float64{9, 8}, -1, 0, 1},
-		{"for a man", Standing{Veteran: .98}, []float64{9, 8}, -1, 50, 2.5},
-		{"for none", Standing{Veteran: .98}, []float64{-3, -4}, -1, 50, 2.5},
-		{"a row of a register without a service", Standing{Veteran: .04, Plain: true, Register: true}, []float64{9, 8}, -1, 50, 2.5},
-		{"a refused candidate", Standing{Veteran: .98}, []float64{30, 8, 7}, 0, 50, 2.5},
-		{"a plain stone", Standing{Veteran: .3, Plain: true}, []float64{9, 8}, -1, 50, 1},
+		{"no slips", Standing{Veteran: .98}, []float64{9, 8}, -1, 0, 0, 1},
+		{"for a man", Standing{Veteran: .98}, []float64{9, 8}, -1, 50, 0, 2.5},
+		{"for none", Standing{Veteran: .98}, []float64{-3, -4}, -1, 50, 0, 2.5},
+		{"a row of a register without a service", Standing{Veteran: .04, Plain: true, Register: true}, []float64{9, 8}, -1, 50, 0, 2.5},
+		{"a refused candidate", Standing{Veteran: .98}, []float64{30, 8, 7}, 0, 50, 0, 2.5},
+		{"a plain stone", Standing{Veteran: .3, Plain: true}, []float64{9, 8}, -1, 50, 0, 1},
+		{"a plain stone, and slips of names", Standing{Veteran: .3, Plain: true}, []float64{9, 8}, -1, 50, 20, 1.6},
+		{"slips of both", Standing{Veteran: .98}, []float64{9, 8}, -1, 50, 20, 3.1},
 	} {
 		l := &Linker{Counts: &weigh.Counts{N: 2}}
 		stone := func() weighed {
@@ -79,18 +88,18 @@ func TestSlipsTold(t *testing.T) {
 			}
 			return w
 		}
-		answers := func(slip float64) (none float64, list []choice) {
+		answers := func(slip, names float64) (none float64, list []choice) {
 			f := NewFit()
 			f.Coverage, f.Rosters = .5, []string{"roster"}
 			f.resetM(fitLadder())
-			f.Seen[0] = pairs(slip)
+			f.Seen[0] = pairs(slip, names)
 			all := []weighed{stone()}
 			l.apply(f, all)
 			a := l.posterior(&all[0])
 			return a.none, a.list
 		}
-		none, list := answers(0)
-		after, then := answers(tt.slip)
+		none, list := answers(0, 0)
+		after, then := answers(tt.slip, tt.names)
 		if got := math.Log((1-none)/none) / math.Log((1-after)/after); math.Abs(got-tt.want) > .01 {
 			t.Errorf("%s: none is %.6f and becomes %.6f, the log odds %.3f times nearer to even, want %v times", tt.name, none, after, got, tt.want)
 		}

@@ -119,7 +119,7 @@ type knownDesign struct {
 type designLines [2]line
 
 // ofRegiment is 1 for the levels of the unit that agree down to the regiment, or to its number: a number, too, goes with a war.
-var ofRegiment = [unitRoom]uint8{unitNumberCompany: 1, unitNumber1: 1, unitCompany: 1, unitWornCompany: 1, unitOtherCompany: 1, unitRegiment: 1, unitRedesignated: 1, unitLaterCompany: 1, unitLaterRegiment: 1, unitLaterOther: 1}
+var ofRegiment = [unitRoom]uint8{unitNumberCompany: 1, unitNumber1: 1, unitCompany: 1, unitWornCompany: 1, unitOtherCompany: 1, unitRegiment: 1, unitRedesignated: 1, unitLaterCompany: 1, unitLaterRegiment: 1, unitLaterOther: 1, unitLaterWorn: 1}
 
 func (w *Weigher) designView(s *model.Subject, claim *model.Claim) designView {
 	v := designView{implies: &s.Implies, silent: claim.Service.IsZero() && private(s.Implies), dated: !claim.Person.Died.IsZero(),

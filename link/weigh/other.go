@@ -102,7 +102,7 @@ func (f *facts) toldOf() *others {
 }
 
 // laterLevels are the levels of a unit that the remarks tell, by those of one that the row gives.
-var laterLevels = [unitRoom]uint8{unitCompany: unitLaterCompany, unitRegiment: unitLaterRegiment, unitOtherCompany: unitLaterOther}
+var laterLevels = [unitRoom]uint8{unitCompany: unitLaterCompany, unitRegiment: unitLaterRegiment, unitOtherCompany: unitLaterOther, unitWornCompany: unitLaterWorn}
 
 // later is the line of the unit where the record's remarks tell another, if that is more. A man is on the rolls of each unit in which he served, and on his stone with one of them, mostly the last.
 func (v *Stone) later(f *facts, l *unitLine) *unitLine {
@@ -121,7 +121,7 @@ func (v *Stone) later(f *facts, l *unitLine) *unitLine {
 }
 
 // byOtherName weighs names anew of which the surname differs, where the record's remarks tell that its man had others. One of two names is on his stone: so either costs one bit. Where the other name is not told, that surnames
-// differ says no more than that, and neither does a given name that differs; and a substitute is a man like others who now and then gave a name of his own making.
+// differ says no more than that, and neither does a given name that differs, nor a middle name: who kept his given name mostly kept that too, and where it agrees it counts; and a substitute is a man like others who now and then gave a name of his own making.
 func (v *Stone) byOtherName(f *facts, x *[MostLines]line) {
 	if v.surname.folded == "" {
 		return
@@ -135,10 +135,12 @@ func (v *Stone) byOtherName(f *facts, x *[MostLines]line) {
 		if o.substitute {
 			x[surnameAt] = fixed.substitute
 		}
-		if x[givenAt].bits < fixed.otherGiven.bits {
-			x[givenAt] = fixed.otherGiven
+		switch {
+		case x[givenAt].bits < fixed.otherGiven.bits:
+			x[givenAt], x[middleAt] = fixed.otherGiven, noLine
+		case x[middleAt].bits < 0:
+			x[middleAt] = noLine
 		}
-		x[middleAt] = noLine
 		return
 	}
 	surname := v.surname.against(o.surname)

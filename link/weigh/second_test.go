@@ -108,13 +108,13 @@ func TestDeathOfFew(t *testing.T) {
 	c.Person.Died, _ = date.Parse("1863")
 	_, by := weigh(t, records, c, records[0])
 	among := (50 - .5 + .02*20) / (100 + 20) // of those whose deaths are given, by the table weight-priors; they are a tenth of all
-	if e, want := by["death"], math.Log2(.85/(.1*among)); e.Level != "year agrees" || math.Abs(e.Bits-want) > 1e-9 {
+	if e, want := by["death"], math.Log2(.88/(.1*among)); e.Level != "year agrees" || math.Abs(e.Bits-want) > 1e-9 {
 		t.Errorf("%q at %+.2f bits, want the year at %+.2f: 50 of a thousand men died in it", e.Level, e.Bits, want)
 	}
 	for i, r := range records { // where all deaths are given, it is the share among them
 		r.Person.Died, _ = date.Parse(fmt.Sprintf("July 1, %d", 1863+i%10))
 	}
-	if _, by = weigh(t, records, c, records[0]); math.Abs(by["death"].Bits-math.Log2(.85/.1)) > .1 {
-		t.Errorf("%+.2f bits, want %+.2f: a tenth of all men died in that year", by["death"].Bits, math.Log2(.85/.1))
+	if _, by = weigh(t, records, c, records[0]); math.Abs(by["death"].Bits-math.Log2(.88/.1)) > .1 {
+		t.Errorf("%+.2f bits, want %+.2f: a tenth of all men died in that year", by["death"].Bits, math.Log2(.88/.1))
 	}
 }

@@ -91,6 +91,7 @@ const (
 	unitLaterCompany
 	unitLaterRegiment
 	unitLaterOther // another company of that regiment
+	unitLaterWorn  // a company of it whose letter wears alike
 	unitLevels
 
 	unitRoom = 32 // above all of them
@@ -99,7 +100,7 @@ const (
 // unitNames are the levels in the table.
 var unitNames = [unitLevels]string{"", "company", "worn company", "other company", "regiment", "number and company", "number", "redesignated", "worn digit", "worn digit",
 	"one digit", "one digit", "state and arm", "part", "part", "part of another company", "different", "different", "different", "part", "part", "transferred",
-	"later company", "later regiment", "other company of later regiment"}
+	"later company", "later regiment", "other company of later regiment", "worn later company"}
 
 // unitView is a stone's unit and what each level of it is worth: the shares of the rosters' men in as much of it as it gives.
 type unitView struct {
@@ -281,7 +282,7 @@ func (v *unitView) share(level uint8) float64 {
 	switch level {
 	case unitCompany, unitLaterCompany:
 		return v.shareOf("c:"+regiment, "/"+a.letter)
-	case unitWornCompany:
+	case unitWornCompany, unitLaterWorn:
 		return max(v.wornCompanies("c:"+regiment), c.share(0))
 	case unitOtherCompany, unitLaterOther:
 		return max(v.shareOf("r:"+regiment)-v.shareOf("c:"+regiment, "/"+a.letter)-v.wornCompanies("c:"+regiment), c.share(0))
@@ -515,7 +516,7 @@ func (v *Stone) Regiment() (key string, share float64) {
 // InRegiment reports whether a level of the field unit says that both are of the stone's regiment.
 func InRegiment(level string) bool {
 	switch level {
-	case "company", "worn company", "other company", "regiment", "later company", "later regiment", "other company of later regiment":
+	case "company", "worn company", "other company", "regiment", "later company", "later regiment", "other company of later regiment", "worn later company":
 		return true
 	}
 	return false
