@@ -55,7 +55,7 @@ func TestShards(t *testing.T) {
 		case 2:
 			records[i].Service.Conflicts = []model.ConflictCode{"mexican-war", "civil-war"}
 		}
-		switch s := &records[i].Service; i % 11 {
+		switch p, s := &records[i].Person, &records[i].Service; i % 11 {
 		case 0:
 			s.Remarks = "Alias " + title(c.pick(givens)) + " " + title(c.surnames[c.rng.IntN(len(c.surnames))])
 		case 1:
@@ -64,6 +64,10 @@ func TestShards(t *testing.T) {
 			s.Remarks = "Alias on some rolls; transferred to Co. B, 9th Ohio Cav."
 		case 3:
 			s.Remarks = "Substitute"
+		case 4:
+			p.Name.Other = "alias " + title(c.pick(givens)) + " " + title(c.surnames[c.rng.IntN(len(c.surnames))])
+		case 5:
+			s.Unit.Other = "trans. from Co. " + string("ABCDEFGHIK"[c.rng.IntN(10)]) + ", " + fmt.Sprint(1+c.rng.IntN(150)) + "th Ohio Inf."
 		}
 	}
 	place := map[model.RecordID]int{}

@@ -227,13 +227,20 @@ func TestPatternsRefuse(t *testing.T) {
 	}
 	// Where the patterns were believed and the stones are not, the table's m are put back, and the rest is learned anew.
 	c := plant(6).cases(500)
+	for i := range 100 {
+		c.Stones[i].Veteran, c.Stones[i].Plain = .3, true
+	}
 	f := NewFit()
 	f.Begin(c.Patterns())
 	if f.Stage != learnStage || !f.Begun {
 		t.Fatal("patterns are not believed that could be")
 	}
+	if g := c.Patterns().fit(fitLadder()); f.Coverage != g.Coverage || f.Plain != g.Plain || f.Kinds != g.Kinds || f.Unlisted != g.Unlisted || !slices.Equal(f.M[0], g.M[0]) || !slices.Equal(f.Gain[0], g.Gain[0]) || !slices.Equal(f.Near, g.Near) {
+		t.Errorf("it begins with coverage %v, kinds %v, m %v, where the patterns come to %v, %v, %v", f.Coverage, f.Kinds, f.M[0], g.Coverage, g.Kinds, g.M[0])
+	}
 	f.Stage, f.Before.Matches = trialStage, 10_000
-	for rounds := 0; !f.Done(); rounds++ {
+	rounds := 0
+	for ; !f.Done(); rounds++ {
 		f.Next(c.Count(f))
 		if rounds > MostRounds {
 			t.Fatal("it comes to no end")
@@ -242,6 +249,9 @@ func TestPatternsRefuse(t *testing.T) {
 	table := tableFit(fitLadder(), c.Rosters)
 	for table.Stage == tableStage {
 		table.Next(c.Count(table))
+	}
+	if rounds < 3 {
+		t.Errorf("%d rounds: nothing is learned anew", rounds)
 	}
 	if f.Refused == "" || !slices.Equal(f.M[0], table.M[0]) || math.Abs(f.Coverage-table.Coverage) > 1e-3 {
 		t.Errorf("refused %q, coverage %v, with the table %v", f.Refused, f.Coverage, table.Coverage)
@@ -315,6 +325,46 @@ func TestPatternKeys(t *testing.T) {
 		if got := l.levelsOf(key, nil); !slices.Equal(got, want) {
 			t.Fatalf("%d became %d", want, got)
 		}
+	}
+}
+
+// TestPatternsByHand counts the pairs of a few stones as would be done by hand: before anything is learned half of the veterans' men are in the rosters, so that of forty records each has prior odds of .49/.51/40.
+func TestPatternsByHand(t *testing.T) {
+	l := fitLadder()
+	level := func(group, name string) uint8 { return uint8(l.number[[2]string{group, name}]) }
+	same, differ := []uint8{level("given", "same")}, []uint8{level("given", "different")}
+	pair := func(bits float64, others uint16, levels []uint8) Pair {
+		return Pair{Bits: bits, Others: others, Levels: levels, Fixed: -1}
+	}
+	chosen, refused := pair(3, 0, same), pair(9, 0, differ)
+	chosen.Fixed, refused.Fixed = 1, 0
+	c := &Cases{Records: 40, Unseen: 1, Rosters: []string{"a.csv"}, Stones: []Case{
+		{Standing: Standing{Veteran: .98}, Pairs: []Pair{pair(10, 1, same), pair(9, 0, differ), pair(4, 0, differ)}, Order: []uint16{0, 1, 0, 2}}, // four fifths, a fifth, and less than a sixty-fourth
+		{Standing: Standing{Veteran: .98}, Pairs: []Pair{pair(10.2, 0, same)}},                                                                    // half a bit lower than the first stone and more
+		{Standing: Standing{Veteran: .98}, Settled: true, Answered: true, Pairs: []Pair{chosen, refused}},
+		{Standing: Standing{Veteran: .98}, Nobody: true, Answered: true, Pairs: []Pair{pair(10, 0, same)}},
+		{Standing: Standing{Veteran: .98, Unlisted: true}, Nobody: true, Answered: true},
+		{Standing: Standing{Veteran: .04, Plain: true}, Pairs: []Pair{pair(-60, 0, same)}}, // of no weight
+	}}
+	base := .49 / .51 / 40
+	all := base * (2*1024 + 512 + 16)
+	first, second := math.Log2(all), math.Log2(base)+10.2
+	key := func(levels []uint8, odds float64) uint64 {
+		return l.codes()[levels[0]] + uint64(math.RoundToEven(2*(odds+40)))
+	}
+	want := []Pattern{
+		{key(same, first), menOf(base * 2048 / all), menOf(base * 2048 / all * first)}, {key(differ, first), menOf(base * 512 / all), menOf(base * 512 / all * first)},
+		{key(same, second), man, menOf(second)}, {key(same, 60), man, 60 * man},
+	}
+	slices.SortFunc(want, func(a, b Pattern) int { return int(a.Key>>1) - int(b.Key>>1) }) // no two are next to each other
+	p := c.Patterns()
+	got := p.Of["a.csv"]
+	near := func(a, b men) bool { return math.Abs(a.float()-b.float()) < 1e-6 }
+	if !slices.EqualFunc(got, want, func(a, b Pattern) bool { return a.Key == b.Key && near(a.N, b.N) && near(a.Odds, b.Odds) }) {
+		t.Errorf("patterns %v, want %v", got, want)
+	}
+	if p.Pairs != 5 || p.Stones[0].Stones != 4 || !near(p.Stones[0].Veterans, menOf(4*.98)) || p.Stones[unlistedFrom].Stones != 0 || p.Stones[1].Stones != 1 {
+		t.Errorf("%d pairs, stones %v", p.Pairs, p.Stones)
 	}
 }
 

@@ -18,7 +18,7 @@ func filled(r *rand.Rand, v reflect.Value, whole bool) {
 	}
 	switch v.Kind() {
 	case reflect.String:
-		texts := []string{"Baker", "O\"Neil\\", "W[..]liam <b>&", "Müller\u2028", "a\tb\x01\x7f", "\xff", "𝄞"}
+		texts := []string{"Baker", "Bikor", "Bakor", "O\"Neil\\", "W[..]liam <b>&", "Müller\u2028", "a\tb\x01\x7f", "\xff", "𝄞"}
 		v.SetString(texts[r.IntN(len(texts))])
 	case reflect.Float64:
 		numbers := []float64{1e-7, -3.5e-21, 1e-6, 1e21, 123456.789, math.Copysign(0, -1), 5e-324, r.NormFloat64(), math.Exp2(200 * r.NormFloat64())}

@@ -127,15 +127,18 @@ func TestGaveWay(t *testing.T) {
 	}
 	first, second, again := weighs("1", 20), weighs("1", 15), weighs("2", 21)
 	first.Proposed, second.Second, again.SameAs = true, true, "1"
+	otherRow := weighs("2", 12) // of the man who is proposed for the first stone
+	otherRow.SameAs = "1"
 	r := Assess([]model.Proposal{
 		{Stone: "a", Candidates: []model.Candidate{first, again}},
 		{Stone: "b", Candidates: []model.Candidate{weighs("8", 9), weighs("1", 12)}},
 		{Stone: "c", Candidates: []model.Candidate{second}},
 		{Stone: "d", Candidates: []model.Candidate{weighs("9", 12), weighs("1", 11)}},
 		{Stone: "e", Candidates: []model.Candidate{weighs("1", 12)}},
+		{Stone: "g", Candidates: []model.Candidate{otherRow, weighs("1", 11)}},
 		{Stone: "f", None: 1},
 	}, Truth{"a": {"1", "2"}, "b": {"8"}, "c": {"1"}, "e": {"1"}})
-	if r.GaveWay.Of != 2 || r.GaveWay.Hits != 1 {
-		t.Errorf("%d of %d, want 1 of 2", r.GaveWay.Hits, r.GaveWay.Of)
+	if r.GaveWay.Of != 3 || r.GaveWay.Hits != 2 {
+		t.Errorf("%d of %d, want 2 of 3", r.GaveWay.Hits, r.GaveWay.Of)
 	}
 }

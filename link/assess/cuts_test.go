@@ -60,6 +60,12 @@ func TestDecideAlike(t *testing.T) {
 	if r := Decide(nil, .02, .02); r != (Rule{Link: math.Inf(1), Leave: math.Inf(-1)}) {
 		t.Errorf("of nothing: %+v", r)
 	}
+	if r := Decide([]Pairs{{3, 9, .5}, {2, 2, 4}, {1, 1, 30}}, 0, .2); r.Leave != 1 || r.Lost != 1./12 { // bounds are shares: of twelve matches 2.4 may be left
+		t.Errorf("got %+v", r)
+	}
+	if r := Decide([]Pairs{{3, 9, .5}, {2, 2, 4}, {1, 1, 30}}, .2, 0); r.Link != 2 || r.False != 4.5/34.5 {
+		t.Errorf("got %+v", r)
+	}
 	if r := Decide(list, .02, .11); r.Link != math.Inf(1) || r.Leave != .1 {
 		t.Errorf("got %+v", r)
 	}

@@ -49,9 +49,15 @@ func TestOtherName(t *testing.T) {
 		return surname, given
 	}
 	// A name that no row has is still that of the man of whom it is told, and weighs as much as such a name does.
-	rare := w.Person(&model.Subject{Stone: &model.Stone{ID: "t"}, Readings: []model.Reading{{Probability: 1, People: []model.Claim{{Person: model.Person{Name: name.FromParts("Quackenbush", "Henry")}}}}}}, 0)
+	of := &model.Subject{Stone: &model.Stone{ID: "t"}, Readings: []model.Reading{{Probability: 1, People: []model.Claim{{Person: model.Person{Name: name.FromParts("Quackenbush", "Henry")}}}}}}
+	rare := w.Person(of, 0)
 	if _, list := rare.Against(uncounted); list[0].Level != "by other name" || list[0].Bits < 5 || list[0].Record != "Quackenbush" {
 		t.Errorf("a name that no row has: %+v", list[0])
+	}
+	bearer := add("Quackenbush", "Otto", "")
+	_, one := New(Count(slices.Values(records)), nil).Person(of, 0).Against(bearer)
+	if _, list := rare.Against(uncounted); one[0].Level != "same" || math.Abs(list[0].Bits-(one[0].Bits-1)) > .1 {
+		t.Errorf("a name that no row has: %+v, want a bit less than %+v, that of one man", list[0], one[0])
 	}
 	lost := w.Person(&model.Subject{Stone: &model.Stone{ID: "u"}, Readings: []model.Reading{{Probability: 1, People: []model.Claim{{Person: model.Person{Name: name.FromParts("Quack[..]bush", "Henry")}}}}}}, 0)
 	if _, list := lost.Against(uncounted); list[0].Level != "by other name" || list[0].Bits < 5 {

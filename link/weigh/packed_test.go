@@ -66,8 +66,8 @@ func madeClaim(r *rand.Rand, surnames []string) model.Claim {
 	s.Remarks = one(r, "Died of disease; buried at Mill Creek; no stone", "Deserted", "", "Alias on some rolls", "Deserted; alias Henry Holden", "Substitute; buried at Harlan", "Alias Smith", "enlisted as Wm. T. Smith",
 		"Transferred to Co. F, 31st Wis. Inf.", "Trans. to Co. G, 2nd V. R. C., Jan. 3, 1864", "Trans. to 31st Wis. Inf.; alias Smith")
 	if text := one(r, "Co. F, 31st Wis. Inf.", "Co. E, 31st Wis. Inf.", "Co. A, 31st Wis. Inf.", "31st Wis. Inf.", "Co. F, 37th Wis. Inf.", "Co. F, 34th Wis. Inf.", "Co. F, 31st Ohio Inf.", "3rd Ohio Cav.",
-		"Co. B, 79th U.S.C.I.", "Co. B, 1st Kans. Col. Inf.", "31st Inf.", "Co. F, 31st Inf.", "Wis. Inf.", "Co. F, Wis. Inf.", "Wis. Cav.", "Co. C, 1st Wis. H. Art.", "Co. G, 2nd V. R. C."); text != "" {
-		s.Unit, _ = unit.Parse(text)
+		"Co. B, 79th U.S.C.I.", "Co. B, 1st Kans. Col. Inf.", "31st Inf.", "Co. F, 31st Inf.", "Wis. Inf.", "Co. F, Wis. Inf.", "Wis. Cav.", "Co. C, 1st Wis. H. Art.", "Co. G, 2nd V. R. C.", "Co. B, 9th Ohio Inf.; Co. F, 31st Wis. Inf."); text != "" {
+		s.Unit = unit.FromParts(unit.Parts{Unit: text})
 	}
 	s.Rank, s.RankOut = model.Rank(one(r, "private", "private", "corporal", "sergeant", "captain", "major")), model.Rank(one(r, "private", "sergeant", "captain"))
 	if r.IntN(3) > 0 {

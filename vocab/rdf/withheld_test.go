@@ -243,6 +243,13 @@ func TestRepeatedIDs(t *testing.T) {
 			t.Errorf("record %d says %q, want %q, what stands for %s", i, got, id[want], want)
 		}
 	}
+	// What a column that means something says goes out as it is.
+	told := record("b.csv", "B-1", "no", "")
+	told.Written = append(told.Written, model.Cell{Column: "remarks", Value: "PN-1"})
+	d.Tables[1].Columns, d.Records = append(d.Tables[1].Columns, TableColumn{"remarks", MS + "remarks"}), slices.Values([]*model.Record{told, record("a.csv", "PN-1", "pension", "")})
+	if with, err := Public(&d); err != nil || with.Records[0].Written[2].Value != "PN-1" {
+		t.Errorf("remarks are handed on as %+v: %v", with.Records[0].Written, err)
+	}
 	for i, want := range []string{"QX-2", "PN-3", "QX-4"} {
 		if got := open.Subjects[i].Stone.Written[1].Value; got != id[want] {
 			t.Errorf("stone %d says %q, want %q, what stands for %s", i, got, id[want], want)

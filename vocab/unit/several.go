@@ -10,8 +10,10 @@ import (
 // he was in at the end, where the cell tells until when he was in each, and else the one that is named first; the others come the last first. Of a cell that names one, or whose parts are
 // not units, it is the cell itself, without what tells until when.
 func several(cell string) (one string, others []string) {
+	written := cell
+	cell = joints.Replace(cell)
 	if strings.IndexByte(cell, ';') < 0 && strings.IndexByte(cell, '&') < 0 && strings.IndexByte(cell, '(') < 0 && !strings.Contains(cell, " and ") && !strings.Contains(cell, " to ") {
-		return cell, nil
+		return written, nil
 	}
 	var list []string
 	timed := false
@@ -37,7 +39,7 @@ func several(cell string) (one string, others []string) {
 	}
 	switch {
 	case units == 0 || units == 1 && !timed:
-		return cell, nil
+		return written, nil
 	case timed:
 		one, list = list[units-1], list[:units-1]
 	default:
@@ -48,6 +50,9 @@ func several(cell string) (one string, others []string) {
 	}
 	return one, others
 }
+
+// joints are the words between units in a cell of capitals.
+var joints = strings.NewReplacer(" TO ", " to ", " AND ", " and ")
 
 // joined parts words at an "and" between two units, or before a unit in brackets: "Co. I, 35th N. Y. Vols. and Co. B, 3d U. S. Col. Inf.", "Co. K 3 Inf. Ohio N. G. (Co. K 148 Inf.)", but not "Engineers
 // and Mechanics", "2d and 5th Wis. Inf." or "167th Regiment (4th Alabama) Infantry".

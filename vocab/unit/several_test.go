@@ -12,6 +12,10 @@ func TestSeveral(t *testing.T) {
 		{"Co. I, 35th N. Y. Vols. and Co. B, 3d U. S. Col. Inf.", "Company I, 35th New York Volunteers", "Company B, 3rd US Colored Infantry"},
 		{"Co. A, 16 Ohio Inf. & C, 5 U. S. Cav.", "Company A, 16th Ohio Infantry", "Company C, 5th US Cavalry"},
 		{"Co. K 3 Inf. Ohio N. G. (Co. K 148 Inf.) to disch.", "Company K, 148th Infantry", "Company K, 3rd Ohio National Guard Infantry"},
+		{"Co. A, 8 Ohio Inf.; Co. B, 9 Ohio Inf.; Co. C, 10 Ohio Inf.", "Company A, 8th Ohio Infantry", "Company C, 10th Ohio Infantry"}, // the last is told first
+		{"Co. A, 167th Inf. (4th Alabama)", "Company A, 167th Alabama Infantry", ""},
+		{"154 DEP. BRIG. TO MAY 10/18; CO F 344 M. G. BN. TO DISCH.", "Company F, 344th Battalion, Machine Gun", "154th Depot Brigade"},
+		{"CO. A, 8 OHIO INF. AND CO. B, 9 OHIO INF.", "Company A, 8th Ohio Infantry", "Company B, 9th Ohio Infantry"},
 		{"Co. I, 35th N. Y. Vols.", "Company I, 35th New York Volunteers", ""},
 		{"Co. D to disch.", "Company D", ""},
 	} {
