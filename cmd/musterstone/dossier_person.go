@@ -65,7 +65,8 @@ func (a *app) person(c *cli.Context, j *job.Job, d *rdf.Dataset, stone model.Sto
 		return nil, &job.Refused{Text: fmt.Sprintf("the man of record %s may be living: there is no dossier of the living", record)}
 	}
 	one.holdRecords(year)
-	d.Subjects, d.Records, d.Proposals, d.Decisions, d.Findings = slices.Values(one.subjects), slices.Values(one.records), one.proposals, one.decisions, one.findings
+	whole := *d
+	d.Of, d.Subjects, d.Records, d.Proposals, d.Decisions, d.Findings = &whole, slices.Values(one.subjects), slices.Values(one.records), one.proposals, one.decisions, one.findings
 	open, err := rdf.Public(d)
 	if err != nil {
 		return nil, fmt.Errorf("dossier: %w", err)

@@ -22,9 +22,9 @@ func privateIDs(t *testing.T) string {
 	t.Helper()
 	dir := t.TempDir()
 	for name, text := range map[string]string{
-		"stones.csv": "grave,cemetery,row,plot,inscription,material,width_in,thickness_in,height_in,owner phone,tag,his paper\nQX-1,Old Mill,1,1,ORRIN PELTRY / CO. D 12 WIS. INF. / DIED 1890,granite,31,14,47,555 0101,QX-1,PN-771\n" +
-			"QX-2,Old Mill,1,2,WILLIAM DRAKELY / CO. D / 12 WIS. INF.,white marble,12,4,24,555 0102,QX-2,\nQX-3,Old Mill,1,3,WILLIAM DRAKELY / CO. D / 12 WIS. INF.,white marble,12,4,24,555 0103,,\n" +
-			"QX-4,Old Mill,1,4,WILLIAM DRAKELY / CO. D / 12 WIS. INF.,white marble,12,4,24,555 0104,new,\n,Old Mill,2,4,P. OSGOOD / CO. D 12 WIS. INF.,granite,31,14,47,555 0105,,PN-773\n",
+		"stones.csv": "grave,cemetery,row,plot,inscription,material,width_in,thickness_in,height_in,owner phone,tag,his paper,see too\nQX-1,Old Mill,1,1,ORRIN PELTRY / CO. D 12 WIS. INF. / DIED 1890,granite,31,14,47,555 0101,QX-1,PN-771,PN-775\n" +
+			"QX-2,Old Mill,1,2,WILLIAM DRAKELY / CO. D / 12 WIS. INF.,white marble,12,4,24,555 0102,QX-2,,QX-4\nQX-3,Old Mill,1,3,WILLIAM DRAKELY / CO. D / 12 WIS. INF.,white marble,12,4,24,555 0103,,,\n" +
+			"QX-4,Old Mill,1,4,WILLIAM DRAKELY / CO. D / 12 WIS. INF.,white marble,12,4,24,555 0104,new,,\n,Old Mill,2,4,P. OSGOOD / CO. D 12 WIS. INF.,granite,31,14,47,555 0105,,PN-773,\n",
 		"roster.csv":        "file no,surname,given,company,regiment,arm,state,died,buried,copy of number\nPN-771,Peltry,Orrin,D,12,Inf.,Wis.,1890,Old Mill,PN-771\nPN-772,Drakely,William,D,12,Inf.,Wis.,1874,,\nPN-773,Osgood,Peter,D,12,Inf.,Wis.,1899,,none\nPN-774,Quorn,Ansel,D,12,Inf.,Wis.,1899,Old Mill,PN-774\nPN-775,Vail,Hosea,D,12,Inf.,Wis.,,,\n",
 		"csv-metadata.json": `{"@context": "http://www.w3.org/ns/csvw", "ms:base": "https://data.example.org/", "dc:title": "Old Mill", "tables": [{"url": "stones.csv", "tableSchema": {"columns": [{"titles": "grave", "propertyUrl": "ms:id", "ms:private": true}, {"titles": "owner phone", "ms:private": true}]}}, {"url": "roster.csv", "tableSchema": {"columns": [{"titles": "file no", "propertyUrl": "ms:id", "ms:private": true}]}}]}`,
 	} {

@@ -53,6 +53,8 @@ type Dataset struct {
 	// Tell, where set, hears of each thing that is held back.
 	Tell func(HeldItem)
 
+	// Of is the dataset that this one is cut out of, whose private ids are as private where a row of the part repeats one; nil where it is whole.
+	Of *Dataset
 	// Private names the columns that must not leave, in any letter case.
 	Private []string
 	// IDKey gives the key under which numbers are made that stand for private ids. It is asked for only where there are such, and must give the same for everything that is published of a survey; nil takes a
@@ -163,7 +165,7 @@ func build(d *Dataset, dir string, sum *Summary) (*mapper, error) {
 	if err := m.all(); err != nil {
 		return nil, errors.Join(err, m.Close())
 	}
-	sum.DroppedCharacters, sum.WithheldIDs = m.dropped, len(m.withheld.own)
+	sum.DroppedCharacters, sum.WithheldIDs = m.dropped, len(m.withheld.told)
 	return m, nil
 }
 

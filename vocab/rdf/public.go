@@ -64,7 +64,7 @@ func Public(d *Dataset) (*Open, error) {
 			out.Findings, out.From = append(out.Findings, m.publicFinding(f, stone, record)), append(out.From, i)
 		}
 	}
-	out.WithheldIDs = len(m.withheld.own)
+	out.WithheldIDs = len(m.withheld.told)
 	return out, nil
 }
 

@@ -29,6 +29,7 @@ type withheld struct {
 	stones  map[model.StoneID]model.StoneID
 	records map[model.RecordID]model.RecordID
 	own     map[string]string // the ids, by what stands for them
+	told    map[string]bool   // what of that stands anywhere
 	words   int               // of the id that has the most
 }
 
@@ -45,6 +46,7 @@ func (m *mapper) standIn(kind, id string) (string, error) {
 			w.key = key
 		}
 		w.stones, w.records, w.own = map[model.StoneID]model.StoneID{}, map[model.RecordID]model.RecordID{}, map[string]string{}
+		w.told = map[string]bool{}
 	}
 	h := hmac.New(sha256.New, w.key)
 	h.Write(norm.NFC.AppendString(append([]byte(kind), 0), id))
@@ -59,8 +61,12 @@ func (m *mapper) meetIDs() error {
 	if !m.guarded || !slices.Contains(slices.Collect(maps.Values(m.meaningless)), true) {
 		return nil
 	}
-	if m.data.Records != nil {
-		for r := range m.data.Records {
+	whole := m.data
+	if whole.Of != nil {
+		whole = whole.Of
+	}
+	if whole.Records != nil {
+		for r := range whole.Records {
 			if m.closed(r.Source, r.Written, string(r.ID)) {
 				if _, err := m.standInOfRecord(r.ID); err != nil {
 					return err
@@ -68,8 +74,8 @@ func (m *mapper) meetIDs() error {
 			}
 		}
 	}
-	if m.data.Subjects != nil {
-		for sub := range m.data.Subjects {
+	if whole.Subjects != nil {
+		for sub := range whole.Subjects {
 			if s := sub.Stone; m.closed(s.Source, s.Written, string(s.ID)) {
 				if _, err := m.standInOfStone(s.ID); err != nil {
 					return err
@@ -128,6 +134,7 @@ func (m *mapper) openStone(sub *model.Subject) (*model.Subject, error) {
 	if err != nil {
 		return nil, err
 	}
+	m.withheld.told[name] = true
 	stone, open := *s, *sub
 	if cells := m.openCells(s.Written, string(s.ID), name); cells != nil {
 		stone.Written = cells
@@ -150,6 +157,7 @@ func (m *mapper) openRecord(r *model.Record) (*model.Record, error) {
 	if err != nil {
 		return nil, err
 	}
+	m.withheld.told[name] = true
 	open := *r
 	if cells := m.openCells(r.Written, string(r.ID), name); cells != nil {
 		open.Written = cells
@@ -178,7 +186,7 @@ func (m *mapper) openCells(cells []model.Cell, own, name string) (out []model.Ce
 		if out == nil {
 			out = slices.Clone(cells)
 		}
-		out[i].Value = is
+		out[i].Value, m.withheld.told[is] = is, true
 	}
 	return out
 }
@@ -191,10 +199,12 @@ func bare(id string) bool {
 // stoneID is the id of a stone that may be published. One that the survey no longer has may have been private as others are.
 func (m *mapper) stoneID(id model.StoneID) model.StoneID {
 	if name, ok := m.withheld.stones[id]; ok {
+		m.withheld.told[string(name)] = true
 		return name
 	}
 	if _, ok := m.stones[id]; !ok && id != "" && len(m.withheld.stones) > 0 {
 		if name, err := m.standIn("marker", string(id)); err == nil { // there is a key by now
+			m.withheld.told[name] = true
 			return model.StoneID(name)
 		}
 	}
@@ -204,10 +214,12 @@ func (m *mapper) stoneID(id model.StoneID) model.StoneID {
 // recordID is the same of a record.
 func (m *mapper) recordID(id model.RecordID) model.RecordID {
 	if name, ok := m.withheld.records[id]; ok {
+		m.withheld.told[string(name)] = true
 		return name
 	}
 	if _, ok := m.recordSeen(id); !ok && id != "" && len(m.withheld.records) > 0 {
 		if name, err := m.standIn("record", string(id)); err == nil {
+			m.withheld.told[name] = true
 			return model.RecordID(name)
 		}
 	}

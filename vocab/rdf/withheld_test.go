@@ -221,7 +221,7 @@ func TestRepeatedIDs(t *testing.T) {
 	stone := func(id, see string) *model.Subject {
 		return &model.Subject{Stone: &model.Stone{ID: model.StoneID(id), Source: model.Source{File: "stones.csv", Row: 2}, Written: []model.Cell{{Column: "grave", Value: id}, {Column: "see", Value: see}}}}
 	}
-	d := Dataset{Base: "https://data.example.org/", Year: 2025, Private: []string{"pension", "grave"},
+	d := Dataset{Base: "https://data.example.org/", Year: 2025, Private: []string{"pension", "grave"}, IDKey: func() ([]byte, error) { return []byte("a key"), nil },
 		Tables: []Table{{File: "a.csv", Columns: []TableColumn{{"pension", MS + "id"}, {"see", ""}}}, {File: "b.csv", Columns: []TableColumn{{"no", MS + "id"}, {"see", ""}}}, {File: "stones.csv", Columns: []TableColumn{{"grave", MS + "id"}, {"see", ""}}}},
 		Records: slices.Values([]*model.Record{record("b.csv", "B-1", "no", "PN-1"), record("b.csv", "B-2", "no", "31"), record("a.csv", "PN-1", "pension", "PN-2"), record("a.csv", "PN-2", "pension", "QX-1"),
 			record("a.csv", "31", "pension", "31"), record("a.csv", "PN-3", "pension", "B-1")}),
@@ -242,6 +242,12 @@ func TestRepeatedIDs(t *testing.T) {
 		if got := open.Records[i].Written[1].Value; got != id[want] {
 			t.Errorf("record %d says %q, want %q, what stands for %s", i, got, id[want], want)
 		}
+	}
+	// A part of a dataset keeps the ids of the whole private, and counts those that are told.
+	part := d
+	part.Of, part.Records, part.Subjects = &d, slices.Values([]*model.Record{record("b.csv", "B-1", "no", "PN-1"), record("a.csv", "PN-2", "pension", "B-9")}), nil
+	if with, err := Public(&part); err != nil || with.Records[0].Written[1].Value != id["PN-1"] || with.WithheldIDs != 2 {
+		t.Errorf("of a part %+v is handed on, %d ids withheld: %v", with.Records[0].Written, with.WithheldIDs, err)
 	}
 	// What a column that means something says goes out as it is.
 	told := record("b.csv", "B-1", "no", "")
