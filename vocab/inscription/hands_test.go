@@ -14,6 +14,9 @@ func TestHands(t *testing.T) {
 		{"WIL______ OTIS / 1890 - 1947", "name: Wil[---] Otis; surname: Otis; born: 1890; died: 1947"},
 		{"> ROY__AMPBELL / CO. D / 11 MASS. INF.", "name: Roy [.]ampbell; surname: [.]ampbell; company: D; regiment: 11; of: MA; arm: infantry"},
 		{"> ROB[..]SON / CO. D / 11 MASS. INF.", "name: Rob[..]son; surname: Rob[..]son; company: D; regiment: 11; of: MA; arm: infantry"}, // ROBINSON: no given name, a point and a space
+		{"> CHARL[. . . .]GIN / CO. D / 11 MASS. INF.", "name: Charl[---] [---]gin; surname: [---]gin; company: D; regiment: 11; of: MA; arm: infantry"},
+		{"> THOS[. .]VOMER / CO. D / 11 MASS. INF.", "name: Thomas Vomer; surname: Vomer; company: D; regiment: 11; of: MA; arm: infantry"},
+		{"JOHN SM[. .]H / 18[. .] - 1902", "name: John Sm[. .]h; surname: Sm[. .]h; born: 18XX; died: 1902"},
 		{"> THOS[..]VOMER / CO. D / 11 MASS. INF.", "name: Thomas Vomer; surname: Vomer; company: D; regiment: 11; of: MA; arm: infantry"},
 		// A company of which the gap has the space.
 		{"> JOHN W. CARVER / COMPA___D / 21 MASS. INF.", "name: John W Carver; surname: Carver; company: D; regiment: 21; of: MA; arm: infantry"},

@@ -29,8 +29,8 @@ func (s *splitter) bracket(text string, i int) int {
 		s.put('*', i, 0)
 		s.flags |= Lost
 		s.touch(text, i+whole)
-	case onlyOf(trimmed, ".·"):
-		s.lose(i, utf8.RuneCountInString(trimmed))
+	case onlyOf(trimmed, ".· "):
+		s.lose(i, utf8.RuneCountInString(strings.ReplaceAll(trimmed, " ", "")))
 		s.touch(text, i+whole)
 	case trimmed == "…":
 		s.lose(i, 3)
