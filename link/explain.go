@@ -111,7 +111,7 @@ func (l *Linker) spell(w *weigh.Weigher, f *Fit, i int, me *weighed, a *answer, 
 					kept, ready = &read, w.Told
 				}
 			}
-			views = claims(s, ready, func(view int) bool {
+			views = claims(w, s, ready, func(view int) bool {
 				return slices.ContainsFunc(a.list, func(c choice) bool { return int(me.rows.list[c.cand].view) == view })
 			})
 		}
@@ -139,7 +139,7 @@ func (l *Linker) spell(w *weigh.Weigher, f *Fit, i int, me *weighed, a *answer, 
 			e.Bits = bits + learned.at(int(a.list[k].cand), agree, roster, level)
 			switch e.Field {
 			case "reading":
-				e.Why = anotherReading
+				e.Why = whyReading[e.Level]
 			case "decisions":
 				e.Why = confirmedFor(l.Settled.ConfirmedStones(c.Record)[0])
 			}
@@ -171,8 +171,11 @@ func sum(c *model.Candidate) {
 	}
 }
 
-// anotherReading says why a candidate is weighed under a reading that is not the likeliest.
-const anotherReading = "the stone is likelier to be read otherwise"
+// whyReading says why a candidate is weighed under a reading that is not the likeliest, or against another man of the stone than the first.
+var whyReading = map[string]string{
+	"another reading": "the stone is likelier to be read otherwise",
+	"another man":     "the stone names another man before him",
+}
 
 func confirmedFor(stone model.StoneID) string { return "confirmed for stone " + string(stone) }
 

@@ -3,7 +3,6 @@ package link
 import (
 	"math"
 	"slices"
-	"sync"
 
 	"musterstone/link/weigh"
 )
@@ -26,9 +25,6 @@ type Kin struct {
 
 // The table's excess is worth as much as so many stones of men of whole companies that bear it out. House judgement.
 const priorKin, wholeCompany = 60, 100
-
-// kinExcess is the table's, looked up once: each round asks for it for every pair.
-var kinExcess = sync.OnceValue(weigh.KinExcess)
 
 // kinLevel is the number of the level of two men of one surname in one company.
 var kinLevel = weigh.LevelNumber("kin", "brothers in arms")
@@ -68,12 +64,12 @@ func (w *weighed) kinOf(j int) uint8 {
 }
 
 // drawn is the a of Kin.
-func (f *Fit) drawn() float64 { return 1 / (kinExcess() * f.Kin) }
+func (f *Fit) drawn() float64 { return 1 / (weigh.KinExcess() * f.Kin) }
 
 // kinBits is what was learned of candidates' kin in a company of so many men, in bits: what the urn makes of them instead of the table.
 func (f *Fit) kinBits(company int, k *Kin) float64 {
 	a := f.drawn()
-	return math.Log2((1 + kinExcess()/k.Share) * (a + float64(company)) / (a + float64(k.Men)/k.Share))
+	return math.Log2((1 + weigh.KinExcess()/k.Share) * (a + float64(company)) / (a + float64(k.Men)/k.Share))
 }
 
 // learnKin sets what the stones came to, and gives how far it moved.

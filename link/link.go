@@ -326,7 +326,7 @@ func (l *Linker) weighOne(ctx context.Context, w *weigh.Weigher, s *model.Subjec
 
 // begin makes a weighed stone without candidates.
 func (l *Linker) begin(w *weigh.Weigher, s *model.Subject) weighed {
-	out := weighed{subject: s, stone: s.Stone.ID, register: s.Stone.Register != nil, views: claims(s, w.Person, nil)}
+	out := weighed{subject: s, stone: s.Stone.ID, register: s.Stone.Register != nil, views: claims(w, s, w.Person, nil)}
 	out.standing.Veteran, out.standing.Plain = veteran(s)
 	out.standing.Register, out.standing.Mention = out.register, s.Reading().Mention
 	surname := s.Reading().Claim().Person.Name.Surname
@@ -340,6 +340,15 @@ func (l *Linker) begin(w *weigh.Weigher, s *model.Subject) weighed {
 		out.standing.Surname, out.standing.Given = out.views[0].stone.Leaning()
 		out.standing.Strange = out.views[0].stone.StrangeGiven()
 		out.standing.Born, out.standing.BornShare = out.views[0].stone.Born()
+		for _, v := range out.views { // of several men the stone is as likely one of the rosters' men's as it is for the likeliest
+			if !v.further {
+				continue
+			}
+			out.standing.Strange = false
+			if born, share := v.stone.Born(); out.standing.Born != 0 && (born == 0 || share > out.standing.BornShare) {
+				out.standing.Born, out.standing.BornShare = born, share
+			}
+		}
 	}
 	return out
 }
@@ -363,7 +372,7 @@ func (l *Linker) weighWith(w *weigh.Weigher, s *model.Subject, records []*model.
 			bits, evidence := v.stone.Against(r)
 			if v.cost < 0 {
 				bits += v.cost
-				evidence = append(evidence, model.Evidence{Field: "reading", Level: "another reading", Bits: v.cost, Why: anotherReading})
+				evidence = append(evidence, model.Evidence{Field: "reading", Level: v.level(), Bits: v.cost, Why: whyReading[v.level()]})
 			}
 			if bits > best.Bits {
 				best.Bits, best.Evidence = bits, evidence
@@ -392,29 +401,53 @@ func (l *Linker) weighWith(w *weigh.Weigher, s *model.Subject, records []*model.
 	return out
 }
 
-// view is one reading of a stone that names somebody, with what it costs in bits to be less likely than the likeliest one.
+// view is a man whom a stone may be of: the first person of one of its readings, with what it costs in bits to be less likely than the likeliest one, or a further man whom it names.
 type view struct {
-	stone *weigh.Stone
-	cost  float64
+	stone   *weigh.Stone
+	cost    float64
+	further bool
 }
 
-// claims are the readings of a stone that name somebody, each as ready makes its first person ready, where it is wanted; nil wants all.
-func claims(s *model.Subject, ready func(s *model.Subject, reading int) *weigh.Stone, wanted func(view int) bool) []view {
+// level is the level at which the cost stands among the evidence.
+func (v *view) level() string {
+	if v.further {
+		return "another man"
+	}
+	return "another reading"
+}
+
+// afterFirst is the cost in bits of a man whom a stone names after another one, where it says of neither that he served. House judgement: the first is twice as likely to be one of the rosters' men.
+const afterFirst = -1
+
+// claims are the men whom a stone may be of, each as ready makes him ready, where he is wanted; nil wants all. They are the first person of every reading, and of the likeliest one, where it tells of no service, the
+// others who are not said to be somebody's wife or child and whose given names are not strange to the rosters: father and son share many a stone, and either may have served.
+func claims(w *weigh.Weigher, s *model.Subject, ready func(s *model.Subject, claim *model.Claim) *weigh.Stone, wanted func(view int) bool) []view {
 	var out []view
-	best := s.Reading().Probability
-	for i := range s.Readings {
-		r := &s.Readings[i]
-		if len(r.People) == 0 {
-			continue
-		}
-		var v view
+	add := func(v view, claim *model.Claim) {
 		if wanted == nil || wanted(len(out)) {
-			v.stone = ready(s, i)
-		}
-		if r.Probability < best {
-			v.cost = math.Log2(r.Probability / best)
+			v.stone = ready(s, claim)
 		}
 		out = append(out, v)
 	}
+	best := s.Reading().Probability
+	for i := range s.Readings {
+		if r := &s.Readings[i]; len(r.People) > 0 {
+			var v view
+			if r.Probability < best {
+				v.cost = math.Log2(r.Probability / best)
+			}
+			add(v, &r.People[0])
+		}
+	}
+	if people := s.Reading().People; len(people) > 1 && people[0].Service.IsZero() {
+		for i := range people[1:] {
+			if c := &people[1+i]; c.Person.Relation == "" && c.Service.IsZero() && c.Person.Name.Given != "" && !w.StrangeGiven(c.Person.Name) && len(out) < mostViews {
+				add(view{cost: afterFirst, further: true}, c)
+			}
+		}
+	}
 	return out
 }
+
+// mostViews is how many men a stone may be of at most: their numbers are kept in seven bits.
+const mostViews = 100

@@ -244,6 +244,38 @@ func TestSecondStone(t *testing.T) {
 }
 
 // TestMention: a wife's stone that names a soldier and his company has his record first, but marks him with one in ten at most, and takes nothing from his own.
+// TestAnotherMan: of two men on one stone, of whom it does not say that they served, either may be the rosters'; a wife, and who has served, bring nobody beside them, nor does a name that no soldier bears.
+func TestAnotherMan(t *testing.T) {
+	with := func(first, second *model.Subject) *model.Subject {
+		first.Readings[0].People = append(first.Readings[0].People, second.Readings[0].People...)
+		return first
+	}
+	wife := subject("", "Amos Tillotson", "")
+	wife.Readings[0].People[0].Person.Relation = "wife"
+	for _, tt := range []struct {
+		name    string
+		stone   *model.Subject
+		another bool
+	}{
+		{"father and son", with(subject("s", "Ignatz Tillotson", ""), subject("", "Amos Tillotson", "")), true},
+		{"the son first", with(subject("s", "Amos Tillotson", ""), subject("", "Ignatz Tillotson", "")), false},
+		{"his wife", with(subject("s", "Ignatz Tillotson", ""), wife), false},
+		{"the first served", with(subject("s", "Ignatz Tillotson", "Co. B 12 Ohio Cav."), subject("", "Amos Tillotson", "")), false},
+		{"a woman's name", with(subject("s", "Ignatz Tillotson", ""), subject("", "Wilhelmina Tillotson", "")), false},
+	} {
+		p := propose(t, []*model.Subject{tt.stone}, ledger.State{})[0]
+		another := slices.ContainsFunc(p.Candidates, func(c model.Candidate) bool {
+			return slices.ContainsFunc(c.Evidence, func(e model.Evidence) bool { return e.Level == "another man" && e.Bits == afterFirst && e.Why != "" })
+		})
+		if another != tt.another {
+			t.Errorf("%s: another man %v, want %v: %+v", tt.name, another, tt.another, p.Candidates)
+		}
+		if tt.another && (p.Candidates[0].Record != "t1" || p.None > .5) {
+			t.Errorf("%s: %s with %v, none with %v", tt.name, p.Candidates[0].Record, p.Candidates[0].Probability, p.None)
+		}
+	}
+}
+
 func TestMention(t *testing.T) {
 	wife := subject("wife", "Amos Tillotson", "Co. F 31 Wis. Inf.")
 	wife.Readings[0].Mention = true

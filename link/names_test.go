@@ -123,7 +123,7 @@ func TestNamesakesOfOnePeople(t *testing.T) {
 	}
 	// By chance one man in 900 would be an Ole Olson, and 15 are.
 	w := l.weigher(listed(subjects))
-	by, _ := w.Person(subjects[0], 0).Against(records[0])
+	by, _ := w.Person(subjects[0], &subjects[0].Readings[0].People[0]).Against(records[0])
 	if bits > by-1.5 {
 		t.Errorf("both names are worth %.1f bits to an Ole Olson, and %.1f by chance: want less", bits, by)
 	}

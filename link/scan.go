@@ -17,7 +17,8 @@ type Scan struct {
 
 // Candidates gives the limit records of the greatest weight.
 func (s *Scan) Candidates(ctx context.Context, subject *model.Subject, limit int) ([]*model.Record, error) {
-	views := claims(subject, weigh.New(s.Counts, nil).Person, nil)
+	w := weigh.New(s.Counts, nil)
+	views := claims(w, subject, w.Person, nil)
 	if len(views) == 0 {
 		return nil, nil
 	}

@@ -284,7 +284,7 @@ func (l *Linker) lines(views []view, r *row, lines *weigh.Lines) {
 	v := &views[r.view]
 	v.stone.Row(r.number, lines)
 	if v.cost < 0 {
-		lines.Add(weigh.LevelNumber("reading", "another reading"), v.cost)
+		lines.Add(weigh.LevelNumber("reading", v.level()), v.cost)
 	}
 	if r.other {
 		lines.Add(weigh.LevelNumber("decisions", "another stone's man"), l.another())

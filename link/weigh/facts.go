@@ -7,6 +7,7 @@ import (
 
 	"musterstone/model"
 	"musterstone/model/date"
+	"musterstone/vocab"
 	"musterstone/vocab/name"
 	"musterstone/vocab/remarks"
 )
@@ -89,14 +90,28 @@ func (f *facts) bornIn(w *Weigher) (born bornIn, war uint16) {
 	return f.packed.bornIn[f.service], f.packed.wars[f.service]
 }
 
-// left is the first day of the last of the dates on which the man was mustered out, enlisted and mustered in.
+// left is the first day of the last of the dates on which the man was mustered out, enlisted and mustered in, or that on which his war began.
 func (f *facts) left() int32 {
 	if f.record != nil {
 		s := &f.record.Service
-		return max(dayNumber(s.MusteredOut.From), dayNumber(s.Enlisted.From), dayNumber(s.MusteredIn.From))
+		return max(dayNumber(s.MusteredOut.From), dayNumber(s.Enlisted.From), dayNumber(s.MusteredIn.From), dayNumber(began(s)))
 	}
 	d := f.packed.days
-	return max(d[f.row.musteredOut].from, d[f.row.enlisted].from, d[f.row.musteredIn].from)
+	return max(d[f.row.musteredOut].from, d[f.row.enlisted].from, d[f.row.musteredIn].from, f.packed.began[f.service])
+}
+
+// began is the day on which the first of the wars of a service began, zero where that is not known.
+func began(s *model.Service) (first date.Day) {
+	for _, code := range s.Conflicts {
+		c, ok := vocab.Conflict(code)
+		if !ok {
+			return date.Day{}
+		}
+		if first.IsZero() || c.From.Compare(first) < 0 {
+			first = c.From
+		}
+	}
+	return first
 }
 
 // unitParts are those of the record's unit.
@@ -223,6 +238,7 @@ type packed struct {
 	firsts           []uint32                 // by kind: the first service of it
 	bornIn           []bornIn                 // likewise
 	wars             []uint16                 // likewise; see wars
+	began            []int32                  // likewise: the day on which its war began, 0 where that is not known
 	told             []uint8                  // by number of the service; see toldName
 	others           []*others                // likewise, nil where nothing is told
 	unitTexts        []atomic.Pointer[string] // by number: the unit as evidence has it, once it was asked for
@@ -277,6 +293,7 @@ func (w *Weigher) newPacked(c *Columns) *packed {
 		if int(k) == len(p.bornIn) {
 			p.bornIn = append(p.bornIn, bornInOf(s))
 			p.wars = append(p.wars, w.wars().number[p.bornIn[k]])
+			p.began = append(p.began, dayNumber(began(s)))
 		}
 	}
 	for i, m := range c.middles {

@@ -244,18 +244,20 @@ func (b *bareGiven) misread() bool { return b.count[givenMisread] > 0 }
 const strangeGiven = 1. / 30000
 
 // StrangeGiven reports whether the stone's given name is whole and like that of hardly any record: a woman's, mostly.
-func (v *Stone) StrangeGiven() bool {
-	n := v.claim.Person.Name
+func (v *Stone) StrangeGiven() bool { return v.w.StrangeGiven(v.claim.Person.Name) }
+
+// StrangeGiven reports whether a given name is whole and like that of hardly any record.
+func (w *Weigher) StrangeGiven(n model.Name) bool {
 	if n.Given == "" || len(name.Fold(n.Given)) < 2 || name.Uncertain(n.Given) {
 		return false
 	}
 	alike := 0
-	for level, men := range v.w.bareGiven(n).count {
+	for level, men := range w.bareGiven(n).count {
 		if level != givenDifferent && level != givenNotShortFor && level != givenUnlike {
 			alike += men
 		}
 	}
-	return float64(alike) <= strangeGiven*float64(v.w.counts.N)
+	return float64(alike) <= strangeGiven*float64(w.counts.N)
 }
 
 // against is the given name's line, and the middle name as far as that has not dealt with it: of a man's two names, stone and record may give either first.

@@ -550,12 +550,12 @@ func (v *deathView) against(f *facts) *line {
 // before reports whether the stone's man was dead before that day.
 func (v *deathView) before(last int32) bool { return last != 0 && v.days.to < last }
 
-// beforeLeaving is the first of the days of a record's service before which the stone's man was dead; nil where he was not.
-func (v *deathView) beforeLeaving(s *model.Service) *date.Date {
+// beforeLeaving is the first of the days of a record's service before which the stone's man was dead, in words; "" where he was not, but for its war.
+func (v *deathView) beforeLeaving(s *model.Service) string {
 	for _, last := range [...]*date.Date{&s.MusteredOut, &s.Enlisted, &s.MusteredIn} {
 		if v.before(dayNumber(last.From)) {
-			return last
+			return spellDate(*last)
 		}
 	}
-	return nil
+	return ""
 }

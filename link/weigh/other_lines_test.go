@@ -34,9 +34,9 @@ func TestOtherLines(t *testing.T) {
 	w := New(Count(slices.Values(records)), nil)
 	claim := model.Claim{Person: model.Person{Name: name.FromParts("Kirby", "Henry J")}}
 	claim.Service.Unit = model.Unit{Body: "OH", State: "OH", Number: 7, Arm: "infantry", Company: "C"}
-	v := w.Person(&model.Subject{Stone: &model.Stone{ID: "s"}, Readings: []model.Reading{{Probability: 1, People: []model.Claim{claim}}}}, 0)
+	v := w.Stone(&model.Subject{Stone: &model.Stone{ID: "s"}}, claim)
 	claim.Service.Unit.Company = "G" // which wears like C
-	g := w.Person(&model.Subject{Stone: &model.Stone{ID: "g"}, Readings: []model.Reading{{Probability: 1, People: []model.Claim{claim}}}}, 0)
+	g := w.Stone(&model.Subject{Stone: &model.Stone{ID: "g"}}, claim)
 	for _, c := range []struct {
 		of           string
 		v            *Stone

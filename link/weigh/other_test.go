@@ -35,7 +35,7 @@ func TestOtherName(t *testing.T) {
 	uncounted := add("Adams", "Henry", "Alias Quackenbush")
 	w := New(Count(slices.Values(records)), nil)
 	s := &model.Subject{Stone: &model.Stone{ID: "s"}, Readings: []model.Reading{{Probability: 1, People: []model.Claim{{Person: model.Person{Name: name.FromParts("Kirby", "Henry")}}}}}}
-	v := w.Person(s, 0)
+	v := w.Person(s, &s.Readings[0].People[0])
 	weigh := func(r *model.Record) (surname, given model.Evidence) {
 		_, list := v.Against(r)
 		for _, e := range list {
@@ -49,17 +49,17 @@ func TestOtherName(t *testing.T) {
 		return surname, given
 	}
 	// A name that no row has is still that of the man of whom it is told, and weighs as much as such a name does.
-	of := &model.Subject{Stone: &model.Stone{ID: "t"}, Readings: []model.Reading{{Probability: 1, People: []model.Claim{{Person: model.Person{Name: name.FromParts("Quackenbush", "Henry")}}}}}}
-	rare := w.Person(of, 0)
+	of, quackenbush := &model.Subject{Stone: &model.Stone{ID: "t"}}, model.Claim{Person: model.Person{Name: name.FromParts("Quackenbush", "Henry")}}
+	rare := w.Stone(of, quackenbush)
 	if _, list := rare.Against(uncounted); list[0].Level != "by other name" || list[0].Bits < 5 || list[0].Record != "Quackenbush" {
 		t.Errorf("a name that no row has: %+v", list[0])
 	}
 	bearer := add("Quackenbush", "Otto", "")
-	_, one := New(Count(slices.Values(records)), nil).Person(of, 0).Against(bearer)
+	_, one := New(Count(slices.Values(records)), nil).Stone(of, quackenbush).Against(bearer)
 	if _, list := rare.Against(uncounted); one[0].Level != "same" || math.Abs(list[0].Bits-(one[0].Bits-1)) > .1 {
 		t.Errorf("a name that no row has: %+v, want a bit less than %+v, that of one man", list[0], one[0])
 	}
-	lost := w.Person(&model.Subject{Stone: &model.Stone{ID: "u"}, Readings: []model.Reading{{Probability: 1, People: []model.Claim{{Person: model.Person{Name: name.FromParts("Quack[..]bush", "Henry")}}}}}}, 0)
+	lost := w.Stone(&model.Subject{Stone: &model.Stone{ID: "u"}}, model.Claim{Person: model.Person{Name: name.FromParts("Quack[..]bush", "Henry")}})
 	if _, list := lost.Against(uncounted); list[0].Level != "by other name" || list[0].Bits < 5 {
 		t.Errorf("a name that no row has, of which letters are lost: %+v", list[0])
 	}

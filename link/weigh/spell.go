@@ -105,10 +105,10 @@ func (v *Stone) spell(e *model.Evidence, r *model.Record, theirUnit func() strin
 		e.Stone, e.Record = spellDate(v.death.died), spellDate(theirs.Died)
 	case "service":
 		e.Stone = spellDate(v.death.died)
-		if last := v.death.beforeLeaving(&r.Service); last != nil {
-			e.Record = spellDate(*last)
+		e.Record, e.Why = v.death.beforeLeaving(&r.Service), "the stone's man was dead before the record's man had entered or left the service"
+		if e.Record == "" {
+			e.Record, e.Why = began(&r.Service).String(), "the stone's man was dead before the war of the record's man began"
 		}
-		e.Why = "the stone's man was dead before the record's man had entered or left the service"
 	case "burial":
 		e.Stone, e.Record = v.place.place.Cemetery, burialText(r)
 	case "home":

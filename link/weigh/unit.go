@@ -220,7 +220,7 @@ func (v *unitView) level(b *unitParts) uint8 {
 		}
 	case numbers && v.redesignated(b):
 		return unitRedesignated
-	case numbers && bothDes && sameDes && arms:
+	case numbers && sameDes && arms: // of one state, or none is given with either: the regiments of 1917 had none
 		if !companies || a.company == b.company {
 			level := uint8(unitNone)
 			switch v.digit(int(b.figure)) {
@@ -235,6 +235,9 @@ func (v *unitView) level(b *unitParts) uint8 {
 				}
 				return level
 			}
+		}
+		if !bothDes {
+			return unitDifferent
 		}
 		return unitStateArm
 	case v.transferred && bothDes && !sameDes:

@@ -128,12 +128,11 @@ type Stone struct {
 // Stone makes a subject's claim ready: usually its likeliest reading's first person.
 func (w *Weigher) Stone(s *model.Subject, claim model.Claim) *Stone { return w.stone(s, &claim) }
 
-// Person makes the first person of reading i of a subject ready.
-func (w *Weigher) Person(s *model.Subject, i int) *Stone { return w.stone(s, &s.Readings[i].People[0]) }
+// Person is Stone for a claim that stays where it is.
+func (w *Weigher) Person(s *model.Subject, claim *model.Claim) *Stone { return w.stone(s, claim) }
 
 // Told is Person for a stone of which lines are known and only spelled: nothing can be weighed against it.
-func (w *Weigher) Told(s *model.Subject, i int) *Stone {
-	claim := &s.Readings[i].People[0]
+func (w *Weigher) Told(s *model.Subject, claim *model.Claim) *Stone {
 	v := &Stone{w: w, subject: s, claim: claim, unit: unitView{unit: legible(claim.Service.Unit)}, birth: birthView{born: bornOf(&claim.Person)}}
 	written := claim.Person.Name.Surname
 	v.surname = &surnameView{written: written, same: w.counts.surnames.n[name.Fold(written)]}

@@ -118,6 +118,11 @@ func TestUnitLevels(t *testing.T) {
 		{"CO. F 31 OHIO INF.", "Co. F, 31st Wis. Inf.", "different", false},
 		{"CO. C 3 OHIO CAV.", "Co. F, 31st Ohio Inf.", "different", false},
 		{"31 INF.", "Co. F, 31st Wis. Inf.", "number", true},
+		{"CO. C 366 INF.", "Co. C, 365th Inf.", "worn digit", true}, // of no state, as those of 1917 were
+		{"CO. C 366 INF.", "Co. D, 365th Inf.", "different", false},
+		{"CO. C 366 INF.", "Co. C, 311th Inf.", "different", false},
+		{"CO. C 366 INF.", "Co. C, 361st Inf.", "one digit", true},
+		{"CO. C 366 INF.", "Co. C, 365th Wis. Inf.", "different", false},
 		{"CO. G / 2D V. R. C.", "Co. F, 31st Wis. Inf.", "transferred", false},
 		{"CO. G / 2D V. R. C.", "Co. F, 2nd V. R. C.", "other company", true},
 	}
@@ -231,6 +236,15 @@ func TestLife(t *testing.T) {
 		_, by := weigh(t, records, c, r)
 		if got := by[tt.field].Level; got != tt.level {
 			t.Errorf("born %q died %q: %s %q, want %q", tt.born, tt.died, tt.field, got, tt.level)
+		}
+	}
+	r.Service = model.Service{Conflicts: []model.ConflictCode{"civil-war"}} // which began with the fire on Fort Sumter: table conflicts
+	for died, want := range map[string]string{"1829": "died in it", "Apr. 11, 1861": "died in it", "1861": "", "1862": ""} {
+		c := model.Claim{}
+		c.Person.Died, _ = date.Parse(died)
+		_, by := weigh(t, records, c, r)
+		if e := by["service"]; e.Level != want || want != "" && e.Record != "1861-04-12" {
+			t.Errorf("a man of the war without dates, and one who died %s: %+v, want %q", died, e, want)
 		}
 	}
 }
