@@ -249,7 +249,8 @@ func BenchmarkQuality(b *testing.B) {
 					b.ReportMetric(found.Completeness.Value(), "completeness")
 					b.ReportMetric(found.Readable.Value(), "completeness-readable")
 					if r.Precision.Value() < bb.precision || r.Recall.Value() < bb.recall || r.ECE > mostOff {
-						b.Errorf("precision %.4f recall %.4f calibration error %.4f, want at least %.3f and %.3f, at most %v (were every probability true, above it in %.3f of all cases)", r.Precision.Value(), r.Recall.Value(), r.ECE, bb.precision, bb.recall, mostOff, chance)
+						b.Errorf("precision %.4f recall %.4f calibration error %.4f, want at least %.3f and %.3f, at most %v (were every probability true, above it in %.3f of all cases); %d of %d true records are candidates, %d of %d where the surname can be read",
+							r.Precision.Value(), r.Recall.Value(), r.ECE, bb.precision, bb.recall, mostOff, chance, found.Completeness.Hits, found.Completeness.Of, found.Readable.Hits, found.Readable.Of)
 					}
 				})
 			}
