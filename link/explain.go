@@ -119,6 +119,7 @@ func (l *Linker) spell(w *weigh.Weigher, f *Fit, i int, me *weighed, a *answer, 
 			continue // what was kept of the stone is not of this one
 		}
 		c, roster := &p.Candidates[k], f.roster(columns.Files()[r.file])
+		c.Person = views[r.view].person
 		columns.Record(r.number, room)
 		if kept == nil {
 			l.lines(views, r, &lines)

@@ -341,7 +341,7 @@ func (l *Linker) begin(w *weigh.Weigher, s *model.Subject) weighed {
 		out.standing.Strange = out.views[0].stone.StrangeGiven()
 		out.standing.Born, out.standing.BornShare = out.views[0].stone.Born()
 		for _, v := range out.views { // of several men the stone is as likely one of the rosters' men's as it is for the likeliest
-			if !v.further {
+			if v.person == 0 {
 				continue
 			}
 			out.standing.Strange = false
@@ -375,7 +375,7 @@ func (l *Linker) weighWith(w *weigh.Weigher, s *model.Subject, records []*model.
 				evidence = append(evidence, model.Evidence{Field: "reading", Level: v.level(), Bits: v.cost, Why: whyReading[v.level()]})
 			}
 			if bits > best.Bits {
-				best.Bits, best.Evidence = bits, evidence
+				best.Bits, best.Evidence, best.Person = bits, evidence, v.person
 				view = k
 			}
 		}
@@ -403,14 +403,14 @@ func (l *Linker) weighWith(w *weigh.Weigher, s *model.Subject, records []*model.
 
 // view is a man whom a stone may be of: the first person of one of its readings, with what it costs in bits to be less likely than the likeliest one, or a further man whom it names.
 type view struct {
-	stone   *weigh.Stone
-	cost    float64
-	further bool
+	stone  *weigh.Stone
+	cost   float64
+	person int // his place among those whom the likeliest reading names, for a further man; 0 for others
 }
 
 // level is the level at which the cost stands among the evidence.
 func (v *view) level() string {
-	if v.further {
+	if v.person > 0 {
 		return "another man"
 	}
 	return "another reading"
@@ -442,7 +442,7 @@ func claims(w *weigh.Weigher, s *model.Subject, ready func(s *model.Subject, cla
 	if people := s.Reading().People; len(people) > 1 && people[0].Service.IsZero() {
 		for i := range people[1:] {
 			if c := &people[1+i]; c.Person.Relation == "" && c.Service.IsZero() && c.Person.Name.Given != "" && !w.StrangeGiven(c.Person.Name) && len(out) < mostViews {
-				add(view{cost: afterFirst, further: true}, c)
+				add(view{cost: afterFirst, person: 1 + i}, c)
 			}
 		}
 	}

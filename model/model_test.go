@@ -130,3 +130,36 @@ func TestFirst(t *testing.T) {
 		t.Errorf("best pattern %s, %v", code, p)
 	}
 }
+
+func TestAbout(t *testing.T) {
+	named := func(given string) Claim { return Claim{Person: Person{Name: Name{Given: given}}} }
+	s := &Subject{Readings: []Reading{{People: []Claim{named("Oliver"), named("Isaiah"), named("Amos")}, Tokens: []Token{{Field: "given"}}}, {People: []Claim{named("Olive")}}}}
+	for _, tt := range []struct {
+		of   *Candidate
+		want string
+	}{{nil, "OliverIsaiahAmos"}, {&Candidate{}, "OliverIsaiahAmos"}, {&Candidate{Person: 1}, "IsaiahOliverAmos"}, {&Candidate{Person: 2}, "AmosOliverIsaiah"}, {&Candidate{Person: 3}, "OliverIsaiahAmos"}} {
+		about, got := s.About(tt.of), ""
+		for _, p := range about.Reading().People {
+			got += p.Person.Name.Given
+		}
+		if got != tt.want || about != s && (len(about.Reading().Tokens) > 0 || len(about.Readings) != 2) {
+			t.Errorf("about %+v: %s, want %s", tt.of, got, tt.want)
+		}
+	}
+	if s.Reading().People[0].Person.Name.Given != "Oliver" || len(s.Reading().Tokens) == 0 {
+		t.Error("the subject itself has changed")
+	}
+	confirmed := Candidate{Record: "c", Decided: string(Confirmed)}
+	for _, tt := range []struct {
+		list []Candidate
+		want RecordID
+	}{{nil, ""}, {[]Candidate{{Record: "a", Probability: .4}}, ""}, {[]Candidate{{Record: "a", Probability: .4}, {Record: "b", Probability: .6}}, "b"}, {[]Candidate{{Record: "a", Probability: .6}, confirmed}, "c"}} {
+		p, got := Proposal{Candidates: tt.list}, RecordID("")
+		if c := p.Man(); c != nil {
+			got = c.Record
+		}
+		if got != tt.want {
+			t.Errorf("the man of %+v is %q, want %q", tt.list, got, tt.want)
+		}
+	}
+}

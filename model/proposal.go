@@ -26,7 +26,9 @@ type Candidate struct {
 	Second bool `json:"second,omitempty"`
 	// SameAs is the proposed record of which this one looks to be another row of the same man: listed again on transfer, or when he enlisted again. Their
 	// probabilities together are that of the man.
-	SameAs   RecordID   `json:"same_as,omitempty"`
+	SameAs RecordID `json:"same_as,omitempty"`
+	// Person is the place of its man among those whom the stone's likeliest reading names; 0, the first, where the stone gives no choice.
+	Person   int        `json:"person,omitempty"`
 	Evidence []Evidence `json:"evidence"`
 	// Namesakes says how many men of the rosters bear the record's name.
 	Namesakes *Namesakes `json:"namesakes,omitempty"`
@@ -60,6 +62,21 @@ type Proposal struct {
 	RunnerUp *RunnerUp `json:"runner_up,omitempty"`
 	// WouldChange are sentences that say what, if it were found, would turn the ranking round or settle it.
 	WouldChange []string `json:"would_change,omitempty"`
+}
+
+// Man is the candidate whom a person has confirmed, or who is likelier than not; nil for none.
+func (p *Proposal) Man() *Candidate {
+	best := (*Candidate)(nil)
+	for i := range p.Candidates {
+		c := &p.Candidates[i]
+		if c.Decided == string(Confirmed) {
+			return c
+		}
+		if c.Probability >= 0.5 && (best == nil || c.Probability > best.Probability) {
+			best = c
+		}
+	}
+	return best
 }
 
 // Verdict is what a person decided of a stone and a record, or of a stone alone.

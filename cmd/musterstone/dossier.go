@@ -113,7 +113,7 @@ func (p *person) rows() [][]string {
 			about = "register row"
 		}
 		add(about, string(s.Stone.ID), s.Stone.Source, "as written", p.cells(s.Stone.Written, s.Stone.Recorder))
-		add(about, string(s.Stone.ID), s.Stone.Source, "as read", claimPairs(s.Reading().Claim()))
+		add(about, string(s.Stone.ID), s.Stone.Source, "as read", claimPairs(p.about(s).Reading().Claim()))
 	}
 	for _, r := range p.records {
 		add("record", string(r.ID), r.Source, "as written", p.cells(r.Written, ""))
@@ -173,14 +173,14 @@ func (p *person) page(title, program string) any {
 	var stones, records, links, decided, found []part
 	for i, s := range p.subjects {
 		st := *s.Stone
-		q := part{Head: standsAt("Stone "+string(s.Stone.ID), s.Stone.Place), From: s.Stone.Source.Words(), Read: claimPairs(s.Reading().Claim())}
+		q := part{Head: standsAt("Stone "+string(s.Stone.ID), s.Stone.Place), From: s.Stone.Source.Words(), Read: claimPairs(p.about(s).Reading().Claim())}
 		if s.Stone.Register == nil {
 			q.Svg = picture(drawing.Stone(&st, s.Implies), i+1)
 			q.Words = strings.Split(st.Marker.Inscription, "\n")
 		} else {
 			q.Head = standsAt("Row "+string(s.Stone.ID)+" of a burial register", s.Stone.Place)
 		}
-		l := lead{subject: s}
+		l := lead{subject: p.about(s)}
 		for _, r := range p.records {
 			if l.record == nil && p.probability(s.Stone.ID, r.ID) >= 0.5 {
 				l.record = r

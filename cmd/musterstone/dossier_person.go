@@ -172,7 +172,7 @@ func (p *person) holdRecords(year int) {
 // name is the person's, by the stone or else by the record.
 func (p *person) name() string {
 	for _, s := range p.subjects {
-		if n := s.Reading().Claim().Person.Name.String(); n != "" {
+		if n := p.about(s).Reading().Claim().Person.Name.String(); n != "" {
 			return n
 		}
 	}
@@ -182,6 +182,16 @@ func (p *person) name() string {
 		}
 	}
 	return "a person without a name"
+}
+
+// about is a stone as it speaks of the dossier's man, where it names several.
+func (p *person) about(s *model.Subject) *model.Subject {
+	for i := range p.proposals {
+		if p.proposals[i].Stone == s.Stone.ID {
+			return s.About(p.proposals[i].Man())
+		}
+	}
+	return s
 }
 
 // probability is that of a record for a stone.

@@ -95,6 +95,10 @@ func (w *jsonWriter) candidate(c *model.Candidate) {
 		w.b = append(w.b, `,"second":true`...)
 	}
 	w.optional(`,"same_as":`, string(c.SameAs))
+	if c.Person > 0 {
+		w.b = append(w.b, `,"person":`...)
+		w.b = strconv.AppendInt(w.b, int64(c.Person), 10)
+	}
 	w.b = append(w.b, `,"evidence":`...)
 	list(w, c.Evidence, (*jsonWriter).evidence)
 	if n := c.Namesakes; n != nil {

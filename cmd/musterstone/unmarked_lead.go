@@ -63,7 +63,7 @@ func (a *app) leads(ctx context.Context, j *job.Job, cemetery string, open bool)
 	}
 	out := &leads{subjects: j.Subjects(), title: j.Survey.Title}
 	byID := map[model.StoneID]*model.Subject{}
-	for _, s := range out.subjects {
+	for _, s := range in.Subjects {
 		byID[s.Stone.ID] = s
 	}
 	best := map[model.StoneID]model.Candidate{}

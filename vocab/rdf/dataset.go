@@ -152,7 +152,7 @@ func build(d *Dataset, dir string, sum *Summary) (*mapper, error) {
 		graph: newGraph(dir), guard: newGuard(d), data: d, year: year, sum: sum,
 		seen: map[string]string{}, columns: map[columnKey]IRI{}, concepts: map[codeKey]IRI{}, units: map[unitKey]IRI{}, sources: map[string]IRI{}, decided: map[string]bool{},
 		ids: map[shortKey]fate{}, stones: map[model.StoneID]stoneSeen{},
-		matches: map[stonePair]IRI{}, names: map[model.RecordID]string{}, grounds: map[string]bool{}, heldBack: map[string]bool{},
+		matches: map[stonePair]IRI{}, further: map[stonePair]int{}, names: map[model.RecordID]string{}, grounds: map[string]bool{}, heldBack: map[string]bool{},
 		opinion: NewSorter(dir, 0),
 	}
 	m.opinion.preds = m.sort.preds // a term has one number, whichever of them takes it

@@ -41,6 +41,9 @@ func (m *mapper) proposal(p model.Proposal) error {
 		m.candidate(match, stone, record, c, i+1)
 		m.iri(match, prov+"wasGeneratedBy", m.run)
 		m.matches[stonePair{p.Stone, c.Record}] = match
+		if c.Person > 0 {
+			m.further[stonePair{p.Stone, c.Record}] = c.Person
+		}
 	}
 	return m.err
 }
@@ -69,17 +72,19 @@ func (m *mapper) match(marker IRI, record model.RecordID) IRI {
 	return m.part(marker, "match-"+digest("record", string(record)))
 }
 
-// pair says which stone and which record a match or a link is of, and by which words of either.
-func (m *mapper) pair(x IRI, stone stoneSeen, record model.RecordID) {
+// pair says which stone and which record a match or a link is of, and by which words of either: person is the place of the man among those whom the stone names.
+func (m *mapper) pair(x IRI, stone stoneSeen, record model.RecordID, person int) {
 	m.iri(x, MS+"marker", stone.marker)
 	m.iri(x, MS+"record", m.id("record", string(record)))
-	m.iri(x, MS+"stoneReference", stone.ref)
+	if person < len(stone.refs) {
+		m.iri(x, MS+"stoneReference", stone.refs[person])
+	}
 	m.iri(x, MS+"recordReference", m.recordPerson(record))
 }
 
 func (m *mapper) candidate(match IRI, stone stoneSeen, record fate, c model.Candidate, order int) {
 	m.is(match, MS+"CandidateMatch")
-	m.pair(match, stone, c.Record)
+	m.pair(match, stone, c.Record, c.Person)
 	m.integer(match, MS+"order", order)
 	m.decimal(match, MS+"probability", c.Probability, 6)
 	m.decimal(match, MS+"bits", c.Bits, 3)
@@ -140,7 +145,7 @@ func (m *mapper) persons(links []link) {
 		m.text(person, rdfs+"label", name)
 		con := m.part(stone.marker, "link-"+digest("record", string(l.record)))
 		m.is(con, MS+"ConfirmedLink")
-		m.pair(con, stone, l.record)
+		m.pair(con, stone, l.record, m.further[stonePair{l.stone, l.record}])
 		m.iri(con, MS+"identifies", person)
 		m.iri(person, MS+"identifiedBy", con)
 		m.iri(person, MS+"marker", stone.marker)

@@ -57,7 +57,7 @@ func (m *mapper) stone(sub *model.Subject) error {
 	for i, r := range sub.Readings {
 		refs := m.reading(marker, s, r, i)
 		if i == 0 && len(refs) > 0 {
-			seen.ref = refs[0]
+			seen.refs = refs
 			seen.name, seen.wars = r.People[0].Person.Name.String(), r.People[0].Service.Conflicts
 		}
 	}

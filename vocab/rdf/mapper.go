@@ -23,6 +23,7 @@ type mapper struct {
 	ids     map[shortKey]fate // of things that may come only once
 	stones  map[model.StoneID]stoneSeen
 	matches map[stonePair]IRI
+	further map[stonePair]int         // the place of the man among those whom the stone names, where he is not the first
 	names   map[model.RecordID]string // of the men of those records that a decision confirms
 	grounds map[string]bool           // the burial grounds that private cells name, and whether others do too
 
@@ -86,7 +87,8 @@ type columnPlace struct {
 
 // stoneSeen is what later triples need to know of a stone that went by.
 type stoneSeen struct {
-	marker, ref IRI
+	marker IRI
+	refs   []IRI // whom its likeliest reading names
 	fate
 	name string
 	wars []model.ConflictCode // that its words name

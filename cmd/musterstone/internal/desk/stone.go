@@ -221,9 +221,14 @@ func (v *stoneView) time(d *Desk, s *model.Subject, reading model.Reading, cands
 	if s.Stone.Register != nil && len(reading.People) == 0 {
 		return
 	}
+	man := likeliest(cands)
+	if man != nil && man.Probability < 0.5 && man.Decided != string(model.Confirmed) {
+		man = nil
+	}
+	reading = s.About(man).Reading()
 	claim := reading.Claim()
-	if c := likeliest(cands); c != nil && (c.Probability >= 0.5 || c.Decided == string(model.Confirmed)) {
-		if rec, ok := d.index.Record(c.Record); ok {
+	if man != nil {
+		if rec, ok := d.index.Record(man.Record); ok {
 			both, taken := drawing.Lived(claim, rec)
 			if claim = both; taken {
 				v.TimeFrom = rec.ID

@@ -29,8 +29,26 @@ func (j *Job) UnmarkedInput(ctx context.Context, proposals []model.Proposal) (un
 		return unmarked.Input{}, err
 	}
 	year := j.opts.Year
-	return unmarked.Input{Subjects: j.Subjects(), Proposals: proposals, Records: x.Records(ctx), Decisions: l.State(), Cemeteries: grounds,
+	return unmarked.Input{Subjects: about(j.Subjects(), proposals), Proposals: proposals, Records: x.Records(ctx), Decisions: l.State(), Cemeteries: grounds,
 		LivingRecord: func(r *model.Record) bool { return rdf.LivingInRecord(r, year) }, LivingStone: func(s *model.Subject) bool { return rdf.LivingOnStone(s, year) }}, nil
+}
+
+// about are subjects as they speak of the men of their proposals.
+func about(subjects []*model.Subject, proposals []model.Proposal) []*model.Subject {
+	men := map[model.StoneID]*model.Candidate{}
+	for i := range proposals {
+		if c := proposals[i].Man(); c != nil && c.Person > 0 {
+			men[proposals[i].Stone] = c
+		}
+	}
+	if len(men) == 0 {
+		return subjects
+	}
+	out := make([]*model.Subject, len(subjects))
+	for i, s := range subjects {
+		out[i] = s.About(men[s.Stone.ID])
+	}
+	return out
 }
 
 // Cemeteries are the burial grounds that the stones name, with the former names and further grounds of the table cemeteries.csv, where the survey has one.
