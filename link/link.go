@@ -344,10 +344,10 @@ func (l *Linker) begin(w *weigh.Weigher, s *model.Subject) weighed {
 			if v.person == 0 {
 				continue
 			}
-			out.standing.Strange = false
-			if born, share := v.stone.Born(); out.standing.Born != 0 && (born == 0 || share > out.standing.BornShare) {
+			if born, share := v.stone.Born(); out.standing.Strange || out.standing.Born != 0 && (born == 0 || share > out.standing.BornShare) {
 				out.standing.Born, out.standing.BornShare = born, share
 			}
+			out.standing.Strange = false
 		}
 	}
 	return out

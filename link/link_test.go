@@ -14,6 +14,7 @@ import (
 	"musterstone/link/ledger"
 	"musterstone/link/weigh"
 	"musterstone/model"
+	"musterstone/model/date"
 	"musterstone/vocab/name"
 	"musterstone/vocab/unit"
 )
@@ -272,6 +273,42 @@ func TestAnotherMan(t *testing.T) {
 		}
 		if tt.another && (p.Candidates[0].Record != "t1" || p.None > .5) {
 			t.Errorf("%s: %s with %v, none with %v", tt.name, p.Candidates[0].Record, p.Candidates[0].Probability, p.None)
+		}
+	}
+}
+
+// TestStandingOfTwo: a stone of two men stands as the one of them does who is likelier one of the rosters': by his birth, and by a name that is no stranger to them.
+func TestStandingOfTwo(t *testing.T) {
+	records := company()
+	for i, r := range records {
+		r.Person.Born, _ = date.Parse(fmt.Sprint(1838 + i%10))
+	}
+	counts := weigh.Count(slices.Values(records))
+	l := &Linker{Counts: counts}
+	w := weigh.New(counts, nil)
+	man := func(who, born string) *model.Subject {
+		s := subject("s", who, "")
+		s.Readings[0].People[0].Person.Born, _ = date.Parse(born)
+		return s
+	}
+	for _, tt := range []struct {
+		name          string
+		first, second *model.Subject
+		born          int
+		strange       bool
+	}{
+		{"the father alone", man("Ignatz Tillotson", "1809"), nil, 1809, true},
+		{"father and son", man("Peter Tillotson", "1809"), man("Amos Tillotson", "1844"), 1844, false},
+		{"the son first", man("Amos Tillotson", "1844"), man("Peter Tillotson", "1809"), 1844, false},
+		{"his birth is not known", man("Peter Tillotson", "1809"), man("Amos Tillotson", ""), 0, false},
+		{"a woman first", man("Wilhelmina Tillotson", "1843"), man("Amos Tillotson", "1838"), 1838, false},
+		{"a woman second", man("Peter Tillotson", "1809"), man("Wilhelmina Tillotson", "1844"), 1809, false},
+	} {
+		if tt.second != nil {
+			tt.first.Readings[0].People = append(tt.first.Readings[0].People, tt.second.Readings[0].People...)
+		}
+		if s := l.begin(w, tt.first).standing; s.Born != tt.born || s.Strange != tt.strange {
+			t.Errorf("%s: born %d, strange %v; want %d, %v", tt.name, s.Born, s.Strange, tt.born, tt.strange)
 		}
 	}
 }
