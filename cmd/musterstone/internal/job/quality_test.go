@@ -16,18 +16,20 @@ import (
 	"musterstone/link/ledger"
 	"musterstone/model"
 	"musterstone/testdata/county"
+	"musterstone/testdata/ferry"
 	"musterstone/testdata/haven"
 	"musterstone/testdata/junction"
 	"musterstone/testdata/landing"
 	"musterstone/testdata/orchard"
 	"musterstone/testdata/parish"
 	"musterstone/testdata/prairie"
+	"musterstone/testdata/quarry"
 	"musterstone/testdata/valley"
 )
 
 // survey is a made survey with known truth.
 type survey struct {
-	maker           string // county, on which the program was tuned, parish, which was held out for long, or valley, junction, landing, haven, prairie and orchard, which were each run blind once
+	maker           string // county, on which the program was tuned, parish, which was held out for long, or valley, junction, landing, haven, prairie, orchard and quarry, which were each run blind once
 	records, stones int
 	messy           bool
 	seed            uint64
@@ -46,6 +48,8 @@ func (s survey) write(dir string) error {
 	switch s.maker {
 	case "county":
 		return county.Make(dir, county.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
+	case "ferry":
+		return ferry.Make(dir, ferry.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
 	case "haven":
 		return haven.Make(dir, haven.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
 	case "junction":
@@ -58,6 +62,8 @@ func (s survey) write(dir string) error {
 		return parish.Make(dir, parish.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
 	case "prairie":
 		return prairie.Make(dir, prairie.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
+	case "quarry":
+		return quarry.Make(dir, quarry.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
 	case "valley":
 		return valley.Make(dir, valley.Options{Seed: s.seed, Records: s.records, Stones: s.stones, Messy: s.messy})
 	}
@@ -209,7 +215,7 @@ func retrieved(b *testing.B, j *Job, truth assess.Truth) assess.Retrieval {
 func BenchmarkQuality(b *testing.B) {
 	var perfect []float64
 	above := 0
-	for _, maker := range []string{"county", "parish", "valley", "junction", "landing", "haven", "prairie", "orchard"} {
+	for _, maker := range []string{"county", "parish", "valley", "junction", "landing", "haven", "prairie", "orchard", "quarry", "ferry"} {
 		for _, bb := range []struct {
 			survey
 			precision, recall float64
