@@ -1,14 +1,14 @@
 // Package calibrate learns from what people decided how far a probability is to be believed.
 //
-// A fit maps a probability to another, never turning the order round. Three are tried: the probability as it is, a logistic curve through
-// it (Platt 1999), and the isotonic fit, the non-decreasing steps nearest to what was decided (Ayer and others 1955). The one that foretells best the decisions that it was
-// not fitted to (cross-validation) is used.
+// A fit maps a probability to another, never turning the order round: a logistic curve through it (Platt 1999), or as it is. The curve must foretell the decisions that it was
+// not fitted to (cross-validation), and by more than its gain is uncertain: the rule of one standard error (L. Breiman and others, Classification and Regression Trees, 1984).
+//
+// The weights have learned from the very decisions before, and foretell these better than they will others. That a curve would make answers surer tells of that rather than of what is true, so
+// that it may take certainty off and add none.
 package calibrate
 
 import (
-	"cmp"
 	"math"
-	"slices"
 )
 
 // Kind is the kind of a map.
@@ -18,7 +18,6 @@ type Kind string
 const (
 	AsItIs   Kind = "as it is"
 	Logistic Kind = "logistic"
-	Isotonic Kind = "isotonic"
 )
 
 // Map takes a probability to a calibrated one. The zero Map leaves it as it is.
@@ -27,17 +26,10 @@ type Map struct {
 	// A and B are those of the logistic map: log odds to A + B log odds.
 	A float64 `json:"a,omitempty"`
 	B float64 `json:"b,omitempty"`
-	// Steps are those of the isotonic map, by probability; between two of them it goes straight.
-	Steps []Step `json:"steps,omitempty"`
 	// Decisions is how many it was fitted to; Before and After are the losses in bits a decision, foretold by the probability as it is and by the map.
 	Decisions int     `json:"decisions"`
 	Before    float64 `json:"before"`
 	After     float64 `json:"after"`
-}
-
-// Step says what a probability comes to.
-type Step struct {
-	P, Is float64
 }
 
 // Decided is a probability that was given, and whether a person then said yes.
@@ -51,10 +43,6 @@ const (
 	Least = 200
 	// folds is into how many parts the decisions are cut for cross-validation.
 	folds = 5
-	// floor bounds a probability that is learned from a few hundred decisions, on both sides.
-	floor = 0.002
-	// gain is how many bits a decision a map must save to be used.
-	gain = 0.002
 )
 
 // Fit learns a Map. With fewer than Least decisions, or with only one answer among them, it is the map that leaves a probability as it is. The order of
@@ -70,7 +58,8 @@ func Fit(list []Decided) Map {
 	if len(list) < Least || yes == 0 || yes == len(list) {
 		return none
 	}
-	loss := map[Kind]float64{}
+	before := 0.0
+	var saved []float64 // in bits, at each decision
 	for k := range folds {
 		var train, test []Decided
 		for i, d := range list {
@@ -80,21 +69,35 @@ func Fit(list []Decided) Map {
 				train = append(train, d)
 			}
 		}
-		for _, m := range []Map{{Kind: AsItIs}, logistic(train), isotonic(train)} {
-			for _, d := range test {
-				loss[m.Kind] += surprise(m.Of(d.P), d.Yes) / float64(len(list))
-			}
+		m := logistic(train)
+		for _, d := range test {
+			as := surprise(d.P, d.Yes)
+			before += as / float64(len(list))
+			saved = append(saved, as-surprise(m.Of(d.P), d.Yes))
 		}
 	}
-	best := none
-	best.Before, best.After = loss[AsItIs], loss[AsItIs]
-	for _, m := range []Map{logistic(list), isotonic(list)} {
-		if loss[m.Kind] < best.After-gain {
-			m.Decisions, m.Before, m.After = len(list), loss[AsItIs], loss[m.Kind]
-			best = m
-		}
+	gain, uncertain := meanOf(saved)
+	m := none
+	if gain > uncertain {
+		m = logistic(list)
+		m.Decisions = len(list)
+	} else {
+		gain = 0
 	}
-	return best
+	m.Before, m.After = before, before-gain
+	return m
+}
+
+// meanOf is the mean of some values, and its standard error.
+func meanOf(list []float64) (mean, uncertain float64) {
+	n, squares := float64(len(list)), 0.0
+	for _, x := range list {
+		mean += x / n
+	}
+	for _, x := range list {
+		squares += (x - mean) * (x - mean)
+	}
+	return mean, math.Sqrt(squares/(n-1)) / math.Sqrt(n)
 }
 
 // surprise is the loss of a probability by what was decided, in bits.
@@ -107,21 +110,8 @@ func surprise(p float64, yes bool) float64 {
 
 // Of maps a probability.
 func (m Map) Of(p float64) float64 {
-	switch m.Kind {
-	case Logistic:
+	if m.Kind == Logistic {
 		return 1 / (1 + math.Exp(-(m.A + m.B*logOdds(p))))
-	case Isotonic:
-		i, exact := slices.BinarySearchFunc(m.Steps, p, func(s Step, p float64) int { return cmp.Compare(s.P, p) })
-		switch {
-		case exact:
-			return m.Steps[i].Is
-		case i == 0:
-			return m.Steps[0].Is
-		case i == len(m.Steps):
-			return m.Steps[i-1].Is
-		}
-		a, b := m.Steps[i-1], m.Steps[i]
-		return a.Is + (b.Is-a.Is)*(p-a.P)/(b.P-a.P)
 	}
 	return p
 }
@@ -131,7 +121,7 @@ func logOdds(p float64) float64 {
 	return math.Log(p / (1 - p))
 }
 
-// logistic fits by Newton's method, held to A = 0 and B = 1 as by a few decisions.
+// logistic fits by Newton's method, held to A = 0 and B = 1 as by a few decisions, B never above.
 func logistic(list []Decided) Map {
 	const hold = 2.0
 	a, b := 0.0, 1.0
@@ -154,38 +144,13 @@ func logistic(list []Decided) Map {
 		}
 		det := haa*hbb - hab*hab
 		da, db := (hbb*ga-hab*gb)/det, (haa*gb-hab*ga)/det
+		if b-db > 1 { // B stands at its bound: A alone
+			da, db = (ga-hab*(b-1))/haa, b-1
+		}
 		a, b = a-da, max(0.05, b-db)
 		if math.Abs(da)+math.Abs(db) < 1e-9 {
 			break
 		}
 	}
 	return Map{Kind: Logistic, A: a, B: b}
-}
-
-// isotonic pools neighbours that stand the wrong way round until none does.
-func isotonic(list []Decided) Map {
-	sorted := slices.Clone(list)
-	slices.SortStableFunc(sorted, func(a, b Decided) int { return cmp.Compare(a.P, b.P) })
-	type pool struct{ p, yes, n float64 }
-	var pools []pool
-	for i := 0; i < len(sorted); {
-		q := pool{}
-		for p := sorted[i].P; i < len(sorted) && sorted[i].P == p; i++ {
-			q.p += sorted[i].P
-			q.n++
-			if sorted[i].Yes {
-				q.yes++
-			}
-		}
-		pools = append(pools, q)
-		for n := len(pools); n > 1 && pools[n-2].yes*pools[n-1].n >= pools[n-1].yes*pools[n-2].n; n = len(pools) {
-			a, b := pools[n-2], pools[n-1]
-			pools = append(pools[:n-2], pool{a.p + b.p, a.yes + b.yes, a.n + b.n})
-		}
-	}
-	m := Map{Kind: Isotonic}
-	for _, q := range pools {
-		m.Steps = append(m.Steps, Step{P: q.p / q.n, Is: min(1-floor, max(floor, q.yes/q.n))})
-	}
-	return m
 }

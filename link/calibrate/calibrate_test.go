@@ -22,26 +22,16 @@ func TestFit(t *testing.T) {
 		name  string
 		n     int
 		truly func(p float64) float64
-		kinds []Kind
+		kind  Kind
 	}{
-		{"too few", 199, func(p float64) float64 { return p * p }, []Kind{AsItIs}},
-		{"well calibrated", 2000, func(p float64) float64 { return p }, []Kind{AsItIs}},
-		{"too sure of itself", 2000, func(p float64) float64 { return 1 / (1 + math.Exp(-0.3*logOdds(p))) }, []Kind{Logistic, Isotonic}},
-		{"a step", 2000, func(p float64) float64 {
-			if p < .5 {
-				return .02
-			}
-			return .6
-		}, []Kind{Isotonic}},
+		{"too few", 199, func(p float64) float64 { return p * p }, AsItIs},
+		{"well calibrated", 2000, func(p float64) float64 { return p }, AsItIs},
+		{"too sure of itself", 2000, func(p float64) float64 { return 1 / (1 + math.Exp(-0.3*logOdds(p))) }, Logistic},
 	}
 	for _, tt := range tests {
 		m := Fit(decided(tt.n, tt.truly))
-		ok := false
-		for _, k := range tt.kinds {
-			ok = ok || m.Kind == k
-		}
-		if !ok {
-			t.Errorf("%s: got %s, want one of %v", tt.name, m.Kind, tt.kinds)
+		if m.Kind != tt.kind {
+			t.Errorf("%s: got %s, want %s", tt.name, m.Kind, tt.kind)
 			continue
 		}
 		if m.Kind == AsItIs {
@@ -64,13 +54,31 @@ func TestFit(t *testing.T) {
 	}
 }
 
-// TestPool works the pooling of adjacent violators by hand: yes, no, yes at .2, .4, .6 makes a half, a half, and all but one.
-func TestPool(t *testing.T) {
-	m := isotonic([]Decided{{.6, true}, {.2, true}, {.4, false}})
-	if len(m.Steps) != 2 || math.Abs(m.Steps[0].P-.3) > 1e-12 || m.Steps[0].Is != .5 || m.Steps[1].Is != 1-floor {
-		t.Errorf("got %+v", m.Steps)
+// TestBounds: a curve takes certainty off and adds none, and what a few decisions make of chance is no reason for one.
+func TestBounds(t *testing.T) {
+	if m := logistic(decided(2000, func(p float64) float64 { return 1 / (1 + math.Exp(-3*logOdds(p))) })); m.B != 1 || math.Abs(m.A) > .3 {
+		t.Errorf("decisions surer than what was foretold: A %v, B %v, want near 0, and 1", m.A, m.B)
 	}
-	if got := m.Of(.45); math.Abs(got-(.5+(1-floor-.5)/2)) > 1e-12 {
-		t.Errorf("half way between the steps: %v", got)
+	// Too sure of yes by 1.5: A by itself, as the least of the loss that it is.
+	list := decided(2000, func(p float64) float64 { return 1 / (1 + math.Exp(1.5-logOdds(p))) })
+	m := logistic(list)
+	if math.Abs(m.A+1.5) > .2 || m.B > 1 || m.B < .85 {
+		t.Errorf("too sure of yes: A %v, B %v, want near -1.5 and 1", m.A, m.B)
 	}
+	taken := 0
+	for seed := range uint64(200) {
+		r := rand.New(rand.NewPCG(seed, 5))
+		var list []Decided
+		for range 250 {
+			p := 1 / (1 + math.Exp(-6*r.NormFloat64()))
+			list = append(list, Decided{p, r.Float64() < p})
+		}
+		if Fit(list).Kind != AsItIs {
+			taken++
+		}
+	}
+	if taken > 20 {
+		t.Errorf("of 200 lists whose probabilities are true %d were mapped", taken)
+	}
+	t.Log("mapped though true:", taken, "of 200")
 }
