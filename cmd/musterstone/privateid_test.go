@@ -22,17 +22,17 @@ func privateIDs(t *testing.T) string {
 	t.Helper()
 	dir := t.TempDir()
 	for name, text := range map[string]string{
-		"stones.csv": "grave,cemetery,row,plot,inscription,material,width_in,thickness_in,height_in,owner phone,tag,his paper,see too\nQX-1,Old Mill,1,1,ORRIN PELTRY / CO. D 12 WIS. INF. / DIED 1890,granite,31,14,47,555 0101,QX-1,PN-771,PN-775\n" +
-			"QX-2,Old Mill,1,2,WILLIAM DRAKELY / CO. D / 12 WIS. INF.,white marble,12,4,24,555 0102,QX-2,,QX-4\nQX-3,Old Mill,1,3,WILLIAM DRAKELY / CO. D / 12 WIS. INF.,white marble,12,4,24,555 0103,,,\n" +
-			"QX-4,Old Mill,1,4,WILLIAM DRAKELY / CO. D / 12 WIS. INF.,white marble,12,4,24,555 0104,new,,\n,Old Mill,2,4,P. OSGOOD / CO. D 12 WIS. INF.,granite,31,14,47,555 0105,,PN-773,\n",
-		"roster.csv":        "file no,surname,given,company,regiment,arm,state,died,buried,copy of number\nPN-771,Peltry,Orrin,D,12,Inf.,Wis.,1890,Old Mill,PN-771\nPN-772,Drakely,William,D,12,Inf.,Wis.,1874,,\nPN-773,Osgood,Peter,D,12,Inf.,Wis.,1899,,none\nPN-774,Quorn,Ansel,D,12,Inf.,Wis.,1899,Old Mill,PN-774\nPN-775,Vail,Hosea,D,12,Inf.,Wis.,,,\n",
-		"csv-metadata.json": `{"@context": "http://www.w3.org/ns/csvw", "ms:base": "https://data.example.org/", "dc:title": "Old Mill", "tables": [{"url": "stones.csv", "tableSchema": {"columns": [{"titles": "grave", "propertyUrl": "ms:id", "ms:private": true}, {"titles": "owner phone", "ms:private": true}]}}, {"url": "roster.csv", "tableSchema": {"columns": [{"titles": "file no", "propertyUrl": "ms:id", "ms:private": true}]}}]}`,
+		"stones.csv": "grave,cemetery,row,plot,inscription,material,width_in,thickness_in,height_in,owner phone,tag,his paper,see too,photo,notes\nQX-1,Old Mill,1,1,ORRIN PELTRY / CO. D 12 WIS. INF. / DIED 1890,granite,31,14,47,555 0101,QX-1,PN-771,PN-775,photos/QX-1a.jpg,\"the same hand as QX-2, see PN-774\"\n" +
+			"QX-2,Old Mill,1,2,WILLIAM DRAKELY / CO. D / 12 WIS. INF.,white marble,12,4,24,555 0102,QX-2,,QX-4,,\nQX-3,Old Mill,1,3,WILLIAM DRAKELY / CO. D / 12 WIS. INF.,white marble,12,4,24,555 0103,,,,,\n" +
+			"QX-4,Old Mill,1,4,WILLIAM DRAKELY / CO. D / 12 WIS. INF.,white marble,12,4,24,555 0104,new,,,,\n,Old Mill,2,4,P. OSGOOD / CO. D 12 WIS. INF.,granite,31,14,47,555 0105,,PN-773,,,\n",
+		"roster.csv":        "file no,surname,given,company,regiment,arm,state,died,buried,copy of number,remarks\nPN-771,Peltry,Orrin,D,12,Inf.,Wis.,1890,Old Mill,PN-771,brother of PN-772; not pn-775\nPN-772,Drakely,William,D,12,Inf.,Wis.,1874,,,\nPN-773,Osgood,Peter,D,12,Inf.,Wis.,1899,,none,\nPN-774,Quorn,Ansel,D,12,Inf.,Wis.,1899,\"Old Mill, with PN-775\",PN-774,see PN-773\nPN-775,Vail,Hosea,D,12,Inf.,Wis.,,,,\n",
+		"csv-metadata.json": `{"@context": "http://www.w3.org/ns/csvw", "ms:base": "https://data.example.org/", "dc:title": "Old Mill", "ms:publishNotes": true, "tables": [{"url": "stones.csv", "tableSchema": {"columns": [{"titles": "grave", "propertyUrl": "ms:id", "ms:private": true}, {"titles": "owner phone", "ms:private": true}]}}, {"url": "roster.csv", "tableSchema": {"columns": [{"titles": "file no", "propertyUrl": "ms:id", "ms:private": true}]}}]}`,
 	} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
 			t.Fatal(err)
 		}
 	}
-	command(t, "decide", "--survey", dir, "--stone", "QX-1", "--record", "PN-771", "--as", "confirmed", "--by", "Ina", "--because", "the same year")
+	command(t, "decide", "--survey", dir, "--stone", "QX-1", "--record", "PN-771", "--as", "confirmed", "--by", "Ina", "--because", "the same year, as on QX-2 and PN-772's paper")
 	return dir
 }
 
@@ -72,7 +72,7 @@ func TestPrivateIDsStayHome(t *testing.T) {
 		t.Fatal(err)
 	}
 	for path, text := range files {
-		for _, id := range []string{"QX-", "PN-77", "555 01", string(key[:64])} {
+		for _, id := range []string{"QX-", "PN-77", "pn-77", "555 01", string(key[:64])} {
 			if i := strings.Index(path+"\n"+text, id); i >= 0 {
 				t.Errorf("%s tells %q: %s", path, id, (path + "\n" + text)[max(0, i-100):i+20])
 			}
@@ -119,6 +119,11 @@ func TestPrivateIDsStayHome(t *testing.T) {
 			if repeats++; !slices.Contains(slices.Collect(maps.Values(ids)), value(line)) || !strings.HasPrefix(value(line), "withheld-") {
 				t.Errorf("%s names no record", line)
 			}
+		}
+	}
+	for _, words := range []string{"brother of withheld-", "not withheld-", "the same hand as withheld-", "as on withheld-", "photos/withheld-", "with withheld-"} {
+		if !strings.Contains(dataset, words) {
+			t.Errorf("the publication does not say %q", words)
 		}
 	}
 	if repeats != 6 || !strings.Contains(dataset, `stones.csv#tag> "new"`) || !strings.Contains(dataset, `"none"`) {

@@ -93,6 +93,7 @@ func handOn(ctx context.Context, j *job.Job, subjects []*model.Subject, proposal
 			}
 		}
 		d.Records = slices.Values(records)
+		d.Of = &rdf.Dataset{Subjects: slices.Values(j.Subjects()), Records: x.Records(ctx)} // whose cells may name rows that are not here
 	}
 	left, err := rdf.Public(&d)
 	if err != nil {

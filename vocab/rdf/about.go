@@ -162,6 +162,7 @@ func (m *mapper) notes() {
 	if s.WithheldIDs > 0 {
 		note("left out: %s that private columns tell; where one would stand there is a number that begins with %s", count(s.WithheldIDs, "id"), withheldPrefix)
 	}
+	s.Notes = append(s.Notes, m.bareNotes()...)
 	if s.Recorders > 0 {
 		note("not named: the recorders of %s; the metadata do not say that they agreed (\"ms:nameRecorders\": true)", count(s.Recorders, "stone"))
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"iter"
 	"net/url"
+	"slices"
 	"strings"
 
 	"musterstone/model"
@@ -54,17 +55,63 @@ func (m *mapper) closesLine(line []byte) bool {
 			return false
 		}
 		_, at, _ := strings.Cut(t.Pred.String(), "/column/")
-		_, column, found := strings.Cut(at, "#")
+		file, column, found := strings.Cut(at, "#")
 		name, err := url.PathUnescape(column)
-		return found && err == nil && (m.private[strings.ToLower(name)] || m.meaningless[name] && m.repeats(string(document), strings.TrimSpace(t.Obj.String())))
+		return found && err == nil && (m.private[strings.ToLower(name)] || m.closesCell(m.fileOf(file), name, string(document), t.Obj.String()))
+	case m.withholds() && saysWords(line):
+		t, err := parseLine(line)
+		return err == nil && m.openText(t.Obj.String()) != t.Obj.String()
+	}
+	return false
+}
+
+// wordsOf are the properties that say what somebody has put in his own words, so that an id may be among them.
+var wordsOf = func() (marks [][]byte) {
+	for _, name := range []string{"photo", "note", "emblem", "condition", "remarks", "birthplace", "residence", "deathPlace", "buried", "relation", "rationale", "plotNumber", "plotRow", "section"} {
+		marks = append(marks, []byte(" <"+MS+name+"> "))
+	}
+	return marks
+}()
+
+func saysWords(line []byte) bool {
+	return slices.ContainsFunc(wordsOf, func(mark []byte) bool { return bytes.Contains(line, mark) })
+}
+
+// fileOf is the file of the survey whose columns stand under a name in their IRIs.
+func (m *mapper) fileOf(name string) string {
+	for file := range m.tables {
+		if strings.ReplaceAll(percent(file), "%2F", "~") == name {
+			return file
+		}
+	}
+	return ""
+}
+
+// closesCell reports whether a cell of a document would be said otherwise today, for the private ids in it.
+func (m *mapper) closesCell(file, column, document, value string) bool {
+	if !m.withholds() {
+		return false
+	}
+	switch id := strings.TrimSpace(value); m.speech(file, column) {
+	case unreadWords:
+		return m.openText(value) != value || m.repeats(document, id)
+	case anyWords:
+		return m.openText(value) != value
+	case ownPlace:
+		return !bare(id) && m.isOf(document, id)
 	}
 	return false
 }
 
 // repeats reports whether a cell of a document says a private id: of a bare number or word only in the row that has it.
 func (m *mapper) repeats(document, value string) bool {
-	stone, record := m.withheld.stones[model.StoneID(value)], m.withheld.records[model.RecordID(value)]
-	return (stone != "" || record != "") && (!bare(value) || document == m.id("marker", string(stone)).String() || document == m.id("record", string(record)).String())
+	return m.nameOf(value) != "" && (!bare(value) || m.isOf(document, value))
+}
+
+// isOf reports whether a document is that of the stone, or of the record, which has a private id.
+func (m *mapper) isOf(document, id string) bool {
+	stone, record := m.withheld.stones[model.StoneID(id)], m.withheld.records[model.RecordID(id)]
+	return stone != "" && document == m.id("marker", string(stone)).String() || record != "" && document == m.id("record", string(record)).String()
 }
 
 // holdsRecord reports whether a document is that of a record which is held back.

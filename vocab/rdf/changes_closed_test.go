@@ -117,31 +117,35 @@ func TestChangesClosed(t *testing.T) {
 	}
 }
 
-// TestChangesRepeat: an earlier publication in which a column repeats what is a private id today is not told again; one in which it says a bare number of another row is.
+// TestChangesRepeat: an earlier publication in which a row's words, or a decision's, name what is a private id today is not told again; one in which a column says a bare number of another row is.
 func TestChangesRepeat(t *testing.T) {
+	record := func(id string) *model.Record {
+		r := &model.Record{ID: model.RecordID(id), Source: model.Source{File: "lists/roster.csv", Row: 2}, Written: []model.Cell{{Column: "file", Value: id}}}
+		r.Service.Side = model.Union
+		return r
+	}
+	d := Dataset{Base: "https://data.example.org/", Year: 2025, Private: []string{"file"}, IDKey: func() ([]byte, error) { return []byte("a key"), nil },
+		Tables: []Table{{File: "lists/roster.csv", Columns: []TableColumn{{"file", MS + "id"}, {"see", ""}, {"remarks", MS + "remarks"}, {"unit", MS + "unit"}, {"plot", MS + "plot"}}},
+			{File: "b.csv", Columns: []TableColumn{{"see", MS + "unit"}}}},
+		Records: slices.Values([]*model.Record{record("771"), record("PN-1"), record("772")})}
+	var sum Summary
+	m, err := build(&d, t.TempDir(), &sum)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer m.Close()
+	const roster = "https://data.example.org/column/lists~roster.csv#"
 	for _, c := range []struct {
-		see    string
-		closed bool
-	}{{"PN-1", true}, {"771", true}, {"772", false}, {"PN-9", false}} {
-		record := func(id, see string) *model.Record {
-			r := &model.Record{ID: model.RecordID(id), Source: model.Source{File: "roster.csv", Row: 2}, Written: []model.Cell{{Column: "file", Value: id}, {Column: "see", Value: see}}}
-			r.Service.Side = model.Union
-			return r
-		}
-		d := Dataset{Base: "https://data.example.org/", Year: 2025, Private: []string{"file"}, IDKey: func() ([]byte, error) { return []byte("a key"), nil },
-			Tables:  []Table{{File: "roster.csv", Columns: []TableColumn{{"file", MS + "id"}, {"see", ""}}}},
-			Records: slices.Values([]*model.Record{record("771", ""), record("PN-1", ""), record("772", "")})}
-		var sum Summary
-		m, err := build(&d, t.TempDir(), &sum)
-		if err != nil {
-			t.Fatal(err)
-		}
-		line := "<" + m.id("record", string(m.withheld.records["771"])).String() + "> <https://data.example.org/column/roster.csv#see> \"" + c.see + "\" .\n"
+		of, predicate, value string
+		closed               bool
+	}{
+		{"771", roster + "see", "PN-1", true}, {"771", roster + "see", "with PN-1", true}, {"771", roster + "see", "771", true}, {"771", roster + "see", "772", false}, {"771", roster + "see", "PN-9", false},
+		{"771", roster + "remarks", "see PN-1.", true}, {"771", roster + "remarks", "see PN-10", false}, {"771", roster + "unit", "PN-1", false}, {"PN-1", roster + "plot", "PN-1", true}, {"771", roster + "plot", "PN-1", false},
+		{"771", "https://data.example.org/column/b.csv#see", "PN-1", false}, {"771", MS + "remarks", "pn-1", true}, {"771", MS + "rationale", "as PN-1", true}, {"771", MS + "company", "PN-1", false},
+	} {
+		line := "<" + m.id("record", string(m.withheld.records[model.RecordID(c.of)])).String() + "> <" + c.predicate + "> \"" + c.value + "\" .\n"
 		if got := m.closesLine([]byte(line)); got != c.closed {
 			t.Errorf("%s: closed %v, want %v", line, got, c.closed)
-		}
-		if err := m.Close(); err != nil {
-			t.Fatal(err)
 		}
 	}
 }

@@ -25,6 +25,7 @@ type mapper struct {
 	matches map[stonePair]IRI
 	further map[stonePair]int         // the place of the man among those whom the stone names, where he is not the first
 	names   map[model.RecordID]string // of the men of those records that a decision confirms
+	files   map[model.RecordID]string // of those records on which anybody has decided
 	grounds map[string]bool           // the burial grounds that private cells name, and whether others do too
 
 	withheld withheld
@@ -49,12 +50,10 @@ type guard struct {
 	unwritten map[string]unwritten         // by file
 	openID    map[string]func(string) bool // likewise: see Table.OpenID
 	guarded   bool                         // anything is private
-	// meaningless are the columns that no table has read as anything.
-	meaningless map[string]bool
 }
 
 func newGuard(d *Dataset) guard {
-	g := guard{private: map[string]bool{}, tables: map[string]map[string]columnPlace{}, unwritten: map[string]unwritten{}, openID: map[string]func(string) bool{}, meaningless: map[string]bool{}}
+	g := guard{private: map[string]bool{}, tables: map[string]map[string]columnPlace{}, unwritten: map[string]unwritten{}, openID: map[string]func(string) bool{}}
 	for _, t := range d.Tables {
 		g.tables[t.File] = map[string]columnPlace{}
 		g.unwritten[t.File], g.openID[t.File] = unwritten{t.Private, t.Given}, t.OpenID
@@ -63,8 +62,6 @@ func newGuard(d *Dataset) guard {
 			if _, twice := g.tables[t.File][c.Name]; !twice {
 				g.tables[t.File][c.Name] = columnPlace{i + 1, c.Term}
 			}
-			before, known := g.meaningless[c.Name]
-			g.meaningless[c.Name] = c.Term == "" && (before || !known)
 		}
 	}
 	for _, c := range d.Private {

@@ -1,6 +1,7 @@
 package rdf
 
 import (
+	"cmp"
 	"crypto/hmac"
 	"crypto/rand"
 	"crypto/sha256"
@@ -30,8 +31,12 @@ type withheld struct {
 	records map[model.RecordID]model.RecordID
 	own     map[string]string // the ids, by what stands for them
 	told    map[string]bool   // what of that stands anywhere
-	words   int               // of the id that has the most
+	shapes  idShapes
+	bare    map[columnKey]bareCells
 }
+
+// bareCells are the filled cells of a column: those with what stands for an id, those that are a bare number or word and somewhere a private id, and the others.
+type bareCells struct{ named, bare, other int }
 
 // standIn is what stands for an id.
 func (m *mapper) standIn(kind, id string) (string, error) {
@@ -46,20 +51,24 @@ func (m *mapper) standIn(kind, id string) (string, error) {
 			w.key = key
 		}
 		w.stones, w.records, w.own = map[model.StoneID]model.StoneID{}, map[model.RecordID]model.RecordID{}, map[string]string{}
-		w.told = map[string]bool{}
+		w.told, w.bare = map[string]bool{}, map[columnKey]bareCells{}
 	}
 	h := hmac.New(sha256.New, w.key)
 	h.Write(norm.NFC.AppendString(append([]byte(kind), 0), id))
 	name := withheldPrefix + lowerBase32.EncodeToString(h.Sum(nil))[:withheldLength]
 	w.own[name] = id
-	w.words = max(w.words, len(strings.Fields(id)))
+	w.shapes.add(id)
 	return name, nil
 }
 
-// meetIDs names all private ids before anything is said, where columns may repeat them: a row may name one that comes after it.
+// meetIDs names all private ids before anything is said: a row may name one that comes after it.
 func (m *mapper) meetIDs() error {
-	if !m.guarded || !slices.Contains(slices.Collect(maps.Values(m.meaningless)), true) {
+	if !m.guarded {
 		return nil
+	}
+	m.files = map[model.RecordID]string{}
+	for _, d := range m.data.Decisions {
+		m.files[d.Record] = ""
 	}
 	whole := m.data
 	if whole.Of != nil {
@@ -119,76 +128,183 @@ func (g *guard) closed(from model.Source, cells []model.Cell, id string) bool {
 	return true // it was made of the row's cells
 }
 
-// openStone gives a stone under the id that may be published.
+// openStone gives a stone under the id that may be published, and with what stands for private ids where its row names some.
 func (m *mapper) openStone(sub *model.Subject) (*model.Subject, error) {
-	s := sub.Stone
-	if !m.closed(s.Source, s.Written, string(s.ID)) {
-		if cells := m.openCells(s.Written, "", ""); cells != nil {
-			stone, open := *s, *sub
-			stone.Written, open.Stone = cells, &stone
-			return &open, nil
+	s, name := sub.Stone, ""
+	if m.closed(s.Source, s.Written, string(s.ID)) {
+		var err error
+		if name, err = m.standInOfStone(s.ID); err != nil {
+			return nil, err
 		}
+		m.withheld.told[name] = true
+	}
+	if !m.withholds() {
 		return sub, nil
 	}
-	name, err := m.standInOfStone(s.ID)
-	if err != nil {
-		return nil, err
-	}
-	m.withheld.told[name] = true
 	stone, open := *s, *sub
-	if cells := m.openCells(s.Written, string(s.ID), name); cells != nil {
+	open.Stone = &stone
+	if cells := m.openCells(s.Source.File, s.Written, string(s.ID), name); cells != nil {
 		stone.Written = cells
 	}
-	stone.ID, open.Stone = model.StoneID(name), &stone
+	m.countBare(s.Source.File, stone.Written)
+	for _, text := range []*string{&stone.Photo, &stone.Recorder, &stone.Notes, &stone.Marker.Emblem, &stone.Marker.Condition} {
+		*text = m.openText(*text)
+	}
+	if name != "" {
+		for _, text := range []*string{&stone.Place.Section, &stone.Place.Row, &stone.Place.Plot} {
+			if strings.TrimSpace(*text) == string(s.ID) && !bare(string(s.ID)) {
+				*text = name
+			}
+		}
+		stone.ID = model.StoneID(name)
+	}
+	if s.Register != nil {
+		claim := *s.Register
+		m.openClaim(&claim)
+		stone.Register = &claim
+		open.Readings = slices.Clone(open.Readings)
+		for i := range open.Readings {
+			people := slices.Clone(open.Readings[i].People)
+			for k := range people {
+				m.openClaim(&people[k])
+			}
+			open.Readings[i].People = people
+		}
+	}
 	return &open, nil
 }
 
-// openRecord gives a record under the id that may be published. The name that it has in a graph goes with its id.
+// openRecord gives a record under the id that may be published, and with what stands for private ids where its row names some. The name that it has in a graph goes with its id.
 func (m *mapper) openRecord(r *model.Record) (*model.Record, error) {
-	if !m.closed(r.Source, r.Written, string(r.ID)) {
-		if cells := m.openCells(r.Written, "", ""); cells != nil {
-			open := *r
-			open.Written = cells
-			return &open, nil
+	if _, ok := m.files[r.ID]; ok {
+		m.files[r.ID] = r.Source.File
+	}
+	name := ""
+	if m.closed(r.Source, r.Written, string(r.ID)) {
+		var err error
+		if name, err = m.standInOfRecord(r.ID); err != nil {
+			return nil, err
 		}
+		m.withheld.told[name] = true
+	}
+	if !m.withholds() {
 		return r, nil
 	}
-	name, err := m.standInOfRecord(r.ID)
-	if err != nil {
-		return nil, err
-	}
-	m.withheld.told[name] = true
 	open := *r
-	if cells := m.openCells(r.Written, string(r.ID), name); cells != nil {
+	if cells := m.openCells(r.Source.File, r.Written, string(r.ID), name); cells != nil {
 		open.Written = cells
 	}
-	open.ID, open.Source.Subject = model.RecordID(name), ""
+	m.countBare(r.Source.File, open.Written)
+	m.openClaim(&open.Claim)
+	if name != "" {
+		open.ID, open.Source.Subject = model.RecordID(name), ""
+	}
 	return &open, nil
 }
 
-// openCells are a row's cells with what stands for a private id where a column of no meaning that is known here, in any table, says one and nothing else. Nil where none does. A bare number or a bare word is taken
-// for an id in its own row alone.
-func (m *mapper) openCells(cells []model.Cell, own, name string) (out []model.Cell) {
+// openClaim puts what stands for private ids into what a row says in words of its writer's.
+func (m *mapper) openClaim(c *model.Claim) {
+	p := &c.Person
+	for _, text := range []*string{&p.Birthplace, &p.Residence, &p.DeathPlace, &p.Buried, &p.Relation, &c.Service.Remarks} {
+		*text = m.openText(*text)
+	}
+}
+
+// What a cell may say of ids: nothing, where letters and numbers are read as a name, a unit or a date; where its row is, which may be its id; anything, in words of its writer's; and that in a column which is read as nothing.
+type speech int
+
+const (
+	noID speech = iota
+	ownPlace
+	anyWords
+	unreadWords
+)
+
+// speech is what the cells of a column may say of ids.
+func (g *guard) speech(file, column string) speech {
+	term := strings.TrimPrefix(strings.ToLower(column), "ms:") // as the cells of a graph name it
+	if place, ok := g.tables[file][column]; ok {
+		if term = strings.TrimPrefix(place.term, MS); term == "" {
+			return unreadWords
+		}
+	}
+	switch term {
+	case "section", "row", "plot":
+		return ownPlace
+	case "photo", "recorder", "notes", "emblem", "condition", "birthplace", "residence", "death_place", "buried", "relation", "remarks":
+		return anyWords
+	}
+	if term == "id" || term == "inscription" || claimFields(&model.Claim{}, term) != nil || markerFields(&model.Stone{}, term) != nil {
+		return noID
+	}
+	return unreadWords
+}
+
+// openCells are a row's cells with what stands for a private id in place of each that they name; nil where they name none. name stands for the row's own id, where that is private. A bare number or a bare word is taken for an
+// id in its own row alone, where a column that is read as nothing says it and nothing else.
+func (m *mapper) openCells(file string, cells []model.Cell, own, name string) (out []model.Cell) {
 	if !m.withholds() {
 		return nil
 	}
 	for i, c := range cells {
-		value := strings.TrimSpace(c.Value)
-		if value == "" || !m.meaningless[c.Column] || m.private[strings.ToLower(c.Column)] {
+		if c.Value == "" || m.private[strings.ToLower(c.Column)] {
 			continue
 		}
-		is := name
-		if value != own {
-			if is = m.nameOf(value); is == "" || bare(value) {
-				continue
-			}
+		open, value := c.Value, strings.TrimSpace(c.Value)
+		switch speech := m.speech(file, c.Column); {
+		case speech == noID || speech == ownPlace && bare(own):
+			continue
+		case value == own && name != "" && (speech != anyWords || !bare(own)):
+			open, m.withheld.told[name] = name, true
+		case speech == ownPlace:
+			continue
+		default:
+			open = m.openText(c.Value)
+		}
+		if open == c.Value {
+			continue
 		}
 		if out == nil {
 			out = slices.Clone(cells)
 		}
-		out[i].Value, m.withheld.told[is] = is, true
+		out[i].Value = open
 	}
 	return out
+}
+
+// countBare counts of each column that is read as nothing what of its cells goes out and is a bare number or word, and somewhere a private id.
+func (m *mapper) countBare(file string, cells []model.Cell) {
+	for _, c := range cells {
+		if c.Value == "" || m.private[strings.ToLower(c.Column)] || m.speech(file, c.Column) != unreadWords {
+			continue
+		}
+		n := m.withheld.bare[columnKey{file, c.Column}]
+		if value := strings.TrimSpace(c.Value); strings.HasPrefix(value, withheldPrefix) {
+			n.named++
+		} else if bare(value) && m.nameOf(value) != "" {
+			n.bare++
+		} else {
+			n.other++
+		}
+		m.withheld.bare[columnKey{file, c.Column}] = n
+	}
+}
+
+// bareNotes tell of the columns that hold nothing but bare numbers and words which are private ids too: they may be meant as these.
+func (m *mapper) bareNotes() (notes []string) {
+	for _, key := range slices.SortedFunc(maps.Keys(m.withheld.bare), func(a, b columnKey) int {
+		return cmp.Or(cmp.Compare(a.file, b.file), cmp.Compare(a.column, b.column))
+	}) {
+		if n := m.withheld.bare[key]; n.bare > 0 && n.other == 0 {
+			are := "cells are"
+			if n.bare == 1 {
+				are = "cell is"
+			}
+			notes = append(notes, fmt.Sprintf("%s, column %q: %d %s nothing but a number or word that is a private ID of another row too, and not changed; if the column names those rows, mark it private as well (\"ms:private\": true)",
+				key.file, key.column, n.bare, are))
+		}
+	}
+	return notes
 }
 
 // bare reports whether an id is a number or a word and nothing else, so that the same may be meant as another.
@@ -240,7 +356,9 @@ func (m *mapper) openProposal(p model.Proposal) model.Proposal {
 		c.Record, c.SameAs = m.recordID(c.Record), m.recordID(c.SameAs)
 		c.Evidence = slices.Clone(c.Evidence)
 		for k := range c.Evidence {
-			c.Evidence[k].Why, _ = m.withoutID(c.Evidence[k].Why)
+			e := &c.Evidence[k]
+			e.Stone, e.Record = m.openText(e.Stone), m.openText(e.Record)
+			e.Why, _ = m.withoutID(e.Why)
 		}
 	}
 	if p.RunnerUp != nil {
@@ -252,20 +370,24 @@ func (m *mapper) openProposal(p model.Proposal) model.Proposal {
 	return p
 }
 
-// openDecision gives a decision with the ids that may be published. Its reason is the words of the person who decided, and goes out as it is.
+// openDecision gives a decision with the ids that may be published, in the words too of the person who decided.
 func (m *mapper) openDecision(d model.Decision) model.Decision {
 	if !m.withholds() {
 		return d
 	}
 	own := d.Record
-	d.Stone, d.Record = m.stoneID(d.Stone), m.recordID(d.Record)
+	d.Stone, d.Record, d.Because = m.stoneID(d.Stone), m.recordID(d.Record), m.openText(d.Because)
 	if d.Seen != nil {
 		seen := *d.Seen
 		if d.Seen.Proposal != nil {
 			p := m.openProposal(*d.Seen.Proposal)
 			seen.Proposal = &p
 		}
-		if cells := m.openCells(seen.Said, string(own), string(d.Record)); cells != nil {
+		name := ""
+		if d.Record != own {
+			name = string(d.Record)
+		}
+		if cells := m.openCells(m.files[own], seen.Said, string(own), name); cells != nil {
 			seen.Said = cells
 		}
 		d.Seen = &seen
@@ -299,37 +421,24 @@ func (m *mapper) withoutIDs(sentences []string) (out []string) {
 }
 
 func (m *mapper) withoutID(text string) (string, bool) {
-	words, told := strings.Fields(text), false
-	for i := 0; i < len(words); i++ {
-		for n := min(m.withheld.words, len(words)-i); n > 0; n-- { // the longest that begins here
-			before, id, after := m.privateID(strings.Join(words[i:i+n], " "))
-			if id == "" {
-				continue
-			}
-			if bare(id) {
-				return "", false
-			}
-			words[i], told = before+m.nameOf(id)+after, true
-			words = slices.Delete(words, i+1, i+n)
-			break
+	text = m.openText(text)
+	for _, word := range strings.Fields(text) {
+		if m.saysBareID(word) {
+			return "", false
 		}
 	}
-	if !told {
-		return text, true
-	}
-	return strings.Join(words, " "), true
+	return text, true
 }
 
-// privateID finds a private id in words of a text that hold nothing else, with what stands before and behind it; "" where they are none.
-func (m *mapper) privateID(words string) (before, id, after string) {
+// saysBareID reports whether a word of a text, without the marks about it, is a bare private id.
+func (m *mapper) saysBareID(word string) bool {
 	const opening, closing, either = `("“[`, `.,;:)"”]…`, `("“[.,;:)”]…`
-	for _, bare := range []string{words, strings.TrimRight(words, closing), strings.TrimLeft(words, opening), strings.Trim(words, either), strings.TrimSuffix(words, "'s"), strings.TrimSuffix(strings.Trim(words, either), "'s")} {
-		if bare != "" && m.nameOf(bare) != "" {
-			before, after, _ = strings.Cut(words, bare)
-			return before, bare, after
+	for _, w := range []string{word, strings.TrimRight(word, closing), strings.TrimLeft(word, opening), strings.Trim(word, either), strings.TrimSuffix(word, "'s"), strings.TrimSuffix(strings.Trim(word, either), "'s")} {
+		if w != "" && bare(w) && m.nameOf(w) != "" {
+			return true
 		}
 	}
-	return "", "", ""
+	return false
 }
 
 // nameOf is what stands for a private id, of a stone or of a record; "" for another.

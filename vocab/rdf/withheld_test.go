@@ -3,6 +3,7 @@ package rdf
 import (
 	"errors"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -249,16 +250,116 @@ func TestRepeatedIDs(t *testing.T) {
 	if with, err := Public(&part); err != nil || with.Records[0].Written[1].Value != id["PN-1"] || with.WithheldIDs != 2 {
 		t.Errorf("of a part %+v is handed on, %d ids withheld: %v", with.Records[0].Written, with.WithheldIDs, err)
 	}
-	// What a column that means something says goes out as it is.
-	told := record("b.csv", "B-1", "no", "")
-	told.Written = append(told.Written, model.Cell{Column: "remarks", Value: "PN-1"})
-	d.Tables[1].Columns, d.Records = append(d.Tables[1].Columns, TableColumn{"remarks", MS + "remarks"}), slices.Values([]*model.Record{told, record("a.csv", "PN-1", "pension", "")})
-	if with, err := Public(&d); err != nil || with.Records[0].Written[2].Value != "PN-1" {
-		t.Errorf("remarks are handed on as %+v: %v", with.Records[0].Written, err)
-	}
 	for i, want := range []string{"QX-2", "PN-3", "QX-4"} {
 		if got := open.Subjects[i].Stone.Written[1].Value; got != id[want] {
 			t.Errorf("stone %d says %q, want %q, what stands for %s", i, got, id[want], want)
 		}
+	}
+}
+
+// TestIDsInWords: what stands for a private id is put wherever a row's writer, or whoever decided, names it, of his own row or another, in whatever words and letter case. What is read as a unit, a date or a name keeps its
+// letters and numbers, and a bare number stands as it is; of a column that has nothing but such, it is told.
+func TestIDsInWords(t *testing.T) {
+	var private []*model.Record
+	for i, id := range []string{"PN-7", "PN-71", "Plot 7 no 3", "3-4", "#5", "772", "K12"} {
+		private = append(private, &model.Record{ID: model.RecordID(id), Source: model.Source{File: "a.csv", Row: i + 2}, Written: []model.Cell{{Column: "pension", Value: id}}})
+	}
+	tables := []Table{{File: "a.csv", Columns: []TableColumn{{"pension", MS + "id"}}},
+		{File: "b.csv", Columns: []TableColumn{{"no", MS + "id"}, {"remarks", MS + "remarks"}, {"of", ""}, {"see", ""}, {"pension", ""}, {"unit", MS + "unit"}, {"plot", MS + "plot"}, {"place", MS + "buried"}}},
+		{File: "other.csv", Columns: []TableColumn{{"see", MS + "regiment"}}}}
+	records := func(column, value string) Dataset {
+		r := &model.Record{ID: "B-1", Source: model.Source{File: "b.csv", Row: 2}, Written: []model.Cell{{Column: "no", Value: "B-1"}, {Column: column, Value: value}}}
+		switch column {
+		case "remarks":
+			r.Service.Remarks = value
+		case "place":
+			r.Person.Buried = value
+		}
+		return Dataset{Base: "https://data.example.org/", Year: 2025, Private: []string{"Pension"}, IDKey: func() ([]byte, error) { return []byte("a key"), nil }, Tables: tables,
+			Records: slices.Values(append(slices.Clone(private), r))}
+	}
+	for _, c := range []struct{ column, value, want string }{
+		{"remarks", "same man as PN-7, or PN-71.", "same man as [PN-7], or [PN-71]."},
+		{"remarks", "PN-7's brother\nsee pn-71  (Pn-7)", "[PN-7]'s brother\nsee [PN-71]  ([PN-7])"},
+		{"remarks", "PN-712, XPN-7, PN-7a", "PN-712, XPN-7, [PN-7]a"},
+		{"remarks", "lies in Plot 7 no 3 beside plot 7 no 31", "lies in [Plot 7 no 3] beside plot 7 no 31"},
+		{"remarks", "died 3-4-1864, file 3-4; 1-3-4", "died 3-4-1864, file [3-4]; 1-3-4"},
+		{"remarks", "file #5, not #55 and not 5", "file [#5], not #55 and not 5"},
+		{"remarks", "see 772", "see 772"},
+		{"remarks", "https://example.org/men/PN-71#me", "https://example.org/men/[PN-71]#me"},
+		{"of", "PN-7;PN-71/K12", "[PN-7];[PN-71]/[K12]"},
+		{"see", "PN-7", "[PN-7]"},
+		{"place", "with K12", "with [K12]"},
+		{"unit", "Co. K12", "Co. K12"},
+		{"plot", "K12", "K12"}, // another row's
+	} {
+		d := records(c.column, c.value)
+		open, err := Public(&d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := c.want
+		for i, r := range private {
+			want = strings.ReplaceAll(want, "["+string(r.ID)+"]", string(open.Records[i].ID))
+		}
+		last := open.Records[len(private)]
+		if got := last.Written[1].Value; got != want {
+			t.Errorf("%s %q is handed on as %q, want %q", c.column, c.value, got, want)
+		}
+		if got := last.Service.Remarks + last.Person.Buried; c.column == "remarks" && got != want || c.column == "place" && got != want {
+			t.Errorf("%s %q is understood as %q, want %q", c.column, c.value, got, want)
+		}
+		if got := records(c.column, c.value); c.want != c.value {
+			says(t, got, nil, ` "`+strings.ReplaceAll(c.value, "\n", `\n`)+`"`)
+		}
+	}
+	// A stone: its photo, its notes, its plot where that is its id, what a burial register says, and what was decided of it.
+	claim := &model.Claim{Service: model.Service{Remarks: "as QX-2"}}
+	stone := &model.Subject{Stone: &model.Stone{ID: "QX-1", Source: model.Source{File: "s.csv", Row: 2}, Photo: "photos/QX-1b.jpg", Notes: "leans on QX-2", Place: model.Place{Row: "2", Plot: "QX-1", Section: "QX-2"}, Register: claim,
+		Written: []model.Cell{{Column: "grave", Value: "QX-1"}, {Column: "photo", Value: "photos/QX-1b.jpg"}, {Column: "plot", Value: "QX-1"}, {Column: "section", Value: "QX-2"}, {Column: "remarks", Value: "as QX-2"}}},
+		Readings: []model.Reading{{Probability: 1, People: []model.Claim{*claim}}}}
+	other := &model.Subject{Stone: &model.Stone{ID: "QX-2", Source: model.Source{File: "s.csv", Row: 3}, Written: []model.Cell{{Column: "grave", Value: "QX-2"}}}}
+	d := Dataset{Base: "https://data.example.org/", Year: 2025, Private: []string{"grave"}, PublishNotes: true, IDKey: func() ([]byte, error) { return []byte("a key"), nil }, Subjects: slices.Values([]*model.Subject{stone, other}),
+		Tables:    []Table{{File: "s.csv", Columns: []TableColumn{{"grave", MS + "id"}, {"photo", MS + "photo"}, {"plot", MS + "plot"}, {"section", MS + "section"}, {"remarks", MS + "remarks"}}}},
+		Decisions: []model.Decision{{ID: "d1", At: time.Date(2026, 3, 4, 5, 6, 7, 0, time.UTC), By: "Ann", Stone: "QX-1", As: model.Noted, Because: "the same hand as qx-2"}}}
+	says(t, d, []string{`photo> "photos/withheld-`, `note> "leans on withheld-`, `rationale> "the same hand as withheld-`, `remarks> "as withheld-`, `plotNumber> "withheld-`, `section> "QX-2"`}, "QX-1", "leans on QX-2", "as QX-2", "qx-2")
+	if stone.Stone.Photo != "photos/QX-1b.jpg" || claim.Service.Remarks != "as QX-2" || stone.Readings[0].People[0].Service.Remarks != "as QX-2" {
+		t.Error("what is handed on has changed the survey's own")
+	}
+}
+
+// TestBareIDsTold: a column that has nothing but bare numbers which are private ids too goes out as it is, and whoever publishes is told of it.
+func TestBareIDsTold(t *testing.T) {
+	record := func(id, see, depth string) *model.Record {
+		r := &model.Record{ID: model.RecordID(id), Source: model.Source{File: "a.csv", Row: 2}, Written: []model.Cell{{Column: "pension", Value: id}, {Column: "see", Value: see}, {Column: "depth", Value: depth}}}
+		r.Service.Side = model.Union
+		return r
+	}
+	d := Dataset{Base: "https://data.example.org/", Year: 2025, Private: []string{"pension"}, Tables: []Table{{File: "a.csv", Columns: []TableColumn{{"pension", MS + "id"}, {"see", ""}, {"depth", ""}}}},
+		Records: slices.Values([]*model.Record{record("771", "772", "772"), record("772", "771", "6 ft"), record("773", "", "6 ft")})}
+	sum, err := Try(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	told := func(column string) bool {
+		return slices.ContainsFunc(sum.Notes, func(n string) bool {
+			return strings.Contains(n, `a.csv, column "`+column+`": 2 cells are nothing but`) && strings.Contains(n, "ms:private")
+		})
+	}
+	if !told("see") || told("depth") {
+		t.Errorf("the notes are %q, want one of the column see alone", sum.Notes)
+	}
+}
+
+func BenchmarkOpenText(b *testing.B) {
+	d := Dataset{Private: []string{"pension"}}
+	m := &mapper{guard: newGuard(&d), data: &d}
+	for i := range 100_000 {
+		if _, err := m.standInOfRecord(model.RecordID("PN-" + strconv.Itoa(i))); err != nil {
+			b.Fatal(err)
+		}
+	}
+	for b.Loop() {
+		m.openText("Vet. vol. Feb. 3, 1864; wounded at Stone's River; trans. to V. R. C., see PN-4711; M. O. July 18, 1865")
 	}
 }
