@@ -306,7 +306,7 @@ func (r *reading) understoodUnit(p unit.Parts, s *model.Service) {
 		r.tell(tUnit, fmt.Sprintf("%q is not understood as a unit", p.Unit), "write it as Co. F, 31st Wis. Inf.; the words are kept")
 	}
 	if p.Arm != "" {
-		if !r.memory.isArm(p.Arm) {
+		if !r.memory.isArm(p.Arm) && unit.FromParts(unit.Parts{Arm: p.Arm}).Body == "" { // "V. R. C." is a body of troops
 			r.tell(tArm, fmt.Sprintf("%q is not known as an arm of service", p.Arm), "write infantry, cavalry, artillery, engineers; the words are kept")
 		}
 	}

@@ -11,6 +11,7 @@ import (
 var (
 	commandersBattalion = special(Form{Role: RoleNamed, Kind: model.Battalion, word: commanderWord, Source: "common-practice"})
 	commandersUnit      = special(Form{Role: RoleNamed, Kind: model.Designated, word: commanderWord, traits: commanded, Source: "common-practice"})
+	commandersBattery   = special(Form{Role: RoleNamed, Kind: model.Legion, Name: "Battery", word: commanderWord, Source: "common-practice"})
 )
 
 // commanders adds a unit that bears its commander's name, from word i: "BRACKETT'S BATTN.", "LT. COL. BALDWIN'S ARTIFICERS", "MC CULLOCH'S MO. CAV.". A name
@@ -36,6 +37,10 @@ func (s *Scanner) commanders(dst []Part, i int) []Part {
 	next := last + 1
 	p := Part{From: i, To: next + 1, Role: RoleNamed, Form: commandersUnit, NameFrom: k, Score: worth.Commanders}
 	switch {
+	case sure && s.battery(next) > next:
+		p.Form, p.To = commandersBattery, s.battery(next) // "HARLAN'S / INDPT. BTRY. / MO. L. A."
+	case t.Words[i].Has(words.LastInLine):
+		return dst
 	case s.may(next, isBattalion):
 		p.Form = commandersBattalion
 		if !sure {
@@ -54,10 +59,52 @@ func (s *Scanner) commanders(dst []Part, i int) []Part {
 		if s.may(i, isCaptain) {
 			p.Form = captainsCompany
 		}
+	case s.may(next, isRegimentWord) && s.stateAndArm(next+1) && t.Words[next].Line == t.Words[last].Line:
+		p.Score = worth.CommandersCommand // "HARLAN'S REGT. MO. CAV."
 	default:
 		return dst
 	}
 	return append(dst, p)
+}
+
+// battery is the word after the word for a battery that stands at word i, or behind INDPT. there, where no company's letter follows it, or i: "INDPT. BTRY. / MO. L. A.", and "BAT." where artillery follows,
+// which else is as often a battalion.
+func (s *Scanner) battery(i int) int {
+	at := i
+	if s.may(at, isIndependent) {
+		at++
+	}
+	switch {
+	case s.may(at, isNamedBattery):
+		if at+1 < len(s.text.Words) && s.text.Len(at+1) == 1 && s.text.Words[at+1].Flags&(words.Digits|words.FirstInLine) == 0 && !s.artillery(at+1) {
+			return i // "BATTERY B"
+		}
+	case s.may(at, isBatteryOrBattalion):
+		if !s.artillery(at + 1) {
+			return i
+		}
+	default:
+		return i
+	}
+	return at + 1
+}
+
+// artillery reports whether an arm of the artillery stands at word i, with or without a state before it.
+func (s *Scanner) artillery(i int) bool {
+	if i >= len(s.text.Words) {
+		return false
+	}
+	for _, at := range []int{i, s.state(i)} {
+		if at >= len(s.text.Words) {
+			continue
+		}
+		for _, h := range s.lex.forms.Find(nil, s.text, at, s.known[at].forms) {
+			if f := s.lex.forms.Value(&h); f.Role == RoleArm && h.Guessed == 0 && strings.HasSuffix(string(f.Arm), "artillery") {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // owns reports whether word i is written as a possessive, with its apostrophe.
@@ -114,6 +161,13 @@ func commanderName(t *words.Text, p *Part) string {
 	switch {
 	case p.Form == commandersBattalion:
 		noun = "Battalion"
+	case p.Form == commandersBattery:
+		noun = "Battery"
+		if to > p.NameFrom+1 && is(t, to-1, isIndependent) {
+			to--
+		}
+	case is(t, to, isRegimentWord):
+		noun = "Command"
 	case is(t, to, isCommand):
 		noun = Title(t, to, p.To)
 	default:

@@ -4,8 +4,10 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"musterstone/model"
+	"musterstone/vocab"
 	"musterstone/vocab/words"
 )
 
@@ -82,6 +84,11 @@ func Unit(t *words.Text, parts []Part) model.Unit {
 			}
 		}
 	}
+	if u.Number == 0 && u.NumberLost == "" && u.Name != "" {
+		if r, ok := numberedNames()[u.Name]; ok && (u.State == "" || u.State == r.State) && (u.Arm == "" || u.Arm == r.Arm) && u.Body == "" {
+			u.State, u.Arm, u.Number = r.State, r.Arm, r.Number
+		}
+	}
 	switch {
 	case u.Arm != "":
 	case u.Kind == model.Battery:
@@ -89,7 +96,7 @@ func Unit(t *words.Text, parts []Part) model.Unit {
 	case battery, u.Kind == model.Legion && strings.HasSuffix(u.Name, " Battery"):
 		u.Arm = "artillery"
 	}
-	if u.Kind == model.Legion && u.Number > 0 && (u.State != "" || u.Body != "") {
+	if (u.Kind == model.Legion || u.Kind == model.Designated && numberedNames()[u.Name].Number == u.Number) && u.Number > 0 && (u.State != "" || u.Body != "") {
 		u.Kind = "" // "1 U. S. VOL. CAV. ROUGH RIDERS": a numbered regiment with a byname
 	}
 	if u.Arm == "band" && brigade > 0 && u.Number == 0 && u.Name == "" {
@@ -107,6 +114,17 @@ func Unit(t *words.Text, parts []Part) model.Unit {
 	}
 	return u
 }
+
+// numberedNames are the regiments of a number that went by a name besides: "MERRILL'S HORSE" was the 2nd Missouri Cavalry.
+var numberedNames = sync.OnceValue(func() map[string]model.Unit {
+	m := map[string]model.Unit{}
+	for _, r := range vocab.Rows("units-named") {
+		if r.Get("number") != "" {
+			m[r.Get("name")] = model.Unit{State: model.State(r.Get("state")), Arm: model.Arm(r.Get("arm")), Number: r.Int("number")}
+		}
+	}
+	return m
+})
 
 // eastern marks the regiments of East Tennessee, which were Union.
 func eastern(t *words.Text, p *Part) []string {

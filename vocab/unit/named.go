@@ -10,10 +10,13 @@ import (
 // legions adds a unit that is named by the word before its own: words i and i+1 as "DOBBS LEGION", "PARKERS BATTERY".
 func (s *Scanner) legions(dst []Part, i int) []Part {
 	t := s.text
-	if i+1 >= len(t.Words) || t.Words[i].Has(words.Digits) || t.Words[i].Has(words.LastInLine) || t.Len(i) < 3 {
+	if i+1 >= len(t.Words) || t.Words[i].Has(words.Digits) || t.Len(i) < 3 {
 		return dst
 	}
 	dst = s.commanders(dst, i)
+	if t.Words[i].Has(words.LastInLine) {
+		return dst
+	}
 	key, form := t.Key(i), legionForm
 	if s.may(i, isCaptain) && s.may(i+2, isCompany) && t.Len(i+1) > 2 &&
 		(i+3 >= len(t.Words) || t.Len(i+3) > 1 || t.Key(i+3) > "M" || t.Words[i+3].Has(words.FirstInLine)) { // "CO. B", but "CO. N. Y."

@@ -37,6 +37,8 @@ func FromParts(p Parts) model.Unit {
 	for _, cell := range []string{p.Arm, p.Branch} {
 		if arm, marks, ok := Arm(cell); ok {
 			u = merge(u, model.Unit{Arm: arm, Marks: marks, Body: armBody(cell)})
+		} else if body := armBody(cell); body != "" {
+			u = merge(u, model.Unit{Body: body}) // "V. R. C." for an arm
 		}
 	}
 	u = merge(u, whose(p.State))

@@ -70,6 +70,7 @@ func TestCells(t *testing.T) {
 		{Parts{Unit: "F 31 Wis."}, "Company F, 31st Wisconsin"},
 		{Parts{Unit: "Co. M 317 Inf. to disch."}, "Company M, 317th Infantry"},
 		{Parts{Unit: "Co. A 1st Mo. Engrs. and Mech."}, "Company A, 1st Missouri Engineers and Mechanics"},
+		{Parts{Company: "I", Regiment: "12", Arm: "V. R. C.", State: "U. S."}, "Company I, 12th Veteran Reserve Corps"},
 		{Parts{Unit: "8th & 9th Tenn. Cav."}, "9th Tennessee Cavalry"},
 		{Parts{Unit: "21st Tenn. Cav. (Barteau's)"}, "21st Tennessee Cavalry"},
 	} {

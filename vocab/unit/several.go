@@ -60,24 +60,36 @@ func joined(s string) []string {
 	if before, rest, ok := strings.Cut(s, "("); ok {
 		within, after, _ := strings.Cut(rest, ")")
 		if after = strings.TrimSpace(after); after == "" || strings.HasPrefix(after, "to ") {
-			if u, ok := Parse(within); ok && isWhole(u) && u.Arm != "" {
+			if u, ok := Parse(within); ok && isWhole(u) && u.Arm != "" && !byname(before, u) {
 				return []string{before, within + " " + after}
 			}
 		}
 	}
 	for _, and := range []string{" and ", " & "} {
-		before, after, ok := strings.Cut(s, and)
-		if !ok {
-			continue
-		}
-		if u, ok := Parse(before); !ok || !isWhole(u) {
-			continue
-		}
-		if u, ok := Parse(after); ok && isWhole(u) {
-			return []string{before, after}
+		for at := 0; ; {
+			k := strings.Index(s[at:], and)
+			if k < 0 {
+				break
+			}
+			before, after := s[:at+k], s[at+k+len(and):]
+			at += k + len(and)
+			u, ok := Parse(before)
+			if !ok || !isWhole(u) {
+				continue
+			}
+			rest := joined(after)
+			if v, ok := Parse(rest[0]); ok && isWhole(v) {
+				return append([]string{before}, rest...)
+			}
 		}
 	}
 	return []string{s}
+}
+
+// byname reports whether a unit is named before by its number: "2d Mo. Cav. (Merrill's Horse)".
+func byname(before string, u model.Unit) bool {
+	v, _ := Parse(before)
+	return u.Name != "" && u.SameRegiment(v)
 }
 
 // isWhole reports whether a unit can be told from others by itself: it has a number or is of a body, and its arm or whose it is are told.

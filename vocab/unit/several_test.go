@@ -16,6 +16,9 @@ func TestSeveral(t *testing.T) {
 		{"Co. A, 167th Inf. (4th Alabama)", "Company A, 167th Alabama Infantry", ""},
 		{"154 DEP. BRIG. TO MAY 10/18; CO F 344 M. G. BN. TO DISCH.", "Company F, 344th Battalion, Machine Gun", "154th Depot Brigade"},
 		{"CO. A, 8 OHIO INF. AND CO. B, 9 OHIO INF.", "Company A, 8th Ohio Infantry", "Company B, 9th Ohio Infantry"},
+		{"D 5th Mo. S. M. Cav. and Co. G, 10th Mo. Cav. and I 13th V. R. C.", "Company D, 5th Missouri State Militia Cavalry", "Company I, 13th Veteran Reserve Corps"}, // three of them
+		{"Co. A, 1st Mich. Engineers and Mechanics and Co. B, 9 Ohio Inf.", "Company A, 1st Michigan Engineers and Mechanics", "Company B, 9th Ohio Infantry"},
+		{"2d Mo. Cav. (Merrill's Horse)", "2nd Missouri Cavalry", ""}, // one by two names
 		{"Co. I, 35th N. Y. Vols.", "Company I, 35th New York Volunteers", ""},
 		{"Co. D to disch.", "Company D", ""},
 	} {

@@ -36,36 +36,40 @@ const (
 	isNamedBattery // stands behind the name of a battery
 	isConnective   // only joins the parts of a unit: "Member of Co. E of the 3rd"
 	isCount        // begins a number written out
+	isIndependent  // stands before the word for a battery
+	isBatteryOrBattalion
 )
 
 var smallRoles = map[string]smallWord{
-	"regiment":         isRegimentWord,
-	"division":         isDivision,
-	"division-arm":     isDivisionArm,
-	"battalion":        isBattalion,
-	"company":          isCompany,
-	"brigade":          isBrigade,
-	"brigade-arm":      isBrigadeArm,
-	"corps":            isCorps,
-	"army":             isArmy,
-	"band":             isBand,
-	"group-kind":       isGroupKind,
-	"group":            isGroup,
-	"numbered-company": isNumberedCompany,
-	"company-end":      isCompanyEnd,
-	"captain":          isCaptain,
-	"colonel":          isColonel,
-	"no-legion":        isNoLegion,
-	"commander":        isCommander,
-	"command":          isCommand,
-	"arm":              isArmWord,
-	"no-ship":          isNoShip,
-	"lettered":         isLettered,
-	"legion":           isLegion,
-	"legion-end":       isLegionEnd,
-	"named-battery":    isNamedBattery,
-	"connective":       isConnective,
-	"misread-state":    0, // of the reading of stones alone: behind a number it is a state misread
+	"regiment":             isRegimentWord,
+	"division":             isDivision,
+	"division-arm":         isDivisionArm,
+	"battalion":            isBattalion,
+	"company":              isCompany,
+	"brigade":              isBrigade,
+	"brigade-arm":          isBrigadeArm,
+	"corps":                isCorps,
+	"army":                 isArmy,
+	"band":                 isBand,
+	"group-kind":           isGroupKind,
+	"group":                isGroup,
+	"numbered-company":     isNumberedCompany,
+	"company-end":          isCompanyEnd,
+	"captain":              isCaptain,
+	"colonel":              isColonel,
+	"no-legion":            isNoLegion,
+	"commander":            isCommander,
+	"command":              isCommand,
+	"arm":                  isArmWord,
+	"no-ship":              isNoShip,
+	"lettered":             isLettered,
+	"legion":               isLegion,
+	"legion-end":           isLegionEnd,
+	"named-battery":        isNamedBattery,
+	"connective":           isConnective,
+	"independent":          isIndependent,
+	"battery-or-battalion": isBatteryOrBattalion,
+	"misread-state":        0, // of the reading of stones alone: behind a number it is a state misread
 }
 
 // loadSmall adds what words may do.

@@ -56,6 +56,23 @@ func TestParse(t *testing.T) {
 		{"4 BN. / N. C. INF.", "4 battalion NC infantry"},
 		{"COBBS LEGION GA. CAV.", "legion GA cavalry Cobb's Legion"},
 		{"CO. A DOBBS LEGION", "company A legion Dobb's Legion"},
+		{"1 U. S. R. C. / MO. INF.", "1 MO infantry [reserves]"}, // Missouri's United States Reserve Corps of 1861: Dyer 1908
+		{"3rd U. S. Reserve Corps, Missouri Infantry", "3 MO infantry [reserves]"},
+		{"3 Mo. U. S. R. C.", "3 MO [reserves]"},
+		{"18th Enrolled Mo. Militia", "18 MO [enrolled-militia]"},
+		{"41 Enr. Mo. Mil.", "41 MO [enrolled-militia]"},
+		{"CO. B / 41 E. MO. MIL.", "company B 41 MO [enrolled-militia]"},
+		{"Co. E, 3d Cav. 7th Div. M. S. G.", "company E 3 MO cavalry division 7 [state-guard]"},
+		{"2 CAV. / MO. ST. GD.", "2 MO cavalry [state-guard]"},
+		{"HARLAN'S / INDPT. BTRY. / MO. L. A.", "legion MO light-artillery Harlan's Battery"}, // over lines
+		{"HARLAN'S / BATTY. / MO. L. A.", "legion MO light-artillery Harlan's Battery"},
+		{"Harlan's Bat. Mo. Lt. Art.", "legion MO light-artillery Harlan's Battery"},
+		{"Harlan's Batt'y Mo. L. A.", "legion MO light-artillery Harlan's Battery"},
+		{"HARLAN'S BATT. KY. CAV.", "battalion KY cavalry Harlan's Battalion"}, // and no battery
+		{"Co. I, Harlan's Regt. Mo. Cav.", "company I designated MO cavalry Harlan's Command"},
+		{"Harlan's Mo. Mtd. Vols.", "designated MO Harlan's Command [mounted volunteers]"},
+		{"MERRILL'S HORSE / MO. CAV.", "2 MO cavalry Merrill's Horse"}, // a regiment of a number
+		{"HAWKINS ZOUAVES", "9 NY infantry Hawkins' Zouaves"},
 		{"148 INF 37 DIV", "148 infantry division 37"},
 		{"801 PION INF", "801 pioneer-infantry"},
 		{"155 DEPOT BRIG", "155 depot"},
