@@ -108,6 +108,9 @@ func placeFor(out string) error {
 	if _, err := os.Stat(cmp.Or(dir, ".")); errors.Is(err, fs.ErrNotExist) {
 		return &usageError{text: fmt.Sprintf("write %s: there is no folder %s", out, dir), hint: "make it first, or name another"}
 	}
+	if info, err := os.Stat(out); err == nil && info.IsDir() {
+		return &usageError{text: fmt.Sprintf("write %s: it is a folder", out), hint: "name a file in it, for example: " + filepath.Join(out, "leads.html")}
+	}
 	if name == intake.MetadataFile || name == ledger.FileName {
 		return &usageError{text: fmt.Sprintf("write %s: a file of that name is a survey's own", out), hint: "for example: --out leads.html"}
 	}
@@ -227,7 +230,7 @@ func (l *lead) headline() string {
 	case l.withheld:
 		return l.what() + "  " + withheldName
 	case l.subject != nil:
-		return l.what() + "  " + headline(l.subject)
+		return l.what() + "  " + say.Reading(l.subject.Reading()) // of the man alone whom it may be of
 	case l.record != nil:
 		return l.what() + "  " + describe(l.record.Claim)
 	}

@@ -34,7 +34,8 @@ type card struct {
 	N           int
 	Record      model.RecordID
 	Who         string
-	Known       bool // it is in the rosters
+	As          string // the man of the stone whose record it may be, where he is not the first whom it names
+	Known       bool   // it is in the rosters
 	Probability float64
 	Bits        float64
 	Proposed    bool
@@ -68,6 +69,9 @@ func (v *stoneView) cards(d *Desk, s *model.Subject, cands []model.Candidate, wi
 			Voices: state.Of(s.Stone.ID, c.Record).Voices}
 		if ok {
 			k.Who, k.Written = say.Claim(rec.Claim), rec.Written
+		}
+		if people := s.Reading().People; c.Person > 0 && c.Person < len(people) {
+			k.As = people[c.Person].Person.Name.String()
 		}
 		for _, o := range state.ConfirmedStones(c.Record) {
 			if o != s.Stone.ID {
@@ -158,15 +162,27 @@ func (v *stoneView) pair(cands []model.Candidate) {
 	v.Pair = p
 }
 
-// weigh sets a record that the program did not propose beside the stone. It has no chance of its own: only bits.
+// weigh sets a record that the program did not propose beside the stone, as that of the man of it whom it is likest: of the first, or of another who is not said to be somebody's wife or child. It has no chance of its own: only bits.
 func (d *Desk) weigh(i int, rec *model.Record) model.Candidate {
 	s := d.subjects[i]
 	c := model.Candidate{Record: rec.ID}
-	for _, reading := range s.Readings {
-		if len(reading.People) > 0 {
-			c.Bits, c.Evidence = d.weigher.Stone(s, reading.Claim()).Against(rec)
+	for n, reading := range s.Readings {
+		if len(reading.People) == 0 {
+			continue
+		}
+		c.Bits, c.Evidence = d.weigher.Stone(s, reading.Claim()).Against(rec)
+		if n > 0 { // further men are told by their places in the likeliest reading
 			break
 		}
+		for k, claim := range reading.People {
+			if k == 0 || claim.Person.Relation != "" {
+				continue
+			}
+			if bits, evidence := d.weigher.Stone(s, claim).Against(rec); bits > c.Bits {
+				c.Bits, c.Evidence, c.Person = bits, evidence, k
+			}
+		}
+		break
 	}
 	return c
 }

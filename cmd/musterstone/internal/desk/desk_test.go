@@ -88,7 +88,7 @@ func TestAnEvening(t *testing.T) {
 
 	// find a record that was not proposed, set it beside the stone, and confirm it
 	page = b.get("/find?kind=record&for=M-3&q=ostby", http.StatusOK)
-	told(t, page, "<mark>Ostby</mark>", "/stone?id=M-3&amp;with=r4")
+	told(t, page, "<mark>Ostby</mark>", "/stone?id=M-3&amp;with=r4", "M-3</a>, George Hale, born 1801, died 1850")
 	page = b.get("/stone?id=M-3&with=r4", http.StatusOK)
 	told(t, page, "brought by you", `name="confirm" value="r4"`)
 	b.post("/decide", http.StatusOK, url.Values{"stone": {"M-3"}, "confirm": {"r4"}, "because": {"family bible"}})
@@ -408,4 +408,28 @@ func TestGoldenPages(t *testing.T) {
 			t.Errorf("%s differs from %s; UPDATE=1 writes it anew\n got …%s\nwant …%s", path, golden, got[from:min(at+200, len(got))], string(want[from:min(at+200, len(want))]))
 		}
 	}
+}
+
+// TestFamilyStone: a record that a person brings is held to each man of the stone, and the page says to which it was; what is decided on it keeps that.
+func TestFamilyStone(t *testing.T) {
+	dir := survey(t)
+	stones := stonesCSV + "M-6,Old Mill Cemetery,Alder,WI,B,2,2,,,IGNATZ OSTBY / 1801 - 1850 / NELS OSTBY / 1837 - 1863,square,granite,20,3,,,upright,,M. Whelan,\n"
+	if err := os.WriteFile(filepath.Join(dir, "stones.csv"), []byte(stones), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	d := openDesk(t, dir, Options{})
+	b := serve(t, d).as("Ann Novak")
+	i := d.at["M-6"]
+	if n := len(d.subjects[i].Reading().People); n != 2 {
+		t.Fatalf("the stone is read as of %d people, want 2", n)
+	}
+	ostby, _ := d.index.Record("r4")
+	c := d.weigh(i, ostby)
+	if first, _ := d.weigher.Stone(d.subjects[i], d.subjects[i].Reading().Claim()).Against(ostby); c.Person != 1 || c.Bits <= first {
+		t.Errorf("r4 is weighed for man %d with %.1f bits, the first has %.1f; want the second, with more", c.Person+1, c.Bits, first)
+	}
+	if c := d.weigh(d.at["M-3"], ostby); c.Person != 0 || len(c.Evidence) == 0 {
+		t.Errorf("of a stone of one man it is weighed for man %d, by %d fields", c.Person+1, len(c.Evidence))
+	}
+	told(t, b.get("/stone?id=M-6&with=r4", http.StatusOK), "Held to what the stone says of Nels Ostby", "Ignatz Ostby, born 1801, died 1850; and Nels Ostby")
 }

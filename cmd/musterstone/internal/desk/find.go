@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"musterstone/cmd/musterstone/internal/say"
 	"musterstone/index"
 	"musterstone/model"
 	"musterstone/vocab"
@@ -70,6 +71,7 @@ type foundRecord struct {
 // findView is what the page of a search shows.
 type findView struct {
 	Words, Kind, For string
+	ForWhom          string // what the stone says
 	Fault            string
 	Near             bool
 	Facets           []facet
@@ -92,7 +94,9 @@ func (d *Desk) findPage(w http.ResponseWriter, r *http.Request) error {
 	if v.Kind != "stone" && v.Kind != "record" {
 		v.Kind = ""
 	}
-	if _, ok := d.at[model.StoneID(v.For)]; !ok {
+	if i, ok := d.at[model.StoneID(v.For)]; ok {
+		v.ForWhom = say.Headline(d.subjects[i])
+	} else {
 		v.For = ""
 	}
 	here := "find"

@@ -137,8 +137,33 @@ func Place(p model.Place) string {
 	return strings.Join(parts, ", ")
 }
 
-// Headline is what a stone says, in one line.
-func Headline(s *model.Subject) string { return Reading(s.Reading()) }
+// mostTitled is how many of those whom a stone names stand in its headline.
+const mostTitled = 3
+
+// Headline is whom a stone is of, in one line: the likeliest reading's first person, and the others who are not said to be somebody's wife or child, since it may be the stone of any of them.
+func Headline(s *model.Subject) string {
+	r := s.Reading()
+	text := Reading(r)
+	if r.Unknown {
+		return text
+	}
+	named, more := 1, 0
+	for i, p := range r.People {
+		words := Claim(p)
+		switch {
+		case i == 0 || p.Person.Relation != "" || words == "":
+		case named == mostTitled:
+			more++
+		default:
+			named++
+			text += "; and " + words
+		}
+	}
+	if more > 0 {
+		text += "; and " + Count(more, "other", "others")
+	}
+	return text
+}
 
 // Reading is whom a reading takes the stone to be of, in one line.
 func Reading(r model.Reading) string {

@@ -112,3 +112,24 @@ func TestPlace(t *testing.T) {
 		}
 	}
 }
+
+// TestHeadline: whoever may be the man of a stone stands in its headline, and nobody who is said to be his kin.
+func TestHeadlineOfSeveral(t *testing.T) {
+	man := func(who, relation string) model.Claim {
+		return model.Claim{Person: model.Person{Name: name.Parse(who), Relation: relation}}
+	}
+	for _, tt := range []struct {
+		reading model.Reading
+		want    string
+	}{
+		{model.Reading{}, "names nobody"},
+		{model.Reading{Unknown: true, GraveNumber: "12", People: []model.Claim{{}, man("Moss, Henry", "")}}, "unknown dead, grave 12"},
+		{model.Reading{People: []model.Claim{man("Moss, Henry", "")}}, "Henry Moss"},
+		{model.Reading{People: []model.Claim{man("Moss, Henry", ""), man("Moss, Anna", "wife"), man("Moss, Henry, Jr.", "")}}, "Henry Moss; and Henry Moss Jr"},
+		{model.Reading{People: []model.Claim{man("Moss, A.", ""), man("Moss, B.", ""), {}, man("Moss, C.", ""), man("Moss, D.", ""), man("Moss, E.", "")}}, "A Moss; and B Moss; and C Moss; and 2 others"},
+	} {
+		if got := Headline(&model.Subject{Readings: []model.Reading{tt.reading}}); got != tt.want {
+			t.Errorf("%q, want %q", got, tt.want)
+		}
+	}
+}
