@@ -7,6 +7,7 @@ import (
 	"os"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/urfave/cli/v2"
 
@@ -186,14 +187,20 @@ func measure(ctx context.Context, j *job.Job, precision float64, truth assess.Tr
 func readTruth(path string, j *job.Job) (assess.Truth, error) {
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, &job.Refused{Err: fmt.Errorf("read the true links: %w", err)}
+		return nil, &job.Refused{Err: fmt.Errorf("read the true links: %w; give the table of them, with the columns stone and record", err)}
 	}
 	defer f.Close()
 	r := intake.Beside(f)
 	r.FieldsPerRecord = 0 // as many as the header
 	header, err := r.Read()
+	if err == io.EOF {
+		return nil, &job.Refused{Text: fmt.Sprintf("read the true links of %s: the file is empty; its first row must name the columns stone and record", path)}
+	}
 	if err != nil {
 		return nil, &job.Refused{Err: fmt.Errorf("read the header of %s: %w; want the columns stone and record", path, err)}
+	}
+	if all := strings.Join(header, ""); !utf8.ValidString(all) || strings.ContainsRune(all, 0) {
+		return nil, &job.Refused{Text: fmt.Sprintf("read the true links of %s: it is not UTF-8 text; save it from the spreadsheet as CSV, UTF-8", path)}
 	}
 	stone, record := -1, -1
 	for i, h := range header {
@@ -211,12 +218,16 @@ func readTruth(path string, j *job.Job) (assess.Truth, error) {
 	for _, s := range j.Stones() {
 		known[s.ID] = true
 	}
-	truth := assess.Truth{}
+	truth, rows := assess.Truth{}, 0
 	for {
 		cells, err := r.Read()
+		if err == io.EOF && rows == 0 {
+			return nil, &job.Refused{Text: fmt.Sprintf("read the true links of %s: there is no row below the header; give each stone that somebody has looked at a row, with the record of its man or none", path)}
+		}
 		if err == io.EOF {
 			return truth, nil
 		}
+		rows++
 		if err != nil {
 			return nil, &job.Refused{Err: fmt.Errorf("read the true links of %s: %w; every row wants as many cells as the header", path, err)}
 		}

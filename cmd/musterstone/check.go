@@ -3,6 +3,8 @@ package main
 import (
 	"errors"
 	"fmt"
+	"os"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -84,6 +86,9 @@ func (a *app) checkCommand() *cli.Command {
 			for _, s := range j.Survey.Aside {
 				fmt.Fprintf(a.out, "%s was passed over: %s\n", plain(s.File), s.Why)
 			}
+			if text := photographs(j.Survey.Dir, j.Stones()); text != "" {
+				fmt.Fprintln(a.out, plain(text))
+			}
 			if text := wholeText(derived); text != "" {
 				fmt.Fprintln(a.out, text)
 			}
@@ -94,6 +99,32 @@ func (a *app) checkCommand() *cli.Command {
 			return status(complaints, true)
 		},
 	}
+}
+
+// photographs says how many photographs the stones name and how many of these are not in the survey folder; "" where all are. Addresses on the web are none that could be.
+func photographs(dir string, stones []*model.Stone) string {
+	folder, err := os.OpenRoot(dir)
+	if err != nil {
+		return "" // what is wrong with the folder is told elsewhere
+	}
+	defer folder.Close()
+	named, missing := 0, 0
+	var first *model.Stone
+	for _, s := range stones {
+		if s.Photo == "" || strings.Contains(s.Photo, "://") {
+			continue
+		}
+		named++
+		if info, err := folder.Stat(s.Photo); err != nil || !info.Mode().IsRegular() {
+			if missing++; first == nil {
+				first = s
+			}
+		}
+	}
+	if missing == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d of the %s that stones name %s not in the folder: that of stone %s, %q, for one; the desk shows those that lie there under that name", missing, count(named, "photograph", "photographs"), isAre(missing), first.ID, first.Photo)
 }
 
 // mendText says what check did about a derived thing that is not whole.

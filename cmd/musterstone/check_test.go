@@ -192,3 +192,28 @@ func TestCheckOld(t *testing.T) {
 		t.Errorf("after looking again:\n%s", out)
 	}
 }
+
+// TestCheckPhotographs: what the stones name and the folder lacks is told, and is no fault of the survey.
+func TestCheckPhotographs(t *testing.T) {
+	dir := t.TempDir()
+	for name, text := range map[string]string{
+		"stones.csv":     "id,cemetery,inscription,photo\nM-1,Old Mill,O. PELTRY,one.jpg\nM-2,Old Mill,P. OSGOOD,pictures/two.jpg\nM-3,Old Mill,A. QUORN,../three.jpg\nM-4,Old Mill,H. VAIL,\nM-5,Old Mill,J. ORR,https://example.org/5.jpg\n",
+		"roster-old.csv": "id,surname,given\nr1,Peltry,Orrin\n", "one.jpg": "",
+	} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if out := command(t, "check", "--survey", dir); !strings.Contains(out, `2 of the 3 photographs that stones name are not in the folder: that of stone M-2, "pictures/two.jpg", for one`) {
+		t.Errorf("check says\n%s", out)
+	}
+	if err := os.Mkdir(filepath.Join(dir, "pictures"), 0o777); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, "pictures", "two.jpg"), nil, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if out := command(t, "check", "--survey", dir); !strings.Contains(out, `1 of the 3 photographs that stones name is not in the folder: that of stone M-3`) {
+		t.Errorf("check says\n%s", out)
+	}
+}

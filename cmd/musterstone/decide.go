@@ -121,8 +121,12 @@ func (a *app) decide(c *cli.Context, by string) error {
 	}
 	row := sheetRow{stone: c.String("stone"), record: c.String("record"), as: as, because: c.String("because"), by: by}
 	switch paired := onRecord(as); {
-	case row.stone == "" || paired && row.record == "":
+	case row.stone == "" && (row.record != "" || !paired):
+		return &usageError{text: "--stone is missing: it says which stone is decided on", hint: "musterstone read lists the stones"}
+	case row.stone == "":
 		return &usageError{text: "--stone and --record are both needed", hint: "musterstone propose shows the IDs of both"}
+	case paired && row.record == "":
+		return &usageError{text: fmt.Sprintf("--record is missing: --as %s is on a record", c.String("as")), hint: fmt.Sprintf("musterstone propose --only %s shows the stone's records", row.stone)}
 	case !paired && as != model.Noted && row.record != "":
 		return &usageError{text: fmt.Sprintf("--as %s is on a stone as a whole", c.String("as")), hint: "leave --record out"}
 	case as == model.Noted && strings.TrimSpace(row.because) == "":
@@ -283,12 +287,25 @@ func zeros(id string, known func(string) bool) (near string, ok bool) {
 	return near, ok
 }
 
+// otherCase finds the known ID that differs from an ID in capitals, or in blanks about it, alone.
+func otherCase(id string, known func(string) bool) (near string, ok bool) {
+	id = strings.TrimSpace(id)
+	for _, try := range []string{id, strings.ToUpper(id), strings.ToLower(id)} {
+		if try != "" && known(try) {
+			return try, true
+		}
+	}
+	return "", false
+}
+
 // fault says what is wrong with a decision, "" where nothing is.
 func (k *decider) fault(r sheetRow) (text, hint string) {
 	if !k.hasStone(r.stone) {
 		text, hint = fmt.Sprintf("there is no stone %q in the survey", r.stone), "musterstone read lists the stones"
 		if near, ok := zeros(r.stone, k.hasStone); ok {
 			hint = fmt.Sprintf("there is a stone %q: zeros before a number count", near)
+		} else if near, ok := otherCase(r.stone, k.hasStone); ok {
+			hint = fmt.Sprintf("there is a stone %q", near)
 		}
 		return text, hint
 	}
@@ -296,6 +313,8 @@ func (k *decider) fault(r sheetRow) (text, hint string) {
 		text, hint = fmt.Sprintf("there is no record %q in the rosters", r.record), "musterstone find looks for records by words"
 		if near, ok := zeros(r.record, k.hasRecord); ok {
 			hint = fmt.Sprintf("there is a record %q: zeros before a number count", near)
+		} else if near, ok := otherCase(r.record, k.hasRecord); ok {
+			hint = fmt.Sprintf("there is a record %q", near)
 		}
 		return text, hint
 	}

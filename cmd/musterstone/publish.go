@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"maps"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -55,6 +56,11 @@ func (a *app) publishAction(c *cli.Context) error {
 	}
 	if dry && c.String("to") != "" {
 		return &usageError{text: "--dry-run writes nothing, and so nothing can go --to a store", hint: "leave one of the two out"}
+	}
+	if since := c.String("since"); since != "" {
+		if _, err := os.Stat(filepath.Join(since, "dataset.nt.sha256")); err != nil {
+			return &usageError{text: fmt.Sprintf("--since %s: there is no publication (%v)", since, err), hint: "name the folder that an earlier publish wrote, or leave --since out: then it is held to what is in the folder now"}
+		}
 	}
 	j, err := a.openByClock(c)
 	if err != nil {
