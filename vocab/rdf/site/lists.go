@@ -2,6 +2,7 @@ package site
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -40,6 +41,14 @@ type listPage struct {
 	Links       []shown
 }
 
+// regiment is what a list is sorted by: the name itself, and of a company that of its regiment and a comma, so that it stands behind it.
+func regiment(name string) string {
+	if company, whole, ok := strings.Cut(name, ", "); ok && strings.HasPrefix(company, "Company ") {
+		return whole + ", "
+	}
+	return name
+}
+
 // writeLists writes the lists, the page of the whole, and the style sheet.
 func (s *site) writeLists() (pages int, err error) {
 	t, err := templates()
@@ -73,7 +82,9 @@ func (s *site) writeLists() (pages int, err error) {
 		for i := range l.links {
 			l.links[i].Href = strings.TrimPrefix(l.links[i].Href, s.Base) + "/index.html"
 		}
-		slices.SortStableFunc(l.links, func(a, b shown) int { return natural.Compare(a.Text, b.Text) })
+		slices.SortStableFunc(l.links, func(a, b shown) int {
+			return cmp.Or(natural.Compare(regiment(a.Text), regiment(b.Text)), natural.Compare(a.Text, b.Text))
+		})
 		if err := write(l.file, listPage{Title: l.title, Links: l.links}); err != nil {
 			return pages, err
 		}

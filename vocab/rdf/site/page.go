@@ -39,6 +39,8 @@ type section struct {
 	Rows      []row
 	Cells     []row // of the source's table, as they came
 	Raw       []row // for programs
+	Grid      *grid // of its parts
+	Plain     bool  // it is a heading over its grid, and nothing else
 }
 
 type row struct {
@@ -75,9 +77,7 @@ func (s *site) page(d document, root string) ([]byte, error) {
 	if class == "Decision" {
 		p.Caution = s.decided(d)
 	}
-	for _, block := range parts(d) {
-		p.Sections = append(p.Sections, s.section(d, block, root, p.Title))
-	}
+	p.Sections = s.sections(d, root, p.Title)
 	p.Inward = s.inwardGroups(d, root)
 	p.Schema = s.schema(d, class)
 	t, err := templates()
@@ -184,7 +184,11 @@ func (s *site) section(d document, triples []rdf.Triple, root, heading string) s
 		}
 		last = property
 		r := &(*rows)[len(*rows)-1]
-		r.Values = append(r.Values, s.shown(t.Obj, root, d))
+		v := s.shown(t.Obj, root, d)
+		if slices.Contains(chances, property) {
+			v.Text = percent(v.Text)
+		}
+		r.Values = append(r.Values, v)
 	}
 	for _, r := range x.Rows {
 		slices.SortStableFunc(r.Values, func(a, b shown) int {
@@ -230,7 +234,11 @@ func (s *site) shown(o rdf.Object, root string, d document) shown {
 	case strings.HasPrefix(text, d.iri+"#"):
 		return shown{Text: s.ownPart(d, text), Href: text[len(d.iri):]}
 	case s.own(text):
-		return s.link(text, root, cmp.Or(s.labels[documentOf(text)], labelOf(documentOf(text), d.triples)))
+		label := s.labels[documentOf(text)]
+		if label == "" {
+			label = labelOf(documentOf(text), d.triples)
+		}
+		return s.link(text, root, label)
 	case text == s.Base:
 		return shown{Text: text, Href: root + "index.html"}
 	case strings.HasPrefix(text, s.Base): // a file of the publication

@@ -1,6 +1,7 @@
 package site
 
 import (
+	"cmp"
 	"html"
 	"io"
 	"io/fs"
@@ -18,6 +19,7 @@ import (
 	"time"
 
 	"musterstone/model"
+	"musterstone/vocab/natural"
 	"musterstone/vocab/rdf"
 )
 
@@ -36,7 +38,9 @@ func publication(t *testing.T, base, text string) (dir string, pages int) {
 	at := time.Date(2025, 11, 22, 16, 40, 0, 0, time.UTC)
 	_, err := rdf.Publish(dir, rdf.Dataset{
 		Base: base, Title: text, Publisher: text, Licence: "https://creativecommons.org/publicdomain/zero/1.0/", Year: 2025, Program: "musterstone 0", Inputs: map[string]string{"stones & more.csv": strings.Repeat("0a", 32)},
-		Subjects: slices.Values([]*model.Subject{{Stone: stone, Readings: []model.Reading{{People: []model.Claim{claim}, Probability: 1, Unread: []string{text}}}}}),
+		Subjects: slices.Values([]*model.Subject{{Stone: stone, Readings: []model.Reading{{People: []model.Claim{claim}, Probability: 1, Unread: []string{text},
+			Tokens: []model.Token{{Span: model.Span{From: 0, To: len(text)}, Field: "given", Value: text}, {Span: model.Span{From: len(text) + 1, To: len(text) + 6}, Field: "company", Value: "F", Source: text}}}},
+			Implies: model.Implication{Patterns: []model.Weighted[model.PatternCode]{{Code: "civil-war-1873", Probability: 0.9}, {Code: "unknown", Probability: 0.1}}, Services: []model.Weighted[string]{{Code: "civil-war/union", Probability: 1}}}}}),
 		Records: slices.Values([]*model.Record{
 			{ID: "r1", Source: model.Source{File: "roster.csv", Row: 2}, Written: []model.Cell{{Column: "id", Value: "r1"}}, Claim: claim},
 			{ID: "r2", Source: model.Source{File: "roster.csv", Row: 3}, Claim: usct},
@@ -283,9 +287,13 @@ func TestPagesForPeople(t *testing.T) {
 	pages["dataset"] = string(dataset)
 	for _, c := range []struct{ kind, want string }{
 		{"marker", `<h2>Person 1 on marker A-1 <a`},
-		{"marker", `<h2>line of an inscription 2 <a`},
+		{"marker", `<h2>Lines of the inscription</h2>`},
+		{"marker", `<tr id="line-2"><td>`},
 		{"marker", `>candidate match: Service record r1, Old Mill Holden <a`},
-		{"marker", `>surname: same</a>`},
+		{"marker", `-evidence-1"><td><div>surname</div></td>`},
+		{"marker", `>a run of the program</a>`},
+		{"marker", `<th scope="row">probability</th><td><div>over 99%</div></td>`},
+		{"marker", `>Service record r1, Old Mill Holden, over 99%</a>`},
 		{"dataset", `">grave marker: 1</a>`},
 		{"decision", `<p class="caution">Old Mill: confirmed, 22 November 2025. The reason given: Old Mill</p>`},
 		{"decision", "<details><summary>entry in the ledger, for programs</summary>"},
@@ -297,6 +305,82 @@ func TestPagesForPeople(t *testing.T) {
 		if !strings.Contains(pages[c.kind], c.want) {
 			t.Errorf("the page of a %s does not say %s", c.kind, c.want)
 		}
+	}
+}
+
+// TestGrids: parts of one class stand in one table, a line each to which its name leads, with what each says; of a match and a reading under that, and no part is lost.
+func TestGrids(t *testing.T) {
+	dir, _ := publication(t, "https://data.example.org/alder/", "Old Mill")
+	found, err := filepath.Glob(filepath.Join(dir, "id", "marker-*", "index.html"))
+	if err != nil || len(found) == 0 {
+		t.Fatalf("no page of a marker: %v", err)
+	}
+	lines := 0
+	for _, f := range found {
+		page, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		turtle, err := os.ReadFile(strings.TrimSuffix(f, "html") + "ttl")
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range regexp.MustCompile(`#([a-z0-9-]+-(?:evidence|token)-[0-9]+|line-[0-9]+|(?:pattern|implies)-[a-z0-9-]+)>`).FindAllSubmatch(turtle, -1) {
+			if n := strings.Count(string(page), ` id="`+string(m[1])+`"`); n != 1 {
+				t.Errorf("%s has %s %d times", f, m[1], n)
+			}
+			lines++
+		}
+		for _, whole := range strings.Split(string(page), "<section")[1:] {
+			if grids := strings.Count(whole, `class="grid"`); grids > 1 || grids == 1 && strings.Contains(whole, "-evidence-") && !strings.HasPrefix(whole, ` id="match-`) {
+				t.Errorf("%s has a section with %d grids, or one of evidence that is no match's: %.200s", f, grids, whole)
+			}
+		}
+	}
+	if lines < 8 {
+		t.Errorf("%d lines, want more: the test tries too little", lines)
+	}
+}
+
+// TestLists: a company stands in the list behind its regiment.
+func TestLists(t *testing.T) {
+	names := []string{"Company B, 9th Iowa Infantry", "22nd Iowa Infantry", "Company A, 22nd Iowa Infantry", "9th Iowa Infantry", "Company A, 9th Iowa Infantry", "9th Iowa Infantry (Colored)"}
+	slices.SortFunc(names, func(a, b string) int { return cmp.Or(natural.Compare(regiment(a), regiment(b)), natural.Compare(a, b)) })
+	want := []string{"9th Iowa Infantry", "9th Iowa Infantry (Colored)", "Company A, 9th Iowa Infantry", "Company B, 9th Iowa Infantry", "22nd Iowa Infantry", "Company A, 22nd Iowa Infantry"}
+	if !slices.Equal(names, want) {
+		t.Errorf("the order is %q", names)
+	}
+}
+
+// TestLabelOfSeveral: a stone is called by all who may be its man, and by nobody's wife.
+func TestLabelOfSeveral(t *testing.T) {
+	iri := func(s string) rdf.IRI {
+		x, err := rdf.NewIRI(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return x
+	}
+	var triples []rdf.Triple
+	say := func(part, property, text string) {
+		l, err := rdf.NewLiteral(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		triples = append(triples, rdf.Triple{Subj: iri("https://a.example/m" + part), Pred: iri(property), Obj: l})
+	}
+	say("", rdf.RDFS+"label", "Marker 7")
+	if got := labelOf("https://a.example/m", triples); got != "Marker 7" {
+		t.Errorf("of nobody: %q", got)
+	}
+	for part, given := range map[string]string{"#person-1": "Henry", "#person-2": "Anna", "#person-3": "Ezra"} {
+		say(part, rdf.Schema+"givenName", given)
+		say(part, rdf.Schema+"familyName", "Moss")
+	}
+	say("#person-2", rdf.MS+"relation", "wife")
+	say("#person-3", rdf.MS+"middleName", "B")
+	if got := labelOf("https://a.example/m", triples); got != "Marker 7, Henry Moss and Ezra B Moss" {
+		t.Errorf("of three: %q", got)
 	}
 }
 

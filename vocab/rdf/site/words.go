@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"time"
@@ -90,7 +91,7 @@ func (s *site) ownPart(d document, iri string) string {
 	if record := value(d.triples, iri, rdf.MS+"record"); record != "" && s.labels[record] != "" {
 		text := s.labels[record]
 		if p := value(d.triples, iri, rdf.MS+"probability"); p != "" {
-			text += ", probability " + p
+			text += ", " + percent(p)
 		}
 		return text
 	}
@@ -104,6 +105,17 @@ func (s *site) ownPart(d document, iri string) string {
 	}
 	_, fragment, _ := strings.Cut(iri, "#")
 	return cmp.Or(partWords(fragment), rdf.LabelOf(rdf.MS+classOf(d.triples, iri)), strings.ReplaceAll(fragment, "-", " "))
+}
+
+// chances are the properties whose numbers are told to readers as percentages.
+var chances = []string{rdf.MS + "probability", rdf.MS + "noneProbability", rdf.MS + "seenProbability", rdf.MS + "seenNone"}
+
+// percent is a probability as a percentage; what is no number stays as it is.
+func percent(text string) string {
+	if p, err := strconv.ParseFloat(text, 64); err == nil && p >= 0 && p <= 1 {
+		return vocab.Percent(p)
+	}
+	return text
 }
 
 // decided says in a sentence who decided what, when and why.
