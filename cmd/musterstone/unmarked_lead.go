@@ -270,9 +270,12 @@ func (l *lead) pattern() string {
 
 // sentence is the estimate in a sentence: "about 34 veterans lie here without a government marker, 90% interval 27 to 41; 12 of them named".
 func sentence(r estimate.Result) string {
-	if !r.Estimated {
-		return fmt.Sprintf("%.0f veterans without a government marker are found here (%.0f%% interval %d to %d, %.0f of them named); how many more lie here whom nothing names cannot be said from fewer than two lists",
-			r.Found, 100*r.Level, r.From, r.To, r.Named)
+	if found := int(math.RoundToEven(r.Found)); !r.Estimated {
+		return fmt.Sprintf("%s without a government marker %s found here (%.0f%% interval %d to %d, %.0f of them named); how many more lie here whom nothing names cannot be said from fewer than two lists",
+			count(found, "veteran", "veterans"), isAre(found), 100*r.Level, r.From, r.To, r.Named)
+	}
+	if math.RoundToEven(r.N) == 1 {
+		return fmt.Sprintf("about 1 veteran lies here without a government marker, %.0f%% interval %d to %d; %.0f of them named", 100*r.Level, r.From, r.To, r.Named)
 	}
 	return fmt.Sprintf("about %.0f veterans lie here without a government marker, %.0f%% interval %d to %d; %.0f of them named", r.N, 100*r.Level, r.From, r.To, r.Named)
 }

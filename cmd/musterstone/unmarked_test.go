@@ -19,6 +19,7 @@ import (
 	"time"
 
 	"musterstone/cmd/musterstone/internal/demo"
+	"musterstone/link/unmarked/estimate"
 	"musterstone/model"
 	"musterstone/model/date"
 )
@@ -401,5 +402,22 @@ func TestLifeOfRecord(t *testing.T) {
 	r.Service.Enlisted = date.Date{} // not known, or kept back
 	if svg := string(newSheet(&l).Time); strings.Contains(svg, "1877") {
 		t.Errorf("his life is drawn from 1877:\n%s", svg)
+	}
+}
+
+// TestEstimateSentence: one veteran is told of as one.
+func TestEstimateSentence(t *testing.T) {
+	for _, c := range []struct {
+		r    estimate.Result
+		want string
+	}{
+		{estimate.Result{Found: 0.98, Level: 0.9, From: 0, To: 1, Named: 0.98}, "1 veteran without a government marker is found here (90% interval 0 to 1, 1 of them named)"},
+		{estimate.Result{Found: 57.6, Level: 0.9, From: 53, To: 63, Named: 58}, "58 veterans without a government marker are found here (90% interval 53 to 63, 58 of them named)"},
+		{estimate.Result{Estimated: true, N: 1.2, Level: 0.9, From: 1, To: 3, Named: 1}, "about 1 veteran lies here without a government marker, 90% interval 1 to 3; 1 of them named"},
+		{estimate.Result{Estimated: true, N: 34, Level: 0.9, From: 27, To: 41, Named: 12}, "about 34 veterans lie here without a government marker, 90% interval 27 to 41; 12 of them named"},
+	} {
+		if got := sentence(c.r); !strings.HasPrefix(got, c.want) {
+			t.Errorf("%q, want %q", got, c.want)
+		}
 	}
 }
