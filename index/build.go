@@ -10,6 +10,7 @@ import (
 	"musterstone/model"
 	"musterstone/model/same"
 	"musterstone/vocab/name"
+	"musterstone/vocab/remarks"
 )
 
 // parts are the parts of the inputs; where they are not given in parts, one of no digest that is all of them.
@@ -52,7 +53,7 @@ func (x *Index) buildRecords(ctx context.Context, s *shelf, folder string) (made
 		return made, err
 	}
 	beside := Beside{
-		Add:    func(*same.Batch) error { return nil },
+		Add:    func(*same.Batch, []*remarks.Told) error { return nil },
 		Keep:   func(string, int, int) (bool, error) { return true, nil },
 		Finish: func() error { return nil },
 	}
@@ -110,6 +111,7 @@ type recordsBuilder struct {
 	roller *sharedRoller
 	store  *storeWriter
 	beside Beside
+	told   remarks.Memory
 
 	numbers []sharedNumbers // room for those of a batch
 }
@@ -153,8 +155,9 @@ func (b *recordsBuilder) pack(ctx context.Context, batches iter.Seq[*same.Batch]
 	for batch := range batches {
 		var packed error
 		var both sync.WaitGroup
-		both.Go(func() { packed = b.batch(batch) })
-		beside := b.beside.Add(batch)
+		told := b.told.Rows(batch) // once for both
+		both.Go(func() { packed = b.batch(batch, told) })
+		beside := b.beside.Add(batch, told)
 		both.Wait()
 		if err := cmp.Or(packed, beside, ctx.Err()); err != nil {
 			return err
@@ -165,7 +168,7 @@ func (b *recordsBuilder) pack(ctx context.Context, batches iter.Seq[*same.Batch]
 }
 
 // batch packs some hundred records, one step for all of them after the other: what a step looks up lies far apart in memory, and for one record after the next it need not be waited for.
-func (b *recordsBuilder) batch(batch *same.Batch) error {
+func (b *recordsBuilder) batch(batch *same.Batch, told []*remarks.Told) error {
 	of, file := b.shared.reader(batch), b.shared.file(batch.File)
 	of.ask(batch.Rows)
 	b.numbers = b.numbers[:0]
@@ -173,7 +176,7 @@ func (b *recordsBuilder) batch(batch *same.Batch) error {
 		b.numbers = append(b.numbers, b.shared.share(batch, of, r, file))
 	}
 	for i, r := range batch.Rows {
-		b.roller.add(&b.numbers[i], r.ID)
+		b.roller.add(&b.numbers[i], r.ID, told[i])
 	}
 	for i, r := range batch.Rows {
 		if err := b.store.add(func(to []byte) []byte { return b.shared.put(to, batch, of, r, &b.numbers[i]) }); err != nil {

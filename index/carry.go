@@ -10,6 +10,7 @@ import (
 
 	"musterstone/model"
 	"musterstone/model/same"
+	"musterstone/vocab/remarks"
 )
 
 // The kinds of values that a carrier gives other numbers.
@@ -84,7 +85,7 @@ func (c *carrier) beside(ctx context.Context, made *partMade) error {
 		return err
 	}
 	stored := storeReader{store: c.old.records}
-	collector := same.NewCollector()
+	collector, told := same.NewCollector(), new(remarks.Memory)
 	var list []*model.Record
 	for i := made.From; i < made.To && err == nil; i++ {
 		var data string
@@ -94,7 +95,8 @@ func (c *carrier) beside(ctx context.Context, made *partMade) error {
 		}
 		list = append(list, r)
 		if err == nil && (len(list) == stretch || i == made.To-1) {
-			err = cmp.Or(c.b.beside.Add(collector.Take(list)), ctx.Err())
+			batch := collector.Take(list)
+			err = cmp.Or(c.b.beside.Add(batch, told.Rows(batch)), ctx.Err())
 			list = list[:0]
 		}
 	}
@@ -150,7 +152,7 @@ func (c *carrier) record(data string) error {
 		}
 	}
 	c.cells = d.cells
-	var home, buried string
+	var home, buried, said string
 	for i := range same.TextCount {
 		if i == same.NameWritten {
 			d.name()
@@ -167,7 +169,7 @@ func (c *carrier) record(data string) error {
 		case same.Buried:
 			buried = t
 		case same.Remarks:
-			n.remarks = t
+			said = t
 		}
 	}
 	if d.bad || len(d.data) > 0 {
@@ -175,7 +177,7 @@ func (c *carrier) record(data string) error {
 	}
 	c.one = append(c.one, rest...)
 	n.buried, n.home = c.b.roller.placeNumber(buried), c.b.roller.placeNumber(home)
-	c.b.roller.add(&n, id)
+	c.b.roller.add(&n, id, c.b.told.Read(remarks.Beside(s.Names[n.name].Other, s.Units[n.unit].Other, said)))
 	return c.b.store.add(func(b []byte) []byte { return append(b, c.one...) })
 }
 

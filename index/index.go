@@ -14,6 +14,7 @@ import (
 	"musterstone/index/texts"
 	"musterstone/model"
 	"musterstone/model/same"
+	"musterstone/vocab/remarks"
 )
 
 // Inputs are what an index is made of. The sequences are gone through only when there is something to build.
@@ -45,8 +46,8 @@ func (in *Inputs) graves() string {
 
 // Beside makes files beside those of an index. Its functions are called one after the other, in the order of the records.
 type Beside struct {
-	// Add takes records, and may keep nothing of them but values.
-	Add func(*same.Batch) error
+	// Add takes records, and of each what its remarks tell, and may keep nothing of either but values.
+	Add func(b *same.Batch, told []*remarks.Told) error
 	// Keep takes over what was made beside an earlier index, whose folder is given, of its records from one number up to another. Where it reports that it could not, and took none, these are
 	// added one by one.
 	Keep func(folder string, from, to int) (kept bool, err error)

@@ -157,14 +157,14 @@ func (r *roller) add(rec *model.Record) {
 	}
 	w.side = firstLetter(string(s.Side))
 	w.buried, w.home = r.placeNumber(p.Buried), r.placeNumber(p.Residence)
-	r.put(w, string(rec.ID), remarks.Beside(p.Name.Other, s.Unit.Other, s.Remarks), &s.Unit)
+	r.put(w, string(rec.ID), r.told.Read(remarks.Beside(p.Name.Other, s.Unit.Other, s.Remarks)), &s.Unit)
 }
 
-// put adds the row of a record, and others under the other name and in the other unit that are told.
-func (r *roller) put(w row, id, said string, own *model.Unit) {
+// put adds the row of a record, and others under the other name and in the other unit that its remarks tell.
+func (r *roller) put(w row, id string, said *remarks.Told, own *model.Unit) {
 	w.at, w.id = uint32(r.n), texts.Hash(id)
 	r.n++
-	others, told := otherRows(r.told.Read(said), own)
+	others, told := otherRows(said, own)
 	if w.other = told; len(others) > 0 {
 		w.other |= severalRows
 	}

@@ -16,6 +16,7 @@ import (
 
 	"musterstone/index/intake"
 	"musterstone/model/same"
+	"musterstone/vocab/remarks"
 )
 
 // surveyInputs are the inputs of a survey folder, as the program makes them; read says which rosters were read and not kept.
@@ -280,7 +281,7 @@ func TestBesideKept(t *testing.T) {
 		in := surveyInputs(t, dir, &read)
 		in.Beside = func(string) (Beside, error) {
 			return Beside{
-				Add: func(b *same.Batch) error {
+				Add: func(b *same.Batch, _ []*remarks.Told) error {
 					for _, r := range b.Rows {
 						told = append(told, strings.Clone(r.ID))
 					}

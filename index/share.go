@@ -48,7 +48,6 @@ type sharedNumbers struct {
 	file, columns, surname, name, unit, age, service uint32
 	born, died, enlisted, in, out                    uint32
 	home, buried                                     uint32 // places of the roll, which the store does not name
-	remarks                                          string // for the roll
 }
 
 // renumbered has, by a reader's number of a value, the number here and 1, where a record has had it.
@@ -177,8 +176,7 @@ func (s *sharer) share(b *same.Batch, of *renumbered, r *same.Row, file uint32) 
 	}
 	return sharedNumbers{file: file, columns: of.shapes[r.Shape] - 1, surname: of.surnames[r.Surname] - 1, name: of.names[r.Name] - 1, unit: of.units[r.Unit] - 1,
 		age: of.ages[r.Age] - 1, service: of.services[r.Service] - 1, born: of.dates[r.Born] - 1, died: of.dates[r.Died] - 1, enlisted: of.dates[r.Enlisted] - 1,
-		in: of.dates[r.MusteredIn] - 1, out: of.dates[r.MusteredOut] - 1, home: of.places[r.Residence] - 1, buried: of.places[r.Buried] - 1,
-		remarks: b.Text(r, same.Remarks)}
+		in: of.dates[r.MusteredIn] - 1, out: of.dates[r.MusteredOut] - 1, home: of.places[r.Residence] - 1, buried: of.places[r.Buried] - 1}
 }
 
 // keep is the number of a word that is worth keeping, and 1; or noWord, where there is no room for it.

@@ -43,8 +43,8 @@ func newSharedRoller(of *same.Values) *sharedRoller {
 	return &sharedRoller{roller: newRoller(), of: of}
 }
 
-// add adds the row of a record, whose values have the numbers n.
-func (r *sharedRoller) add(n *sharedNumbers, id string) {
+// add adds the row of a record, whose values have the numbers n, and of which that is told.
+func (r *sharedRoller) add(n *sharedNumbers, id string, told *remarks.Told) {
 	for i := len(r.surname); i < len(r.of.Surnames); i++ {
 		folded := name.Fold(r.of.Surnames[i])
 		r.surname = append(r.surname, number(r.roller.surname, &r.surnames, folded, folded))
@@ -86,7 +86,7 @@ func (r *sharedRoller) add(n *sharedNumbers, id string) {
 		w.bornFrom, w.bornTo = born[0], born[1]
 	}
 	w.buried, w.home = n.buried, n.home
-	r.put(w, id, remarks.Beside(r.of.Names[n.name].Other, r.of.Units[n.unit].Other, n.remarks), &r.of.Units[n.unit])
+	r.put(w, id, told, &r.of.Units[n.unit])
 }
 
 // birth is the first and the last year in which a man was born who was of that age on that date.

@@ -6,6 +6,7 @@ import (
 	"musterstone/model"
 	"musterstone/model/date"
 	"musterstone/model/same"
+	"musterstone/vocab/remarks"
 )
 
 // TestSharedBirths: the years in which men of many ages on many days were born are those of their records, in whatever order they come.
@@ -30,7 +31,7 @@ func TestSharedBirths(t *testing.T) {
 		}
 		batch := collector.Take([]*model.Record{&rec})
 		n := s.share(batch, s.reader(batch), batch.Rows[0], 0)
-		r.add(&n, "")
+		r.add(&n, "", new(remarks.Told))
 		from, to := years(rec.Birth())
 		if w := &r.rows[len(r.rows)-1]; w.bornFrom != from || w.bornTo != to {
 			t.Fatalf("a man of %d on %s was born from %d to %d, want %d to %d", rec.Person.Age.Years, day, w.bornFrom, w.bornTo, from, to)

@@ -5,9 +5,10 @@ import (
 	"errors"
 	"hash/crc32"
 	"os"
-	"slices"
 	"strings"
 	"unsafe"
+
+	"musterstone/model/room"
 )
 
 // A store is a file of values of one type, each with a checksum, and where each begins.
@@ -47,7 +48,7 @@ func (w *storeWriter) add(put func([]byte) []byte) error {
 	w.buf = put(w.buf)
 	w.buf = binary.LittleEndian.AppendUint32(w.buf, crc32.Checksum(w.buf[from:], castagnoli))
 	if n := len(w.starts); n == cap(w.starts) && n > w.about/16 && n < w.about { // an append makes room for a quarter more, and copies a long list often
-		w.starts = slices.Grow(w.starts, w.about-n+1)
+		w.starts = room.For(w.starts, w.about+w.about/16-n+1)
 	}
 	w.starts = append(w.starts, w.at)
 	w.at += uint64(len(w.buf) - from)

@@ -7,6 +7,7 @@ import (
 	"unsafe"
 
 	"musterstone/index/texts"
+	"musterstone/model/room"
 )
 
 // A lookup numbers texts, each distinct one once: by their places in a list that several lookups may share, of which the first is the empty text. A text of at most 16 bytes stands in its slot
@@ -74,7 +75,7 @@ func (l *lookup) enter(o *textSlot, s textSlot, t string) uint32 {
 	l.n++
 	s.n = uint32(len(*l.texts))
 	*o = s
-	*l.texts = append(*l.texts, strings.Clone(t))
+	*l.texts = append(room.More(*l.texts), strings.Clone(t))
 	return s.n
 }
 

@@ -7,6 +7,7 @@ import (
 	"musterstone/index/texts"
 	"musterstone/model"
 	"musterstone/model/date"
+	"musterstone/model/room"
 	"musterstone/vocab"
 	"musterstone/vocab/name"
 	"musterstone/vocab/unit"
@@ -78,7 +79,7 @@ func (c *cache[V]) get(text string, work func(string) V) *V {
 			c.texts, c.values = texts.Book{}, nil
 		}
 		i, _ = c.texts.Enter(text, hash, 0)
-		c.values = append(c.values, work(c.texts.At(i)))
+		c.values = append(room.More(c.values), work(c.texts.At(i)))
 	}
 	return &c.values[i]
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"musterstone/model"
+	"musterstone/model/room"
 	"musterstone/model/same"
 	"musterstone/vocab"
 	"musterstone/vocab/name"
@@ -97,14 +98,14 @@ func (q *numbering) classesOf() int { return len(q.classes) + len(q.wars) + len(
 // at is the element of a list by its number, for which room is made.
 func at[T any](list *[]T, n uint32) *T {
 	for uint32(len(*list)) <= n {
-		*list = append(*list, *new(T))
+		*list = append(room.More(*list), *new(T))
 	}
 	return &(*list)[n]
 }
 
 // entered is the number of a value that is new in a list.
 func entered[T any](list *[]T, v T) uint32 {
-	*list = append(*list, v)
+	*list = append(room.More(*list), v)
 	return uint32(len(*list) - 1)
 }
 

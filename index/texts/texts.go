@@ -6,6 +6,8 @@ import (
 	"runtime"
 	"slices"
 	"unsafe"
+
+	"musterstone/model/room"
 )
 
 // A Book holds distinct texts, numbered from 0 in the order in which they came. It is a hash table by open addressing, over texts that lie one after the other, so that
@@ -32,7 +34,9 @@ func (b *Book) more() {
 		for slots < 2*b.expected {
 			slots *= 2
 		}
-		b.ends, b.notes = slices.Grow(b.ends, b.expected-n), slices.Grow(b.notes, b.expected-n)
+		rest := b.expected + b.expected/16 - n // some more may come
+		b.ends, b.notes = room.For(b.ends, rest), room.For(b.notes, rest)
+		b.text = room.For(b.text, len(b.text)/n*rest+rest/4)
 	}
 	b.seat(slots)
 }
@@ -94,6 +98,9 @@ func (b *Book) Enter(s string, hash, note uint32) (n int, known bool) {
 	n, at := b.look(s, hash)
 	if n >= 0 {
 		return n, true
+	}
+	if len(b.text)+len(s) > cap(b.text) {
+		b.text = slices.Grow(b.text, max(len(b.text), len(s))) // an append makes room for a quarter more, and copies them all often
 	}
 	b.text = append(b.text, s...)
 	b.ends, b.notes = append(b.ends, uint64(len(b.text))), append(b.notes, note)

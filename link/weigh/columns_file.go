@@ -55,11 +55,12 @@ func (c *Columns) writeTo(f *os.File) error {
 		}
 		return nil
 	}
-	if err := put(bytesOf(c.rows)); err != nil {
-		return err
-	}
-	if err := put(c.values(&encoder{}).b); err != nil {
-		return err
+	var ids encoder // the length of them all: they are written where they lie
+	ids.count(len(c.ids))
+	for _, b := range [...][]byte{bytesOf(c.rows), ids.b, unsafe.Slice(unsafe.StringData(c.ids), len(c.ids)), c.values(new(encoder)).b} {
+		if err := put(b); err != nil {
+			return err
+		}
 	}
 	binary.LittleEndian.PutUint32(header[12:], sum)
 	_, err := f.WriteAt(header[:], 0)
@@ -169,9 +170,8 @@ func bytesOf(rows []row) []byte {
 
 var _ = [1]struct{}{}[unsafe.Sizeof(row{})-rowBytes] // a row has no room between its fields
 
-// values writes the distinct values, read reads them: field by field in one order.
+// values writes the distinct values after the ids, read reads ids and values: field by field in one order.
 func (c *Columns) values(e *encoder) *encoder {
-	e.text(c.ids)
 	for _, list := range [...][]string{c.surnames, c.givens, c.middles, c.suffixes, c.homes, c.burials, c.files} {
 		e.texts(list)
 	}

@@ -9,6 +9,7 @@ import (
 
 	"musterstone/model"
 	"musterstone/model/date"
+	"musterstone/model/room"
 	"musterstone/model/same"
 	"musterstone/vocab/remarks"
 )
@@ -116,15 +117,15 @@ func (p *Packer) Expect(records int) { p.expected = records }
 func (p *Packer) put(w *row) {
 	rows := p.c.rows
 	if n := len(rows); n == cap(rows) {
-		room := n + n/4 + 1<<10
+		more := n + n/4 + 1<<10
 		switch {
 		case n > p.expected/16 && n < p.expected:
-			room = p.expected + p.expected/64
-			p.ids = slices.Grow(p.ids, len(p.ids)/n*(room-n)) // likewise
+			more = p.expected + p.expected/16
+			p.ids = room.For(p.ids, len(p.ids)/n*(more-n)+(more-n)/4) // likewise
 		case n < p.expected:
-			room = 2*n + 1<<10
+			more = 2*n + 1<<10
 		}
-		rows = append(make([]row, 0, room), rows...)
+		rows = room.For(rows, more-n)
 	}
 	p.c.rows = append(rows, *w)
 }
@@ -134,15 +135,16 @@ func (p *Packer) Add(r *model.Record) {
 	if p.collector == nil {
 		p.collector = same.NewCollector()
 	}
-	p.Take(p.collector.Take([]*model.Record{r}))
+	b := p.collector.Take([]*model.Record{r})
+	p.Take(b, p.told.Rows(b))
 }
 
-// Take packs the records of a batch, which may be used again afterwards.
-func (p *Packer) Take(b *same.Batch) {
+// Take packs the records of a batch, of which the remarks of each tell that; both may be used again afterwards.
+func (p *Packer) Take(b *same.Batch, told []*remarks.Told) {
 	of, file := p.reader(b), small(p.files.number(b.File))
 	of.ask(b.Rows)
-	for _, r := range b.Rows {
-		w := p.row(b, of, r)
+	for i, r := range b.Rows {
+		w := p.row(b, of, r, told[i])
 		w.file, w.id = file, uint32(len(p.ids))
 		p.ids = append(p.ids, r.ID...)
 		p.put(&w)
@@ -177,7 +179,7 @@ func (of *renumbered) ask(rows []*same.Row) {
 func roomFor[T any](list []T, n int) []T { return append(list, make([]T, n-len(list))...) }
 
 // row is the row of a record, without id and file.
-func (p *Packer) row(b *same.Batch, of *renumbered, r *same.Row) row {
+func (p *Packer) row(b *same.Batch, of *renumbered, r *same.Row, told *remarks.Told) row {
 	v := &b.Values
 	for _, d := range [...]uint32{r.Born, r.Died, r.Enlisted, r.MusteredIn, r.MusteredOut} {
 		if n := &of.dates[d]; *n == 0 {
@@ -208,7 +210,7 @@ func (p *Packer) row(b *same.Batch, of *renumbered, r *same.Row) row {
 	}
 	w := row{surname: of.surnames[r.Surname] - 1, given: names.given, middle: names.middle, unit: unit.unit,
 		born: of.dates[r.Born] - 1, died: of.dates[r.Died] - 1, enlisted: of.dates[r.Enlisted] - 1, musteredIn: of.dates[r.MusteredIn] - 1, musteredOut: of.dates[r.MusteredOut] - 1,
-		home: of.homes[r.Residence] - 1, burial: p.burial(b, of, r), service: p.serviceOf(b, of, r, unit),
+		home: of.homes[r.Residence] - 1, burial: p.burial(b, of, r), service: p.serviceOf(b, of, r, unit, told),
 		age: small(of.ages[r.Age] - 1), rank: small(of.ranks[r.Service] - 1), suffix: small(names.suffix)}
 	w.bornFrom, w.bornTo = p.birth(&w)
 	return w
@@ -239,13 +241,16 @@ func (p *Packer) burial(b *same.Batch, of *renumbered, r *same.Row) uint32 {
 }
 
 // serviceOf is the number of what a marker's design can tell of the service: of one whose wars are not known, its dates; and of what the remarks tell of another name and unit.
-func (p *Packer) serviceOf(b *same.Batch, of *renumbered, r *same.Row, in *unitNumbers) uint32 {
+func (p *Packer) serviceOf(b *same.Batch, of *renumbered, r *same.Row, in *unitNumbers, told *remarks.Told) uint32 {
 	v, body := &b.Values, in.body
+	if list := of.services[r.Service]; int(body) < len(list) && list[body] != 0 && told.IsZero() { // of most records, which have a service that others had
+		return list[body] - 1
+	}
 	s := model.Service{Side: v.Services[r.Service].Side, Branch: v.Services[r.Service].Branch, Conflicts: v.Services[r.Service].Conflicts}
 	s.Unit.Body = p.bodies[body]
 	later := uint32(0)
-	if t := p.told.Read(remarks.Beside(v.Names[r.Name].Other, v.Units[r.Unit].Other, b.Text(r, same.Remarks))); !t.IsZero() {
-		told := toldBy(t, &v.Units[r.Unit])
+	if !told.IsZero() {
+		told := toldBy(told, &v.Units[r.Unit])
 		s.Remarks = told.text
 		if told.changed {
 			later = p.unit(&told.unit)
@@ -279,7 +284,7 @@ func number[K comparable, V any](m map[K]uint32, values *[]V, k K, v V) uint32 {
 	if !ok {
 		n = uint32(len(*values))
 		m[k] = n
-		*values = append(*values, v)
+		*values = append(room.More(*values), v)
 	}
 	return n
 }

@@ -8,6 +8,7 @@ import (
 
 	"musterstone/model"
 	"musterstone/model/date"
+	"musterstone/model/room"
 )
 
 // A Collector numbers values as they come by: equal ones have one number. It keeps copies, never what it is given. It is for one goroutine.
@@ -86,7 +87,7 @@ func enter[T any](c *Collector, kind int, list *[]T, v *T, key func(*T), own fun
 		}
 		c.numbers[kind][string(c.key)] = n
 	}
-	*list = append(*list, own(v))
+	*list = append(room.More(*list), own(v))
 	return n
 }
 

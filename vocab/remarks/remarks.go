@@ -3,9 +3,11 @@
 package remarks
 
 import (
+	"slices"
 	"strings"
 	"sync"
 
+	"musterstone/model/same"
 	"musterstone/vocab"
 	"musterstone/vocab/name"
 	"musterstone/vocab/unit"
@@ -42,6 +44,8 @@ type Memory struct {
 	told  map[string]*Told
 	units unit.RemarksReader
 	last  Told
+	rows  []*Told // room for what Rows gives
+	own   []Told
 }
 
 const (
@@ -72,6 +76,20 @@ func (m *Memory) Read(text string) *Told {
 	t := *m.read(text)
 	m.told[text] = &t
 	return &t
+}
+
+// Rows is what the remarks of each of the batch's rows tell, and what is told Beside them. It is not to be changed, and good until the Memory is asked again.
+func (m *Memory) Rows(b *same.Batch) []*Told {
+	m.rows, m.own = m.rows[:0], slices.Grow(m.own[:0], len(b.Rows))
+	for _, r := range b.Rows {
+		t := m.Read(Beside(b.Values.Names[r.Name].Other, b.Values.Units[r.Unit].Other, b.Text(r, same.Remarks)))
+		if t == &m.last {
+			m.own = append(m.own, m.last)
+			t = &m.own[len(m.own)-1]
+		}
+		m.rows = append(m.rows, t)
+	}
+	return m.rows
 }
 
 func (m *Memory) read(text string) *Told {

@@ -1,11 +1,13 @@
 package remarks
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 
 	"musterstone/model"
+	"musterstone/model/same"
 	"musterstone/vocab"
 	"musterstone/vocab/unit"
 )
@@ -71,4 +73,48 @@ func FuzzMemory(f *testing.F) {
 		check(t, &m, text)
 		check(t, &m, text)
 	})
+}
+
+// TestRows: of a batch each row is told what its own texts tell, whether that is remembered or not.
+func TestRows(t *testing.T) {
+	var list []*model.Record
+	for i, text := range texts() {
+		r := new(model.Record)
+		r.Person.Name.Surname, r.Service.Remarks = "Kirby", text
+		switch i % 3 {
+		case 1:
+			r.Person.Name.Other = "alias Henry Porter"
+		case 2:
+			r.Service.Unit.Other = "Transferred to Co. K, 9th Ohio Inf."
+			r.Service.Remarks += strings.Repeat(" ", longest) + "x" // too long to be remembered
+		}
+		list = append(list, r)
+	}
+	var m Memory
+	collector, told := same.NewCollector(), 0
+	for range 2 {
+		batch := collector.Take(list)
+		rows := m.Rows(batch)
+		if len(rows) != len(list) {
+			t.Fatalf("%d rows, told of %d", len(list), len(rows))
+		}
+		for i, got := range rows {
+			want := Read(Beside(list[i].Person.Name.Other, list[i].Service.Unit.Other, list[i].Service.Remarks))
+			if diff := cmp.Diff(want.Name, got.Name); diff != "" {
+				t.Errorf("row %d, of the name: read -, of the batch +:\n%s", i, diff)
+			}
+			own := model.Unit{State: "OH", Number: 3, Arm: "infantry", Company: "B"}
+			a, words, ok := want.Units.Other(&own)
+			b, words2, ok2 := got.Units.Other(&own)
+			if ok != ok2 || words != words2 || unit.Format(a) != unit.Format(b) {
+				t.Errorf("row %d: of the batch is %q %q %v, read is %q %q %v", i, words2, unit.Format(b), ok2, words, unit.Format(a), ok)
+			}
+			if !got.IsZero() {
+				told++
+			}
+		}
+	}
+	if told < 60 {
+		t.Errorf("only %d rows told something", told)
+	}
 }

@@ -9,6 +9,7 @@ import (
 	"musterstone/index"
 	"musterstone/link/weigh"
 	"musterstone/model/same"
+	"musterstone/vocab/remarks"
 )
 
 // columnsFile holds the records packed for weighing, in the folder of the index and made with it.
@@ -24,7 +25,7 @@ func (j *Job) packBeside(folder string) (index.Beside, error) {
 		stones.gate.Lock()
 	}
 	return index.Beside{
-		Add: func(b *same.Batch) error { p.Take(b); return nil },
+		Add: func(b *same.Batch, told []*remarks.Told) error { p.Take(b, told); return nil },
 		Keep: func(folder string, from, to int) (kept bool, err error) {
 			if earlier == nil {
 				if earlier, err = weigh.OpenEarlier(filepath.Join(folder, columnsFile)); err != nil {
