@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"musterstone/model"
+	"musterstone/vocab/name"
 )
 
 // BenchmarkBuild indexes 20,000 records, generated beforehand, into a new folder.
@@ -145,7 +146,7 @@ func BenchmarkNear(b *testing.B) {
 	for _, size := range []int{5000, 50000, 150000} {
 		c := newCounty(1, size)
 		r := &roll{surnames: slices.Sorted(slices.Values(c.surnames))}
-		n := newNames(r, soundOrder{}, soundOrder{})
+		n := newNames(r, newSoundOrder(r.surnames, name.Sound), soundOrder{})
 		for edits := 1; edits <= 3; edits++ {
 			b.Run(fmt.Sprintf("surnames=%d/edits=%d", size, edits), func(b *testing.B) {
 				i := 0

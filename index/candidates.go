@@ -51,29 +51,35 @@ func (x *Index) best(ctx context.Context, s *model.Subject, limit int) ([]found,
 	case limit > maxLimit:
 		limit = maxLimit
 	}
-	claims := people(s)
 	var all []found
-	for _, c := range claims {
+	for i, c := range people(s) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		top, err := x.search(s, c, limit)
+		least := int32(anyScore)
+		if len(all) == limit {
+			least = all[limit-1].score() - c.cost
+		}
+		top, err := x.search(s, c.claim, limit, least)
 		if err != nil {
 			return nil, fmt.Errorf("look for the records of stone %s: %w", stoneID(s), err)
 		}
-		all = append(all, top...)
+		for _, f := range top {
+			all = append(all, newFound(f.at(), f.score()+c.cost))
+		}
+		if i > 0 {
+			// A record that fits several is as good as it fits the best of them.
+			slices.Sort(all)
+			seen := make(map[uint32]bool, len(all))
+			all = slices.DeleteFunc(all, func(f found) bool {
+				again := seen[f.at()]
+				seen[f.at()] = true
+				return again
+			})
+			all = all[:min(limit, len(all))]
+		}
 	}
-	if len(claims) > 1 {
-		// A record that fits several is as good as it fits the best of them.
-		slices.Sort(all)
-		seen := make(map[uint32]bool, len(all))
-		all = slices.DeleteFunc(all, func(f found) bool {
-			again := seen[f.at()]
-			seen[f.at()] = true
-			return again
-		})
-	}
-	return all[:min(limit, len(all))], nil
+	return all, nil
 }
 
 func stoneID(s *model.Subject) model.StoneID {
@@ -82,6 +88,9 @@ func stoneID(s *model.Subject) model.StoneID {
 	}
 	return s.Stone.ID
 }
+
+// anyScore is less than any score.
+const anyScore = math.MinInt32 / 2
 
 // found is a record, by its place in the order of the input, and how well it fits, in sixteenths of a bit: the less, the better it fits, and of two that fit as well the
 // one that came first is less.
@@ -94,55 +103,68 @@ func newFound(at uint32, score int32) found {
 func (f found) at() uint32   { return uint32(f) }
 func (f found) score() int32 { return math.MaxInt32 - int32(uint32(f>>32)) }
 
+// wanted is a claim of a stone, and what it costs, in sixteenths of a bit, to be less likely than the stone's likeliest.
+type wanted struct {
+	claim *model.Claim
+	cost  int32
+}
+
 // people are the claims of a stone that may be of one who served, each but once: the first person of every reading, and others on the stone
 // of whom it says that they served or does not say whose wife or child they were.
-func people(s *model.Subject) []*model.Claim {
+func people(s *model.Subject) []wanted {
 	type key struct {
 		surname, given string
 		unit           unitKey
 		company        string
 	}
-	var list []*model.Claim
+	var list []wanted
 	var seen []key
-	add := func(c *model.Claim) {
+	add := func(c *model.Claim, cost float64) {
 		k := key{name.Fold(c.Person.Name.Surname), givenKey(c.Person.Name), keyOf(c.Service.Unit), c.Service.Unit.Company}
 		if k.surname == "" && k.unit == (unitKey{}) || slices.Contains(seen, k) || len(list) >= maxPeople {
 			return
 		}
 		seen = append(seen, k)
-		list = append(list, c)
+		list = append(list, wanted{c, int32(sixteenths(cost))})
 	}
-	for _, r := range s.Readings {
-		if len(r.People) > 0 {
-			add(&r.People[0])
+	cost := func(r *model.Reading) float64 {
+		if best := s.Reading().Probability; r.Probability < best {
+			return math.Log2(r.Probability / best)
+		}
+		return 0
+	}
+	for i := range s.Readings {
+		if r := &s.Readings[i]; len(r.People) > 0 {
+			add(&r.People[0], cost(r))
 		}
 	}
-	for _, r := range s.Readings {
+	for k := range s.Readings {
+		r := &s.Readings[k]
 		for i := range r.People {
 			if c := &r.People[i]; i > 0 && (c.Person.Relation == "" || !c.Service.IsZero()) {
-				add(c)
+				add(c, cost(r)+anotherPerson)
 			}
 		}
 	}
 	// A register's clerk may have put the names the wrong way round.
 	if s.Stone != nil && s.Stone.Register != nil && len(list) > 0 {
-		c := *list[0]
+		c := *list[0].claim
 		c.Person.Name.Surname, c.Person.Name.Given, c.Person.Name.GivenOr = c.Person.Name.Given, c.Person.Name.Surname, nil
 		c.Person.Name.Middle = ""
-		add(&c)
+		add(&c, wrongWayRound)
 	}
 	return list
 }
 
-// search gives the best rows for one claim.
-func (x *Index) search(s *model.Subject, c *model.Claim, limit int) ([]found, error) {
+// search gives the best rows for one claim, of those that are worth so much at least.
+func (x *Index) search(s *model.Subject, c *model.Claim, limit int, least int32) ([]found, error) {
 	g := gathers.Get().(*gathering)
 	defer gathers.Put(g)
 	m := &g.measure
 	if err := x.measure(m, s, c); err != nil {
 		return nil, err
 	}
-	g.top = ranking{limit: limit, heap: make([]found, 0, limit), least: math.MinInt32 / 2}
+	g.top = ranking{limit: limit, heap: make([]found, 0, limit), least: least}
 	g.mark(len(x.roll.surnames), m.surnames, true)
 	defer g.mark(len(x.roll.surnames), m.surnames, false)
 	// Those that can be worth most are looked at first, so that few of the others are looked at closely: of the likeliest surnames and of the stone's unit that is found out, and
@@ -369,7 +391,7 @@ func (g *gathering) lookAt(x *Index, m *measure, h *gathered) {
 type ranking struct {
 	limit int
 	heap  []found // the worst first
-	least int32   // the score of the worst, where so many are kept as may be; else less than any
+	least int32   // the score of the worst, where so many are kept as may be; else the least that is asked for
 }
 
 // offer takes the record of a row, at its best row's score.
@@ -395,7 +417,7 @@ func (t *ranking) offer(w *row, score int32) {
 			i = up
 		}
 		if t.heap = h; len(h) == t.limit {
-			t.least = h[0].score()
+			t.least = max(t.least, h[0].score())
 		}
 		return
 	}
@@ -423,7 +445,7 @@ func (t *ranking) sink(i int) {
 		i = worst
 	}
 	if len(h) == t.limit {
-		t.least = h[0].score()
+		t.least = max(t.least, h[0].score())
 	}
 }
 

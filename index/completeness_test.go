@@ -21,7 +21,7 @@ func (x *Index) scanAll(t testing.TB, s *model.Subject, limit int) []model.Recor
 	best := map[uint32]int32{}
 	for _, c := range people(s) {
 		m := new(measure)
-		if err := x.measure(m, s, c); err != nil {
+		if err := x.measure(m, s, c.claim); err != nil {
 			t.Fatal(err)
 		}
 		var a alike
@@ -55,7 +55,7 @@ func (x *Index) scanAll(t testing.TB, s *model.Subject, limit int) []model.Recor
 		for _, h := range x.scorer.hits(&a) {
 			bits[h.surname] = h.bits
 		}
-		x.scoreRows(best, m, bits, func(*row) bool { return true })
+		x.scoreRows(best, m, bits, c.cost, func(*row) bool { return true })
 	}
 	var ids []model.RecordID
 	for _, f := range bestRows(best, limit) {
@@ -69,10 +69,10 @@ func (x *Index) scanAll(t testing.TB, s *model.Subject, limit int) []model.Recor
 }
 
 // scoreRows scores every row of one of the surnames, of which there are the bits, or that is within reach, and keeps each record's best score.
-func (x *Index) scoreRows(best map[uint32]int32, m *measure, bits map[uint32]int16, within func(*row) bool) {
+func (x *Index) scoreRows(best map[uint32]int32, m *measure, bits map[uint32]int16, cost int32, within func(*row) bool) {
 	for i := range x.roll.rows {
 		w := &x.roll.rows[i]
-		score := int32(m.given[w.given]) + int32(m.unit.bits[w.unit]) + m.more(w)
+		score := cost + int32(m.given[w.given]) + int32(m.unit.bits[w.unit]) + m.more(w)
 		if b, ok := bits[w.surname]; ok {
 			score += int32(b)
 		} else if !within(w) {
@@ -267,17 +267,33 @@ func TestRuledOut(t *testing.T) {
 			s.Stone.Place.Cemetery, s.Stone.Place.County = "Old Mill Cemetery", "Alder"
 			claim.Person.Died, claim.Service.Side, claim.Service.Conflicts = year(1860+c.rng.IntN(50)), model.Union, []model.ConflictCode{"civil-war"}
 			claim.Person.Name.Surname = [...]string{"", "[---]", claim.Person.Name.Surname + "[---]", claim.Person.Name.Surname[:3], claim.Person.Name.Surname, claim.Person.Name.Surname}[c.rng.IntN(6)]
-			all, err := x.search(s, claim, most)
+			all, err := x.search(s, claim, most, anyScore)
 			if err != nil {
 				t.Fatal(err)
 			}
 			for _, limit := range []int{1, 10, 50} {
-				got, err := x.search(s, claim, limit)
+				got, err := x.search(s, claim, limit, anyScore)
 				if err != nil {
 					t.Fatal(err)
 				}
 				if !slices.Equal(got, all[:min(limit, len(all))]) {
 					t.Fatalf("seed %d, %v, limit %d: %v, want %v", seed, claim.Person.Name, limit, got, all[:min(limit, len(all))])
+				}
+				// Those that are worth a least are the same where that is asked for.
+				if len(got) < limit {
+					continue
+				}
+				least, want := got[limit/2].score(), all
+				for len(want) > 0 && want[len(want)-1].score() < least {
+					want = want[:len(want)-1]
+				}
+				want = want[:min(limit, len(want))]
+				some, err := x.search(s, claim, limit, least)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if len(some) < len(want) || !slices.Equal(some[:len(want)], want) {
+					t.Fatalf("seed %d, %v, limit %d, at least %d: %v, want first %v", seed, claim.Person.Name, limit, least, some, want)
 				}
 			}
 		}

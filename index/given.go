@@ -58,6 +58,9 @@ func newGivenForm(key string) givenForm {
 	return f
 }
 
+// bare reports whether it is an initial alone.
+func (f *givenForm) bare() bool { return len(f.forms) == 1 && len(f.forms[0]) == 1 }
+
 // leastMisread is how many letters a given name must have to be known for another one misread: common practice, no source.
 const leastMisread = 5
 
@@ -99,6 +102,16 @@ func givenTable(r *roll, givens []givenForm, key string) []int16 {
 		level[i] = stone.compare(&givens[i])
 		share[level[i]] += givens[i].share
 	}
+	// Where the stone has the name and the record an initial, that agrees with so many of the initials.
+	initials, agreeing := 0.0, 0.0
+	for i := range givens {
+		if g := &givens[i]; g.bare() {
+			initials += g.share
+			if level[i] == givenInitial {
+				agreeing += g.share
+			}
+		}
+	}
 	of := [givenLevels]float64{givenSame: sameGiven, givenRoot: rootGiven, givenNear: nearGiven, givenInitial: initialGiven}
 	for i, l := range level {
 		switch {
@@ -106,6 +119,8 @@ func givenTable(r *roll, givens []givenForm, key string) []int16 {
 			table[i] = otherGiven * 16
 		case l == givenSame && len(givens[i].forms) == 1:
 			table[i] = sixteenths(math.Log2(of[l] / givens[i].share))
+		case l == givenInitial && !stone.bare() && givens[i].bare():
+			table[i] = sixteenths(max(0, math.Log2(of[l]*initials/agreeing)))
 		case l != givenUnknown:
 			table[i] = sixteenths(max(0, math.Log2(of[l]/share[l])))
 		}

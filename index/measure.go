@@ -17,15 +17,15 @@ import (
 // for one man than for two, the one share set by hand (common practice, no source), the other taken from the records themselves.
 // It decides only who is among the candidates, never who is proposed.
 var (
-	// How often the true man's surname is so alike.
-	surnameShares = struct{ exact, near1, near2, rendered, sound, soundex, far float64 }{.80, .09, .03, .015, .04, .015, .005}
+	// How often the true man's surname is so alike, by the lists of alike: about as counted on the made surveys of seven makers.
+	surnameShares = [likeLists]float64{.86, .06, .04, .008, .006, .010, .006, .002, .002}
 )
 
 const (
 	otherSurname = -8.0 // bits of a surname that is not alike at all
 	likeSurname  = 7.0  // what of these a surname with the same letters in the same places would take back
 
-	sameGiven, rootGiven, nearGiven, initialGiven = .6, .15, .1, .5
+	sameGiven, rootGiven, nearGiven, initialGiven = .8, .08, .03, .95
 	otherGiven, middleAsGiven                     = -4.0, -1.5
 
 	sameRegiment, lostRegiment, digitRegiment, otherRegiment, otherState = .7, 5.0, 4.0, -2.5, -5.0
@@ -33,7 +33,8 @@ const (
 	sameMiddle, otherMiddle                                              = 2.5, -2.0
 	noMiddle, recordMiddle                                               = 0.25, -0.8125 // where the stone has a given name alone: the record too; one more
 	exchanged                                                            = 1.0           // of other given names, first and second initial the other way round
-	homeState, otherHome                                                 = 1.5, -0.7
+	homeOdds                                                             = 3.0           // how much oftener than other men, for one of theirs, who served for the burial ground's state
+	anotherPerson, wrongWayRound                                         = -1.0, -6.0    // of a further person on the stone; of a clerk who wrote the surname for the given name
 	otherSide, otherWar, sameWar                                         = -4.0, -3.0, 0.5
 	diedBefore, notOfAge                                                 = -6.0, -5.0
 	buriedHere, livedHere                                                = 6.0, 2.0
@@ -192,19 +193,19 @@ func (x *Index) measure(m *measure, s *model.Subject, c *model.Claim) error {
 
 // hits gives every surname found its bits: the rarer are the men so named, the more.
 func (s *scorer) hits(a *alike) []surnameHit {
-	hits := make([]surnameHit, 0, len(a.exact)+len(a.near1)+len(a.near2)+len(a.rendered)+len(a.sound)+len(a.soundex)+len(a.far))
+	lists, n := a.lists(), 0
+	for _, list := range lists {
+		n += len(list)
+	}
+	hits := make([]surnameHit, 0, n)
 	all := float64(s.roll.men)
-	for _, l := range []struct {
-		list  []uint32
-		share float64
-	}{{a.exact, surnameShares.exact}, {a.near1, surnameShares.near1}, {a.near2, surnameShares.near2}, {a.rendered, surnameShares.rendered}, {a.sound, surnameShares.sound},
-		{a.soundex, surnameShares.soundex}, {a.far, surnameShares.far}} {
+	for k, list := range lists {
 		men := 0.5
-		for _, n := range l.list {
+		for _, n := range list {
 			men += float64(s.roll.count(n))
 		}
-		bits := sixteenths(math.Log2(l.share * all / men))
-		for _, n := range l.list {
+		bits := sixteenths(math.Log2(surnameShares[k] * all / men))
+		for _, n := range list {
 			hits = append(hits, surnameHit{n, bits})
 		}
 	}

@@ -133,11 +133,23 @@ func newNames(r *roll, sounds, soundex soundOrder) *names {
 type alike struct {
 	pattern *spellingPattern
 
-	exact, near1, near2, rendered, sound, soundex, far []uint32
+	exact               []uint32
+	spelled1, near1     []uint32 // one edit away, of the same sound and of another
+	spelled2, near2     []uint32 // two edits away
+	rendered            []uint32 // known renderings
+	sound, soundex, far []uint32
 
 	apart, longest int // see measure
 
 	hits []surnameHit // all of them, the likeliest first, once they are weighed; see scorer.hits
+}
+
+// likeLists is how many lists of surnames there are.
+const likeLists = 9
+
+// lists are the surnames by how they are alike.
+func (a *alike) lists() [likeLists][]uint32 {
+	return [...][]uint32{a.exact, a.spelled1, a.near1, a.spelled2, a.near2, a.rendered, a.sound, a.soundex, a.far}
 }
 
 // find gives the surnames like a folded one, which may have lost letters.
@@ -161,7 +173,7 @@ func (n *names) find(pattern string) alike {
 	}
 	seen := n.seen.Get().(*[]uint64) // a bit for each surname
 	defer func() {
-		for _, list := range [...][]uint32{a.exact, a.near1, a.near2, a.rendered, a.sound, a.soundex, a.far} {
+		for _, list := range a.lists() {
 			for _, i := range list {
 				(*seen)[i/64] = 0
 			}
@@ -175,14 +187,24 @@ func (n *names) find(pattern string) alike {
 		}
 	}
 	var far []uint32
+	sound := "" // of a pattern without lost letters
+	if letters == len(pattern) {
+		sound = name.Sound(pattern)
+	}
+	put := func(i uint32, spelled, other *[]uint32) {
+		if sound != "" && n.sounds.key[i] == sound {
+			other = spelled
+		}
+		take(other, i)
+	}
 	n.scan(a.pattern, max(edits, 3*truth(third)), func(i uint32, d int) {
 		switch d {
 		case 0:
 			take(&a.exact, i)
 		case 1:
-			take(&a.near1, i)
+			put(i, &a.spelled1, &a.near1)
 		case 2:
-			take(&a.near2, i)
+			put(i, &a.spelled2, &a.near2)
 		default:
 			far = append(far, i)
 		}
@@ -202,7 +224,7 @@ func (n *names) find(pattern string) alike {
 				take(&a.rendered, i)
 			}
 		}
-		for _, i := range n.sounds.like(name.Sound(pattern)) {
+		for _, i := range n.sounds.like(sound) {
 			take(&a.sound, i)
 		}
 		for _, i := range n.soundex.like(name.Soundex(pattern)) {

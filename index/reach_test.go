@@ -16,14 +16,14 @@ func (x *Index) scanReach(t testing.TB, s *model.Subject, limit int) []found {
 	best := map[uint32]int32{}
 	for _, c := range people(s) {
 		m := new(measure)
-		if err := x.measure(m, s, c); err != nil {
+		if err := x.measure(m, s, c.claim); err != nil {
 			t.Fatal(err)
 		}
 		bits := map[uint32]int16{}
 		for _, h := range m.surnames {
 			bits[h.surname] = h.bits
 		}
-		x.scoreRows(best, m, bits, func(w *row) bool { return slices.Contains(m.units, w.unit) && x.roll.ofUnit[w.unit] <= maxUnitMen })
+		x.scoreRows(best, m, bits, c.cost, func(w *row) bool { return slices.Contains(m.units, w.unit) && x.roll.ofUnit[w.unit] <= maxUnitMen })
 	}
 	return bestRows(best, limit)
 }

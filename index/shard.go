@@ -258,7 +258,7 @@ func (s *Shards) ShardsOf(sub *model.Subject) ([]int, error) {
 	}
 	for _, c := range people(sub) {
 		m := new(measure)
-		if err := s.whole.measure(m, sub, c); err != nil {
+		if err := s.whole.measure(m, sub, c.claim); err != nil {
 			return nil, fmt.Errorf("look for the shards of stone %s: %w", stoneID(sub), err)
 		}
 		for _, h := range m.surnames {

@@ -101,7 +101,7 @@ func TestOtherSurname(t *testing.T) {
 	c := newCounty(3, 600)
 	r := &roll{surnames: append([]string{"", "o connor", "d?yer", "mac*", "abcdefghijklmnop"}, c.surnames...)}
 	slices.Sort(r.surnames)
-	x := newNames(r, soundOrder{}, soundOrder{})
+	x := newNames(r, newSoundOrder(r.surnames, name.Sound), soundOrder{})
 	ruledOut := 0
 	for _, pattern := range append([]string{"smi?h", "o connor", "wal*", "abcdefghijklmnopq"}, c.surnames[:60]...) {
 		a := x.find(pattern)

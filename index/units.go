@@ -54,7 +54,7 @@ func (s *scorer) unitTable(w unitWanted, u model.Unit) unitTable {
 	t := unitTable{bits: make([]int16, len(counts.men))}
 	forms := unitForms(u)
 	if u.Designation() == "" {
-		s.allUnits(&t, w, u, forms)
+		s.allUnits(&t, w, forms)
 		return t
 	}
 	// Nearly all units are another state's, of another number. The men of a body that was drawn from regiments stand with these on most rosters.
@@ -96,16 +96,18 @@ func (s *scorer) unitTable(w unitWanted, u model.Unit) unitTable {
 	return t
 }
 
-// allUnits fills the table by looking at each unit.
-func (s *scorer) allUnits(t *unitTable, w unitWanted, u model.Unit, forms []model.Unit) {
+// allUnits fills the table by looking at each unit, for a stone that does not tell whose its unit is.
+func (s *scorer) allUnits(t *unitTable, w unitWanted, forms []model.Unit) {
+	// Where few of the rosters' men served for the burial ground's state, that one served for another says little.
+	here := (float64(s.units().whose[string(w.home)]) + .5) / (float64(s.roll.men) + 1)
+	elsewhere := math.Log2(1 / (1 - here + homeOdds*here))
 	for i := 1; i < len(s.roll.units); i++ {
 		v := &s.roll.units[i]
 		best := s.bestUnit(t, forms, uint32(i))
-		if w.home != "" && u.Designation() == "" && v.State != "" {
+		if w.home != "" && v.State != "" {
+			best += elsewhere
 			if v.State == w.home {
-				best += homeState
-			} else {
-				best += otherHome
+				best += math.Log2(homeOdds)
 			}
 		}
 		t.bits[i] = sixteenths(best)

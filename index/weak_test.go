@@ -1,6 +1,7 @@
 package index
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -47,5 +48,64 @@ func TestWeakTies(t *testing.T) {
 		if id := model.RecordID(fmt.Sprintf("R%d", crowd)); !slices.Contains(ids(found), id) {
 			t.Errorf("%s: %s is not among the %d candidates", test.what, test.man, len(found))
 		}
+	}
+}
+
+// TestInitialsSayLess: where namesakes with an initial alone are more than a stone has candidates, the man with the very name is among these, though the name is a common one.
+func TestInitialsSayLess(t *testing.T) {
+	records := []*model.Record{}
+	add := func(line string) { records = append(records, man(fmt.Sprintf("R%d | %s", len(records), line))) }
+	for i := range 80 {
+		add(fmt.Sprintf("Larkin, J. | Co. B, %dth Wis. Inf.", 5+i))
+	}
+	add("Larkin, John | Co. F, 31st Wis. Inf.")
+	for i := range 400 {
+		given := "William"
+		switch {
+		case i%20 == 0:
+			given = "W."
+		case i%20 < 9:
+			given = "John"
+		}
+		add(fmt.Sprintf("Holden, %s | Co. C, %dth Wis. Inf.", given, 5+i%80))
+	}
+	x := open(t, t.TempDir(), inputs(records, "a"))
+	found, err := x.Candidates(context.Background(), subject("S", claim("John Larkin", "", 0)), 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !slices.Contains(ids(found), "R80") {
+		t.Errorf("John Larkin is not among the %d candidates, all of them J. Larkin", len(found))
+	}
+}
+
+// TestLikelierFirst: of records that fit as well, the one of the likelier reading comes first, and the one of the names as the clerk wrote them.
+func TestLikelierFirst(t *testing.T) {
+	x := open(t, t.TempDir(), inputs([]*model.Record{
+		man("R0 | Lorkin, John | Co. F, 31st Wis. Inf."), man("R1 | Larkin, John | Co. F, 31st Wis. Inf."),
+		man("R2 | Allen, Perrin | Co. F, 31st Wis. Inf."), man("R3 | Perrin, Allen | Co. F, 31st Wis. Inf."),
+	}, "a"))
+	first := func(s *model.Subject) model.RecordID {
+		found, err := x.Candidates(context.Background(), s, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return append(ids(found), "")[0]
+	}
+	two := subject("S", claim("John Larkin", "", 0), claim("John Lorkin", "", 0))
+	for i, want := range []model.RecordID{"R1", "R0"} {
+		two.Readings[i].Probability, two.Readings[1-i].Probability = .9, .1
+		slices.SortFunc(two.Readings, func(a, b model.Reading) int { return cmp.Compare(b.Probability, a.Probability) })
+		if got := first(two); got != want {
+			t.Errorf("where %s is the likelier reading, %s comes first", two.Reading().Claim().Person.Name.Surname, got)
+		}
+		slices.SortFunc(two.Readings, func(a, b model.Reading) int {
+			return cmp.Compare(a.People[0].Person.Name.Surname, b.People[0].Person.Name.Surname)
+		})
+	}
+	row := subject("S", claim("Allen Perrin", "", 0))
+	row.Stone.Register = new(model.Claim)
+	if got := first(row); got != "R3" {
+		t.Errorf("for the row Perrin, Allen of a register, %s comes first", got)
 	}
 }
