@@ -42,8 +42,9 @@ var books = []book{
 	{file: pensions, header: strings.Split("id|No. of certificate|Name of pensioner|Post-office address|Cause for which pensioned|Monthly rate|Allowed", "|"),
 		terms: strings.Split("dcterms:identifier||foaf:name|ms:residence|ms:remarks||", "|"),
 		same:  [][2]string{{"ms:conflict", "civil-war"}}},
-	{file: post, header: strings.Split("id|Comrade|Age|Birthplace|Residence|Occupation|Rank|Company and Regiment|Entered service|Discharged|Date of death", "|"),
-		terms: strings.Split("dcterms:identifier|foaf:name|ms:age|ms:birthplace|ms:residence||ms:rank_out|ms:unit|ms:enlisted|ms:mustered_out|schema:deathDate", "|"),
+	// The age is that of joining the post, not of enlisting: its title says so, it is kept, and means nothing.
+	{file: post, header: strings.Split("id|Comrade|Age on joining|Birthplace|Residence|Occupation|Rank|Company and Regiment|Entered service|Discharged|Date of death", "|"),
+		terms: strings.Split("dcterms:identifier|foaf:name||ms:birthplace|ms:residence||ms:rank_out|ms:unit|ms:enlisted|ms:mustered_out|schema:deathDate", "|"),
 		same:  [][2]string{{"ms:conflict", "civil-war"}, {"ms:side", "union"}}},
 }
 
