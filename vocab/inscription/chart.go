@@ -119,6 +119,9 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 		if i > 0 && (info.unit == (unit.Word{}) || c.misread[i] || info.noState) && (t.Words[i-1].Num > 0 && t.Words[i-1].Num < 400 || t.Words[i-1].Flags&(words.Digits|words.Lost) == words.Digits|words.Lost) {
 			c.misread[i] = c.stateAlike(i, info)
 		}
+		if t.Len(i) == 2 && info.form == 0 && !info.named && c.behindState(i) {
+			c.misread[i] = c.armShort(i, info) || c.misread[i]
+		}
 		c.units[i] = info.unit
 		post = post || info.starts&sPost != 0
 		c.first[i], c.sense[i] = -1, 0
@@ -188,6 +191,8 @@ func (c *chart) fill(t *words.Text, ctx Context) {
 		if w.Has(words.Lost) {
 			c.hisGap(i)
 			c.wornNavy(i)
+		} else if n := t.Len(i); (n == 3 || n == 4) && w.Flags&(words.LastInLine|words.FirstInLine|words.Digits|words.Note) == words.LastInLine {
+			c.misreadService(i)
 		}
 		if digits || starts&(sCirca|sIn) != 0 || w.Has(words.Lost) || c.spots[i].month > 0 {
 			c.dateItems(i)
@@ -227,7 +232,7 @@ func (c *chart) lookAlike(i int, info *nameInfo) bool {
 		return false
 	}
 	key := c.text.Key(i)
-	if n > 8 {
+	if n > longestAlike && !c.alone(i) {
 		return c.doubled(i, info) || c.exchanged(i, info)
 	}
 	if c.behindGiven(i) {
@@ -246,6 +251,14 @@ func (c *chart) lookAlike(i int, info *nameInfo) bool {
 		}
 	}
 	return c.doubled(i, info) || n == 3 && c.exchanged(i, info) || c.oneShort(i, n, info) || c.exchanged(i, info)
+}
+
+// longestAlike is how many letters a word has at most that is looked for among those but for a letter, if it does not fill its line as a state does. House judgement: the longer ones are surnames, nearly all.
+const longestAlike = 8
+
+// alone reports whether word i fills its line.
+func (c *chart) alone(i int) bool {
+	return c.text.Words[i].Flags&(words.FirstInLine|words.LastInLine) == words.FirstInLine|words.LastInLine
 }
 
 // doubled is the same of a word that has one letter twice, and is not what stands behind a given name: "INFF", "CORRPL", "MICHIGGAN".
@@ -305,14 +318,38 @@ func (c *chart) behindName(i int) bool {
 	return i > 0 && !t.Words[i].Has(words.FirstInLine) && (c.infos[i-1].named && c.infos[i-1].unit == unit.Word{} || t.Len(i-1) == 1 && !(i > 1 && t.Key(i-2) == "U" && t.Key(i-1) == "S"))
 }
 
-// oneShort is the same of a short word that has lost one letter without a mark, and is not what stands behind a given name: "ERGT" for SERGT, "U.S. ARY".
+// oneShort is the same of a short word, or one that fills its line or ends it behind a state, that has lost one letter without a mark, and is not what stands behind a given name: "ERGT" for SERGT, "U.S. ARY", "MINNESOA", "8 WIS. BTTERY".
 func (c *chart) oneShort(i, n int, info *nameInfo) bool {
-	if n > 5 || c.behindName(i) {
+	if n > 5 && !c.alone(i) && !c.behindState(i) || c.behindName(i) {
 		return false
 	}
 	for k := range n + 1 {
 		for letter := byte('A'); letter <= 'Z'; letter++ {
 			if p := c.lex.known.Longer(c.text, i, k, letter); p != nil && (p.form != 0 || p.unit != unit.Word{}) && p.bits&anyName == 0 {
+				info.form, info.unit = p.form, p.unit
+				c.text.Words[i].Flags |= words.Short
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// behindState reports whether word i ends its line behind a regiment's number and its state.
+func (c *chart) behindState(i int) bool {
+	t := c.text
+	return i > 1 && t.Words[i].Flags&(words.LastInLine|words.FirstInLine|words.Digits|words.Lost|words.Note) == words.LastInLine && c.infos[i-1].unit != (unit.Word{}) && t.Len(i-1) > 2 && t.Words[i-2].Num > 0 && t.Words[i-2].Num < 400
+}
+
+// armShort is oneShort of two letters: "16 WIS. NF".
+func (c *chart) armShort(i int, info *nameInfo) bool {
+	key := c.text.Key(i)
+	for _, arm := range [...]string{"INF", "CAV", "ART"} {
+		for k := range len(arm) {
+			if arm[:k]+arm[k+1:] != key {
+				continue
+			}
+			if p := c.lex.known.Longer(c.text, i, k, arm[k]); p != nil && p.unit != (unit.Word{}) {
 				info.form, info.unit = p.form, p.unit
 				c.text.Words[i].Flags |= words.Short
 				return true

@@ -15,6 +15,7 @@ type item struct {
 	ref      int32 // kUnit: in parts; kDate and kYears: in whens; kAge: in ages; kAgain: the word where the name stood before
 	kind     kind
 	brevet   bool // kRank
+	served   bool // kRank: a trade that is told as a soldier's (see shortTrade)
 	score    float32
 	entry    *entry
 	name     nameSpan // kName, kPair, kFamily

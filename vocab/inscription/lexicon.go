@@ -86,6 +86,7 @@ const (
 	tRankElsewhere // a title that is a rank too
 	tVeterans      // a society whose members have served themselves
 	tInWar         // an occupation that beside years of a war is service
+	tShortTrade    // a soldier's trade, cut short
 )
 
 type lexicon struct {
@@ -98,7 +99,7 @@ type lexicon struct {
 	// relationsOf are the forms that end in OF, in the order of the table.
 	relationsOf []relationOf
 	members     []string // the words X of A X OF of those who served
-	navy        entry
+	army, navy  entry
 	born, died  entry         // BORN and DIED
 	labels      []lineForm    // those of service, in one word of eight letters or more
 	lines       []lineForm    // wars, and openings, that may be told from what is left of their line
@@ -259,6 +260,8 @@ func (l *lexicon) loadWords() {
 			case "US NAVY", "U S NAVY":
 				l.navy = e
 				l.navy.traits |= tNavy
+			case "US ARMY", "U S ARMY":
+				l.army = e
 			}
 			if (k == "memorial" || k == "opening") && len(t.Words) == 2 {
 				l.addLine(form, e)

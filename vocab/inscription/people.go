@@ -228,6 +228,9 @@ func (c *chart) nameOf(it *item, written, family string) model.Name {
 	default:
 		m.name = name.Parse(whole)
 	}
+	if n := &m.name; n.Given != "" && len(n.GivenOr) == 0 && !c.infos[it.from].named {
+		n.GivenOr = name.MisreadFor(name.Fold(n.Given)) // "DLE / SANDGAARD", "THEQ PETINGSON"
+	}
 	m.name.Written = written
 	c.made = append(c.made, m)
 	return m.name

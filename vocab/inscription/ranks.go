@@ -57,6 +57,9 @@ func (l *lexicon) loadRanks() {
 		if strings.EqualFold(words.Letters(f.Form), words.Letters(string(f.Rank))) {
 			e.traits |= tFull
 		}
+		if row.Class == "enlisted" && inWar[string(f.Rank)] && e.traits&(tFull|tInitials) == 0 && len(t.Words) == 1 && letterCount > 2 {
+			e.traits |= tShortTrade
+		}
 		if trades[words.Letters(f.Form)] || civil[string(f.Rank)] && !strings.Contains(strings.ToUpper(f.Form), "ARMY") { // an army nurse is no trained nurse
 			e.traits |= tCivil
 		}

@@ -135,6 +135,7 @@ func (c *chart) formItem(i int, h *hit) {
 		if h.guessed > 0 && e.traits&tCivil != 0 {
 			it.score += c.w.GuessedTrade // C[..]PL. is a corporal sooner than a chaplain
 		}
+		it.served = c.shortTrade(i, h)
 		surname := h.to == i+1 && c.behindGiven(i) && !rankForms()[t.Key(i)]
 		if surname {
 			it.score += c.w.RankAsSurname // "SYLVESTER NATHAN CHAPIN"
@@ -142,7 +143,7 @@ func (c *chart) formItem(i int, h *hit) {
 		switch {
 		case surname, e.traits&tInitials != 0:
 			sense = 0
-		case e.traits&(tCivil|tFull) == 0, aboveName:
+		case e.traits&(tCivil|tFull) == 0, aboveName, it.served:
 			sense = c.w.SureRankSense
 		}
 	case kDegree:
@@ -228,6 +229,16 @@ func (c *chart) formItem(i int, h *hit) {
 	if e.kind == kConflict && h.to < len(t.Words) && t.Words[h.to].Has(words.Digits) {
 		c.warWithYears(it)
 	}
+}
+
+// shortTrade reports whether a soldier's trade is cut short, with its point, before a given name or an initial with its own at the head of the line: "WAGR. JOHN NICHOLSON". Nobody had his trade cut so but who served by it. Common practice, no source.
+func (c *chart) shortTrade(i int, h *hit) bool {
+	t := c.text
+	if h.entry.traits&tShortTrade == 0 || h.guessed > 0 || c.misread[i] || h.to != i+1 || h.to >= len(t.Words)-1 || t.Words[i].Flags&(words.FirstInLine|words.DotAfter) != words.FirstInLine|words.DotAfter || t.Words[h.to].Flags&(words.FirstInLine|words.LastInLine) != 0 {
+		return false
+	}
+	next := &c.infos[h.to]
+	return next.abbreviation || next.given != 0 && next.given > next.surname || t.Len(h.to) == 1 && t.Words[h.to].Has(words.DotAfter) && !t.Words[h.to].Has(words.Digits)
 }
 
 // armBehind reports whether word i goes on in the line of the one before and is an arm.

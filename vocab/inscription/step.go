@@ -187,7 +187,7 @@ func (c *chart) rankStep(n, s *state, it *item) {
 	if e.traits&tFull != 0 {
 		n.flags |= fRankFull
 	}
-	if e.traits&(tCivil|tInitials) != 0 && !it.brevet {
+	if e.traits&(tCivil|tInitials) != 0 && !it.brevet && !it.served {
 		if !s.is(fRankCivil) {
 			n.score -= c.w.Doubt // given back at the end where the rest speaks of service
 		}

@@ -92,7 +92,7 @@ func TestWorn(t *testing.T) {
 		{"> ERGT / SAML HEINING / CO K / 29 MICH INF", "name: Samuel Heining; surname: Heining; rank: sergeant; company: K; regiment: 29; of: MI; arm: infantry"},
 		{"> SEGT JOHN HOYD / CO A / 3 MICH CAV", "name: John Hoyd; surname: Hoyd; rank: sergeant; company: A; regiment: 3; of: MI; arm: cavalry"},
 		{"JENS ORDE / 1840 - 1901", "name: Jens Orde; surname: Orde; born: 1840; died: 1901"},
-		{">> JOHN TODD / MICHIGAN / PVT U.S. ARY / APR 8 1879", "name: John Todd; surname: Todd; rank: private; home: MI; of: us; branch: army; died: 1879-04-08"},
+		{">> JOHN TODD / MICHIGAN / PVT U.S. ARY / APR 8 1879", "name: John Todd; surname: Todd; rank: private; home: MI; branch: army; died: 1879-04-08"},
 		{"> COPRL / AUGUST C TODD / CO I / 15 MICH INF", "name: August C Todd; surname: Todd; rank: corporal; company: I; regiment: 15; of: MI; arm: infantry"},
 		{"> M. TANVENA / CO. K / 19 MICH. INFF.", "name: M Tanvena; surname: Tanvena; company: K; regiment: 19; of: MI; arm: infantry"},
 		{"> W. LANGLER / CO K 8 MICH IFN", "name: W Langler; surname: Langler; company: K; regiment: 8; of: MI; arm: infantry"},
@@ -224,6 +224,17 @@ func TestWorn(t *testing.T) {
 		{">> OTIS W. GRIMES / GEORGIA / STM2 USNR / WORLD WAR / JUNE 5 1924 OCT 2 1966", "name: Otis W Grimes; surname: Grimes; rank: steward's mate; home: GA; branch: navy; conflicts: world-war-i; born: 1924-06-05; died: 1966-10-02"},
 		{">> NEBRASKA / FRANCIS A SCHWARZ / PVT 329 FA / WORLD WAR I / AUG 30 1[.]47", "name: Francis A Schwarz; surname: Schwarz; rank: private; regiment: 329; arm: field-artillery; home: NE; conflicts: world-war-i; died: 1947"},
 		{"GEORGE ACKER / 1880 - 1885 / A MEMBER OF CO. D 97TH INDA. INF.", "name: George Acker; surname: Acker; company: D; regiment: 97; of: IN; arm: infantry; born: 1830/1860; died: 1885"},
+		// Words that have lost a letter, or have another for it, where few can stand.
+		{">> PAUL M TODD / MINNESOA / PFC CO C 120 / MG BN 32 DIV / JAN 28 1898 / MAR 10 1966", "name: Paul M Todd; surname: Todd; rank: private first class; company: C; regiment: 120; kind: battalion; arm: machine-gun; division: 32; home: MN; born: 1898-01-28; died: 1966-03-10"},
+		{">> WISCOHSIN / EDWARD TODD / PVT 127 INF / WORLD WAR I / JANUARY 15 1949", "name: Edward Todd; surname: Todd; rank: private; regiment: 127; arm: infantry; home: WI; conflicts: world-war-i; died: 1949-01-15"},
+		{">> OHIO / ANTON D TODD / SGT US AMY / WORLD WAR I / MAY 7 1979", "name: Anton D Todd; surname: Todd; rank: sergeant; home: OH; branch: army; conflicts: world-war-i; died: 1979-05-07"},
+		{">> OHIO / ANTON D TODD / SEAMAN US NAYV / WORLD WAR I / MAY 7 1979", "name: Anton D Todd; surname: Todd; rank: seaman; home: OH; branch: navy; conflicts: world-war-i; died: 1979-05-07"},
+		{"> SERGT. / JOHN TODD / CO. C 16 WIS. NF.", "name: John Todd; surname: Todd; rank: sergeant; company: C; regiment: 16; of: WI; arm: infantry"},
+		{"ERNST TODD / 8TH WISC. BTTERY", "name: Ernst Todd; surname: Todd; regiment: 8; kind: battery; of: WI; arm: light-artillery"},
+		{"> CHAR. PRUITT / CO. E / 9 IOWA INF.", "name: Charles Pruitt; surname: Pruitt; company: E; regiment: 9; of: IA; arm: infantry"},
+		// A soldier's trade cut short before his name, and a surname.
+		{"WAGR. JOHN NICHOLSON / DIED DECEMBER 29, 1904", "name: John Nicholson; surname: Nicholson; rank: wagoner; died: 1904-12-29"},
+		{"MUS. J. NICHOLSON / 1840 - 1904", "name: J Nicholson; surname: Nicholson; rank: musician; born: 1840; died: 1904"},
 		// Societies and places.
 		{"WM. H. TURPIN / 1841 - 1914 / MEMBER OF / GEN. LYON P[...] NO. 11 G.A.R.", "name: William H Turpin; surname: Turpin; born: 1841; died: 1914; society: G.A.R."},
 		{"J. W. BECKLEY / CO. E 21 KY. INF. / G. A. [.] / 1838-1902", "name: J W Beckley; surname: Beckley; company: E; regiment: 21; of: KY; arm: infantry; born: 1838; died: 1902; society: G.A.R."},

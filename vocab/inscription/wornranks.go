@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"musterstone/vocab/name"
 	"musterstone/vocab/words"
 )
 
@@ -103,6 +104,46 @@ func (c *chart) wornNavy(i int) {
 			}
 		}
 	}
+}
+
+// misreadService adds the army or the navy of which one letter behind U. S. is lost, misread or exchanged with the next, at the end of a line: "SGT US AMY", "PFC US ARMV".
+func (c *chart) misreadService(i int) {
+	t := c.text
+	from := i - 1
+	switch {
+	case t.Key(from) == "US":
+	case i > 1 && t.Key(from) == "S" && t.Key(i-2) == "U":
+		from = i - 2
+	default:
+		return
+	}
+	for _, e := range [...]*entry{&c.lex.army, &c.lex.navy} {
+		if nearly(t.Key(i), e.code) {
+			c.add(item{from: from, to: i + 1, kind: kBranch, entry: e, score: c.w.LineWorn})
+		}
+	}
+}
+
+// nearly reports whether a word is another, in lower case, but for one letter that is lost or misread, or for two that stand the wrong way round.
+func nearly(key, word string) bool {
+	word = strings.ToUpper(word)
+	if len(key) == len(word) {
+		if wrong := name.Misread(key, word, wideLike); wrong == 0 || wrong == 1 {
+			return wrong == 1
+		}
+		for k := range len(word) - 1 {
+			if key == word[:k]+word[k+1:k+2]+word[k:k+1]+word[k+2:] {
+				return true
+			}
+		}
+		return false
+	}
+	for k := range len(word) {
+		if key == word[:k]+word[k+1:] {
+			return true
+		}
+	}
+	return false
 }
 
 // isClass reports whether words i to to-1 are damaged and can be what stands before a rate: a number and CL., or one word.

@@ -68,3 +68,35 @@ func pointBetween(list []token, t *token) []token {
 func (t token) pointLost() bool {
 	return !t.pointed && len(t.fold) == 2 && t.fold[1] == '?' && t.fold[0] != '?' && strings.HasSuffix(t.text, "[.]")
 }
+
+// longestMisread is how many letters an abbreviation of a given name has at most to be looked for among those but for a letter, and shortest how many a name has that is: longer names are like the one that they were all the same.
+// House judgement.
+const longestMisread, shortest = 5, 3
+
+// MisreadFor are the names that a folded word, which is no given name and short for none, may be with one letter misread: "dle" is Ole, a name of three letters, and "theq" is THEO, short for Theodore and another.
+// Which letters are taken for each other Worn says; a name rarer than one in ten thousand is not thought of. Longer names, "johm", are for whoever compares whole names.
+func MisreadFor(folded string) []string {
+	if n := len(folded); n < shortest || n > longestMisread || wild(folded) || isGiven(folded) {
+		return nil
+	}
+	var list []string
+	word := []byte(folded)
+	for k, own := range word {
+		for letter := byte('a'); letter <= 'z'; letter++ {
+			if letter == own || Worn(letter, own) < Alike {
+				continue
+			}
+			word[k] = letter
+			for _, f := range abbreviations()[string(word)] {
+				if f.P >= leastMeant && !slices.Contains(list, f.Name) {
+					list = append(list, f.Name)
+				}
+			}
+			if w := string(word); len(w) == shortest && abbreviations()[w] == nil && KnownGiven(w) && GivenShare(w) >= rareGiven && !slices.Contains(list, ordinary(strings.ToUpper(w))) {
+				list = append(list, ordinary(strings.ToUpper(w)))
+			}
+		}
+		word[k] = own
+	}
+	return list
+}

@@ -1,6 +1,7 @@
 package name
 
 import (
+	"slices"
 	"strings"
 	"testing"
 )
@@ -31,5 +32,22 @@ func TestDamagedAbbreviation(t *testing.T) {
 	}
 	if n := Parse("J[.]M FOX"); n.Given != "J[.]m" { // JIM
 		t.Errorf("J[.]M FOX: %q %q", n.Given, n.Middle)
+	}
+}
+
+// TestMisreadFor: a short word that is no given name is those that look like it, and a name is none but itself.
+func TestMisreadFor(t *testing.T) {
+	for _, c := range []struct{ word, want string }{
+		{"dle", "Ole"}, {"theq", "Theodore Theophilus"}, {"sanl", "Samuel"}, {"gfo", "George"},
+		{"ole", ""}, {"theo", ""}, {"jno", ""}, {"will", ""}, // names, and short for some
+		{"olai", ""}, {"xq", ""}, {"d?e", ""}, {"willirm", ""}, {"johm", ""}, // like none, too short, damaged, long enough to be like its own
+	} {
+		got := MisreadFor(c.word)
+		slices.Sort(got)
+		want := strings.Fields(c.want)
+		slices.Sort(want)
+		if !slices.Equal(got, want) {
+			t.Errorf("%s: %q, want %q", c.word, got, want)
+		}
 	}
 }

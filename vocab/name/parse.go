@@ -23,13 +23,45 @@ func Parse(s string) model.Name {
 // carefulParse is Parse for any name.
 func carefulParse(s string) model.Name {
 	written := s
-	s, doubt := doubts(parted(s))
+	s, doubt := doubts(parted(unnumbered(s)))
 	head, others, tells := aliases(s)
 	n := parse(head)
 	n.Other = tells
 	n.GivenOr = append(append(n.GivenOr, others...), doubt...)
 	n.Written = written
 	return n
+}
+
+// fewestFigures is how many figures a number behind a name has at least if it is the man's own and not a house's or a page's: the Army's serial numbers, given out from February 1918 on, had up to
+// seven. House judgement.
+const fewestFigures = 5
+
+// unnumbered takes off the number that a list prints behind a man's name: "ABEL, JOHN R. 1,970,001" (printed state rosters of the World War; common practice, no source).
+func unnumbered(s string) string {
+	end := strings.TrimRight(s, " .,;")
+	at, figures := len(end), 0
+	for at > 0 {
+		c := end[at-1]
+		if c >= '0' && c <= '9' {
+			figures++
+		} else if c != ',' && c != ' ' && c != '-' && c != '#' {
+			break
+		}
+		at--
+	}
+	if figures < fewestFigures || at == 0 {
+		return s
+	}
+	// What stands before must be a word of the name: the number is not part of one, nor within brackets.
+	rest := end[at:]
+	if c := rest[0]; c != ' ' && c != ',' && end[at-1] != '.' {
+		return s
+	}
+	name := strings.TrimRight(end[:at], " ,;")
+	if short := strings.TrimRight(name, "."); len(short) > 2 && strings.EqualFold(short[len(short)-2:], "no") && strings.ContainsRune(" ,", rune(short[len(short)-3])) {
+		name = strings.TrimRight(short[:len(short)-2], " ,;") // "Abel, John, No. 1970001"
+	}
+	return name
 }
 
 // parse reads a name without aliases and doubts.

@@ -20,6 +20,13 @@ func TestParse(t *testing.T) {
 	}{
 		{"JNO. T. HOLDEN", "Holden", "John", "T", "|Jonathan"},
 		{"WM. A. PRUITT", "Pruitt", "William", "A", ""},
+		{"ABERNATHY, JOHN R. 1,970,001", "Abernathy", "John", "R", ""}, // the number of a man, behind his name
+		{"Abernathy, John 2 083 557", "Abernathy", "John", "", ""},
+		{"Abernathy, John R., Jr. 12345", "Abernathy", "John", "R", "Jr"},
+		{"Abernathy, John R., No. 1970001.", "Abernathy", "John", "R", ""},
+		{"John R. Abernathy, 1,970,001", "Abernathy", "John", "R", ""},
+		{"Abernathy, Juno 1970001", "Abernathy", "Juno", "", ""},
+		{"Abernathy, John 2d", "Abernathy", "John", "", "2d"},
 		{"GEO. W. LANTZ", "Lantz", "George", "W", ""},
 		{"BENJ. CROWLE", "Crowle", "Benjamin", "", ""},
 		{"CHAS. E. DODD", "Dodd", "Charles", "E", ""},
