@@ -31,7 +31,7 @@ func tableNames(t *testing.T) (names []string) {
 // oncePer are the columns whose values together stand only once in a table.
 var oncePer = map[string][]string{
 	"arms": {"code"}, "bodies": {"code"}, "branches": {"code"}, "brevet-forms": {"form"}, "conflict-forms": {"form"}, "conflicts": {"code"}, "definitions": {"kind", "code"}, "epitaph-words": {"word"},
-	"given-abbreviations": {"form", "name"}, "given-roots": {"form", "root"}, "given-shares": {"given", "sex"}, "labels": {"kind", "code"}, "name-stops": {"word"},
+	"given-abbreviations": {"form", "name"}, "given-roots": {"form", "root"}, "given-sexes": {"given"}, "given-shares": {"given", "sex"}, "labels": {"kind", "code"}, "name-stops": {"word"},
 	"name-words": {"role", "word"}, "patterns": {"code"}, "place-words": {"word"}, "rank-forms": {"form", "rank"}, "reading-kinds": {"kind"}, "reading-weights": {"weight"}, "recorder-notes": {"words"},
 	"relations": {"relation"}, "sources": {"key"}, "states": {"code"}, "stone-words": {"form", "kind"}, "surname-shares": {"surname"}, "unit-forms": {"form", "role", "body", "state", "arm", "mark", "kind", "name"},
 	"unit-implies": {"what", "code"}, "unit-marks": {"code"}, "unit-weights": {"weight"}, "unit-words": {"word", "role"}, "units-named": {"form"}, "worn-glyphs": {"glyphs"},

@@ -33,6 +33,8 @@ const (
 	// Where the stone's is no given name, but for a slip near one of the rosters'.
 	givenMisread
 	givenUnlike
+	// Where they differ, and one is a woman's name and the other a man's.
+	givenOtherSex
 
 	givenNone // one of the two has none
 
@@ -44,7 +46,7 @@ const givenDiffers = 1<<givenOtherInitial | 1<<givenDifferent | 1<<givenNotShort
 
 // givenLevels are their names in the table.
 var givenLevels = [givenNone]string{givenSame: "same", givenShortForm: "short form", givenNear: "near", givenMiddle: "middle", givenDifferent: "different",
-	givenInitial: "initial", givenOtherInitial: "other initial", givenWrittenOut: "written out", givenSameShort: "same short", givenOtherShort: "other short", givenNotShortFor: "not short for", givenMisread: "misread", givenUnlike: "unlike"}
+	givenInitial: "initial", givenOtherInitial: "other initial", givenWrittenOut: "written out", givenSameShort: "same short", givenOtherShort: "other short", givenNotShortFor: "not short for", givenMisread: "misread", givenUnlike: "unlike", givenOtherSex: "other sex"}
 
 // OneGiven reports whether a level of the field given says that the two can be one name, more than an initial.
 func OneGiven(level string) bool {
@@ -73,7 +75,7 @@ type givenView struct {
 }
 
 func (w *Weigher) givenView(n model.Name) *givenView {
-	if n.Given == "" || name.Fold(n.Given) == "*" { // none, or lost as a whole
+	if strings.Trim(name.Fold(n.Given), "?*") == "" { // none, or lost as a whole, however many letters it is thought to have had
 		return &givenView{}
 	}
 	key := n.Given + "|" + strings.Join(n.GivenOr, "|") + "|" + n.Middle
@@ -107,6 +109,9 @@ func (w *Weigher) bareGiven(n model.Name) *bareGiven {
 	for i := range names {
 		theirs := &names[i]
 		level := b.mine.level(theirs, &mine)
+		if (level == givenDifferent || level == givenNotShortFor) && b.mine.otherSex(theirs) {
+			level = givenOtherSex
+		}
 		b.levels[i+1], b.firsts[i] = level, theirs.name[0]
 		k := theirs.men
 		b.all += k
@@ -146,7 +151,7 @@ func (w *Weigher) compareGiven(n model.Name) *givenView {
 		if !ok || len(mine.name) == 1 || name.Uncertain(mine.name) {
 			continue
 		}
-		if old := v.levels[number+1]; old == different {
+		if old := v.levels[number+1]; old == different || old == givenOtherSex {
 			if &v.levels[0] == &bare.levels[0] {
 				v.levels = slices.Clone(bare.levels)
 			}
@@ -179,7 +184,7 @@ func (w *Weigher) compareGiven(n model.Name) *givenView {
 		}
 	}
 	u[givenDifferent] = max(rest, c.share(0))
-	u[givenNotShortFor], u[givenUnlike] = u[givenDifferent], u[givenDifferent]
+	u[givenNotShortFor], u[givenUnlike], u[givenOtherSex] = u[givenDifferent], u[givenDifferent], u[givenDifferent]
 	for i, level := range givenLevels {
 		m[i] = start("given", level).m
 	}
@@ -253,7 +258,7 @@ func (w *Weigher) StrangeGiven(n model.Name) bool {
 	}
 	alike := 0
 	for level, men := range w.bareGiven(n).count {
-		if level != givenDifferent && level != givenNotShortFor && level != givenUnlike {
+		if level != givenDifferent && level != givenNotShortFor && level != givenUnlike && level != givenOtherSex {
 			alike += men
 		}
 	}
@@ -307,6 +312,7 @@ type given struct {
 	lost    bool         // a letter of name is
 	nearly  []string     // patterns of it miscounted: see name.Miscounted
 	set     near.Letters // those of a name of plain letters; 0 for another
+	sex     name.Sex
 	// letters are those that the name, or one that it stands for, may begin with, a bit for each.
 	letters uint32
 }
@@ -370,6 +376,9 @@ func newGiven(n model.Name) given {
 		g.roots = slices.Compact(g.roots)
 	}
 	g.letters |= letterBit(g.name)
+	if g.sex = name.SexOf(g.name); name.Unclear(n.Given) {
+		g.sex = name.EitherSex
+	}
 	if strings.Trim(g.name, "abcdefghijklmnopqrstuvwxyz") == "" {
 		g.set = near.LettersOf(g.name)
 	}
@@ -476,6 +485,11 @@ func (g *given) wholeLevel(h *given, p *compare.Prepared) uint8 {
 		return givenMiddle
 	}
 	return givenDifferent
+}
+
+// otherSex reports whether of two names one is a woman's and the other a man's.
+func (g *given) otherSex(h *given) bool {
+	return g.sex != name.EitherSex && h.sex != name.EitherSex && g.sex != h.sex
 }
 
 // sharesRoot reports whether the two may stand for one name.

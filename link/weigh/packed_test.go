@@ -40,7 +40,7 @@ func one(r *rand.Rand, list ...string) string {
 func madeClaim(r *rand.Rand, surnames []string) model.Claim {
 	var c model.Claim
 	p, s := &c.Person, &c.Service
-	p.Name = name.FromParts(surnames[r.IntN(len(surnames))], one(r, "John", "Jno.", "J.", "Harry", "Henry", "William", "Wm.", "Billy", "Hal", "Frederick", "Frederico", "John T.", "T. John", "Henry William", "K.", "Timothy", "Will[.]am"))
+	p.Name = name.FromParts(surnames[r.IntN(len(surnames))], one(r, "John", "Jno.", "J.", "Harry", "Henry", "William", "Wm.", "Billy", "Hal", "Frederick", "Frederico", "John T.", "T. John", "Henry William", "K.", "Timothy", "Will[.]am", "Mary"))
 	if r.IntN(20) == 0 {
 		p.Name.Surname = ""
 	}
@@ -83,7 +83,7 @@ func madeClaim(r *rand.Rand, surnames []string) model.Claim {
 // made draws records, and stones whose readings are claims of the same kind.
 func made(seed uint64, records, stones int) ([]*model.Record, []*model.Subject) {
 	r := rand.New(rand.NewPCG(seed, 3))
-	surnames := []string{"Smith", "Schmidt", "Smyth", "Holden", "Hdlden", "Holdenn", "Quackenbush", "Quackenbusch", "Williams", "Williamson", "McNeil", "O'Hare", "Köhler", "Sm[.]th", "Smiths", "[---]son", "Quimby alias Holden"}
+	surnames := []string{"Smith", "Schmidt", "Smyth", "Holden", "Hdlden", "Holdenn", "Quackenbush", "Quackenbusch", "Williams", "Williamson", "McNeil", "O'Hare", "Köhler", "Sm[.]th", "Smiths", "[---]son", "Quimby alias Holden", "Koch", "Cook"}
 	var rows []*model.Record
 	for i := range records {
 		rows = append(rows, &model.Record{ID: model.RecordID(fmt.Sprintf("r%d", i)), Source: model.Source{File: one(r, "a.csv", "b.csv"), Row: i + 2}, Claim: madeClaim(r, surnames)})

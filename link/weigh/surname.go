@@ -54,7 +54,7 @@ func OneName(level string) bool {
 var noSurname = []surnameLine{{}}
 
 // surnameLevels is the most levels that there can be.
-const surnameLevels = 7
+const surnameLevels = 8
 
 // surnameView sets the surname beside those of the rosters, once a name.
 func (w *Weigher) surnameView(surname string) *surnameView {
@@ -71,7 +71,7 @@ func (w *Weigher) surnameView(surname string) *surnameView {
 // compareSurname finds the surnames of the rosters that are like one, and works out what each level is worth.
 func (w *Weigher) compareSurname(surname string) *surnameView {
 	v := &surnameView{written: surname, folded: name.Fold(surname)}
-	names := []string{"different", "same", "spelling", "worn", "near", "two letters", "sound"}
+	names := []string{"different", "same", "spelling", "worn", "near", "two letters", "sound", translated}
 	uncertain := name.Uncertain(surname)
 	if uncertain {
 		names = []string{"does not fit", "fits", "nearly fits"}
@@ -110,13 +110,28 @@ func (w *Weigher) compareSurname(surname string) *surnameView {
 			share = name.SurnameShare(v.folded)
 		}
 		v.levels[i].borne = n[i] > 0
+		if names[i] == translated {
+			for _, r := range name.Renderings(v.folded) {
+				if r.Translated {
+					share += name.SurnameShare(r.Name)
+				}
+			}
+		}
 		v.levels[i].u = chance("surname", names[i], share, float64(n[i]), float64(w.counts.N))
 		rest -= v.levels[i].u
 	}
 	v.levels[0].u = max(rest, w.counts.share(0))
 	for i := range v.levels {
 		l := &v.levels[i]
-		l.line = lineOf("surname", l.name, start("surname", l.name).m, l.u)
+		m := start("surname", l.name).m
+		if l.name == translated {
+			// Those who gave up one name for the other are a share of the men of the rarer of the two, so that the commoner tells what it is worth.
+			l.u = max(l.u, v.levels[1].u)
+			if n[1] == 0 {
+				m = start(unlistedSurname, translated).m
+			}
+		}
+		l.line = lineOf("surname", l.name, m, l.u)
 		if l.oneName {
 			l.kin[kinOfCompany] = line{w.fixed.kin, bits(l.u, l.u+w.fixed.kinExcess)}
 			l.share[kinOfRegiment], l.share[kinOfCompany] = l.u, l.u
@@ -143,20 +158,29 @@ func (v *Stone) SurnameLevels() []string {
 	return out
 }
 
-// renderings puts the names that the surname was known to be rendered by (Schmidt for Smith) among those of one spelling; what was translated (Koch for Cook) is too
-// weak a hint.
+// The level of surnames of which one was translated into the other (Fuchs, Fox).
+const translated = "translated"
+
+// unlistedSurname is the field of the levels of a surname that no record bears.
+const unlistedSurname = "unlisted surname"
+
+// renderings puts the names that the surname was known to be rendered by (Schmidt for Smith) among those of one spelling, and those of which one was translated (Fuchs for Fox) at a level of their own.
 func (w *Weigher) renderings(folded string, numbers *[]int32, levels *[]uint8, place func(level string) uint8) {
 	for _, r := range name.Renderings(folded) {
 		n, ok := w.numbers().surnames[r.Name]
-		if r.Translated || !ok {
+		if !ok {
 			continue
+		}
+		level := place("spelling")
+		if r.Translated {
+			level = place(translated)
 		}
 		at := slices.Index(*numbers, n)
 		switch {
 		case at < 0:
-			*numbers, *levels = append(*numbers, n), append(*levels, place("spelling"))
-		case (*levels)[at] == place("sound"):
-			(*levels)[at] = place("spelling")
+			*numbers, *levels = append(*numbers, n), append(*levels, level)
+		case (*levels)[at] == place("sound"), r.Translated && (*levels)[at] == place("two letters"):
+			(*levels)[at] = level
 		}
 	}
 }
@@ -249,13 +273,13 @@ func wornAlike(a, b string) bool {
 	return cost <= wornCost
 }
 
-// numberTable finds values below 8 by numbers, missing among them: a table of open addresses.
+// numberTable finds values below 16 by numbers, missing among them: a table of open addresses.
 type numberTable struct {
 	slots []uint32 // the value, and above it the number above strange, so that an empty slot is that of the strange
 	shift uint8
 }
 
-const slotValue = 3 // bits of a value
+const slotValue = 4 // bits of a value
 
 const _ = uint(1<<slotValue - 1 - surnameLevels) // every level and that of missing are values
 

@@ -169,6 +169,17 @@ func TestGivenLevels(t *testing.T) {
 		{"Bert Doe", "Doe, Peter B.", "middle initial"},
 		{"Albert C. Doe", "Doe, Peter A.", "different"},
 		{"A. DOE", "Doe, Peter A.", "other initial"},
+		{"Mary Doe", "Doe, Peter", "other sex"},
+		{"Peter Doe", "Doe, Mary", "other sex"},
+		{"Betsy Doe", "Doe, Peter", "other sex"},
+		{"Mary Doe", "Doe, Peter M.", "other sex"},
+		{"Mary Doe", "Doe, Mary", "same"},
+		{"[---] Doe", "Doe, Peter", ""},
+		{"[...] Doe", "Doe, Peter", ""},
+		{"Mary Doe", "Doe, P.", "other initial"},
+		{"Marion Doe", "Doe, Peter", "different"},
+		{"Marie Joseph Doe", "Doe, Joseph", "middle"},
+		{"Josephine Doe", "Doe, Joseph", "near"},
 		{"Albert Doe", "Doe, P. A.", "other initial"},
 	}
 	for _, tt := range tests {
@@ -177,6 +188,51 @@ func TestGivenLevels(t *testing.T) {
 		if got := by["given"].Level; got != tt.level {
 			t.Errorf("%s with %s: %q, want %q", tt.stone, tt.roster, got, tt.level)
 		}
+	}
+}
+
+// TestOtherSex: that a woman's name and a man's differ speaks twelve times as much against the pair as that two men's do.
+func TestOtherSex(t *testing.T) {
+	records := append(roster(t), record(t, "d", "Doe, Peter", "", ""))
+	bitsOf := func(stone string) float64 {
+		_, by := weigh(t, records, model.Claim{Person: model.Person{Name: name.Parse(stone)}}, records[100])
+		return by["given"].Bits
+	}
+	if got, want := bitsOf("Timothy Doe")-bitsOf("Mary Doe"), math.Log2(12); math.Abs(got-want) > .01 {
+		t.Errorf("Mary for Peter is %.3f bits less than Timothy for Peter, want %.3f", got, want)
+	}
+}
+
+// TestTranslated: a name and its translation are one man's oftener than by chance, and what that is worth hangs on the commoner of the two, whichever stands on the stone.
+func TestTranslated(t *testing.T) {
+	records := roster(t)
+	for i := range 12 {
+		records = append(records, record(t, fmt.Sprintf("t%02d", i), []string{"Fox", "Fox", "Fox", "Fuchs"}[i%4]+", Adam", "", ""))
+	}
+	of := func(stone, id string) model.Evidence {
+		for _, r := range records {
+			if string(r.ID) == id {
+				_, by := weigh(t, records, model.Claim{Person: model.Person{Name: name.Parse(stone)}}, r)
+				return by["surname"]
+			}
+		}
+		t.Fatal("no record", id)
+		return model.Evidence{}
+	}
+	a, b := of("Adam Fuchs", "t00"), of("Adam Fox", "t03")
+	if a.Level != "translated" || b.Level != "translated" || math.Abs(a.Bits-b.Bits) > .1 {
+		t.Errorf("Fuchs on the stone: %s %.3f; Fox: %s %.3f; want the same of both", a.Level, a.Bits, b.Level, b.Bits)
+	}
+	if same := of("Adam Fox", "t00").Bits; a.Bits >= same-4 {
+		t.Errorf("translated is worth %.3f bits, the same name %.3f", a.Bits, same)
+	}
+	// No record bears Vogel, and one man is a Bird.
+	records = append(records, record(t, "bird", "Bird, Adam", "", ""))
+	if got := of("Adam Vogel", "bird"); got.Level != "translated" || got.Bits < a.Bits+3 {
+		t.Errorf("Vogel, whom no record has, for Bird: %s %.3f bits, want more than %.3f for Fuchs", got.Level, got.Bits, a.Bits+3)
+	}
+	if got := of("Adam Schmidt", "s00"); got.Level != "spelling" {
+		t.Errorf("Schmidt for Smith: %s", got.Level)
 	}
 }
 
@@ -359,11 +415,12 @@ func TestEveryLevelHasARow(t *testing.T) {
 		}
 	}
 	for field, levels := range map[string][]string{ // start panics where a row is missing
-		"surname": {"same", "spelling", "worn", "near", "two letters", "sound", "different", "fits", "nearly fits", "does not fit"},
-		"given":   {"same", "short form", "near", "middle", "middle initial", "different", "initial", "other initial", "written out", "same short", "other short", "not short for"},
-		"suffix":  {"same", "different", "stone only", "record only"},
-		"death":   {"same day", "same month", "same year", "one year", "ten years", "different", "year agrees", "next year", "another year"},
-		"unit":    {"company", "worn company", "other company", "worn digit", "one digit", "state and arm", "different", "regiment", "number", "number and company", "part", "redesignated"},
+		"surname":          {"same", "spelling", "worn", "near", "two letters", "sound", "translated", "different", "fits", "nearly fits", "does not fit"},
+		"unlisted surname": {"translated"},
+		"given":            {"same", "short form", "near", "middle", "middle initial", "different", "initial", "other initial", "written out", "same short", "other short", "not short for", "other sex"},
+		"suffix":           {"same", "different", "stone only", "record only"},
+		"death":            {"same day", "same month", "same year", "one year", "ten years", "different", "year agrees", "next year", "another year"},
+		"unit":             {"company", "worn company", "other company", "worn digit", "one digit", "state and arm", "different", "regiment", "number", "number and company", "part", "redesignated"},
 	} {
 		for _, l := range levels {
 			start(field, l)
