@@ -149,6 +149,11 @@ func TestOtherBook(t *testing.T) {
 		r.Person.Born, _ = date.Parse(year)
 		return r
 	}
+	of1917 := func(file, who, company string, war model.ConflictCode) *model.Record {
+		r := row(file, who, company, "")
+		r.Service.Conflicts = []model.ConflictCode{war}
+		return r
+	}
 	younger := row("rolls.csv", "Kolb, Henry", "Co. A, 31st Wis. Inf.", "")
 	younger.Person.Born, _ = date.Parse("1843")
 	for _, tt := range []struct {
@@ -171,8 +176,23 @@ func TestOtherBook(t *testing.T) {
 		{a, row("history.csv", "Kolb, Henry J.", "Co. B, 31st Wis. Inf.", ""), false},
 		{a, row("history.csv", "Kolb, Henry P.", "Co. A, 31st Wis. Inf.", ""), false},
 		{a, row("history.csv", "Kolb, Peter", "Co. A, 31st Wis. Inf.", ""), false},
+		{a, row("history.csv", "Kolb, Hcnry", "Co. A, 31st Wis. Inf.", ""), true},
+		{row("rolls.csv", "Kolb, Albert", "Co. A, 31st Wis. Inf.", ""), row("history.csv", "Kolb, Elbert", "Co. A, 31st Wis. Inf.", ""), false},
 		{a, row("history.csv", "Kolb, Henry J.", "Co. A, 31st Wis. Inf.", "1864"), false},
 		{dead, later, false},
+		{of1917("state.csv", "Kolb, Henry", "Co. D, 107th Engrs.", "world-war-i"), of1917("honor.csv", "Kolb, Henry J.", "Co. D, 107th Engrs.", "world-war-i"), true},
+		{of1917("state.csv", "Kolb, Henry", "Co. D, 107th Engrs.", "world-war-i"), of1917("honor.csv", "Kolb, Henry", "Co. E, 107th Engrs.", "world-war-i"), false},
+		{of1917("state.csv", "Kolb, Henry", "Co. D, 107th Engrs.", "world-war-i"), of1917("honor.csv", "Kolb, Henry", "107th Engrs.", "world-war-i"), false},
+		{of1917("state.csv", "Kolb, Henry", "163rd Depot Brigade", "world-war-i"), row("honor.csv", "Kolb, Henry", "163rd Depot Brigade", ""), true},
+		{of1917("state.csv", "Kolb, Henry", "163rd Depot Brigade", "world-war-i"), row("honor.csv", "Kolb, Henry", "161st Depot Brigade", ""), false},
+		{a, row("pensions.csv", "Kolb, Henry J.", "Co. A, 31st Inf.", ""), true},
+		{a, row("pensions.csv", "Kolb, Henry J.", "Co. A, 31st Wis. Vols.", ""), true},
+		{a, row("pensions.csv", "Kolb, Henry J.", "Co. A, 31st Wis. Cav.", ""), false},
+		{a, row("pensions.csv", "Kolb, Henry J.", "Co. B, 31st Inf.", ""), false},
+		{a, row("pensions.csv", "Kolb, Henry J.", "Co. A, 31st Ohio Inf.", ""), false},
+		{row("rolls.csv", "Kolb, Henry", "1st Battery, Ind. Lt. Art.", ""), row("home.csv", "Kolb, Henry", "1st Ind. Lt. Art.", ""), true},
+		{row("rolls.csv", "Kolb, Henry", "1st Battery, Ind. Lt. Art.", ""), row("home.csv", "Kolb, Henry", "2nd Ind. Lt. Art.", ""), false},
+		{of1917("state.csv", "Kolb, Henry", "Co. D, 31st Inf.", "civil-war"), of1917("honor.csv", "Kolb, Henry", "Co. D, 31st Inf.", "civil-war"), false},
 	} {
 		if got := otherBook(tt.a, tt.b); got != tt.same {
 			t.Errorf("%s in %s and %s in %s: %v", tt.a.Person.Name.Written, tt.a.Source.File, tt.b.Person.Name.Written, tt.b.Source.File, got)

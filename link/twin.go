@@ -62,24 +62,55 @@ func otherBook(a, b *model.Record) bool {
 	if a == nil || b == nil || a.Source.File == b.Source.File {
 		return false
 	}
-	if !oneBody(&a.Service.Unit, &b.Service.Unit) && !atSea(a, b) {
+	if !oneBody(&a.Service, &b.Service) && !atSea(a, b) {
 		return false
 	}
 	m, n := a.Person.Name, b.Person.Name
 	if s, t := name.Fold(m.Surname), name.Fold(n.Surname); s != "" && t != "" && compare.OSA(s, t) <= 1 {
 		n.Surname = m.Surname
 	}
+	if g, h := name.Fold(m.Given), name.Fold(n.Given); min(len(g), len(h)) >= 4 && compare.OSA(g, h) <= 1 && !(name.KnownGiven(g) && name.KnownGiven(h)) {
+		n.Given = m.Given // "Pcter"
+	}
 	return sameMan(m, n) && within(a.Birth(), b.Birth(), mostTold) && within(a.Person.Died, b.Person.Died, 0) && within(a.Service.Enlisted, b.Service.Enlisted, 0)
 }
 
-// oneBody reports whether two units are one company or one ship, or one regiment of which a clerk left out the company.
-func oneBody(u, v *model.Unit) bool {
+// oneBody reports whether the units of two men, as two clerks had them, are one company, battery or ship, or one regiment of which one left out the company. Of a company with its regiment's number one may have left out the
+// state (Co. K, 11th Cav.) or the arm (Co. K, 85th N. Y. Vols.) as well.
+func oneBody(s, t *model.Service) bool {
+	u, v := &s.Unit, &t.Unit
 	if u.Kind == model.Ship || v.Kind == model.Ship {
 		return u.Name != "" && u.Name == v.Name && u.Kind == v.Kind // whose ship it is one clerk says and another does not
 	}
+	if u.Number != v.Number || u.Name != v.Name {
+		return false
+	}
+	nobodys := u.Designation() == "" && v.Designation() == "" // whose regiment it is neither says
+	if nobodys && (u.Number == 0 || !nationWide(s) && !nationWide(t)) {
+		return false
+	}
+	if u.Number != 0 && u.Company != "" && u.Company == v.Company {
+		return either(u.Designation(), v.Designation()) && either(string(u.Arm), string(v.Arm))
+	}
+	if u.Designation() != v.Designation() || u.Arm != v.Arm {
+		return false
+	}
+	if u.Company+v.Company == "" { // a body without companies
+		return u.Number != 0 && (u.Kind == model.Battery || v.Kind == model.Battery || nobodys && u.Kind == v.Kind && u.Kind != "")
+	}
 	regiment := u.Number != 0 || u.Name != "" // of all men of a state's infantry a company alone tells too little
-	return u.Company+v.Company != "" && (u.Company == v.Company || regiment && (u.Company == "" || v.Company == "")) &&
-		u.Designation() != "" && u.Designation() == v.Designation() && u.Number == v.Number && u.Arm == v.Arm && u.Name == v.Name
+	return !nobodys && (u.Company == v.Company || regiment && (u.Company == "" || v.Company == ""))
+}
+
+// either reports whether two parts of a unit are the same, or one is left out.
+func either(a, b string) bool { return a == b || a == "" || b == "" }
+
+// nationWide reports whether a man served in a war whose regiments were numbered in one row for the whole nation, as they were from 1917 on: common practice, no source.
+func nationWide(s *model.Service) bool {
+	return slices.ContainsFunc(s.Conflicts, func(c model.ConflictCode) bool {
+		war, ok := vocab.Conflict(c)
+		return ok && war.From.Year >= 1917
+	})
 }
 
 // atSea reports whether two men served afloat, of one branch, were born in one year as far as both books say, and one of the books names no ship: nothing of their service tells them apart, and men of one whole name and
