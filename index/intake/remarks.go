@@ -84,12 +84,20 @@ func mayTellDeath(remarks string) bool {
 }
 
 // dateAt reads a date at the head of the words: month, day and year, or month and year. It begins with a word, so that no regiment is taken
-// for a day.
+// for a day, or with a day before its month's name ("21 Dec. 1862"), or is one word of figures ("12/21/1862").
 func (m *memory) dateAt(words []string, near int) (date.Date, bool) {
+	most, least := min(3, len(words)), 2
 	if c := words[0][0]; c >= '0' && c <= '9' || c == '\'' {
-		return date.Date{}, false
+		switch w := strings.TrimRight(words[0], ".,;:)"); {
+		case strings.Count(w, "/") == 2, strings.Count(w, "-") == 2:
+			most, least = 1, 1
+		case len(w) < 3 && len(words) > 2 && monthWord(words[1]) && len(strings.TrimRight(words[2], ".,;:)")) == 4:
+			most, least = 3, 3
+		default:
+			return date.Date{}, false
+		}
 	}
-	for n := min(3, len(words)); n >= 2; n-- {
+	for n := most; n >= least; n-- {
 		if !strings.ContainsAny(words[n-1], "0123456789") {
 			continue
 		}
@@ -103,4 +111,15 @@ func (m *memory) dateAt(words []string, near int) (date.Date, bool) {
 		}
 	}
 	return date.Date{}, false
+}
+
+// monthWord reports whether a word is a month's name or a short form of it.
+func monthWord(word string) bool {
+	word = strings.TrimRight(word, ".,")
+	for name := range date.Months() {
+		if strings.EqualFold(name, word) {
+			return true
+		}
+	}
+	return false
 }

@@ -17,6 +17,13 @@ func TestDeathIn(t *testing.T) {
 		{"Sick;\tDIED, at Cairo, Ill., May 3, 1863", "1863-05-03"},
 		{"Discharged.\u00a0Died at Cairo, Ill., May 3, 1863", "1863-05-03"},
 		{"Discharged for wounds May 3, 1863", ""},
+		{"Died 21 Dec. 1862, at Springfield, Mo., of pneumonia.", "1862-12-21"}, // the day first, as army returns have it
+		{"Died at Keokuk, Iowa, 18 Dec 1862.", "1862-12-18"},
+		{"Died of measles at Jefferson City, Mo., 12/21/1864.", "1864-12-21"}, // figures alone, as later card files have it
+		{"Killed in action 3/25/1864", "1864-03-25"},
+		{"Died 1862-12-21 at Rolla", "1862-12-21"},
+		{"Died at 21 Elm St.; mustered out May 3, 1863", ""},
+		{"Died in service with 31 Wis. Inf.", ""},
 		{"d. a prisoner", ""},
 		{"", ""},
 	}
