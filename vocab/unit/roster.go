@@ -54,6 +54,11 @@ func FromParts(p Parts) model.Unit {
 // OfBranch finds the branch of service that a unit's cell names, as a whole, behind its last comma or before its first one ("U. S. Navy", "1st Bn., U.S.M.C.", "U.S.M.C., Co. A"), and what of the cell is left to say of a unit: all of it where
 // it names none, or the army, whose short forms are those of its units too (U.S.C.T.). The single letters of the others' forms are no companies.
 func OfBranch(cell string) (branch model.Branch, rest string) {
+	if i := strings.LastIndex(cell, " to "); i > 0 && len(cell)-i < len(" to discharge. ") && strings.HasPrefix(strings.ToLower(cell[i:]), " to disch") {
+		if branch, ok := vocab.Branch(cell[:i]); ok && branch != armyBranch {
+			return branch, "" // "U S Navy to Disch"
+		}
+	}
 	if branch, ok := vocab.Branch(cell); ok {
 		if branch == armyBranch {
 			return branch, cell

@@ -79,3 +79,17 @@ func TestCells(t *testing.T) {
 		}
 	}
 }
+
+func TestOfBranch(t *testing.T) {
+	for _, tt := range []struct{ cell, branch, rest string }{
+		{"U S Navy to Disch", "navy", ""},
+		{"U.S. Marine Corps to discharge.", "marine-corps", ""},
+		{"U. S. Navy, 1st Bn.", "navy", " 1st Bn."},
+		{"Co. M 317 Inf. to disch.", "", "Co. M 317 Inf. to disch."},
+		{"U. S. Army to disch.", "", "U. S. Army to disch."}, // which may be more than that: it is read as a unit
+	} {
+		if branch, rest := OfBranch(tt.cell); string(branch) != tt.branch || rest != tt.rest {
+			t.Errorf("%q: %q, %q, want %q, %q", tt.cell, branch, rest, tt.branch, tt.rest)
+		}
+	}
+}

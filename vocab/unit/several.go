@@ -38,7 +38,9 @@ func several(cell string) (one string, others []string) {
 		}
 	}
 	switch {
-	case units == 0 || units == 1 && !timed:
+	case units < 2 && !timed:
+		return halfRead(written, cell), nil
+	case units == 0:
 		return written, nil
 	case timed:
 		one, list = list[units-1], list[:units-1]
@@ -49,6 +51,29 @@ func several(cell string) (one string, others []string) {
 		others = append(others, list[i])
 	}
 	return one, others
+}
+
+// halfRead is the one unit of a cell that can be told, where the cell has words for another that cannot and would be taken for words of the first: "A Lisle Co. H. G. and Co. F, 14th Regt. V. R. C.". Of any other
+// cell it is what was written.
+func halfRead(written, cell string) string {
+	if _, ok := Parse(cell); ok {
+		return written
+	}
+	for _, between := range []string{";", " and ", " & "} {
+		before, after, ok := strings.Cut(cell, between)
+		if !ok {
+			continue
+		}
+		for _, s := range []string{before, after} {
+			if s = strings.Trim(s, " ,"); s == "" {
+				continue
+			}
+			if u, ok := Parse(s); ok && isWhole(u) {
+				return s
+			}
+		}
+	}
+	return written
 }
 
 // joints are the words between units in a cell of capitals.

@@ -18,6 +18,9 @@ func TestSeveral(t *testing.T) {
 		{"CO. A, 8 OHIO INF. AND CO. B, 9 OHIO INF.", "Company A, 8th Ohio Infantry", "Company B, 9th Ohio Infantry"},
 		{"D 5th Mo. S. M. Cav. and Co. G, 10th Mo. Cav. and I 13th V. R. C.", "Company D, 5th Missouri State Militia Cavalry", "Company I, 13th Veteran Reserve Corps"}, // three of them
 		{"Co. A, 1st Mich. Engineers and Mechanics and Co. B, 9 Ohio Inf.", "Company A, 1st Michigan Engineers and Mechanics", "Company B, 9th Ohio Infantry"},
+		{"A Lisle Co. H. G. and Co. F, 14th Regt. V. R. C.", "Company F, 14th Veteran Reserve Corps", ""}, // the first cannot be told
+		{"Co. I, 31st Mo. Vol. Inf. and Co. B, Pacific Home Gds.", "Company I, 31st Missouri Volunteer Infantry", ""},
+		{"2d and 5th Wis. Inf.", "5th Wisconsin Infantry", ""},
 		{"2d Mo. Cav. (Merrill's Horse)", "2nd Missouri Cavalry", ""}, // one by two names
 		{"Co. I, 35th N. Y. Vols.", "Company I, 35th New York Volunteers", ""},
 		{"Co. D to disch.", "Company D", ""},

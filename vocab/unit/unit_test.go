@@ -73,6 +73,8 @@ func TestParse(t *testing.T) {
 		{"Harlan's Mo. Mtd. Vols.", "designated MO Harlan's Command [mounted volunteers]"},
 		{"MERRILL'S HORSE / MO. CAV.", "2 MO cavalry Merrill's Horse"}, // a regiment of a number
 		{"HAWKINS ZOUAVES", "9 NY infantry Hawkins' Zouaves"},
+		{"CO B 31 BN US GUARDS", "company B 31 battalion United States Guards"},
+		{"484 MOTOR TRANS CO", "484 transportation"},
 		{"148 INF 37 DIV", "148 infantry division 37"},
 		{"801 PION INF", "801 pioneer-infantry"},
 		{"155 DEPOT BRIG", "155 depot"},
