@@ -186,7 +186,7 @@ func causes(s *model.Subject, counts *weigh.Counts) []string {
 // BenchmarkCalibration proposes on many surveys of each kind, of seeds other than those of BenchmarkQuality, and reports precision, recall, log loss and the calibration error of all their stones together, which shows what is wrong
 // by more than chance; with -v, also by tenth of the probability and by kind of stone (there: a man in the rosters at all).
 func BenchmarkCalibration(b *testing.B) {
-	for _, maker := range []string{"county", "parish", "valley", "junction", "landing", "haven", "prairie", "orchard", "quarry"} {
+	for _, maker := range []string{"county", "parish", "valley", "junction", "landing", "haven", "prairie", "orchard", "quarry", "ferry"} {
 		for _, bb := range []struct {
 			survey
 			seeds int

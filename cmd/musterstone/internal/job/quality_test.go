@@ -29,7 +29,7 @@ import (
 
 // survey is a made survey with known truth.
 type survey struct {
-	maker           string // county, on which the program was tuned, parish, which was held out for long, or valley, junction, landing, haven, prairie, orchard and quarry, which were each run blind once
+	maker           string // county, on which the program was tuned, parish, which was held out for long, or valley, junction, landing, haven, prairie, orchard, quarry and ferry, which were each run blind once
 	records, stones int
 	messy           bool
 	seed            uint64

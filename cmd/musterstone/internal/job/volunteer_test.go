@@ -129,7 +129,7 @@ func TestVolunteer(t *testing.T) {
 
 // BenchmarkVolunteer links the surveys of BenchmarkQuality, but for those of prairie, as a volunteer would. It tells how hard the makers' surveys are by a measure that is not this program's.
 func BenchmarkVolunteer(b *testing.B) {
-	for _, maker := range []string{"county", "parish", "valley", "junction", "landing", "haven", "orchard", "quarry"} {
+	for _, maker := range []string{"county", "parish", "valley", "junction", "landing", "haven", "orchard", "quarry", "ferry"} {
 		for _, s := range []survey{{records: 20000, stones: 1000}, {records: 20000, stones: 1000, messy: true}, {records: 200000, stones: 1000}} {
 			for s.maker, s.seed = maker, 1; s.seed <= 3; s.seed++ {
 				b.Run(fmt.Sprint(s), func(b *testing.B) {
