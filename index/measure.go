@@ -29,8 +29,8 @@ const (
 	otherGiven, middleAsGiven                     = -4.0, -1.5
 
 	sameRegiment, lostRegiment, digitRegiment, otherRegiment, otherState = .7, 5.0, 4.0, -2.5, -5.0
-	sameCompany, otherCompany                                            = 3.0, -2.0
-	sameMiddle, otherMiddle                                              = 2.5, -2.0
+	sameCompany, otherCompany                                            = 3.25, -4.0
+	sameMiddle, otherMiddle                                              = 2.75, -3.0
 	noMiddle, recordMiddle                                               = 0.25, -0.8125 // where the stone has a given name alone: the record too; one more
 	exchanged                                                            = 1.0           // of other given names, first and second initial the other way round
 	homeOdds                                                             = 3.0           // how much oftener than other men, for one of theirs, who served for the burial ground's state
