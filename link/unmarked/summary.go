@@ -2,6 +2,7 @@ package unmarked
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"musterstone/model"
@@ -27,8 +28,8 @@ func Summary(found []model.Finding) string {
 			parts = append(parts, fmt.Sprintf("%s %.0f", vocab.Label("conflict", string(c.Code)), n))
 		}
 	}
-	text := fmt.Sprintf("%s; by their probabilities about %.0f veterans under private stones and %.0f without a stone that names them",
-		counted(leads, "lead", "leads"), sum[model.PrivateStone], sum[model.NoStone])
+	text := fmt.Sprintf("%s; by their probabilities about %s under private stones and %.0f without a stone that names them",
+		counted(leads, "lead", "leads"), counted(int(math.RoundToEven(sum[model.PrivateStone])), "veteran", "veterans"), sum[model.NoStone])
 	if len(parts) > 0 {
 		text += " (" + strings.Join(parts, ", ") + ")"
 	}
