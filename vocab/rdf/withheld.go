@@ -250,7 +250,7 @@ func (m *mapper) openCells(file string, cells []model.Cell, own, name string) (o
 		if c.Value == "" || m.private[strings.ToLower(c.Column)] {
 			continue
 		}
-		open, value := c.Value, strings.TrimSpace(c.Value)
+		open, value := "", strings.TrimSpace(c.Value)
 		switch speech := m.speech(file, c.Column); {
 		case speech == noID || speech == ownPlace && bare(own):
 			continue
