@@ -109,3 +109,70 @@ func TestLikelierFirst(t *testing.T) {
 		t.Errorf("for the row Perrin, Allen of a register, %s comes first", got)
 	}
 }
+
+// TestFewOfSeveral: where as many are found for one reading as are wanted, the next reading's records that fit better still come before them, by however little.
+func TestFewOfSeveral(t *testing.T) {
+	x := open(t, t.TempDir(), inputs([]*model.Record{
+		man("R0 | Lorkin, John | Co. F, 31st Wis. Inf."), man("R1 | Lorkin, John | Co. F, 31st Wis. Inf."), man("R2 | Larkin, John | Co. F, 31st Wis. Inf."),
+	}, "a"))
+	for _, names := range [][2]string{{"John Larkin", "John Lorkin"}, {"John Lorkin", "John Larkin"}} {
+		s := subject("S", claim(names[0], "", 0), claim(names[1], "", 0))
+		s.Readings[0].Probability, s.Readings[1].Probability = .5, .5
+		all, err := x.Candidates(context.Background(), s, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		one, err := x.Candidates(context.Background(), s, 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(all) != 3 || len(one) != 1 || all[0].ID != "R2" || one[0].ID != "R2" {
+			t.Errorf("%q: of all %v, of one %v; want R2, the only Larkin, first", names, ids(all), ids(one))
+		}
+	}
+}
+
+// TestOneSound: of two surnames a letter off, the one that sounds as the stone's comes first.
+func TestOneSound(t *testing.T) {
+	x := open(t, t.TempDir(), inputs([]*model.Record{man("R0 | Larkid, John | Co. F, 31st Wis. Inf."), man("R1 | Larken, John | Co. F, 31st Wis. Inf.")}, "a"))
+	found, err := x.Candidates(context.Background(), subject("S", claim("John Larkin", "", 0)), 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := ids(found); !slices.Equal(got, []model.RecordID{"R1", "R0"}) {
+		t.Errorf("for Larkin %v are found, want Larken before Larkid", got)
+	}
+}
+
+// TestOfAnotherState: that a man served for another state than the ground's is held against him by as many as served for that one.
+func TestOfAnotherState(t *testing.T) {
+	held := func(atHome int) int32 {
+		records := []*model.Record{man("R0 | Larkin, John | Co. F, 31st Wis. Inf."), man("R1 | Larkin, John | Co. F, 3rd U. S. Inf.")}
+		for i := range 100 {
+			state := "Ohio"
+			if i < atHome {
+				state = "Iowa"
+			}
+			records = append(records, man(fmt.Sprintf("X%d | Holden, Amos | Co. C, %dth %s Inf.", i, 5+i%40, state)))
+		}
+		x := open(t, t.TempDir(), inputs(records, fmt.Sprint(atHome)))
+		s := subject("S", claim("John Larkin", "", 0))
+		s.Stone.Place.State = "IA"
+		found, err := x.best(context.Background(), s, 2)
+		if err != nil {
+			t.Fatal(err)
+		}
+		score := map[uint32]int32{}
+		for _, f := range found {
+			score[f.at()] = f.score()
+		}
+		if len(score) != 2 || score[0] == 0 || score[1] == 0 {
+			t.Fatalf("%v are found, want both Larkins", found)
+		}
+		return score[1] - score[0]
+	}
+	// In sixteenths of a bit, beside a regular, who is of no state: log2(1 + 2 × the share of Iowa's), .03 and 1.47 bits.
+	if few, most := held(1), held(90); few > 1 || most < 22 || most > 25 {
+		t.Errorf("where 1 of 102 is of Iowa %d sixteenths of a bit are held against him, where 90 are %d; want 0 or 1, and 22 to 25", few, most)
+	}
+}

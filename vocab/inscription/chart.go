@@ -343,17 +343,15 @@ func (c *chart) behindState(i int) bool {
 
 // armShort is oneShort of two letters: "16 WIS. NF".
 func (c *chart) armShort(i int, info *nameInfo) bool {
-	key := c.text.Key(i)
-	for _, arm := range [...]string{"INF", "CAV", "ART"} {
-		for k := range len(arm) {
-			if arm[:k]+arm[k+1:] != key {
+	for k := range 3 {
+		for letter := byte('A'); letter <= 'Z'; letter++ {
+			p := c.lex.known.Longer(c.text, i, k, letter)
+			if p == nil || starts(p.bits)&sShortArm == 0 || p.unit == (unit.Word{}) {
 				continue
 			}
-			if p := c.lex.known.Longer(c.text, i, k, arm[k]); p != nil && p.unit != (unit.Word{}) {
-				info.form, info.unit = p.form, p.unit
-				c.text.Words[i].Flags |= words.Short
-				return true
-			}
+			info.form, info.unit = p.form, p.unit
+			c.text.Words[i].Flags |= words.Short
+			return true
 		}
 	}
 	return false

@@ -78,11 +78,12 @@ const (
 	sGrave
 	sPlot       // a lot, a section, a row
 	sDayArticle // stands before a day in German: "DEN 4TEN MAI"
+	sShortArm   // an arm's short form that is known with a letter lost, though two are left
 )
 
 // startKinds are the kinds of stone-words.csv whose words only tell a rule where to look.
 var startKinds = map[string]starts{
-	"circa": sCirca, "day-article": sDayArticle, "post": sPost, "acting": sActing, "brevet": sBrevet, "class": sClass, "of-volunteers": sVolunteers, "department": sDept, "grave": sGrave, "plot": sPlot,
+	"circa": sCirca, "day-article": sDayArticle, "post": sPost, "acting": sActing, "brevet": sBrevet, "class": sClass, "of-volunteers": sVolunteers, "department": sDept, "grave": sGrave, "plot": sPlot, "short-arm": sShortArm,
 }
 
 // loadStarts adds the words that the rules themselves name.

@@ -328,6 +328,22 @@ func TestIDsInWords(t *testing.T) {
 	}
 }
 
+// TestPlotOfOwnNumber: a plot that has the stone's own private number is left, since plots are numbered, and one that has its private id of letters too is not.
+func TestPlotOfOwnNumber(t *testing.T) {
+	for id, kept := range map[string]bool{"12": true, "QX-12": false} {
+		stone := &model.Stone{ID: model.StoneID(id), Source: model.Source{File: "s.csv", Row: 2}, Place: model.Place{Plot: id}, Written: []model.Cell{{Column: "grave", Value: id}, {Column: "plot", Value: id}}}
+		d := Dataset{Base: "https://data.example.org/", Year: 2025, Private: []string{"grave"}, IDKey: func() ([]byte, error) { return []byte("a key"), nil }, Subjects: slices.Values([]*model.Subject{{Stone: stone}}),
+			Tables: []Table{{File: "s.csv", Columns: []TableColumn{{"grave", MS + "id"}, {"plot", MS + "plot"}}}}}
+		open, err := Public(&d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := open.Subjects[0].Stone; (got.Written[1].Value == id) != kept || (got.Place.Plot == id) != kept {
+			t.Errorf("of the stone %s the plot is handed on as %q, understood as %q; kept is to be %v", id, got.Written[1].Value, got.Place.Plot, kept)
+		}
+	}
+}
+
 // TestBareIDsTold: a column that has nothing but bare numbers which are private ids too goes out as it is, and whoever publishes is told of it.
 func TestBareIDsTold(t *testing.T) {
 	record := func(id, see, depth string) *model.Record {

@@ -1,6 +1,7 @@
 package remarks
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -25,19 +26,25 @@ func texts() []string {
 	return list
 }
 
-// check holds a memory to reading anew.
-func check(t *testing.T, m *Memory, text string) (told bool) {
+// asRead holds what is told to what reading anew tells.
+func asRead(t *testing.T, what string, want, got *Told) {
 	t.Helper()
-	want, got := Read(text), m.Read(text)
 	if diff := cmp.Diff(want.Name, got.Name); diff != "" {
-		t.Errorf("%q, of the name: read -, remembered +:\n%s", text, diff)
+		t.Errorf("%s, of the name: read -, told +:\n%s", what, diff)
 	}
 	own := model.Unit{State: "OH", Number: 3, Arm: "infantry", Company: "B"}
 	a, words, ok := want.Units.Other(&own)
 	b, words2, ok2 := got.Units.Other(&own)
 	if ok != ok2 || words != words2 || unit.Format(a) != unit.Format(b) {
-		t.Errorf("%q: remembered of the unit is %q %q %v, read is %q %q %v", text, words2, unit.Format(b), ok2, words, unit.Format(a), ok)
+		t.Errorf("%s: of the unit is told %q %q %v, read is %q %q %v", what, words2, unit.Format(b), ok2, words, unit.Format(a), ok)
 	}
+}
+
+// check holds a memory to reading anew.
+func check(t *testing.T, m *Memory, text string) (told bool) {
+	t.Helper()
+	want := Read(text)
+	asRead(t, fmt.Sprintf("%q, remembered", text), want, m.Read(text))
 	return !want.IsZero()
 }
 
@@ -100,15 +107,7 @@ func TestRows(t *testing.T) {
 		}
 		for i, got := range rows {
 			want := Read(Beside(list[i].Person.Name.Other, list[i].Service.Unit.Other, list[i].Service.Remarks))
-			if diff := cmp.Diff(want.Name, got.Name); diff != "" {
-				t.Errorf("row %d, of the name: read -, of the batch +:\n%s", i, diff)
-			}
-			own := model.Unit{State: "OH", Number: 3, Arm: "infantry", Company: "B"}
-			a, words, ok := want.Units.Other(&own)
-			b, words2, ok2 := got.Units.Other(&own)
-			if ok != ok2 || words != words2 || unit.Format(a) != unit.Format(b) {
-				t.Errorf("row %d: of the batch is %q %q %v, read is %q %q %v", i, words2, unit.Format(b), ok2, words, unit.Format(a), ok)
-			}
+			asRead(t, fmt.Sprintf("row %d", i), want, got)
 			if !got.IsZero() {
 				told++
 			}
